@@ -1,0 +1,43 @@
+import type { Reply } from './procedure.ts'
+
+/**
+ * The desk: everything the shop can do, behind one function. The shells (Electron window, browser mode, tests) carry
+ * calls and events back and forth and know nothing of what they mean.
+ */
+export interface Desk {
+  /** Runs one procedure of the table by name; never throws. */
+  call(name: string, input: unknown): Promise<Reply<unknown>>
+  /** Tells about changes and notices; returns the function that stops it. */
+  onEvent(listener: (event: DeskEvent) => void): () => void
+  /** Finishes what is being written, closes the data file, gives the data folder's lock back. */
+  close(): Promise<void>
+}
+
+export type DeskEvent =
+  /** The book, the plan or the almanac changed: screens ask again for what they show. */
+  | { readonly kind: 'changed' }
+  /** Something the maker can act on now: shown as a desktop notification by the shell, and as a line in the page. */
+  | { readonly kind: 'notice'; readonly notice: Notice }
+
+export interface Notice {
+  readonly id: string
+  readonly title: string
+  readonly body: string
+  /** Address of the screen to open, as the page's hash: `#/rack`. */
+  readonly opens: string
+}
+
+/** What time it is, as milliseconds since the Unix epoch. An input, so that tests and the demo shop can set it. */
+export interface Clock {
+  nowMs(): number
+}
+
+export interface DeskOptions {
+  /** Folder that holds the data file `shop.sqlite`, its `backups/` and the lock; made when missing. */
+  readonly dataFolder: string
+  readonly clock: Clock
+  /** Fill an empty data file with the invented demo shop. */
+  readonly demo: boolean
+  /** Adds the procedures that only tests may call (setting the clock). */
+  readonly forTests: boolean
+}
