@@ -1,0 +1,213 @@
+/**
+ * The planning model: plain data in, plain data out, so that it crosses to a worker thread unchanged.
+ *
+ * All instants are whole minutes since the Unix epoch (UTC); all intervals are half-open, [from, to): a maker or station
+ * freed at t can be used from t on. Durations are whole minutes. Terms follow the scheduling literature (RCPSP with
+ * calendars, generalised precedence relations, sequence-dependent set-ups and weighted tardiness).
+ */
+export interface PlanningProblem {
+  readonly now: number
+  readonly makers: readonly PlanMaker[]
+  readonly stations: readonly PlanStation[]
+  readonly clocks: readonly CureClock[]
+  readonly commissions: readonly PlanCommission[]
+  readonly steps: readonly PlanStep[]
+  readonly lags: readonly Lag[]
+  /** What was last told to the maker for today and tomorrow; of two equally good plans the one that keeps more of it wins. */
+  readonly announced: readonly AnnouncedStart[]
+}
+
+export interface Interval {
+  readonly from: number
+  readonly to: number
+}
+
+export interface PlanMaker {
+  readonly id: string
+  readonly name: string
+  /** Working hours: sorted, disjoint, each a session in the shop. Beyond the last one nobody works: give a horizon of years. */
+  readonly hours: readonly Interval[]
+}
+
+export interface PlanStation {
+  readonly id: string
+  readonly name: string
+  readonly capacity: number
+}
+
+/**
+ * A clock on which a wait runs: progress per elapsed minute, piecewise constant. `segments` are sorted by `from`, the
+ * first one starts at or before `now`, each holds until the next, the last for ever. Rate 1 is the reference condition,
+ * 0 means the wait stands still (too cold). A wait of m minutes that begins at t is over at the least whole minute e
+ * with integral of the rate from t to e >= m.
+ */
+export interface CureClock {
+  readonly id: string
+  readonly segments: readonly { readonly from: number; readonly rate: number }[]
+}
+
+export interface PlanCommission {
+  readonly id: string
+  readonly name: string
+  /** The instant by which it is promised; null when nothing was promised yet. */
+  readonly promise: number | null
+  /** How bad it is to be late, per minute, relative to the others; > 0. */
+  readonly weight: number
+}
+
+export interface PlanStep {
+  readonly id: string
+  readonly name: string
+  readonly pieceId: string
+  readonly pieceName: string
+  readonly commissionId: string
+  /** Hands-on working minutes still to be done, without set-up; 0 is allowed (a milestone: needs no maker). */
+  readonly minutes: number
+  /** Three-point spread of `minutes` for simulation; absent: no uncertainty. optimistic <= minutes <= pessimistic. */
+  readonly spread?: { readonly optimistic: number; readonly pessimistic: number }
+  /** Makers needed at the same time for the whole hands-on duration. */
+  readonly hands: number
+  /** Ids of makers who may do it; absent: anyone. */
+  readonly makers?: readonly string[]
+  /** true: may stop at closing time and go on in the next session; its maker does nothing else until it is finished. */
+  readonly interruptible: boolean
+  /** Least stretch worth starting in a session; 0 or 1: no minimum. Only for interruptible steps; the last stretch may be shorter. */
+  readonly smallestStretchMin: number
+  readonly holds: readonly Hold[]
+  readonly room: string
+  /** Raises dust in its room while it is worked on. */
+  readonly dusty: boolean
+  /** Minutes after its end during which the piece is tacky and no dust may fly in its room; 0: none. On `tackyClock` if given. */
+  readonly tackyMin: number
+  readonly tackyClock?: string
+  /** Preparing the machine; paid when the maker's preceding step of a set-up family was of another family, and first in a session. */
+  readonly setUp?: { readonly family: string; readonly minutes: number }
+  /** Not before this instant (customer, timber delivery, on hold, "still tacky: push back"). */
+  readonly release?: number
+  /** The maker wants it started within this interval (a day). */
+  readonly pinned?: Interval
+  readonly state: StepState
+}
+
+export type StepState =
+  | { readonly kind: 'to-do' }
+  /** In progress: `minutes` is what is left of it, `maker` has it on the bench (null: nobody said who); its holds began at `startedAt`. */
+  | { readonly kind: 'running'; readonly startedAt: number; readonly maker: string | null }
+  | { readonly kind: 'done'; readonly startedAt: number; readonly endedAt: number }
+
+/** Station units taken from the start of the step until `until`. */
+export interface Hold {
+  readonly station: string
+  readonly units: number
+  readonly until: HoldEnd
+}
+
+export type HoldEnd =
+  | { readonly kind: 'end' }
+  /** So many minutes after the end of the step, day and night; on a cure clock if given. */
+  | { readonly kind: 'after'; readonly minutes: number; readonly clock?: string }
+  | { readonly kind: 'start-of'; readonly step: string }
+  | { readonly kind: 'end-of'; readonly step: string }
+
+/**
+ * Elapsed time between two steps, day and night: readyAt(end(from), minMin) <= start(to) <= end(from) + maxMin.
+ * A negative minMin is allowed on lags without a clock.
+ */
+export interface Lag {
+  readonly from: string
+  readonly to: string
+  readonly minMin: number
+  /** Null: no limit. */
+  readonly maxMin: number | null
+  /** Cure clock on which minMin runs; absent: plain elapsed time. maxMin is always plain elapsed time. */
+  readonly clock?: string
+  readonly wait: WaitKind
+  /** What the wait is, in the maker's words: "glue in clamps", "second coat drying". */
+  readonly name: string
+  /** What the trade does when maxMin cannot be met: extra hands-on minutes put in front of `to`. Absent: the window is hard. */
+  readonly remedy?: { readonly name: string; readonly minutes: number }
+  /** Published range of minMin, for simulation: optimistic <= minMin <= pessimistic. */
+  readonly spread?: { readonly optimistic: number; readonly pessimistic: number }
+}
+
+export type WaitKind = 'none' | 'in-clamps' | 'curing' | 'drying' | 'resting'
+
+export interface AnnouncedStart {
+  readonly step: string
+  readonly start: number
+}
+
+/** Who does what when. Every step of the problem is in it, done ones with their logged times. */
+export interface Plan {
+  readonly steps: readonly PlannedStep[]
+  readonly pieces: readonly { readonly id: string; readonly doneAt: number }[]
+  readonly commissions: readonly PlannedCommission[]
+  /** Windows that could not be met whatever is done, with the remedy that was put in. */
+  readonly missedWindows: readonly MissedWindow[]
+  readonly objective: Objective
+  /** 'first': the first schedule; 'improved': a search went over it; 'optimal': a lower bound proves that none is better. */
+  readonly quality: 'first' | 'improved' | 'optimal'
+}
+
+export interface PlannedStep {
+  readonly id: string
+  readonly start: number
+  readonly end: number
+  /** The stretches of work in which it is done, in order; empty for a milestone or a done step. */
+  readonly stretches: readonly Interval[]
+  readonly makers: readonly string[]
+  /** Minutes of `stretches` that prepare the machine, and minutes of a remedy; the rest is the step itself. */
+  readonly setUpMin: number
+  readonly remedyMin: number
+}
+
+export interface PlannedCommission {
+  readonly id: string
+  readonly doneAt: number
+  /** Minutes past the promise; 0 when in time or nothing promised. */
+  readonly lateMin: number
+}
+
+export interface MissedWindow {
+  readonly from: string
+  readonly to: string
+  readonly windowName: string
+  readonly closedAt: number
+  readonly startedAt: number
+  readonly remedy: string
+}
+
+/** Compared in this order, each the less the better. */
+export interface Objective {
+  readonly missedWindows: number
+  /** Sum of weight x minutes late. */
+  readonly weightedTardiness: number
+  /** Sum over commissions without promise of weight x completion, in minutes from now. */
+  readonly weightedCompletion: number
+  readonly makespanMin: number
+  /** Announced starts that were moved. */
+  readonly moved: number
+}
+
+/** Why a step starts when it does: the link that binds, one back towards now. */
+export type Cause =
+  | { readonly kind: 'now' }
+  | { readonly kind: 'release'; readonly until: number }
+  | { readonly kind: 'pinned'; readonly from: number }
+  /** Follows another step at once, or after a wait. */
+  | { readonly kind: 'wait'; readonly lag: Lag; readonly over: number }
+  /** Ready earlier, but the shop is closed, or the session left is too short. */
+  | { readonly kind: 'closed'; readonly from: number; readonly to: number; readonly maker: string }
+  /** The hands are at another step. */
+  | { readonly kind: 'hands'; readonly maker: string; readonly step: string; readonly until: number }
+  | { readonly kind: 'station'; readonly station: string; readonly heldBy: readonly string[]; readonly until: number }
+  /** Dust against tacky finish. */
+  | { readonly kind: 'clean-air'; readonly step: string; readonly until: number }
+  /** Started later on purpose, so that a window further on can be met. */
+  | { readonly kind: 'window'; readonly lag: Lag }
+
+/** The chain that decides one date, first link first: each step of it with what it waited for. */
+export interface BindingChain {
+  readonly commissionId: string
+  readonly links: readonly { readonly step: string; readonly start: number; readonly end: number; readonly cause: Cause }[]
+}
