@@ -1,0 +1,96 @@
+import type { Result } from '../problems.ts'
+import type { ShopFacts } from './shop-facts.ts'
+import type { NetworkLag, NetworkStep } from './step-network.ts'
+
+/**
+ * How a kind of piece is built: from a spec that the maker types to parts and a step network. One module a construction;
+ * a new one is a file that exports a `Construction` and a line in `constructions.ts`.
+ */
+export interface Construction<Spec> {
+  /** Stable id, stored with each piece: `end-grain-board`. */
+  readonly id: string
+  readonly name: string
+  /** One line for the chooser: what it is and what it is good for. */
+  readonly about: string
+  /** The spec's fields in the order in which a conversation settles them. */
+  readonly fields: readonly Field[]
+  /** What the form holds before anything is typed: lengths as text in the maker's units. */
+  starting(units: Units): SpecInput
+  /** Checks what was typed; every problem names its field. A bare number is in `units`. */
+  read(input: SpecInput, units: Units, facts: ShopFacts): Result<Spec>
+  /** The inverse of `read`, for editing what is stored. */
+  write(spec: Spec, units: Units): SpecInput
+  /** What it means: geometry, parts and steps for one lot of `count` equal pieces. */
+  build(spec: Spec, count: number, facts: ShopFacts): Result<Build>
+}
+
+export type Units = 'inch' | 'millimetre'
+
+/** What the form holds: plain JSON, texts as typed. Rows (patterns, free steps) are arrays of objects of texts. */
+export type SpecInput = { readonly [key: string]: SpecValue }
+export type SpecValue = string | boolean | readonly { readonly [key: string]: string | boolean }[]
+
+export type Field = {
+  readonly key: string
+  readonly label: string
+  /** A short example or explanation under the field. */
+  readonly hint?: string
+  /** Shown only when that other field holds one of these values. */
+  readonly when?: { readonly key: string; readonly is: readonly (string | boolean)[] }
+} & (
+  | { readonly kind: 'length' }
+  | { readonly kind: 'count'; readonly least: number; readonly most: number }
+  | { readonly kind: 'text' }
+  | { readonly kind: 'yes-no' }
+  | { readonly kind: 'choice'; readonly choices: readonly { readonly value: string; readonly label: string }[] }
+  /** One of the almanac's woods, glues or finishes, by id. */
+  | { readonly kind: 'wood' }
+  | { readonly kind: 'glue' }
+  | { readonly kind: 'finish' }
+  | { readonly kind: 'rows'; readonly columns: readonly Field[] }
+)
+
+export interface Build {
+  /** `End-grain board 18" x 18" x 1 1/2", walnut and maple chequer`: enough to know the piece by on the rack. */
+  readonly title: string
+  /** The sizes that follow from the spec, in reading order, each with its rule. */
+  readonly geometry: readonly Fact[]
+  readonly parts: readonly Part[]
+  readonly steps: readonly NetworkStep[]
+  readonly lags: readonly NetworkLag[]
+  /** What may go wrong with this design or needs asking; not a refusal. Sentences. */
+  readonly warnings: readonly string[]
+}
+
+/** A computed figure that can be asked "why?". */
+export interface Fact {
+  readonly key: string
+  readonly label: string
+  readonly value: FactValue
+  /** The rule in words with its inputs: "8 cells of 2 1/4 in". */
+  readonly rule: string
+  /** Where the rule or figure comes from: a publication, or 'common practice, no source'. */
+  readonly source: string
+}
+
+export type FactValue =
+  | { readonly kind: 'length'; readonly nm: number }
+  | { readonly kind: 'count'; readonly count: number }
+  | { readonly kind: 'text'; readonly text: string }
+
+export interface Part {
+  readonly name: string
+  /** Almanac wood id. */
+  readonly wood: string
+  readonly quantity: number
+  /** Sizes as milled before allowances are taken off again; length is along the grain. Whole nanometres. */
+  readonly rough: PartSize
+  readonly finished: PartSize
+  readonly note?: string
+}
+
+export interface PartSize {
+  readonly lengthNm: number
+  readonly widthNm: number
+  readonly thicknessNm: number
+}

@@ -1,0 +1,100 @@
+import type { Units } from './construction.ts'
+
+/** What constructions need to know of this shop, resolved from the almanac. All figures at reference conditions (about 21 C, 50 % RH). */
+export interface ShopFacts {
+  readonly units: Units
+  readonly woods: readonly { readonly id: string; readonly name: string }[]
+  readonly glues: readonly GlueFacts[]
+  readonly finishes: readonly FinishFacts[]
+  /** Station ids by what they are for, with capacity; a shop may lack one (undefined: no limit, nothing is held). */
+  readonly stations: {
+    readonly clamps?: StationFacts
+    readonly rack?: StationFacts
+    readonly glueUpBench?: StationFacts
+    readonly finishingCorner?: StationFacts
+  }
+  /** Standard time of an operation; every operation that a construction uses is in the almanac's defaults. */
+  standardTime(operation: string): StandardTime
+  readonly allowances: Allowances
+}
+
+export interface StationFacts {
+  readonly id: string
+  readonly name: string
+  readonly capacity: number
+}
+
+/** Minutes with their published range. */
+export interface RangeMin {
+  readonly min: number
+  readonly typical: number
+  readonly max: number
+  readonly source: string
+}
+
+export interface GlueFacts {
+  readonly id: string
+  readonly name: string
+  /** From first spreading to full pressure: the time within which the clamps must be on. */
+  readonly assembly: RangeMin
+  readonly clampsOff: RangeMin
+  /** From the end of the glue-up until the joint may be planed, sanded or sawn. */
+  readonly mayMachine: RangeMin
+  readonly fullStrength: RangeMin
+  readonly cautions: readonly string[]
+}
+
+export interface FinishFacts {
+  readonly id: string
+  readonly name: string
+  /** How it is put on; decides the standard time of a coat. */
+  readonly application: 'wipe' | 'brush' | 'spray'
+  readonly coats: { readonly least: number; readonly usual: number; readonly most: number; readonly source: string }
+  /** Dust sticks to it until then. */
+  readonly tacky: RangeMin
+  readonly recoatOpens: RangeMin
+  /** After this the next coat needs the remedy first; null: the window stays open. */
+  readonly recoatCloses: { readonly minutes: number; readonly remedy: string; readonly remedyMin: number; readonly source: string } | null
+  /** Sanded lightly between coats. */
+  readonly sandBetween: boolean
+  /** After the last coat until it may be packed or handed over. */
+  readonly mayPack: RangeMin
+  readonly fullCure: RangeMin
+  /** A film on the surface (not for a chopping face). */
+  readonly film: boolean
+  readonly cautions: readonly string[]
+}
+
+export interface StandardTime {
+  readonly operation: string
+  readonly name: string
+  /** Set-up of the machine, shared within `family`; null family: part of the step itself. */
+  readonly setUpMin: number
+  readonly family: string | null
+  readonly perUnitMin: number
+  /** What is counted: "strip", "board", "cut". */
+  readonly unit: string
+  /** Spread of the per-unit time as factors: optimistic <= 1 <= pessimistic. */
+  readonly optimisticFactor: number
+  readonly pessimisticFactor: number
+  readonly source: string
+}
+
+/** Lengths taken off or lost at each operation, whole nanometres; all editable in the almanac. */
+export interface Allowances {
+  readonly sawKerfNm: number
+  /** Off both faces together when a panel is flattened after the first glue-up. */
+  readonly flattenPanelNm: number
+  /** Off both faces together when the end-grain board is flattened. */
+  readonly flattenBoardNm: number
+  /** Off each end when an end is squared. */
+  readonly squareEndNm: number
+  /** Left over so that the last piece can be held safely at the saw. */
+  readonly holdLastPieceNm: number
+  readonly jointEdgeNm: number
+  readonly planeFaceNm: number
+  /** Added to each mitred blank's length for trimming. */
+  readonly mitreTrimNm: number
+  readonly jointerWidthNm: number
+  readonly drumSanderWidthNm: number
+}
