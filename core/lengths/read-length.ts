@@ -55,7 +55,7 @@ const TERM = /^(?:(\d+)(?:\s+|\s*-\s*)(\d+)\s*\/\s*(\d+)|(\d+)\s*\/\s*(\d+)|(\d*
 
 function readTerms(plain: string, asked: string): Result<readonly Term[]> {
   if (/^-/.test(plain)) return failed(problem('length-negative', `“${asked}” is less than nothing: a size has no minus sign.`))
-  if (/[x*]|\bby\b/.test(plain)) {
+  if (/(?:^|[^a-z])x|\*|\bby\b/.test(plain)) {
     return failed(problem('length-several', `“${asked}” is more than one size: only one belongs here.`))
   }
   const terms: Term[] = []

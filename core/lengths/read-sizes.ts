@@ -35,18 +35,28 @@ export interface FoundSizes {
 }
 
 /**
- * Looks in a line as it is spoken (`2 boards 16x12 walnut and maple, oil`) for the first group of two or more sizes joined by
- * x or by; null where there is none. A single number is not taken for a size: it may be a count or a date.
+ * Looks in a line as it is spoken (`2 boards 16x12 walnut and maple, by 12 Dec`) for the first group of two or more sizes joined
+ * by x or by; null where there is none. A single number is not taken for a size, nor a date for a third one. `in` before a word
+ * (`400x300 in walnut`) is no unit in a shop that measures in millimetres.
  */
 export function findSizes(line: string, defaultUnits: LengthUnits): FoundSizes | null {
-  for (const found of line.matchAll(SIZE_GROUP)) {
+  for (const found of line.matchAll(defaultUnits === 'inch' ? GROUP_IN_INCH_SHOP : GROUP_IN_MILLIMETRE_SHOP)) {
     const sizes = readSizes(found[0], defaultUnits)
-    if (sizes.ok) return { from: found.index, to: found.index + found[0].trimEnd().length, sizesNm: sizes.value }
+    if (sizes.ok) return { from: found.index, to: found.index + found[0].length, sizesNm: sizes.value }
   }
   return null
 }
 
-const NUMBER = String.raw`(?:\d+(?:\s+|\s?[-‐‑–]\s?)\d+\s?[/⁄∕]\s?\d+|\d+\s?[/⁄∕]\s?\d+|\d*[.,]\d+|\d*\s?[½⅓⅔¼¾⅛⅜⅝⅞]|\d+)`
-const UNIT = String.raw`(?:\s?(?:mm|cm|m|in(?:ch(?:es)?)?|ft|foot|feet)\b\.?|\s?(?:''|["'″′”’“‘]))`
-const ONE_SIZE = String.raw`${NUMBER}${UNIT}?(?:\s?-?\s?(?<=['′’]\s?-?\s?|ft\.?\s?)${NUMBER}${UNIT}?)?`
-const SIZE_GROUP = new RegExp(String.raw`(?<![\w/.,])${ONE_SIZE}(?:\s*(?:x|×|\*|\bby\b)\s*${ONE_SIZE})+(?![\w/])`, 'gi')
+const NUMBER = String.raw`(?:\d+(?:\s+|\s?[-‐‑–]\s?)\d+\s?[/⁄∕]\s?\d+|\d+\s?[/⁄∕]\s?\d+|\d*[.,]\d+|\d*\s?[½⅓⅔¼¾⅛⅜⅝⅞]|\d+)(?!\d)`
+const NO_DATE = String.raw`(?!\s*(?:\.|th\b|st\b|nd\b|rd\b|jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec))`
+
+function sizeGroup(inchWord: string): RegExp {
+  const unit = String.raw`(?:\s?(?:mm|cm|m|${inchWord}|ft|foot|feet)\b|\s?(?:''|["'″′”’“‘]))`
+  const oneSize = String.raw`${NUMBER}${unit}?(?:\s?-?\s?(?<=['′’]\s?-?\s?|ft\.?\s?)${NUMBER}${unit}?)?`
+  const joinedByX = String.raw`(?:\s*(?:x|×|\*)\s*${oneSize})+`
+  const joinedByWord = String.raw`(?:\s*\bby\s*${oneSize}${NO_DATE})+`
+  return new RegExp(String.raw`(?<![\w/.,])${oneSize}(?:${joinedByX}|${joinedByWord})(?![\w/])`, 'gi')
+}
+
+const GROUP_IN_INCH_SHOP = sizeGroup('in|inch|inches')
+const GROUP_IN_MILLIMETRE_SHOP = sizeGroup(String.raw`in(?!\s+[a-z])|inch|inches`)

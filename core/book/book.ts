@@ -1,0 +1,103 @@
+import type { NetworkLag, NetworkStep } from '../constructions/step-network.ts'
+
+/**
+ * The order book as plain data: what the store remembers and everything else is derived from. Instants are whole minutes
+ * since the Unix epoch; days are local civil days `YYYY-MM-DD` in the shop's time zone; money is integer minor units.
+ */
+export interface Book {
+  readonly commissions: readonly Commission[]
+  readonly pieces: readonly Piece[]
+  readonly steps: readonly BookStep[]
+  readonly lags: readonly BookLag[]
+  /** Every log entry of the steps of these commissions that still counts (neither an undo nor undone), oldest first. */
+  readonly log: readonly StepEntry[]
+}
+
+export interface Customer {
+  readonly id: string
+  readonly name: string
+  /** How to reach them, as told: a telephone number or a mail address. */
+  readonly reach: string
+  readonly secondReach: string
+  readonly address: string
+  /** Nuts, wood dust, ...; empty: not asked, 'none' when asked and none. */
+  readonly allergies: string
+  readonly childUnder3: 'yes' | 'no' | 'not-asked'
+}
+
+export interface Commission {
+  readonly id: string
+  /** Running number by which people speak of it. */
+  readonly number: number
+  readonly customer: Customer
+  readonly takenAtMin: number
+  readonly takenWhere: TakenWhere
+  readonly standing: Standing
+  /** On hold until that day (exclusive of working on it before); null: not on hold. 'open-end' when nobody knows. */
+  readonly onHoldUntil: string | 'open-end' | null
+  readonly onHoldWhy: string
+  readonly neededBy: string | null
+  readonly neededWhy: string
+  /** The promise date given to the customer: done by the end of this day. */
+  readonly promisedFor: string | null
+  /** How bad it is to be late relative to the others; 1 is usual. */
+  readonly weight: number
+  readonly notes: string
+  readonly priceMinor: number | null
+  readonly depositMinor: number
+  readonly depositHow: string
+}
+
+export type TakenWhere = 'fair' | 'in-person' | 'phone' | 'mail'
+
+/** What people decided about it; *in the shop* and *ready to collect* follow from the log. */
+export type Standing = 'asked-about' | 'agreed' | 'handed-over' | 'called-off'
+
+export interface Piece {
+  readonly id: string
+  readonly commissionId: string
+  /** Order within the commission, from 0. */
+  readonly position: number
+  /** Construction id; see core/constructions. */
+  readonly construction: string
+  readonly title: string
+  readonly count: number
+  /** The checked spec as the construction's `read` gave it. */
+  readonly spec: unknown
+}
+
+export interface BookStep extends NetworkStep {
+  readonly id: string
+  readonly pieceId: string
+  readonly commissionId: string
+  /** Order within the piece, from 0; a reading order, the network decides what may happen when. */
+  readonly position: number
+  /** Lot of the batch from 1, of so many lots, with so many pieces. */
+  readonly lot: number
+  readonly lots: number
+  readonly lotCount: number
+}
+
+export interface BookLag extends NetworkLag {
+  readonly pieceId: string
+  readonly fromStep: string
+  readonly toStep: string
+}
+
+/** What happened to a step: who, what, when. */
+export interface StepEntry {
+  readonly id: number
+  readonly atMin: number
+  readonly stepId: string
+  readonly makerId: string | null
+  readonly action: StepAction
+}
+
+export type StepAction =
+  | { readonly kind: 'started' }
+  | { readonly kind: 'paused' }
+  | { readonly kind: 'done' }
+  /** Not dry (or not cured) when looked at: what follows it waits until `untilMin`. */
+  | { readonly kind: 'still-tacky'; readonly untilMin: number }
+  /** The maker wants it on that day. */
+  | { readonly kind: 'pinned'; readonly day: string | null }
