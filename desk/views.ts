@@ -1,0 +1,327 @@
+import type { Fact, Part, SpecInput, Units } from '../core/constructions/construction.ts'
+import type { Customer, Standing, TakenWhere } from '../core/book/book.ts'
+import type { Interval, WaitKind } from '../core/planning/model.ts'
+import type { Problem } from '../core/problems.ts'
+
+/**
+ * What the screens are shown: plain JSON, derived from the book, the log and the plan at one moment. Instants are whole
+ * minutes since the Unix epoch (names end in `At` or `Min`), durations are minutes (`...Minutes`), days `YYYY-MM-DD`.
+ */
+export interface ShopState {
+  /** Milliseconds since the Unix epoch on the desk's clock; pages count on from there. */
+  readonly nowMs: number
+  /** True while tests hold the clock still. */
+  readonly clockHeld: boolean
+  readonly shopName: string
+  readonly timeZone: string
+  readonly units: Units
+  readonly currency: string
+  readonly demo: boolean
+  readonly makers: readonly { readonly id: string; readonly name: string }[]
+  /** Why the data file could not be opened; then nothing else works but looking at backups and opening one. */
+  readonly trouble: { readonly problem: Problem; readonly backups: readonly BackupRow[] } | null
+  /** The planner refused the book: which step and what would do. Screens still work without dates. */
+  readonly planProblems: readonly Problem[]
+}
+
+export interface BackupRow {
+  readonly file: string
+  readonly atMs: number
+  readonly bytes: number
+  readonly commissions: number | null
+}
+
+/** What a piece is at a moment, from its log and the clock. */
+export type PieceState = 'waiting-its-turn' | 'on-the-bench' | 'in-clamps' | 'curing' | 'drying' | 'resting' | 'finished'
+
+/** How the piece is spoken of on every screen. */
+export interface PieceLabel {
+  readonly commissionId: string
+  readonly number: number
+  readonly customer: string
+  readonly pieceId: string
+  readonly title: string
+  readonly count: number
+  /** "lot 1 of 2", or null when the batch is not split. */
+  readonly lot: string | null
+}
+
+export interface RackView {
+  /** Ready ones first, then by when they are ready. */
+  readonly waiting: readonly RackRow[]
+  readonly stations: readonly { readonly id: string; readonly name: string; readonly used: number; readonly capacity: number }[]
+}
+
+export interface RackRow {
+  readonly piece: PieceLabel
+  readonly state: PieceState
+  /** "glue in clamps", "second coat drying". */
+  readonly waitName: string
+  /** "Clamps 1-4", "Rack, place 3"; empty when it holds nothing. */
+  readonly place: string
+  readonly sinceAt: number
+  /** When the wait is over; null: it stands still (too cold, too damp). */
+  readonly readyAt: number | null
+  /** For "why?": the reference wait, what slows it, the source. */
+  readonly why: readonly string[]
+  /** 'wait': too early; 'ready'; 'stands-still': too cold or damp, with the reason. */
+  readonly advice: { readonly kind: 'wait' } | { readonly kind: 'ready' } | { readonly kind: 'stands-still'; readonly reason: string }
+  readonly next: { readonly stepId: string; readonly name: string; readonly plannedAt: number | null } | null
+  /** When the recoat window (or another longest wait) closes, and what to do after that. */
+  readonly window: { readonly closesAt: number; readonly remedy: string | null } | null
+  /** Step that "still tacky" pushes back; null when there is nothing to push. */
+  readonly tackyStepId: string | null
+}
+
+export interface BenchView {
+  /** The session that runs now, or the next one. */
+  readonly session: { readonly fromAt: number; readonly toAt: number; readonly runsNow: boolean } | null
+  readonly onTheBench: readonly BenchStep[]
+  /** What can be started now, in the plan's order. */
+  readonly canStart: readonly BenchStep[]
+  /** What the plan has for this session and the next that cannot be started yet, with when. */
+  readonly comingUp: readonly BenchStep[]
+  /** What must be started by when, so that the glue or finish works overnight. */
+  readonly tonight: readonly TonightLine[]
+  readonly lastAction: UndoLine | null
+}
+
+export interface UndoLine {
+  readonly entryId: number
+  /** "Done: first glue-up of Chequer board". */
+  readonly text: string
+  readonly atMs: number
+}
+
+export interface BenchStep {
+  readonly stepId: string
+  readonly piece: PieceLabel
+  readonly name: string
+  readonly note: string
+  readonly state: 'can-start' | 'running' | 'paused' | 'not-yet'
+  readonly handsOnMinutes: number
+  /** Set-up minutes included when it starts now; the family is shared with these other steps. */
+  readonly setUpMinutes: number
+  readonly sharesSetUpWith: readonly string[]
+  readonly startedAt: number | null
+  readonly workedMinutes: number
+  readonly plannedAt: number | null
+  readonly plannedEndAt: number | null
+  /** Why it cannot be started yet, or what to mind before starting: "Dust: Serving tray is tacky until 21:40". */
+  readonly hindrance: string | null
+  readonly makers: readonly string[]
+  readonly cautions: readonly { readonly id: string; readonly text: string }[]
+}
+
+export interface TonightLine {
+  readonly stepId: string
+  readonly piece: PieceLabel
+  readonly name: string
+  readonly latestStartAt: number
+  /** What it costs when it is not started by then: "Chequer board is then done Sat 12 Dec instead of Thu 10 Dec". */
+  readonly otherwise: string
+}
+
+export type Danger = 'none' | 'tight' | 'late'
+
+export interface OrderRow {
+  readonly commissionId: string
+  readonly number: number
+  readonly customer: string
+  readonly titles: readonly string[]
+  readonly standing: CommissionWord
+  readonly neededBy: string | null
+  readonly promisedFor: string | null
+  readonly doneAt: number | null
+  readonly lateMinutes: number
+  readonly danger: Danger
+  readonly stepsDone: number
+  readonly stepsTotal: number
+  readonly nextStep: string | null
+  readonly priceMinor: number | null
+  readonly depositMinor: number
+}
+
+export type CommissionWord =
+  | 'asked-about'
+  | 'agreed'
+  | 'in-the-shop'
+  | 'ready-to-collect'
+  | 'handed-over'
+  | 'on-hold'
+  | 'called-off'
+
+export interface OrderBookView {
+  readonly open: readonly OrderRow[]
+  readonly closed: readonly OrderRow[]
+}
+
+export interface CommissionView {
+  readonly id: string
+  readonly number: number
+  readonly customer: Customer
+  readonly standing: Standing
+  readonly word: CommissionWord
+  readonly onHoldUntil: string | null
+  readonly onHoldWhy: string
+  readonly takenAtMin: number
+  readonly takenWhere: TakenWhere
+  readonly neededBy: string | null
+  readonly neededWhy: string
+  readonly promisedFor: string | null
+  readonly notes: string
+  readonly priceMinor: number | null
+  readonly depositMinor: number
+  readonly depositHow: string
+  readonly doneAt: number | null
+  readonly odds: Odds | null
+  readonly danger: Danger
+  readonly lateMinutes: number
+  /** What decides the date, first cause first, as sentences; and the one change that would help most. */
+  readonly why: readonly string[]
+  readonly whatWouldHelp: string | null
+  readonly pieces: readonly PieceView[]
+  readonly history: readonly HistoryLine[]
+}
+
+export interface PieceView {
+  readonly piece: PieceLabel
+  readonly construction: string
+  readonly constructionName: string
+  readonly state: PieceState
+  /** For asking again: the spec as the form shows it. */
+  readonly input: SpecInput
+  readonly geometry: readonly Fact[]
+  readonly parts: readonly Part[]
+  readonly warnings: readonly string[]
+  readonly steps: readonly StepLine[]
+  readonly doneAt: number | null
+}
+
+export interface StepLine {
+  readonly stepId: string
+  readonly name: string
+  readonly note: string
+  readonly lot: string | null
+  readonly state: 'done' | 'running' | 'paused' | 'to-do'
+  readonly handsOnMinutes: number
+  readonly workedMinutes: number | null
+  readonly startAt: number | null
+  readonly endAt: number | null
+  /** The longest wait that follows, if any. */
+  readonly waitAfter: WaitLine | null
+  readonly cautions: readonly { readonly id: string; readonly text: string }[]
+}
+
+export interface WaitLine {
+  readonly kind: WaitKind
+  readonly name: string
+  readonly minutes: number
+  readonly rangeMinutes: readonly [number, number]
+  readonly closesAfterMinutes: number | null
+  readonly source: string
+}
+
+export interface HistoryLine {
+  readonly entryId: number
+  readonly atMs: number
+  readonly who: string | null
+  readonly text: string
+  readonly undone: boolean
+  readonly canUndo: boolean
+}
+
+/** Instants by which it is done 1 in 2, 4 in 5 and 19 in 20 times. */
+export interface Odds {
+  readonly p50At: number
+  readonly p80At: number
+  readonly p95At: number
+  readonly replications: number
+}
+
+export interface WeeksView {
+  readonly fromAt: number
+  readonly toAt: number
+  /** When anybody works; everything else is night or closed. */
+  readonly open: readonly Interval[]
+  readonly specialDays: readonly { readonly day: string; readonly kind: 'closed' | 'extra' | 'fair'; readonly note: string }[]
+  readonly lanes: readonly WeeksLane[]
+}
+
+export interface WeeksLane {
+  readonly piece: PieceLabel
+  readonly bars: readonly WeeksBar[]
+  readonly doneAt: number | null
+  readonly promisedFor: string | null
+  readonly danger: Danger
+  readonly why: readonly string[]
+  readonly whatWouldHelp: string | null
+}
+
+export interface WeeksBar {
+  readonly kind: 'hands-on' | 'wait'
+  readonly state: PieceState
+  readonly name: string
+  readonly fromAt: number
+  readonly toAt: number
+  readonly done: boolean
+  readonly stepId: string
+}
+
+/** The order form as it is typed; everything is text until it is read. */
+export interface Draft {
+  readonly customer: {
+    readonly name: string
+    readonly reach: string
+    readonly secondReach: string
+    readonly address: string
+    readonly allergies: string
+    readonly childUnder3: Customer['childUnder3']
+  }
+  readonly takenWhere: TakenWhere
+  readonly pieces: readonly DraftPiece[]
+  readonly neededBy: string
+  readonly neededWhy: string
+  readonly notes: string
+  readonly price: string
+  readonly deposit: string
+  readonly depositHow: string
+}
+
+export interface DraftPiece {
+  readonly construction: string
+  readonly input: SpecInput
+  readonly count: string
+}
+
+/** What follows from a draft. Fields of problems are paths into the draft: `pieces.0.input.cellsAcross`. */
+export interface DraftAnswer {
+  readonly problems: readonly Problem[]
+  readonly pieces: readonly DraftPieceAnswer[]
+  /** Empty while the draft is not complete enough to be planned. */
+  readonly offers: readonly Offer[]
+}
+
+export interface DraftPieceAnswer {
+  readonly title: string | null
+  readonly geometry: readonly Fact[]
+  readonly parts: readonly Part[]
+  readonly warnings: readonly string[]
+  readonly steps: readonly { readonly name: string; readonly handsOnMinutes: number; readonly waitAfter: WaitLine | null; readonly plannedAt: number | null }[]
+  readonly handsOnMinutes: number
+  readonly lots: string | null
+}
+
+export interface Offer {
+  readonly kind: 'keeps-every-promise' | 'soonest' | 'middle'
+  /** What it takes: "evenings as they are", "two hours more on Thu 3 Dec". */
+  readonly takes: string
+  readonly doneAt: number
+  readonly odds: Odds | null
+  /** The day to say: the first whole day by whose end it is done 4 in 5 times (doneAt's day without odds). */
+  readonly dayToSay: string
+  readonly safeDay: string | null
+  readonly meetsNeed: boolean | null
+  readonly late: readonly { readonly commissionId: string; readonly number: number; readonly customer: string; readonly lateMinutes: number; readonly doneAt: number }[]
+  readonly why: readonly string[]
+}
