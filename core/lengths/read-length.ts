@@ -11,7 +11,8 @@ const LONGEST_NM = 100 * NM_PER_METRE
  */
 export function readLength(text: string, defaultUnits: LengthUnits): Result<LengthNm> {
   const asked = text.trim()
-  if (asked === '') return failed(problem('length-missing', `No size yet: type one, such as ${EXAMPLES[defaultUnits]}.`))
+  if (asked === '')
+    return failed(problem('length-missing', `No size yet: type one, such as ${EXAMPLES[defaultUnits]}.`))
   const terms = readTerms(plainMarks(asked), asked)
   if (!terms.ok) return terms
   return addTerms(terms.value, asked, defaultUnits)
@@ -51,10 +52,12 @@ interface Term {
   readonly unit: UnitName | null
 }
 
-const TERM = /^(?:(\d+)(?:\s+|\s*-\s*)(\d+)\s*\/\s*(\d+)|(\d+)\s*\/\s*(\d+)|(\d*)([.,])(\d+)|(\d+))\s*(?:([a-z]+)\.?|(["']))?/
+const TERM =
+  /^(?:(\d+)(?:\s+|\s*-\s*)(\d+)\s*\/\s*(\d+)|(\d+)\s*\/\s*(\d+)|(\d*)([.,])(\d+)|(\d+))\s*(?:([a-z]+)\.?|(["']))?/
 
 function readTerms(plain: string, asked: string): Result<readonly Term[]> {
-  if (/^-/.test(plain)) return failed(problem('length-negative', `“${asked}” is less than nothing: a size has no minus sign.`))
+  if (/^-/.test(plain))
+    return failed(problem('length-negative', `“${asked}” is less than nothing: a size has no minus sign.`))
   if (/(?:^|[^a-z])x|\*|\bby\b/.test(plain)) {
     return failed(problem('length-several', `“${asked}” is more than one size: only one belongs here.`))
   }
@@ -66,7 +69,9 @@ function readTerms(plain: string, asked: string): Result<readonly Term[]> {
     const term = termOf(found, asked)
     if (!term.ok) return term
     terms.push(term.value)
-    rest = rest.slice(found[0].length).replace(/^\s*-?\s*/, (gap) => (gap.includes('-') && term.value.unit === null ? gap : ''))
+    rest = rest
+      .slice(found[0].length)
+      .replace(/^\s*-?\s*/, (gap) => (gap.includes('-') && term.value.unit === null ? gap : ''))
   }
   return ok(terms)
 }
@@ -102,11 +107,14 @@ function addTerms(terms: readonly Term[], asked: string, defaultUnits: LengthUni
   let totalNm = 0
   let previous: UnitName | null = null
   for (const term of terms) {
-    const unit = term.unit ?? impliedUnit(previous, terms.length, defaultUnits)
+    const unit: UnitName | null = term.unit ?? impliedUnit(previous, terms.length, defaultUnits)
     if (unit === null) return failed(unreadable(asked))
     if (term.unit === null && unit === 'mm' && term.fractional) {
       return failed(
-        problem('length-fraction-unit', `“${asked}” is a fraction without a unit: add in for inches, or write decimals.`),
+        problem(
+          'length-fraction-unit',
+          `“${asked}” is a fraction without a unit: add in for inches, or write decimals.`,
+        ),
       )
     }
     if (previous !== null && !mayFollow(previous, unit)) return failed(unreadable(asked))
@@ -125,7 +133,12 @@ const impliedUnit = (previous: UnitName | null, howMany: number, defaultUnits: L
 }
 
 const mayFollow = (before: UnitName, after: UnitName): boolean =>
-  before === 'ft' ? after === 'in' : before !== 'in' && after !== 'in' && after !== 'ft' && UNIT_NM[after] < UNIT_NM[before]
+  before === 'ft'
+    ? after === 'in'
+    : before !== 'in' && after !== 'in' && after !== 'ft' && UNIT_NM[after] < UNIT_NM[before]
 
 const unreadable = (asked: string): Problem =>
-  problem('length-unreadable', `“${asked}” is not a size I can read: write it like 18 3/4 in, 1' 6", 476 mm or 47.6 cm.`)
+  problem(
+    'length-unreadable',
+    `“${asked}” is not a size I can read: write it like 18 3/4 in, 1' 6", 476 mm or 47.6 cm.`,
+  )

@@ -13,8 +13,14 @@ export function readSizes(text: string, defaultUnits: LengthUnits): Result<reado
     .map((part) => part.trim())
   const named = new Set(parts.map(unitNamedLast).filter((unit) => unit !== null))
   const sharedUnit: UnitName | null = named.size === 1 ? ([...named][0] ?? null) : null
-  if (named.size > 0 && parts.some((part) => unitNamedLast(part) === null) && (sharedUnit === null || sharedUnit === 'ft')) {
-    return failed(problem('sizes-unit', `“${text.trim()}” leaves open which unit each size has: write it after every size.`))
+  if (
+    named.size > 0 &&
+    parts.some((part) => unitNamedLast(part) === null) &&
+    (sharedUnit === null || sharedUnit === 'ft')
+  ) {
+    return failed(
+      problem('sizes-unit', `“${text.trim()}” leaves open which unit each size has: write it after every size.`),
+    )
   }
   const problems: Problem[] = []
   const sizesNm: LengthNm[] = []

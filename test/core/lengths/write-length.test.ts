@@ -1,0 +1,53 @@
+import { describe, expect, it } from 'vitest'
+import { inches, millimetres } from '../../../core/lengths/length.ts'
+import { writeChange, writeLength, writeSizes } from '../../../core/lengths/write-length.ts'
+
+describe('a written length', () => {
+  it.each([
+    [18.75, '18 3/4"'],
+    [18, '18"'],
+    [0.75, '3/4"'],
+    [0, '0"'],
+    [3 / 64, '3/64"'],
+    [17.999, '18"'],
+    [2.25, '2 1/4"'],
+  ])('%d in is %s', (size, expected) => {
+    expect(writeLength(inches(size), 'inch')).toBe(expected)
+  })
+
+  it.each([
+    [18.5, '1\' 6 1/2"'],
+    [24, "2'"],
+    [11.75, '11 3/4"'],
+    [11.999, "1'"],
+  ])('%d in with feet is %s', (size, expected) => {
+    expect(writeLength(inches(size), 'inch', 'feet')).toBe(expected)
+  })
+
+  it.each([
+    [476, '476 mm'],
+    [47.6, '47.6 mm'],
+    [0.04, '0 mm'],
+    [1200.25, '1200.3 mm'],
+  ])('%d mm is %s', (size, expected) => {
+    expect(writeLength(millimetres(size), 'millimetre')).toBe(expected)
+  })
+})
+
+describe('a written change', () => {
+  it('has its sign', () => {
+    expect(writeChange(inches(1 / 16), 'inch')).toBe('+1/16"')
+    expect(writeChange(-millimetres(1.5), 'millimetre')).toBe('-1.5 mm')
+  })
+
+  it('is not called nothing while wood still moves a little', () => {
+    expect(writeChange(1, 'inch')).toBe('under 1/64"')
+    expect(writeChange(-90_000, 'millimetre')).toBe('under 0.1 mm')
+    expect(writeChange(0, 'millimetre')).toBe('0 mm')
+  })
+})
+
+it('sizes of one thing are joined, the metric unit once', () => {
+  expect(writeSizes([inches(16), inches(12), inches(1.5)], 'inch')).toBe('16" x 12" x 1 1/2"')
+  expect(writeSizes([millimetres(400), millimetres(300), millimetres(40)], 'millimetre')).toBe('400 x 300 x 40 mm')
+})
