@@ -25,7 +25,10 @@ export interface Interval {
 export interface PlanMaker {
   readonly id: string
   readonly name: string
-  /** Working hours: sorted, disjoint, each a session in the shop. Beyond the last one nobody works: give a horizon of years. */
+  /**
+   * Working hours: sorted, disjoint, each a session in the shop; two that touch are one session. Beyond the last one
+   * nobody works: give a horizon of years.
+   */
   readonly hours: readonly Interval[]
 }
 
@@ -61,41 +64,65 @@ export interface PlanStep {
   readonly pieceId: string
   readonly pieceName: string
   readonly commissionId: string
-  /** Hands-on working minutes still to be done, without set-up; 0 is allowed (a milestone: needs no maker). */
+  /** Hands-on working minutes still to be done, without set-up; 0 is allowed (a milestone: needs no maker, pays no set-up). */
   readonly minutes: number
   /** Three-point spread of `minutes` for simulation; absent: no uncertainty. optimistic <= minutes <= pessimistic. */
   readonly spread?: { readonly optimistic: number; readonly pessimistic: number }
-  /** Makers needed at the same time for the whole hands-on duration. */
+  /** Makers needed at the same time for the whole hands-on duration; at least 1 unless it is a milestone. */
   readonly hands: number
   /** Ids of makers who may do it; absent: anyone. */
   readonly makers?: readonly string[]
-  /** true: may stop at closing time and go on in the next session; its maker does nothing else until it is finished. */
+  /**
+   * true: may stop at closing time and go on in the next session; its maker does nothing else until it is finished. It
+   * pauses only while the hours of one of its makers are closed. false: start to end lie in one session of each maker.
+   */
   readonly interruptible: boolean
-  /** Least stretch worth starting in a session; 0 or 1: no minimum. Only for interruptible steps; the last stretch may be shorter. */
+  /**
+   * Least stretch worth starting in a session; 0 or 1: no minimum. Only for interruptible steps; the last stretch may be
+   * shorter. A stretch of common working time that is shorter is left out as if the shop were closed.
+   */
   readonly smallestStretchMin: number
   readonly holds: readonly Hold[]
   readonly room: string
-  /** Raises dust in its room while it is worked on. */
+  /** Raises dust in its room while it is worked on: exactly its stretches, set-up and remedy minutes included. */
   readonly dusty: boolean
-  /** Minutes after its end during which the piece is tacky and no dust may fly in its room; 0: none. On `tackyClock` if given. */
+  /**
+   * Minutes after its end during which the piece is tacky and no dust may fly in its room; 0: none. On `tackyClock` if
+   * given. Such a step is wet from its first stroke, so the dust stays down from its start.
+   */
   readonly tackyMin: number
   readonly tackyClock?: string
-  /** Preparing the machine; paid when the maker's preceding step of a set-up family was of another family, and first in a session. */
+  /**
+   * Preparing the machine: minutes put in front of the step, once, however many sessions it lasts. Paid unless a maker of
+   * the step has the family set up: the last step with a set-up family that this maker ended before is of the same
+   * family, and ended in the session in which this one starts. So a set-up does not outlive the night.
+   */
   readonly setUp?: { readonly family: string; readonly minutes: number }
   /** Not before this instant (customer, timber delivery, on hold, "still tacky: push back"). */
   readonly release?: number
-  /** The maker wants it started within this interval (a day). */
+  /**
+   * The maker wants it started within this interval (a day). Never before `from`; where it cannot start before `to`, the
+   * plan says so in `missedPins` and starts it later. A pin that is over (`to` <= now) counts for nothing.
+   */
   readonly pinned?: Interval
   readonly state: StepState
 }
 
 export type StepState =
   | { readonly kind: 'to-do' }
-  /** In progress: `minutes` is what is left of it, `maker` has it on the bench (null: nobody said who); its holds began at `startedAt`. */
+  /**
+   * In progress: `minutes` is what is left of it, `maker` has it on the bench (null: nobody said who); its holds began at
+   * `startedAt`. It goes on at once, or at the next opening, before anything else that its maker does; if it cannot be
+   * interrupted, past closing time where need be. Nothing that led to it is checked again: it did start.
+   */
   | { readonly kind: 'running'; readonly startedAt: number; readonly maker: string | null }
   | { readonly kind: 'done'; readonly startedAt: number; readonly endedAt: number }
 
-/** Station units taken from the start of the step until `until`. */
+/**
+ * Station units taken from the start of the step until `until`. A step that is done goes on holding until then. A step
+ * named by `until` must come later by way of lags. More units held by what has already started than there are is
+ * taken as a fact: nothing else gets any until enough are free.
+ */
 export interface Hold {
   readonly station: string
   readonly units: number
@@ -110,8 +137,8 @@ export type HoldEnd =
   | { readonly kind: 'end-of'; readonly step: string }
 
 /**
- * Elapsed time between two steps, day and night: readyAt(end(from), minMin) <= start(to) <= end(from) + maxMin.
- * A negative minMin is allowed on lags without a clock.
+ * Elapsed time between two steps, day and night: readyAt(end(from), minMin) <= start(to) <= end(from) + maxMin. The start
+ * is that of the first stretch, set-up and remedy minutes included. A negative minMin is allowed on lags without a clock.
  */
 export interface Lag {
   readonly from: string
@@ -124,7 +151,11 @@ export interface Lag {
   readonly wait: WaitKind
   /** What the wait is, in the maker's words: "glue in clamps", "second coat drying". */
   readonly name: string
-  /** What the trade does when maxMin cannot be met: extra hands-on minutes put in front of `to`. Absent: the window is hard. */
+  /**
+   * What the trade does when maxMin cannot be met: extra hands-on minutes put in front of `to`. Absent: the window is
+   * hard, and a problem that cannot meet it is refused, unless a step before `to` has already started: what happened
+   * cannot be refused, so the window is reported as missed, without a remedy.
+   */
   readonly remedy?: { readonly name: string; readonly minutes: number }
   /** Published range of minMin, for simulation: optimistic <= minMin <= pessimistic. */
   readonly spread?: { readonly optimistic: number; readonly pessimistic: number }
@@ -144,6 +175,8 @@ export interface Plan {
   readonly commissions: readonly PlannedCommission[]
   /** Windows that could not be met whatever is done, with the remedy that was put in. */
   readonly missedWindows: readonly MissedWindow[]
+  /** Steps that could not start within the day that the maker wanted. */
+  readonly missedPins: readonly MissedPin[]
   readonly objective: Objective
   /** 'first': the first schedule; 'improved': a search went over it; 'optimal': a lower bound proves that none is better. */
   readonly quality: 'first' | 'improved' | 'optimal'
@@ -174,11 +207,19 @@ export interface MissedWindow {
   readonly windowName: string
   readonly closedAt: number
   readonly startedAt: number
+  /** What is put in front of `to`; empty where the window has no remedy. */
   readonly remedy: string
+}
+
+export interface MissedPin {
+  readonly step: string
+  readonly wanted: Interval
+  readonly startedAt: number
 }
 
 /** Compared in this order, each the less the better. */
 export interface Objective {
+  /** Windows and pins that could not be kept. */
   readonly missedWindows: number
   /** Sum of weight x minutes late. */
   readonly weightedTardiness: number
@@ -206,7 +247,10 @@ export type Cause =
   /** Started later on purpose, so that a window further on can be met. */
   | { readonly kind: 'window'; readonly lag: Lag }
 
-/** The chain that decides one date, first link first: each step of it with what it waited for. */
+/**
+ * The chain that decides one date, first link first: each step of it with what it waited for. A step that waited for one
+ * thing after another (the glue, then the opening of the shop) stands in as many links, in that order.
+ */
 export interface BindingChain {
   readonly commissionId: string
   readonly links: readonly { readonly step: string; readonly start: number; readonly end: number; readonly cause: Cause }[]
