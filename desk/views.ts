@@ -1,7 +1,10 @@
 import type { Fact, Part, SpecInput, Units } from '../core/constructions/construction.ts'
 import type { Customer, Standing, TakenWhere } from '../core/book/book.ts'
+import type { PieceState } from '../core/book/piece-state.ts'
 import type { Interval, WaitKind } from '../core/planning/model.ts'
 import type { Problem } from '../core/problems.ts'
+
+export type { PieceState }
 
 /**
  * What the screens are shown: plain JSON, derived from the book, the log and the plan at one moment. Instants are whole
@@ -30,9 +33,6 @@ export interface BackupRow {
   readonly bytes: number
   readonly commissions: number | null
 }
-
-/** What a piece is at a moment, from its log and the clock. */
-export type PieceState = 'waiting-its-turn' | 'on-the-bench' | 'in-clamps' | 'curing' | 'drying' | 'resting' | 'finished'
 
 /** How the piece is spoken of on every screen. */
 export interface PieceLabel {

@@ -1,0 +1,65 @@
+import type { BookStep } from './book.ts'
+import type { StepProgress } from './step-progress.ts'
+
+/** Where a step's piece stands: numbered units of a station, from 1. */
+export interface Place {
+  readonly station: string
+  readonly stepId: string
+  readonly units: readonly number[]
+}
+
+/**
+ * Numbers every unit that is held now. Who came first took the lowest free numbers, so a piece keeps its place for as
+ * long as it stays; replayed from the log, nothing is stored.
+ */
+export function placesHeld(
+  steps: readonly BookStep[],
+  progress: ReadonlyMap<string, StepProgress>,
+  now: number,
+): Place[] {
+  const stays = steps
+    .flatMap((step) => step.holds.map((hold) => stayOf(step, hold, steps, progress, now)))
+    .filter((stay) => stay !== null)
+    .sort((a, b) => a.from - b.from || a.to - b.to)
+  const placed: (Place & { readonly to: number })[] = []
+  for (const stay of stays) {
+    const taken = new Set(placed.filter((other) => other.station === stay.station && other.to > stay.from).flatMap((other) => other.units))
+    const units: number[] = []
+    for (let unit = 1; units.length < stay.units; unit++) if (!taken.has(unit)) units.push(unit)
+    placed.push({ station: stay.station, stepId: stay.stepId, units, to: stay.to })
+  }
+  return placed.filter((place) => place.to > now).map(({ station, stepId, units }) => ({ station, stepId, units }))
+}
+
+function stayOf(
+  step: BookStep,
+  hold: BookStep['holds'][number],
+  steps: readonly BookStep[],
+  progress: ReadonlyMap<string, StepProgress>,
+  now: number,
+): { station: string; stepId: string; units: number; from: number; to: number } | null {
+  const own = progress.get(step.id)
+  if (!own || own.kind === 'to-do') return null
+  const { until } = hold
+  const other = until.kind === 'start-of' || until.kind === 'end-of' ? keyed(step, until.step, steps, progress) : undefined
+  const freed =
+    until.kind === 'end'
+      ? own.kind === 'done' ? own.endedAt : null
+      : until.kind === 'after'
+        ? own.kind === 'done' ? own.endedAt + until.minutes : null
+        : until.kind === 'start-of'
+          ? other && other.kind !== 'to-do' ? other.startedAt : null
+          : other?.kind === 'done' ? other.endedAt : null
+  const to = freed ?? Infinity
+  return to <= own.startedAt && to <= now ? null : { station: hold.station, stepId: step.id, units: hold.units, from: own.startedAt, to }
+}
+
+const keyed = (
+  step: BookStep,
+  key: string,
+  steps: readonly BookStep[],
+  progress: ReadonlyMap<string, StepProgress>,
+): StepProgress | undefined => {
+  const found = steps.find((other) => other.pieceId === step.pieceId && other.lot === step.lot && other.key === key)
+  return found && progress.get(found.id)
+}

@@ -1,0 +1,233 @@
+import type {
+  AnnouncedStart,
+  CureClock,
+  Hold,
+  Lag,
+  PlanCommission,
+  PlanMaker,
+  PlanningProblem,
+  PlanStation,
+  PlanStep,
+  StepState,
+} from '../planning/model.ts'
+import type { Book, BookLag, BookStep, Commission, Piece } from './book.ts'
+import { endOfWait } from './open-waits.ts'
+import { progressOf, untouched, workedMinutes, type StepProgress } from './step-progress.ts'
+
+/** What planning needs beside the book: the almanac turned into instants. */
+export interface PlanningSetting {
+  readonly now: number
+  readonly makers: readonly PlanMaker[]
+  readonly stations: readonly PlanStation[]
+  /** Cure clock of a glue or finish in this shop's conditions. */
+  readonly clockOf: (product: string) => CureClock
+  /** First minute of a local day, and of the day after it. */
+  readonly startOfDay: (day: string) => number
+  readonly endOfDay: (day: string) => number
+  readonly announced: readonly AnnouncedStart[]
+}
+
+export interface BookProblem {
+  readonly problem: PlanningProblem
+  /** Steps that cannot be dated: on hold with no end, or behind a wait that stands still; why, as a sentence. */
+  readonly undated: ReadonlyMap<string, string>
+}
+
+/** Hands that a step still wants when it has taken longer than its estimate: something is left, nobody knows how much. */
+const leastLeftShare = 0.1
+
+/** A room for all: one shop where dust and wet finish do not mix. */
+const theShop = 'shop'
+
+/**
+ * The book as a planning problem. Only agreed commissions compete for hands; what was merely asked about is not planned.
+ * Stations that the almanac does not list (any more) are not counted.
+ */
+export function planningProblem(book: Book, setting: PlanningSetting): BookProblem {
+  const agreed = new Map(book.commissions.filter((c) => c.standing === 'agreed').map((c) => [c.id, c]))
+  const pieces = new Map(book.pieces.map((piece) => [piece.id, piece]))
+  const progress = progressOf(book.log)
+  const steps = book.steps.filter((step) => agreed.has(step.commissionId))
+  const stepIds = new Set(steps.map((step) => step.id))
+  const lags = book.lags.filter((lag) => stepIds.has(lag.fromStep) && stepIds.has(lag.toStep))
+
+  const undated = undatedSteps(steps, lags, agreed, progress, setting)
+  const dated = steps.filter((step) => !undated.has(step.id))
+  const keys = new Map(steps.map((step) => [lotKey(step, step.key), step.id]))
+  const stations = new Set(setting.stations.map((station) => station.id))
+  const clocks = new Map<string, CureClock>()
+  const clock = (product: string): string => {
+    const found = clocks.get(product) ?? setting.clockOf(product)
+    clocks.set(product, found)
+    return found.id
+  }
+
+  const planSteps = dated.map((step): PlanStep => {
+    const commission = agreed.get(step.commissionId) as Commission
+    return planStep(step, pieces.get(step.pieceId), commission, progress.get(step.id) ?? untouched, setting, {
+      holds: step.holds
+        .filter((hold) => stations.has(hold.station))
+        .map((hold) => planHold(hold, step, keys, undated)),
+      tackyClock: step.tackyProduct === null || step.tackyMin === 0 ? null : clock(step.tackyProduct),
+    })
+  })
+  const planLags = lags
+    .filter((lag) => !undated.has(lag.fromStep) && !undated.has(lag.toStep))
+    .map((lag) => planLag(lag, lag.product === null || lag.minMin <= 0 ? null : clock(lag.product)))
+
+  const withSteps = new Set(dated.map((step) => step.commissionId))
+  return {
+    undated,
+    problem: {
+      now: setting.now,
+      makers: setting.makers,
+      stations: setting.stations,
+      clocks: [...new Map([...clocks.values()].map((each) => [each.id, each])).values()],
+      commissions: [...agreed.values()].filter((c) => withSteps.has(c.id)).map((c) => planCommission(c, setting)),
+      steps: planSteps,
+      lags: planLags,
+      announced: setting.announced.filter((start) => stepIds.has(start.step) && !undated.has(start.step)),
+    },
+  }
+}
+
+export const planCommission = (
+  commission: Pick<Commission, 'id' | 'promisedFor' | 'weight'> & { readonly customer: { readonly name: string } },
+  setting: Pick<PlanningSetting, 'endOfDay'>,
+): PlanCommission => ({
+  id: commission.id,
+  name: commission.customer.name,
+  promise: commission.promisedFor === null ? null : setting.endOfDay(commission.promisedFor),
+  weight: commission.weight,
+})
+
+const lotKey = (step: Pick<BookStep, 'pieceId' | 'lot'>, key: string): string => `${step.pieceId}/${step.lot}/${key}`
+
+function planStep(
+  step: BookStep,
+  piece: Piece | undefined,
+  commission: Commission,
+  progress: StepProgress,
+  setting: PlanningSetting,
+  ready: { readonly holds: readonly Hold[]; readonly tackyClock: string | null },
+): PlanStep {
+  const left = minutesLeft(step, progress, setting.now)
+  const release = latest(
+    progress.pushedUntil,
+    commission.onHoldUntil === null || commission.onHoldUntil === 'open-end' ? null : setting.startOfDay(commission.onHoldUntil),
+  )
+  // A day that has passed asks for nothing any more.
+  const pinned =
+    progress.pinnedDay !== null && progress.kind === 'to-do' && setting.endOfDay(progress.pinnedDay) > setting.now
+      ? { from: setting.startOfDay(progress.pinnedDay), to: setting.endOfDay(progress.pinnedDay) }
+      : null
+  const share = step.minutes > 0 ? left / step.minutes : 0
+  return {
+    id: step.id,
+    name: step.name,
+    pieceId: step.lots > 1 ? `${step.pieceId}/${step.lot}` : step.pieceId,
+    pieceName: piece?.title ?? '',
+    commissionId: step.commissionId,
+    minutes: left,
+    spread: { optimistic: Math.min(left, step.optimisticMin * share), pessimistic: Math.max(left, step.pessimisticMin * share) },
+    hands: step.hands,
+    interruptible: step.interruptible,
+    smallestStretchMin: step.smallestStretchMin,
+    holds: ready.holds,
+    room: theShop,
+    dusty: step.dusty,
+    tackyMin: step.tackyMin,
+    ...(ready.tackyClock === null ? {} : { tackyClock: ready.tackyClock }),
+    ...(step.setUp === null ? {} : { setUp: step.setUp }),
+    ...(release === null || progress.kind !== 'to-do' ? {} : { release }),
+    ...(pinned === null ? {} : { pinned }),
+    state: stepState(progress),
+  }
+}
+
+function minutesLeft(step: BookStep, progress: StepProgress, now: number): number {
+  if (progress.kind === 'to-do' || progress.kind === 'done') return step.minutes
+  const least = Math.max(1, Math.ceil(step.minutes * leastLeftShare))
+  return Math.max(least, step.minutes - workedMinutes(progress, now))
+}
+
+function stepState(progress: StepProgress): StepState {
+  switch (progress.kind) {
+    case 'to-do':
+      return { kind: 'to-do' }
+    case 'running':
+    case 'paused':
+      return { kind: 'running', startedAt: progress.startedAt, maker: progress.makerId }
+    case 'done':
+      return { kind: 'done', startedAt: progress.startedAt, endedAt: progress.endedAt }
+  }
+}
+
+function planHold(
+  hold: BookStep['holds'][number],
+  step: BookStep,
+  keys: ReadonlyMap<string, string>,
+  undated: ReadonlyMap<string, string>,
+): Hold {
+  const { until } = hold
+  if (until.kind === 'end' || until.kind === 'after') return { station: hold.station, units: hold.units, until }
+  const other = keys.get(lotKey(step, until.step))
+  // What frees the station has no date: it stays taken for longer than anything is planned.
+  if (other === undefined || undated.has(other)) return { station: hold.station, units: hold.units, until: { kind: 'after', minutes: aYearMin } }
+  return { station: hold.station, units: hold.units, until: { kind: until.kind, step: other } }
+}
+
+const aYearMin = 365 * 24 * 60
+
+const planLag = (lag: BookLag, clock: string | null): Lag => ({
+  from: lag.fromStep,
+  to: lag.toStep,
+  minMin: lag.minMin,
+  maxMin: lag.maxMin,
+  wait: lag.wait,
+  name: lag.name,
+  spread: { optimistic: Math.min(lag.optimisticMin, lag.minMin), pessimistic: Math.max(lag.pessimisticMin, lag.minMin) },
+  ...(clock === null ? {} : { clock }),
+  ...(lag.remedy === null ? {} : { remedy: lag.remedy }),
+})
+
+/** Steps that no plan can date: on hold with no end, or downstream of a wait on a clock that stands still for good. */
+function undatedSteps(
+  steps: readonly BookStep[],
+  lags: readonly BookLag[],
+  commissions: ReadonlyMap<string, Commission>,
+  progress: ReadonlyMap<string, StepProgress>,
+  setting: PlanningSetting,
+): Map<string, string> {
+  const undated = new Map<string, string>()
+  for (const step of steps) {
+    const commission = commissions.get(step.commissionId)
+    if (commission?.onHoldUntil === 'open-end' && (progress.get(step.id) ?? untouched).kind === 'to-do') {
+      undated.set(step.id, 'On hold, nobody knows until when.')
+    }
+  }
+  const following = new Map<string, BookLag[]>()
+  for (const lag of lags) following.set(lag.fromStep, [...(following.get(lag.fromStep) ?? []), lag])
+  const spread = (stepId: string, why: string): void => {
+    if (undated.has(stepId) || (progress.get(stepId) ?? untouched).kind !== 'to-do') return
+    undated.set(stepId, why)
+    for (const lag of following.get(stepId) ?? []) spread(lag.toStep, why)
+  }
+  for (const lag of lags) {
+    if (lag.product === null || lag.minMin <= 0) continue
+    const before = progress.get(lag.fromStep)
+    const start = before?.kind === 'done' ? before.endedAt : setting.now
+    if (endOfWait(start, lag.minMin, setting.clockOf(lag.product)) === null) {
+      spread(lag.toStep, `${capital(lag.name)} stands still: it does not cure in the shop's temperature and humidity. Warm the shop, or change them in the Almanac.`)
+    }
+  }
+  for (const [stepId, why] of [...undated]) for (const lag of following.get(stepId) ?? []) spread(lag.toStep, why)
+  return undated
+}
+
+const capital = (text: string): string => text.slice(0, 1).toUpperCase() + text.slice(1)
+
+const latest = (...instants: readonly (number | null)[]): number | null => {
+  const given = instants.filter((instant) => instant !== null)
+  return given.length === 0 ? null : Math.max(...given)
+}
