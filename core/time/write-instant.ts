@@ -1,0 +1,72 @@
+import { localDay, minuteOfLocalDay, type LocalDay } from './local-day.ts'
+
+/** How instants are shown: an IANA time zone and a BCP 47 locale (`en-US` has a 12-hour clock, `en-GB` a 24-hour one). */
+export interface Wording {
+  readonly timeZone: string
+  readonly locale: string
+}
+
+/** `Sat, Mar 14` or `Sat 14 Mar`, as the locale writes it. */
+export const writeDay = (instant: number, wording: Wording): string => written(instant, wording, DAY_FORM)
+
+/** `Thu 18:00` or `Thu 6:00 PM`. Only for instants within a week, where the weekday says it all. */
+export const writeWeekdayAndTime = (instant: number, wording: Wording): string =>
+  `${written(instant, wording, { weekday: 'short' })} ${writeTime(instant, wording)}`
+
+/** `Sat 14 Mar, 18:00`. */
+export const writeDayAndTime = (instant: number, wording: Wording): string =>
+  `${writeDay(instant, wording)}, ${writeTime(instant, wording)}`
+
+/** `18:00` or `6:00 PM`. */
+export const writeTime = (instant: number, wording: Wording): string =>
+  written(instant, wording, { hour: 'numeric', minute: '2-digit' })
+
+/** `Sat 14 Mar, morning`: a date as precise as a promise can be. */
+export const writeDayAndPart = (instant: number, wording: Wording): string =>
+  `${writeDay(instant, wording)}, ${partOfDay(instant, wording.timeZone)}`
+
+export type PartOfDay = 'morning' | 'afternoon' | 'evening' | 'night'
+
+/** By the wall clock: morning from 5, afternoon from 12, evening from 17, night from 22. */
+export function partOfDay(instant: number, timeZone: string): PartOfDay {
+  const hour = minuteOfLocalDay(instant, timeZone) / 60
+  if (hour < 5 || hour >= 22) return 'night'
+  if (hour < 12) return 'morning'
+  return hour < 17 ? 'afternoon' : 'evening'
+}
+
+/** `Saturday 14 March 2026`, for papers. */
+export const writeLongDay = (instant: number, wording: Wording): string =>
+  written(instant, wording, { weekday: 'long', day: 'numeric', month: 'long', year: 'numeric' })
+
+/** A civil day in the short form of `writeDay`. */
+export const writeLocalDay = (day: LocalDay, locale: string): string =>
+  formatter({ timeZone: 'UTC', locale }, DAY_FORM).format(new Date(`${day}T12:00:00Z`))
+
+/** `today`, `tomorrow`, `yesterday`, else the day as `writeDay` writes it. */
+export function writeDayNear(instant: number, now: number, wording: Wording): string {
+  const apart = Date.parse(localDay(instant, wording.timeZone)) - Date.parse(localDay(now, wording.timeZone))
+  if (apart === 0) return 'today'
+  if (apart === MS_PER_DAY) return 'tomorrow'
+  return apart === -MS_PER_DAY ? 'yesterday' : writeDay(instant, wording)
+}
+
+const MS_PER_DAY = 86_400_000
+const DAY_FORM: Intl.DateTimeFormatOptions = { weekday: 'short', day: 'numeric', month: 'short' }
+
+const written = (instant: number, wording: Wording, form: Intl.DateTimeFormatOptions): string =>
+  formatter(wording, form)
+    .format(new Date(instant * 60_000))
+    .replaceAll('\u202f', ' ')
+
+const formatters = new Map<string, Intl.DateTimeFormat>()
+
+/** Making a formatter costs a thousand times more than using one. */
+function formatter(wording: Wording, form: Intl.DateTimeFormatOptions): Intl.DateTimeFormat {
+  const key = `${wording.locale} ${wording.timeZone} ${Object.entries(form).join()}`
+  const known = formatters.get(key)
+  if (known !== undefined) return known
+  const made = new Intl.DateTimeFormat(wording.locale, { ...form, timeZone: wording.timeZone })
+  formatters.set(key, made)
+  return made
+}

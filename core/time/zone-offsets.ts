@@ -1,0 +1,74 @@
+import { tzOffset } from '@date-fns/tz'
+
+/**
+ * The offsets from UTC of one time zone over a stretch of the plan line: sorted, without gaps, the first one starting at
+ * or before the asked stretch. Local civil minutes = instant + offset, in minutes since the epoch both.
+ */
+export type ZoneOffsets = readonly OffsetSpan[]
+
+export interface OffsetSpan {
+  /** Instant from which it holds, whole minutes since the Unix epoch. */
+  readonly from: number
+  /** Minutes ahead of UTC. */
+  readonly offset: number
+}
+
+/**
+ * Looks the offset up once a week and closes in on each change, so that years cost a few milliseconds. Two changes that
+ * take each other back within one week would be missed; no zone has done that since 1970.
+ * @param timeZone IANA name, valid by `isTimeZone`
+ * @param from first instant asked for, minutes since the Unix epoch
+ * @param to end of the asked stretch, exclusive
+ */
+export function zoneOffsets(timeZone: string, from: number, to: number): ZoneOffsets {
+  const start = from - MARGIN
+  const spans: OffsetSpan[] = [{ from: start, offset: offsetAt(timeZone, start) }]
+  for (let known = start; known < to + MARGIN; known += WEEK) {
+    const before = spans.at(-1)?.offset ?? 0
+    const after = offsetAt(timeZone, known + WEEK)
+    if (after !== before) spans.push({ from: changeBetween(timeZone, known, known + WEEK, before), offset: after })
+  }
+  return spans
+}
+
+/** Minutes ahead of UTC that hold at an instant (whole minutes since the Unix epoch). */
+export const offsetAt = (timeZone: string, instant: number): number =>
+  Math.round(tzOffset(timeZone, new Date(instant * 60_000)))
+
+/**
+ * The first instant at which the wall clock has reached a local civil time (minutes since 1970-01-01 00:00 local). So a
+ * time that the clock skips in spring is the moment of the jump, and one that it shows twice in autumn is the first of both.
+ */
+export function firstReached(offsets: ZoneOffsets, local: number): number {
+  for (const [index, span] of offsets.entries()) {
+    const instant = Math.max(span.from, local - span.offset)
+    const end = offsets[index + 1]?.from ?? Infinity
+    if (instant < end) return instant
+  }
+  return local - (offsets.at(-1)?.offset ?? 0)
+}
+
+/** Whether the IANA name is known to this machine's time zone data. */
+export function isTimeZone(name: string): boolean {
+  if (!/^[A-Za-z]/.test(name)) return false
+  try {
+    new Intl.DateTimeFormat('en-US', { timeZone: name })
+    return true
+  } catch {
+    return false
+  }
+}
+
+const WEEK = 7 * 24 * 60
+/** Offsets are less than a day; two days also cover the neighbouring local days. */
+const MARGIN = 2 * 24 * 60
+
+function changeBetween(timeZone: string, before: number, after: number, offsetBefore: number): number {
+  let [low, high] = [before, after]
+  while (high - low > 1) {
+    const middle = low + Math.floor((high - low) / 2)
+    if (offsetAt(timeZone, middle) === offsetBefore) low = middle
+    else high = middle
+  }
+  return high
+}
