@@ -22,7 +22,7 @@ describe('instants in words', () => {
     expect(writeWeekdayAndTime(saturday, london)).toBe('Sat 15:00')
     expect(writeWeekdayAndTime(saturday, chicago)).toBe('Sat 10:00 AM')
     expect(writeDayAndTime(saturday, london)).toBe('Sat 14 Mar, 15:00')
-    expect(writeLongDay(saturday, london)).toBe('Saturday 14 March 2026')
+    expect(writeLongDay(saturday, london)).toMatch(/^Saturday,? 14 March 2026$/)
     expect(writeDay(saturday, chicago)).toBe('Sat, Mar 14')
   })
 
