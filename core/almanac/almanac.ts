@@ -1,0 +1,81 @@
+import type { Units } from '../constructions/construction.ts'
+import type { Allowances, StandardTime } from '../constructions/shop-facts.ts'
+import type { CalendarDay, WeeklyHours } from '../time/shop-calendar.ts'
+
+/** The facts of one shop as plain JSON data. Everything in it may be edited; `defaults.ts` is what a new shop starts with. */
+export interface Almanac {
+  readonly shop: Shop
+  readonly makers: readonly Maker[]
+  readonly specialDays: readonly SpecialDay[]
+  readonly stations: readonly Station[]
+  readonly glues: readonly ProductOnShelf[]
+  readonly finishes: readonly ProductOnShelf[]
+  /** The woods the shop offers. */
+  readonly woods: readonly WoodOnOffer[]
+  readonly standardTimes: readonly StandardTime[]
+  readonly allowances: Allowances
+}
+
+export interface Shop {
+  readonly name: string
+  /** IANA name: `America/Chicago`. */
+  readonly timeZone: string
+  /** How sizes are read and written. */
+  readonly units: Units
+  /** ISO 4217: `USD`. */
+  readonly currency: string
+  /** Air in the shop while somebody works, degrees Celsius. */
+  readonly temperatureC: number
+  /** Relative humidity of it as a fraction, 0..1. */
+  readonly humidityRh: number
+}
+
+export interface Maker {
+  readonly id: string
+  readonly name: string
+  readonly weeklyHours: WeeklyHours
+  /** How often the maker really gets to the shop when the hours say so, as a fraction: 0 < rate <= 1. Used for the odds of a date, not for the plan. */
+  readonly attendance: number
+}
+
+export interface SpecialDay extends CalendarDay {
+  readonly id: string
+  readonly note: string
+}
+
+export type StationKind = 'clamps' | 'rack' | 'glue-up-bench' | 'finishing-corner' | 'other'
+
+export interface Station {
+  readonly id: string
+  readonly name: string
+  readonly kind: StationKind
+  /** Clamps, places on the rack, or how many pieces can be worked on at once; a whole number >= 1. */
+  readonly capacity: number
+}
+
+/** A glue or finish in the maker's own words: a class of product, and what the label of this one says otherwise. */
+export interface ProductOnShelf {
+  readonly id: string
+  /** Class of glue or finish; see core/waits. */
+  readonly class: string
+  readonly name: string
+  /** Figures of the label by clock or quantity: each wins over the class. */
+  readonly label: { readonly [quantity: string]: LabelRange }
+}
+
+/** Minutes for clocks; counts, degrees or fractions for the other quantities. min <= typical <= max. */
+export interface LabelRange {
+  readonly min: number
+  readonly typical: number
+  readonly max: number
+}
+
+export interface WoodOnOffer {
+  readonly id: string
+  /** As customers are told: "Walnut". */
+  readonly name: string
+  /** Name in the species table; see core/wood. */
+  readonly species: string
+}
+
+export type { Allowances, StandardTime, WeeklyHours }
