@@ -1,0 +1,27 @@
+import { resolve } from 'node:path'
+import { svelte } from '@sveltejs/vite-plugin-svelte'
+import { defineConfig } from 'electron-vite'
+
+export default defineConfig({
+  main: { build: { rolldownOptions: { input: { index: 'electron/main.ts' } } } },
+  preload: {
+    build: {
+      externalizeDeps: false,
+      rolldownOptions: {
+        input: { preload: 'electron/preload.ts' },
+        // A sandboxed preload script must be one CommonJS file.
+        output: { format: 'cjs', entryFileNames: '[name].cjs' },
+      },
+    },
+  },
+  renderer: {
+    root: 'renderer',
+    plugins: [svelte({ configFile: false })],
+    build: {
+      outDir: 'out/renderer',
+      minify: true,
+      assetsInlineLimit: 0,
+      rolldownOptions: { input: resolve('renderer/index.html') },
+    },
+  },
+})

@@ -1,0 +1,38 @@
+import { homedir } from 'node:os'
+import { join } from 'node:path'
+import { openDesk } from '../../desk/open-desk.ts'
+import { demoFolder, userDataFolder } from '../data-folder.ts'
+import { readStartOptions, startClock, type StartOptions } from '../start-options.ts'
+import { openBrowserMode } from './server.ts'
+
+/** Opens the shop, serves it to a browser, prints the address, and closes the shop when the program is told to end. */
+async function serve({ demo, dataFolder }: StartOptions): Promise<void> {
+  const userData = userDataFolder({ platform: process.platform, home: homedir(), env: process.env })
+  const desk = await openDesk({
+    dataFolder: dataFolder ?? (demo ? demoFolder(userData) : userData),
+    demo,
+    ...startClock(process.env),
+  })
+  if (!desk.ok) return endWith(desk.problems)
+
+  const browserMode = await openBrowserMode(desk.value, join(import.meta.dirname, '../../out/renderer'))
+  console.log(`Out of Clamps is open. Address for a browser on this computer, good for one use:\n${browserMode.address}`)
+  console.log('Ctrl+C closes the shop.')
+
+  const end = (): void => {
+    void browserMode
+      .close()
+      .then(() => desk.value.close())
+      .then(() => process.exit(0))
+  }
+  process.once('SIGINT', end).once('SIGTERM', end).once('SIGHUP', end)
+}
+
+function endWith(problems: readonly { readonly message: string }[]): void {
+  for (const { message } of problems) console.error(message)
+  process.exitCode = 1
+}
+
+const options = readStartOptions(process.argv.slice(2))
+if (options.ok) await serve(options.value)
+else endWith(options.problems)

@@ -1,0 +1,144 @@
+import { randomBytes, timingSafeEqual } from 'node:crypto'
+import { createServer, type IncomingMessage, type ServerResponse } from 'node:http'
+import type { AddressInfo } from 'node:net'
+import type { Desk } from '../../desk/desk.ts'
+import { pageFile } from '../page-files.ts'
+
+export interface BrowserMode {
+  /** The address to open, with the key that can be used once. */
+  readonly address: string
+  close(): Promise<void>
+}
+
+/**
+ * Serves the app to a browser on this computer. It listens on the loopback address alone, and answers only who opened
+ * the printed address: the key in it is exchanged once for a cookie, which no other site can send along. A request under
+ * another host name (as after DNS rebinding) or from a page of another origin is refused, whatever it carries.
+ */
+export async function openBrowserMode(desk: Desk, pagesFolder: string): Promise<BrowserMode> {
+  const server = createServer((request, response) => {
+    answerRequest(request, response).catch((fault: unknown) => {
+      console.error('Fault while answering the browser:', fault)
+      if (response.headersSent) response.destroy()
+      else refuse(response, 500, 'Something went wrong inside the app.')
+    })
+  })
+  await new Promise<void>((resolve, reject) => {
+    server.once('error', reject)
+    server.listen(0, '127.0.0.1', resolve)
+  })
+
+  const { port } = server.address() as AddressInfo
+  const host = `127.0.0.1:${port}`
+  const origin = `http://${host}`
+  // Cookies do not tell ports apart, so two shops open at once need two names.
+  const cookieName = `out-of-clamps-${port}`
+  const session = newKey()
+  let unusedKey: string | undefined = newKey()
+
+  async function answerRequest(request: IncomingMessage, response: ServerResponse): Promise<void> {
+    if (request.headers.host !== host) return refuse(response, 421, 'This is not the address of the app.')
+    if (!URL.canParse(request.url ?? '', origin)) return refuse(response, 400, 'This is no address.')
+    const url = new URL(request.url ?? '', origin)
+    if (isForeign(request)) return refuse(response, 403, 'Pages of other sites get no answer.')
+    const key = url.searchParams.get('key')
+    if (request.method === 'GET' && url.pathname === '/' && key !== null) return letIn(request, response, key)
+    if (!hasSession(request)) return refuse(response, 403, 'Open the address that the app printed when it started.')
+
+    if (request.method === 'POST' && url.pathname === '/call') return call(request, response)
+    if (request.method === 'GET' && url.pathname === '/events') return sendEvents(response)
+    if (request.method !== 'GET') return refuse(response, 405, 'Nothing can be done here in this way.')
+    const file = await pageFile(pagesFolder, url.pathname)
+    if (file === undefined) return refuse(response, 404, 'The app has no such page.')
+    response.writeHead(200, file.headers).end(file.body)
+  }
+
+  const isForeign = ({ headers }: IncomingMessage): boolean =>
+    (headers.origin !== undefined && headers.origin !== origin) ||
+    !['same-origin', 'none', undefined].includes(headers['sec-fetch-site'] as string | undefined)
+
+  const hasSession = ({ headers }: IncomingMessage): boolean =>
+    (headers.cookie ?? '').split(/; */).some((cookie) => isSame(cookie, `${cookieName}=${session}`))
+
+  function letIn(request: IncomingMessage, response: ServerResponse, key: string): void {
+    if (unusedKey !== undefined && isSame(key, unusedKey)) unusedKey = undefined
+    else if (!hasSession(request)) return refuse(response, 403, usedAddress)
+    const cookie = `${cookieName}=${session}; HttpOnly; SameSite=Strict; Path=/`
+    response.writeHead(303, { location: '/', 'set-cookie': cookie, 'referrer-policy': 'no-referrer' }).end()
+  }
+
+  async function call(request: IncomingMessage, response: ServerResponse): Promise<void> {
+    if (!/^application\/json *(;|$)/.test(request.headers['content-type'] ?? ''))
+      return refuse(response, 415, 'Calls are written in JSON.')
+    const body = await bodyOf(request)
+    if (body === undefined) return refuse(response, 413, 'This is more than the app takes at once.')
+    const asked = parsed(body)
+    if (asked === undefined) return refuse(response, 400, 'Calls are written in JSON.')
+    const reply = await desk.call(asked.name, asked.input)
+    response
+      .writeHead(200, { 'content-type': 'application/json', 'cache-control': 'no-store', ...noSniff })
+      .end(JSON.stringify(reply))
+  }
+
+  function sendEvents(response: ServerResponse): void {
+    response.writeHead(200, { 'content-type': 'text/event-stream', 'cache-control': 'no-store', ...noSniff })
+    response.write(': open\n\n')
+    const stopTelling = desk.onEvent((event) => response.write(`data: ${JSON.stringify(event)}\n\n`))
+    const stillThere = setInterval(() => response.write(': still open\n\n'), 20_000)
+    response.on('close', () => {
+      clearInterval(stillThere)
+      stopTelling()
+    })
+  }
+
+  return {
+    address: `${origin}/?key=${unusedKey}`,
+    close: () =>
+      new Promise((resolve) => {
+        server.close(() => resolve())
+        server.closeAllConnections()
+      }),
+  }
+}
+
+const newKey = (): string => randomBytes(24).toString('base64url')
+
+const noSniff = { 'x-content-type-options': 'nosniff' }
+
+const usedAddress =
+  'This address was already opened once, and that is all it is good for. Start the app again to get a new one.'
+
+function isSame(given: string, wanted: string): boolean {
+  const [left, right] = [Buffer.from(given), Buffer.from(wanted)]
+  return left.length === right.length && timingSafeEqual(left, right)
+}
+
+function refuse(response: ServerResponse, status: number, sentence: string): void {
+  response
+    .writeHead(status, { 'content-type': 'text/plain; charset=utf-8', connection: 'close', ...noSniff })
+    .end(`${sentence}\n`)
+}
+
+const largestBody = 16 * 1024 * 1024
+
+/** The body as text, or undefined when it is larger than anything the pages send. */
+async function bodyOf(request: IncomingMessage): Promise<string | undefined> {
+  const parts: Buffer[] = []
+  let size = 0
+  for await (const part of request as AsyncIterable<Buffer>) {
+    size += part.length
+    if (size > largestBody) return undefined
+    parts.push(part)
+  }
+  return Buffer.concat(parts).toString('utf8')
+}
+
+function parsed(body: string): { name: string; input: unknown } | undefined {
+  try {
+    const asked: unknown = JSON.parse(body)
+    if (typeof asked !== 'object' || asked === null || !('name' in asked) || typeof asked.name !== 'string') return undefined
+    return { name: asked.name, input: 'input' in asked ? asked.input : undefined }
+  } catch {
+    return undefined
+  }
+}

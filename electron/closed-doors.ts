@@ -1,0 +1,23 @@
+import { app, session } from 'electron'
+import { isOwnPage } from './page-origin.ts'
+
+/**
+ * What no page of this app may do, whatever it holds: leave the app's origin, open windows or embed other pages, or use
+ * a device. To be called when the app is ready and has no window yet.
+ */
+export function closeDoors(origin: string): void {
+  session.defaultSession.setPermissionRequestHandler((_contents, _permission, answer) => answer(false))
+  session.defaultSession.setPermissionCheckHandler(() => false)
+  session.defaultSession.setDevicePermissionHandler(() => false)
+
+  app.on('web-contents-created', (_event, contents) => {
+    contents.on('will-attach-webview', (event) => event.preventDefault())
+    contents.on('will-navigate', (event) => {
+      if (!isOwnPage(event.url, origin)) event.preventDefault()
+    })
+    contents.on('will-redirect', (event) => {
+      if (!isOwnPage(event.url, origin)) event.preventDefault()
+    })
+    contents.setWindowOpenHandler(() => ({ action: 'deny' }))
+  })
+}

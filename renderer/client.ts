@@ -1,0 +1,69 @@
+import { failed, problem } from '../core/problems.ts'
+import type { Desk, DeskEvent } from '../desk/desk.ts'
+import type { Client, Reply } from '../desk/procedure.ts'
+import type { Procedures } from '../desk/procedures.ts'
+
+/** The way to the desk: what the window's preload script gives the page, or the same over HTTP in browser mode. */
+type Transport = Pick<Desk, 'call' | 'onEvent'>
+
+declare global {
+  interface Window {
+    readonly outOfClamps?: Transport
+  }
+}
+
+const transport: Transport = window.outOfClamps ?? overHttp()
+
+/** The desk as the pages see it: `await desk.shopState()`. */
+export const desk: Client<Procedures> = clientOver<Procedures>(transport.call)
+
+/** Tells of changes and notices; returns the function that stops it. */
+export const onDeskEvent = (listener: (event: DeskEvent) => void): (() => void) => transport.onEvent(listener)
+
+/** The typed client of a procedure table, over any function that carries a call. */
+export function clientOver<Table>(send: (name: string, input: unknown) => Promise<Reply<unknown>>): Client<Table> {
+  return new Proxy({} as Client<Table>, {
+    // Without the exception for `then` the client would pass for a promise wherever it is awaited.
+    get: (_, name) =>
+      typeof name === 'string' && name !== 'then' ? (input: unknown = {}) => send(name, input) : undefined,
+  })
+}
+
+function overHttp(): Transport {
+  return {
+    async call(name, input) {
+      try {
+        const response = await fetch('/call', {
+          method: 'POST',
+          headers: { 'content-type': 'application/json' },
+          body: JSON.stringify({ name, input }),
+        })
+        return response.ok ? ((await response.json()) as Reply<unknown>) : failed(response.status === 403 ? locked : silent)
+      } catch {
+        return failed(silent)
+      }
+    },
+
+    onEvent(listener) {
+      const source = new EventSource('/events')
+      let wasOpen = false
+      source.onopen = () => {
+        // What happened while the line was down is not told again: let the screens ask anew.
+        if (wasOpen) listener({ kind: 'changed' })
+        wasOpen = true
+      }
+      source.onmessage = (message) => listener(JSON.parse(String(message.data)) as DeskEvent)
+      return () => source.close()
+    },
+  }
+}
+
+const silent = problem(
+  'no-answer',
+  'The app does not answer: it was closed, or the computer was asleep. Start it again and open the address it prints.',
+)
+
+const locked = problem(
+  'no-key',
+  'This address has lost its key, which happens when the app was started anew. Open the address that the app printed.',
+)

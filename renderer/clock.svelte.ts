@@ -1,0 +1,25 @@
+/**
+ * The desk's time, ticking on in the page: every countdown reads it and so runs by itself. A clock that tests hold still
+ * stays where it was set.
+ */
+class ShopClock {
+  /** Milliseconds since the Unix epoch, renewed every second. */
+  nowMs = $state(Date.now())
+  /** The same in whole minutes, so that what shows minutes is drawn anew once a minute only. */
+  nowMin = $derived(Math.floor(this.nowMs / 60_000))
+
+  #aheadMs = 0
+  #ticking: ReturnType<typeof setInterval> | undefined
+
+  set(deskNowMs: number, held: boolean): void {
+    clearInterval(this.#ticking)
+    this.#aheadMs = deskNowMs - Date.now()
+    this.nowMs = deskNowMs
+    if (held) return
+    this.#ticking = setInterval(() => {
+      this.nowMs = Date.now() + this.#aheadMs
+    }, 1000)
+  }
+}
+
+export const clock = new ShopClock()

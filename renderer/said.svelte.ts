@@ -1,0 +1,33 @@
+import type { Problem } from '../core/problems.ts'
+import type { Reply } from '../desk/procedure.ts'
+import { desk, type Moved } from './desk.ts'
+
+/** What the last action did, which dates moved because of it, and the way back: one line that every screen shows. */
+class Said {
+  moved = $state.raw<Moved | null>(null)
+  problems = $state.raw<readonly Problem[]>([])
+  busy = $state(false)
+
+  /** Shows what comes of an action; true when it was done. One at a time: a second press while one runs does nothing. */
+  async after(action: () => Promise<Reply<Moved>>): Promise<boolean> {
+    if (this.busy) return false
+    this.busy = true
+    const reply = await action()
+    this.busy = false
+    this.problems = reply.ok ? [] : reply.problems
+    this.moved = reply.ok ? reply.value : null
+    return reply.ok
+  }
+
+  async undo(): Promise<void> {
+    const entryId = this.moved?.entryId
+    if (typeof entryId === 'number') await this.after(() => desk.undo({ entryId }))
+  }
+
+  clear(): void {
+    this.moved = null
+    this.problems = []
+  }
+}
+
+export const said = new Said()

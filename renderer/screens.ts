@@ -1,0 +1,34 @@
+/**
+ * The screens, by the words makers see, in the order of the rail. The one list of them: navigation, shortcuts and the
+ * pictures of all screens go through it.
+ */
+export interface ScreenEntry {
+  readonly name: ScreenName
+  readonly address: string
+  readonly word: string
+  /** The key that opens it while no field has the focus. */
+  readonly key: string
+}
+
+export type ScreenName = 'bench' | 'rack' | 'orders' | 'new-order' | 'weeks' | 'almanac'
+
+export const screens: readonly ScreenEntry[] = [
+  { name: 'bench', address: '#/bench', word: 'Bench', key: 'B' },
+  { name: 'rack', address: '#/rack', word: 'Rack', key: 'R' },
+  { name: 'orders', address: '#/orders', word: 'Order book', key: 'O' },
+  { name: 'new-order', address: '#/new-order', word: 'New order', key: 'N' },
+  { name: 'weeks', address: '#/weeks', word: 'Weeks ahead', key: 'W' },
+  { name: 'almanac', address: '#/almanac', word: 'Almanac', key: 'A' },
+]
+
+/** Where the page is: one of the screens, or one commission. */
+export type Place = { readonly screen: ScreenName } | { readonly screen: 'commission'; readonly id: string }
+
+/** Reads the page's hash; anything unknown is the Bench. */
+export function placeOf(hash: string): Place {
+  const commission = /^#\/commission\/([^/]+)$/.exec(hash)
+  if (commission?.[1] !== undefined) return { screen: 'commission', id: decodeURIComponent(commission[1]) }
+  return { screen: screens.find((entry) => entry.address === hash)?.name ?? 'bench' }
+}
+
+export const commissionAddress = (id: string): string => `#/commission/${encodeURIComponent(id)}`

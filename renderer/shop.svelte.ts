@@ -1,0 +1,53 @@
+import type { Notice } from '../desk/desk.ts'
+import type { ShopState } from '../desk/views.ts'
+import type { Problem } from '../core/problems.ts'
+import { onDeskEvent } from './client.ts'
+import { clock } from './clock.svelte.ts'
+import { desk } from './desk.ts'
+
+/** The shop as all screens need it, the count of its changes, and the notices that the maker has not put away yet. */
+class Shop {
+  state = $state.raw<ShopState | null>(null)
+  /** Why the desk gave no state at all. */
+  problems = $state.raw<readonly Problem[]>([])
+  /** Goes up whenever the book, the plan or the almanac changed: who reads it asks again. */
+  changes = $state(0)
+  notices = $state.raw<readonly Notice[]>([])
+
+  timeZone = $derived(this.state?.timeZone ?? 'UTC')
+  units = $derived(this.state?.units ?? 'inch')
+  currency = $derived(this.state?.currency ?? 'USD')
+
+  /** Begins to follow the desk; returns the function that stops it. */
+  follow(): () => void {
+    void this.ask()
+    return onDeskEvent((event) => {
+      switch (event.kind) {
+        case 'changed':
+          this.changes += 1
+          void this.ask()
+          return
+        case 'notice':
+          this.notices = [...this.notices.filter((notice) => notice.id !== event.notice.id), event.notice]
+          return
+      }
+    })
+  }
+
+  async ask(): Promise<void> {
+    const reply = await desk.shopState()
+    if (!reply.ok) {
+      this.problems = reply.problems
+      return
+    }
+    this.problems = []
+    this.state = reply.value
+    clock.set(reply.value.nowMs, reply.value.clockHeld)
+  }
+
+  putAway(id: string): void {
+    this.notices = this.notices.filter((notice) => notice.id !== id)
+  }
+}
+
+export const shop = new Shop()
