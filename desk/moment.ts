@@ -1,0 +1,122 @@
+import type { Almanac } from '../core/almanac/almanac.ts'
+import type { Book, BookLag, BookStep, Commission, Piece } from '../core/book/book.ts'
+import { openWaits, type OpenWait } from '../core/book/open-waits.ts'
+import { placesHeld, type Place } from '../core/book/places.ts'
+import { pieceState, type PieceState } from '../core/book/piece-state.ts'
+import { planningProblem, type BookProblem, type PlanningSetting } from '../core/book/planning-problem.ts'
+import { progressOf, untouched, type StepProgress } from '../core/book/step-progress.ts'
+import type { Plan, PlannedStep } from '../core/planning/model.ts'
+import { localDay } from '../core/time/local-day.ts'
+import type { Wording } from '../core/time/write-instant.ts'
+import { planningSetting } from './planning-setting.ts'
+import type { PieceLabel } from './views.ts'
+
+/** One lot of a piece: what travels together. */
+export interface Lot {
+  readonly piece: Piece
+  readonly commission: Commission
+  readonly lot: number
+  readonly steps: readonly BookStep[]
+  readonly waits: readonly OpenWait[]
+  readonly state: PieceState
+  readonly label: PieceLabel
+}
+
+/** Everything that screens are derived from, at one instant, with what they look up often. */
+export interface Moment {
+  readonly now: number
+  readonly book: Book
+  readonly almanac: Almanac
+  readonly setting: PlanningSetting
+  /** Local civil day of `now`. */
+  readonly today: string
+  readonly wording: Wording
+  /** The present plan; null while there is none (first moments, or the planner refused the book). */
+  readonly plan: Plan | null
+  readonly asked: BookProblem
+  readonly lots: readonly Lot[]
+  readonly places: readonly Place[]
+  /** Units of a station that are taken now. */
+  readonly used: (station: string) => number
+  readonly progress: (stepId: string) => StepProgress
+  readonly planned: (stepId: string) => PlannedStep | null
+  readonly step: (stepId: string) => BookStep | undefined
+  readonly lotOf: (stepId: string) => Lot | undefined
+  readonly lagsFrom: (stepId: string) => readonly BookLag[]
+  readonly lagsTo: (stepId: string) => readonly BookLag[]
+}
+
+/**
+ * Puts book, almanac and plan together as they are at `now` (whole minutes since the Unix epoch).
+ * @param plan the last plan; it may be a little older than `now`
+ */
+export function momentOf(book: Book, almanac: Almanac, plan: Plan | null, now: number, locale: string): Moment {
+  const setting = planningSetting(almanac, now)
+  const progress = progressOf(book.log)
+  const planned = new Map((plan?.steps ?? []).map((step) => [step.id, step]))
+  const commissions = new Map(book.commissions.map((commission) => [commission.id, commission]))
+  const lagsFrom = Map.groupBy(book.lags, (lag) => lag.fromStep)
+  const lagsTo = Map.groupBy(book.lags, (lag) => lag.toStep)
+  const lots = lotsOf(book, commissions, lagsFrom, progress, setting)
+  const lotByStep = new Map(lots.flatMap((lot) => lot.steps.map((step) => [step.id, lot] as const)))
+  const places = placesHeld(book.steps, progress, now)
+  const stepById = new Map(book.steps.map((step) => [step.id, step]))
+  return {
+    now,
+    book,
+    almanac,
+    setting,
+    today: localDay(now, almanac.shop.timeZone),
+    wording: { timeZone: almanac.shop.timeZone, locale },
+    plan,
+    asked: planningProblem(book, setting),
+    lots,
+    places,
+    used: (station) => places.filter((place) => place.station === station).reduce((sum, place) => sum + place.units.length, 0),
+    progress: (stepId) => progress.get(stepId) ?? untouched,
+    planned: (stepId) => planned.get(stepId) ?? null,
+    step: (stepId) => stepById.get(stepId),
+    lotOf: (stepId) => lotByStep.get(stepId),
+    lagsFrom: (stepId) => lagsFrom.get(stepId) ?? [],
+    lagsTo: (stepId) => lagsTo.get(stepId) ?? [],
+  }
+}
+
+function lotsOf(
+  book: Book,
+  commissions: ReadonlyMap<string, Commission>,
+  lagsFrom: ReadonlyMap<string, readonly BookLag[]>,
+  progress: ReadonlyMap<string, StepProgress>,
+  setting: PlanningSetting,
+): Lot[] {
+  const stepsByPiece = Map.groupBy(book.steps, (step) => step.pieceId)
+  const lots: Lot[] = []
+  for (const piece of book.pieces) {
+    const commission = commissions.get(piece.commissionId)
+    if (!commission) continue
+    for (const [number, steps] of Map.groupBy(stepsByPiece.get(piece.id) ?? [], (step) => step.lot)) {
+      const lags = steps.flatMap((step) => lagsFrom.get(step.id) ?? [])
+      const waits = openWaits(steps, lags, progress, setting.clockOf, setting.now)
+      lots.push({
+        piece,
+        commission,
+        lot: number,
+        steps,
+        waits,
+        state: pieceState(steps, waits, progress, setting.now),
+        label: labelOf(piece, commission, steps[0]),
+      })
+    }
+  }
+  return lots
+}
+
+const labelOf = (piece: Piece, commission: Commission, step: BookStep | undefined): PieceLabel => ({
+  commissionId: commission.id,
+  number: commission.number,
+  customer: commission.customer.name,
+  pieceId: piece.id,
+  title: piece.title,
+  count: step?.lotCount ?? piece.count,
+  lot: step === undefined || step.lots === 1 ? null : `lot ${step.lot} of ${step.lots}`,
+})

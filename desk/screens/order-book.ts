@@ -1,0 +1,70 @@
+import type { Commission } from '../../core/book/book.ts'
+import type { Moment } from '../moment.ts'
+import type { CommissionWord, Danger, OrderBookView, OrderRow } from '../views.ts'
+
+/** A promise with less than this left between being done and being due is tight. */
+const tightMin = 2 * 24 * 60
+
+/** Who ordered what, promised for when, done when; which promises are in danger? Closed ones come from the store. */
+export function orderBookView(moment: Moment, closed: readonly OrderRow[]): OrderBookView {
+  const rows = moment.book.commissions.map((commission) => orderRow(commission, moment))
+  return { open: rows.sort((a, b) => dueKey(a).localeCompare(dueKey(b)) || a.number - b.number), closed }
+}
+
+const dueKey = (row: OrderRow): string => row.promisedFor ?? row.neededBy ?? '9999'
+
+function orderRow(commission: Commission, moment: Moment): OrderRow {
+  const steps = moment.book.steps.filter((step) => step.commissionId === commission.id)
+  const done = steps.filter((step) => moment.progress(step.id).kind === 'done')
+  const next = steps
+    .filter((step) => moment.progress(step.id).kind !== 'done')
+    .sort((a, b) => (moment.planned(a.id)?.start ?? Infinity) - (moment.planned(b.id)?.start ?? Infinity))[0]
+  const date = dateOf(commission, moment)
+  return {
+    commissionId: commission.id,
+    number: commission.number,
+    customer: commission.customer.name,
+    titles: moment.book.pieces
+      .filter((piece) => piece.commissionId === commission.id)
+      .map((piece) => (piece.count === 1 ? piece.title : `${piece.count} × ${piece.title}`)),
+    standing: wordOf(commission, moment),
+    neededBy: commission.neededBy,
+    promisedFor: commission.promisedFor,
+    ...date,
+    stepsDone: done.length,
+    stepsTotal: steps.length,
+    nextStep: next?.name ?? null,
+    priceMinor: commission.priceMinor,
+    depositMinor: commission.depositMinor,
+  }
+}
+
+/** When all of it is done by the plan, how late that is, and how near to the promise. Null while any step has no date. */
+export function dateOf(commission: Commission, moment: Moment): { doneAt: number | null; lateMinutes: number; danger: Danger } {
+  const steps = moment.book.steps.filter((step) => step.commissionId === commission.id)
+  const ends = steps.map((step) => endOf(step.id, moment))
+  const known = ends.filter((end) => end !== null)
+  const doneAt = known.length < steps.length || known.length === 0 ? null : Math.max(...known)
+  const due = commission.promisedFor === null ? null : moment.setting.endOfDay(commission.promisedFor)
+  if (due === null) return { doneAt, lateMinutes: 0, danger: 'none' }
+  const lateMinutes = Math.max(0, (doneAt ?? moment.now) - due)
+  const finished = steps.every((step) => moment.progress(step.id).kind === 'done')
+  const danger = lateMinutes > 0 ? 'late' : !finished && doneAt !== null && due - doneAt < tightMin ? 'tight' : 'none'
+  return { doneAt, lateMinutes, danger }
+}
+
+const endOf = (stepId: string, moment: Moment): number | null => {
+  const progress = moment.progress(stepId)
+  return progress.kind === 'done' ? progress.endedAt : (moment.planned(stepId)?.end ?? null)
+}
+
+/** *In the shop* and *ready to collect* follow from the log, the rest was decided by people. */
+export function wordOf(commission: Commission, moment: Moment): CommissionWord {
+  if (commission.standing !== 'agreed') return commission.standing
+  if (commission.onHoldUntil !== null) return 'on-hold'
+  const kinds = moment.book.steps
+    .filter((step) => step.commissionId === commission.id)
+    .map((step) => moment.progress(step.id).kind)
+  if (kinds.length > 0 && kinds.every((kind) => kind === 'done')) return 'ready-to-collect'
+  return kinds.some((kind) => kind !== 'to-do') ? 'in-the-shop' : 'agreed'
+}

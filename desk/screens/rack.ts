@@ -1,0 +1,80 @@
+import type { Place } from '../../core/book/places.ts'
+import type { OpenWait } from '../../core/book/open-waits.ts'
+import type { Lot, Moment } from '../moment.ts'
+import type { RackRow, RackView } from '../views.ts'
+import { writeMinutes } from '../words.ts'
+
+/** What is in clamps, curing or drying, where, since when, ready when, what comes next. */
+export function rackView(moment: Moment): RackView {
+  const rows = moment.lots.flatMap((lot) => lot.waits.map((wait) => rowOf(lot, wait, moment)))
+  return {
+    waiting: rows.sort((a, b) => whenReady(a) - whenReady(b) || a.sinceAt - b.sinceAt),
+    stations: moment.almanac.stations.map((station) => ({
+      id: station.id,
+      name: station.name,
+      used: moment.used(station.id),
+      capacity: station.capacity,
+    })),
+  }
+}
+
+const whenReady = (row: RackRow): number => row.readyAt ?? Infinity
+
+function rowOf(lot: Lot, wait: OpenWait, moment: Moment): RackRow {
+  const { lag, to } = wait
+  const ready = wait.readyAt !== null && wait.readyAt <= moment.now
+  const stepIds = new Set(lot.steps.map((step) => step.id))
+  return {
+    piece: lot.label,
+    state: lag.wait === 'none' ? 'waiting-its-turn' : lag.wait,
+    waitName: lag.name,
+    place: writePlaces(
+      moment.places.filter((place) => stepIds.has(place.stepId)),
+      moment,
+    ),
+    sinceAt: wait.sinceAt,
+    readyAt: wait.readyAt,
+    why: whyWait(wait),
+    advice: ready
+      ? { kind: 'ready' }
+      : wait.readyAt === null
+        ? { kind: 'stands-still', reason: moment.asked.undated.get(to.id) ?? 'It does not cure in these conditions.' }
+        : { kind: 'wait' },
+    next: { stepId: to.id, name: to.name, plannedAt: moment.planned(to.id)?.start ?? null },
+    window: wait.closesAt === null ? null : { closesAt: wait.closesAt, remedy: lag.remedy?.name ?? null },
+    tackyStepId: lag.wait === 'in-clamps' ? null : to.id,
+  }
+}
+
+function whyWait({ lag, sinceAt, readyAt }: OpenWait): string[] {
+  const range =
+    lag.optimisticMin === lag.pessimisticMin ? '' : ` (published: ${writeMinutes(lag.optimisticMin)} to ${writeMinutes(lag.pessimisticMin)})`
+  const lines = [`${lag.name}: ${writeMinutes(lag.minMin)} at about 21 °C and 50 % humidity${range}.`]
+  if (readyAt !== null && readyAt - sinceAt !== lag.minMin) {
+    lines.push(`In this shop it takes ${writeMinutes(readyAt - sinceAt)}: temperature and damp as in the Almanac, and what was pushed back by hand.`)
+  }
+  lines.push(`Source: ${lag.source}. The label on the tin or bottle wins.`)
+  return lines
+}
+
+/** `Clamps 1–4`, `Drying rack 3`. */
+function writePlaces(places: readonly Place[], moment: Moment): string {
+  const byStation = Map.groupBy(places, (place) => place.station)
+  return moment.almanac.stations
+    .flatMap((station) => {
+      const units = (byStation.get(station.id) ?? []).flatMap((place) => place.units).sort((a, b) => a - b)
+      return units.length === 0 ? [] : [station.capacity === 1 ? station.name : `${station.name} ${writeRuns(units)}`]
+    })
+    .join(', ')
+}
+
+/** Runs of neighbours: 1, 2, 3, 5 is `1–3, 5`. */
+function writeRuns(numbers: readonly number[]): string {
+  const runs: [number, number][] = []
+  for (const number of numbers) {
+    const last = runs.at(-1)
+    if (last && last[1] === number - 1) last[1] = number
+    else runs.push([number, number])
+  }
+  return runs.map(([from, to]) => (from === to ? String(from) : `${from}–${to}`)).join(', ')
+}

@@ -1,0 +1,86 @@
+import type { Interval } from '../../core/planning/model.ts'
+import { endOfWait } from '../../core/book/open-waits.ts'
+import type { BookStep } from '../../core/book/book.ts'
+import type { Lot, Moment } from '../moment.ts'
+import type { WeeksBar, WeeksLane, WeeksView } from '../views.ts'
+import { dateOf } from './order-book.ts'
+import type { WhyDate } from '../why-date.ts'
+
+const week = 7 * 24 * 60
+
+/** The plan drawn on a ruler of real hours: from the start of today, so many weeks. */
+export function weeksView(moment: Moment, weeks: number, whyOf: (commissionId: string) => WhyDate): WeeksView {
+  const fromAt = moment.setting.startOfDay(moment.today)
+  const toAt = fromAt + weeks * week
+  const lots = moment.lots.filter((lot) => lot.commission.standing === 'agreed' && lot.state !== 'finished')
+  return {
+    fromAt,
+    toAt,
+    open: union(moment.setting.makers.flatMap((maker) => maker.hours).filter((hours) => hours.to > fromAt && hours.from < toAt)),
+    specialDays: moment.almanac.specialDays.map(({ day, kind, note }) => ({ day, kind, note })),
+    lanes: lots.map((lot) => laneOf(lot, moment, fromAt, toAt, whyOf)).sort((a, b) => laneKey(a) - laneKey(b)),
+  }
+}
+
+const laneKey = (lane: WeeksLane): number => lane.doneAt ?? Infinity
+
+function laneOf(lot: Lot, moment: Moment, fromAt: number, toAt: number, whyOf: (commissionId: string) => WhyDate): WeeksLane {
+  const why = whyOf(lot.commission.id)
+  const ends = lot.steps.map((step) => timesOf(step, moment)?.end ?? null)
+  return {
+    piece: lot.label,
+    bars: lot.steps.flatMap((step) => barsOf(step, moment)).filter((bar) => bar.toAt > fromAt && bar.fromAt < toAt),
+    doneAt: ends.some((end) => end === null) ? null : Math.max(...ends.filter((end) => end !== null)),
+    promisedFor: lot.commission.promisedFor,
+    danger: dateOf(lot.commission, moment).danger,
+    why: why.sentences,
+    whatWouldHelp: why.whatWouldHelp,
+  }
+}
+
+function barsOf(step: BookStep, moment: Moment): WeeksBar[] {
+  const times = timesOf(step, moment)
+  if (!times) return []
+  const stretches = times.stretches.length > 0 ? times.stretches : [{ from: times.start, to: times.end }]
+  const work = stretches.map(
+    (stretch): WeeksBar => ({
+      kind: 'hands-on',
+      state: 'on-the-bench',
+      name: step.name,
+      fromAt: stretch.from,
+      toAt: stretch.to,
+      done: times.done,
+      stepId: step.id,
+    }),
+  )
+  const waits = moment.lagsFrom(step.id).flatMap((lag): WeeksBar[] => {
+    if (lag.wait === 'none') return []
+    const toAt = endOfWait(times.end, lag.minMin, lag.product === null ? null : moment.setting.clockOf(lag.product))
+    if (toAt === null || toAt <= times.end) return []
+    return [{ kind: 'wait', state: lag.wait, name: lag.name, fromAt: times.end, toAt, done: times.done && toAt <= moment.now, stepId: step.id }]
+  })
+  return [...work, ...waits]
+}
+
+/** Logged times of what is done, planned ones of the rest. */
+export function timesOf(
+  step: BookStep,
+  moment: Moment,
+): { start: number; end: number; stretches: readonly Interval[]; done: boolean } | null {
+  const progress = moment.progress(step.id)
+  if (progress.kind === 'done') return { start: progress.startedAt, end: progress.endedAt, stretches: [], done: true }
+  const planned = moment.planned(step.id)
+  if (!planned) return null
+  const start = progress.kind === 'to-do' ? planned.start : progress.startedAt
+  return { start, end: planned.end, stretches: planned.stretches, done: false }
+}
+
+function union(intervals: readonly Interval[]): Interval[] {
+  const merged: Interval[] = []
+  for (const next of [...intervals].sort((a, b) => a.from - b.from)) {
+    const last = merged.at(-1)
+    if (last && next.from <= last.to) merged[merged.length - 1] = { from: last.from, to: Math.max(last.to, next.to) }
+    else merged.push(next)
+  }
+  return merged
+}
