@@ -3,7 +3,7 @@ import { svelte } from '@sveltejs/vite-plugin-svelte'
 import { defineConfig } from 'electron-vite'
 
 export default defineConfig({
-  main: { build: { rolldownOptions: { input: { index: 'electron/main.ts' } } } },
+  main: { build: { rolldownOptions: { input: { index: 'electron/main.ts', planner: 'desk/planner-worker.ts' } } } },
   preload: {
     build: {
       externalizeDeps: false,
