@@ -36,7 +36,7 @@ type Call<Input, Output> = object extends Input
   ? (input?: Input) => Promise<Reply<Output>>
   : (input: Input) => Promise<Reply<Output>>
 
-type Nothing = Record<string, never>
+type Nothing = Readonly<Record<never, never>>
 
 /** The procedures as the pages use them; goes when the client takes its types from the whole table. */
 export interface DeskCalls {
