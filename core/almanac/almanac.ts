@@ -14,6 +14,8 @@ export interface Almanac {
   readonly woods: readonly WoodOnOffer[]
   readonly standardTimes: readonly StandardTime[]
   readonly allowances: Allowances
+  /** Milled stock is glued up within so many minutes, before it moves. */
+  readonly glueUpWithinMin: number
 }
 
 export interface Shop {

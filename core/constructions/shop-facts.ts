@@ -16,6 +16,10 @@ export interface ShopFacts {
   /** Standard time of an operation; every operation that a construction uses is in the almanac's defaults. */
   standardTime(operation: string): StandardTime
   readonly allowances: Allowances
+  /** Milled stock moves as its moisture evens out: it is glued up within so many minutes, or freshened first. */
+  readonly glueUpWithinMin: number
+  /** Length of the shortest weekly session: work that may not be interrupted is kept within it where it can be split. */
+  readonly shortestSessionMin: number
 }
 
 export interface StationFacts {
@@ -62,6 +66,8 @@ export interface FinishFacts {
   readonly fullCure: RangeMin
   /** A film on the surface (not for a chopping face). */
   readonly film: boolean
+  /** Cloths wet with it can catch fire by themselves. */
+  readonly dryingOil: boolean
   readonly cautions: readonly string[]
 }
 
@@ -97,4 +103,11 @@ export interface Allowances {
   readonly mitreTrimNm: number
   readonly jointerWidthNm: number
   readonly drumSanderWidthNm: number
+  /** Shortest stock that may go through the planer. */
+  readonly shortestPlanedNm: number
+  /** Longest panel that the boards on hand, the bench and the crosscut sled allow. */
+  readonly longestPanelNm: number
+  /** Distance from clamp to clamp along a joint, and of the first one from the end. */
+  readonly clampSpacingNm: number
+  readonly clampFromEndNm: number
 }

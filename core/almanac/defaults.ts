@@ -1,0 +1,122 @@
+import type { Allowances } from '../constructions/shop-facts.ts'
+import type { Units } from '../constructions/construction.ts'
+import { inches } from '../lengths/length.ts'
+import type { WeeklyHours } from '../time/shop-calendar.ts'
+import type { Almanac, ProductOnShelf, WoodOnOffer } from './almanac.ts'
+import { STARTING_TIMES } from './standard-times.ts'
+
+/** Where a new shop stands: read from the computer it is set up on. */
+export interface Place {
+  readonly timeZone: string
+  readonly units: Units
+  readonly currency: string
+}
+
+/** The almanac of a new shop, complete enough to plan with; every figure is there to be edited. */
+export function startingAlmanac(place: Place): Almanac {
+  return {
+    shop: { name: 'My shop', ...place, temperatureC: 20, humidityRh: 0.5 },
+    makers: [{ id: 'maker', name: 'Me', weeklyHours: EVENINGS_AND_SATURDAY, attendance: 0.9 }],
+    specialDays: [],
+    stations: [
+      { id: 'clamps', name: 'Clamps', kind: 'clamps', capacity: 12 },
+      { id: 'glue-up-bench', name: 'Glue-up bench', kind: 'glue-up-bench', capacity: 1 },
+      { id: 'rack', name: 'Drying rack', kind: 'rack', capacity: 8 },
+      { id: 'finishing-corner', name: 'Finishing corner', kind: 'finishing-corner', capacity: 1 },
+    ],
+    glues: GLUES,
+    finishes: FINISHES,
+    woods: WOODS,
+    standardTimes: STARTING_TIMES,
+    allowances: STARTING_ALLOWANCES,
+    glueUpWithinMin: 24 * 60,
+  }
+}
+
+const evening = [{ from: 19 * 60, to: 21 * 60 + 30 }]
+
+/** Invented: Monday to Thursday 19:00-21:30 and Saturday 9:00-17:00. */
+const EVENINGS_AND_SATURDAY: WeeklyHours = {
+  1: evening,
+  2: evening,
+  3: evening,
+  4: evening,
+  6: [{ from: 9 * 60, to: 17 * 60 }],
+}
+
+const STARTING_ALLOWANCES: Allowances = {
+  sawKerfNm: inches(1 / 8),
+  flattenPanelNm: inches(3 / 64),
+  flattenBoardNm: inches(1 / 16),
+  squareEndNm: inches(1 / 4),
+  holdLastPieceNm: inches(4),
+  jointEdgeNm: inches(1 / 16),
+  planeFaceNm: inches(3 / 16),
+  mitreTrimNm: inches(1),
+  jointerWidthNm: inches(6),
+  drumSanderWidthNm: inches(19),
+  shortestPlanedNm: inches(12),
+  longestPanelNm: inches(48),
+  clampSpacingNm: inches(10),
+  clampFromEndNm: inches(2),
+}
+
+const PRACTICE = 'common practice, no source'
+
+/** What each starting figure rests on. */
+export const ALLOWANCE_SOURCES: Readonly<Record<keyof Allowances, string>> = {
+  sawKerfNm: 'full-kerf table saw blade, reference pages of blade sellers; thin kerf is 3/32"',
+  flattenPanelNm: PRACTICE,
+  flattenBoardNm: PRACTICE,
+  squareEndNm: PRACTICE,
+  holdLastPieceNm: PRACTICE,
+  jointEdgeNm: PRACTICE,
+  planeFaceNm: '4/4 rough surfaces to 13/16": thickness table after the NHLA rules',
+  mitreTrimNm: PRACTICE,
+  jointerWidthNm: `${PRACTICE}: a common small jointer`,
+  drumSanderWidthNm: `${PRACTICE}: a common small open-ended drum sander`,
+  shortestPlanedNm: 'manual of a small planer: about 12"',
+  longestPanelNm: PRACTICE,
+  clampSpacingNm: 'Franklin International gluing guide: 8-12" apart',
+  clampFromEndNm: 'Franklin International gluing guide: first clamp 1 1/2-2" from the end',
+}
+
+const product = (className: string, name: string): ProductOnShelf => ({ id: className, class: className, name, label: {} })
+
+const GLUES: readonly ProductOnShelf[] = [
+  product('pva_type1', 'Waterproof PVA glue'),
+  product('pva_type2', 'Yellow PVA glue'),
+  product('hide_liquid', 'Liquid hide glue'),
+  product('polyurethane_1c', 'Polyurethane glue'),
+  product('epoxy_slow', 'Slow epoxy'),
+]
+
+const FINISHES: readonly ProductOnShelf[] = [
+  product('mineral_oil_wax', 'Mineral oil and wax'),
+  product('wiping_oil_varnish', 'Wiping oil-varnish'),
+  product('hardwax_oil', 'Hardwax oil'),
+  product('tung_pure', 'Pure tung oil'),
+  product('linseed_boiled', 'Boiled linseed oil'),
+  product('wipe_on_polyurethane', 'Wipe-on polyurethane'),
+  product('oil_polyurethane', 'Brushed polyurethane'),
+  product('water_polyurethane', 'Water-based polyurethane'),
+  product('shellac', 'Shellac'),
+  product('lacquer_nc', 'Lacquer'),
+]
+
+const wood = (id: string, name: string, species: string): WoodOnOffer => ({ id, name, species })
+
+const WOODS: readonly WoodOnOffer[] = [
+  wood('walnut', 'Walnut', 'Walnut, black'),
+  wood('maple', 'Maple', 'Maple, sugar'),
+  wood('cherry', 'Cherry', 'Cherry, black'),
+  wood('white-oak', 'White oak', 'Oak, white'),
+  wood('red-oak', 'Red oak', 'Oak, northern red'),
+  wood('ash', 'Ash', 'Ash, white'),
+  wood('beech', 'Beech', 'Beech, American'),
+  wood('birch', 'Birch', 'Birch, yellow'),
+  wood('poplar', 'Poplar', 'Yellow-poplar'),
+  wood('sapele', 'Sapele', 'Sapele'),
+  wood('purpleheart', 'Purpleheart', 'Purpleheart'),
+  wood('padauk', 'Padauk', 'Padauk, African'),
+]
