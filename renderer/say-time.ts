@@ -1,86 +1,70 @@
+import { localDay, type LocalDay } from '../core/time/local-day.ts'
+import {
+  partOfDay,
+  writeDay,
+  writeDayAndTime,
+  writeTime,
+  writeWeekdayAndTime,
+  type Wording,
+} from '../core/time/write-instant.ts'
+
 /**
- * Times and days in words, in the shop's time zone. Instants are whole minutes since the Unix epoch, days `YYYY-MM-DD`.
+ * Times in the words of the screens. Instants are whole minutes since the Unix epoch, days `YYYY-MM-DD`, both as the shop's
+ * wording (time zone and locale) has them.
  */
-const formats = new Map<string, Intl.DateTimeFormat>()
 
-function format(timeZone: string, options: Intl.DateTimeFormatOptions): Intl.DateTimeFormat {
-  const key = `${timeZone} ${JSON.stringify(options)}`
-  let found = formats.get(key)
-  if (found === undefined) {
-    found = new Intl.DateTimeFormat('en-GB', { timeZone, ...options })
-    formats.set(key, found)
-  }
-  return found
+/** `18:00` today, `Thu 18:00` within a week, else `Thu 3 Dec, 18:00`. */
+export function sayMoment(atMin: number, nowMin: number, wording: Wording): string {
+  const days = daysAway(atMin, nowMin, wording)
+  if (days === 0) return writeTime(atMin, wording)
+  return Math.abs(days) < 7 ? writeWeekdayAndTime(atMin, wording) : writeDayAndTime(atMin, wording)
 }
 
-/** `Thu 18:00`; with the date where it is more than six days away: `Thu 3 Dec 18:00`; today only `18:00`. */
-export function sayMoment(atMin: number, nowMin: number, timeZone: string): string {
-  const time = sayClock(atMin, timeZone)
-  const days = daysBetween(localDay(nowMin, timeZone), localDay(atMin, timeZone))
-  if (days === 0) return time
-  if (Math.abs(days) < 7) return `${part(atMin, timeZone, { weekday: 'short' })} ${time}`
-  return `${saySlot(atMin, timeZone)} ${time}`
+/** `this evening`, `Sat morning` within a week, else `Sat 12 Dec, morning`: as precise as a plan can be. */
+export function saySession(atMin: number, nowMin: number, wording: Wording): string {
+  const part = partOfDay(atMin, wording.timeZone)
+  const days = daysAway(atMin, nowMin, wording)
+  if (days === 0) return part === 'night' ? 'tonight' : `this ${part}`
+  if (Math.abs(days) >= 7) return `${writeDay(atMin, wording)}, ${part}`
+  return `${writeLocalDayAs(localDay(atMin, wording.timeZone), wording.locale, { weekday: 'short' })} ${part}`
 }
 
-/** `18:00` */
-export const sayClock = (atMin: number, timeZone: string): string =>
-  part(atMin, timeZone, { hour: '2-digit', minute: '2-digit', hourCycle: 'h23' })
-
-/** `Sat morning`, `Thu evening`, with the date where it is more than six days away: `Sat 12 Dec, morning`. */
-export function saySession(atMin: number, nowMin: number, timeZone: string): string {
-  const hour = Number(part(atMin, timeZone, { hour: '2-digit', hourCycle: 'h23' }))
-  const time = hour < 5 ? 'night' : hour < 12 ? 'morning' : hour < 17 ? 'afternoon' : 'evening'
-  const days = daysBetween(localDay(nowMin, timeZone), localDay(atMin, timeZone))
-  if (days === 0) return time === 'night' ? 'tonight' : `this ${time}`
-  if (Math.abs(days) < 7) return `${part(atMin, timeZone, { weekday: 'short' })} ${time}`
-  return `${saySlot(atMin, timeZone)}, ${time}`
-}
-
-/** `Saturday 14 March`; with the year where it is not the year of `nowMin`. */
-export function sayDay(day: string, nowMin: number): string {
-  const at = dayAsUtc(day)
-  const sameYear = day.slice(0, 4) === new Date(nowMin * 60_000).toISOString().slice(0, 4)
-  return format('UTC', {
+/** `Saturday 14 March`, with the year where it is another than now. */
+export function sayDay(day: LocalDay, nowMin: number, wording: Wording): string {
+  const sameYear = day.slice(0, 4) === localDay(nowMin, wording.timeZone).slice(0, 4)
+  return writeLocalDayAs(day, wording.locale, {
     weekday: 'long',
     day: 'numeric',
     month: 'long',
     ...(sameYear ? {} : { year: 'numeric' }),
   })
-    .format(at)
-    .replace(',', '')
 }
 
 /** `Sat 14 Mar` */
-export const sayShortDay = (day: string): string =>
-  format('UTC', { weekday: 'short', day: 'numeric', month: 'short' }).format(dayAsUtc(day)).replace(',', '')
+export const sayShortDay = (day: LocalDay, wording: Wording): string =>
+  writeLocalDayAs(day, wording.locale, { weekday: 'short', day: 'numeric', month: 'short' })
 
-/** How long: `2 d 4 h`, `3 h 20 min`, `45 min`, `under a minute`. Whole minutes, zero or more. */
+/** How long: `under a minute`, `45 min`, `3 h 20 min`, `2 days 4 h`. Whole minutes, zero or more. */
 export function sayMinutes(minutes: number): string {
   if (minutes < 1) return 'under a minute'
-  const days = Math.floor(minutes / 1440)
-  const hours = Math.floor((minutes % 1440) / 60)
-  const rest = Math.round(minutes % 60)
-  if (days >= 2) return hours === 0 ? `${days} d` : `${days} d ${hours} h`
-  const allHours = days * 24 + hours
-  if (allHours === 0) return `${rest} min`
-  return rest === 0 ? `${allHours} h` : `${allHours} h ${rest} min`
+  const whole = Math.round(minutes)
+  if (whole < 60) return `${whole} min`
+  if (whole < DAY) return joined(Math.floor(whole / 60), 'h', whole % 60, 'min')
+  const hours = Math.floor(whole / 60)
+  const days = Math.floor(hours / 24)
+  return joined(days, days === 1 ? 'day' : 'days', hours % 24, 'h')
 }
 
-/** The local civil day of an instant. */
-export function localDay(atMin: number, timeZone: string): string {
-  const parts = format(timeZone, { year: 'numeric', month: '2-digit', day: '2-digit' }).formatToParts(atMin * 60_000)
-  const of = (type: string) => parts.find((one) => one.type === type)?.value ?? ''
-  return `${of('year')}-${of('month')}-${of('day')}`
-}
+const DAY = 24 * 60
 
-/** Whole days from one civil day to another. */
-export const daysBetween = (from: string, to: string): number =>
-  Math.round((dayAsUtc(to).getTime() - dayAsUtc(from).getTime()) / 86_400_000)
+const joined = (large: number, largeUnit: string, small: number, smallUnit: string): string =>
+  small === 0 ? `${large} ${largeUnit}` : `${large} ${largeUnit} ${small} ${smallUnit}`
 
-const saySlot = (atMin: number, timeZone: string): string =>
-  part(atMin, timeZone, { weekday: 'short', day: 'numeric', month: 'short' }).replace(',', '')
+/** Whole civil days from now. */
+const daysAway = (atMin: number, nowMin: number, { timeZone }: Wording): number =>
+  (Date.parse(localDay(atMin, timeZone)) - Date.parse(localDay(nowMin, timeZone))) / 86_400_000
 
-const part = (atMin: number, timeZone: string, options: Intl.DateTimeFormatOptions): string =>
-  format(timeZone, options).format(atMin * 60_000)
-
-const dayAsUtc = (day: string): Date => new Date(`${day}T00:00:00Z`)
+const writeLocalDayAs = (day: LocalDay, locale: string, form: Intl.DateTimeFormatOptions): string =>
+  new Intl.DateTimeFormat(locale, { ...form, timeZone: 'UTC' })
+    .format(new Date(`${day}T12:00:00Z`))
+    .replace(/^(\w+),/, '$1')

@@ -1,5 +1,6 @@
 import type { Notice } from '../desk/desk.ts'
 import type { ShopState } from '../desk/views.ts'
+import type { Wording } from '../core/time/write-instant.ts'
 import type { Problem } from '../core/problems.ts'
 import { onDeskEvent } from './client.ts'
 import { clock } from './clock.svelte.ts'
@@ -15,6 +16,8 @@ class Shop {
   notices = $state.raw<readonly Notice[]>([])
 
   timeZone = $derived(this.state?.timeZone ?? 'UTC')
+  /** How times and days are written. */
+  wording = $derived<Wording>({ timeZone: this.timeZone, locale: 'en-GB' })
   units = $derived(this.state?.units ?? 'inch')
   currency = $derived(this.state?.currency ?? 'USD')
 
