@@ -1,6 +1,7 @@
 import type { Units } from '../constructions/construction.ts'
 import type { Allowances, StandardTime } from '../constructions/shop-facts.ts'
 import type { CalendarDay, WeeklyHours } from '../time/shop-calendar.ts'
+import type { Product } from '../waits/product.ts'
 
 /** The facts of one shop as plain JSON data. Everything in it may be edited; `defaults.ts` is what a new shop starts with. */
 export interface Almanac {
@@ -55,21 +56,9 @@ export interface Station {
   readonly capacity: number
 }
 
-/** A glue or finish in the maker's own words: a class of product, and what the label of this one says otherwise. */
-export interface ProductOnShelf {
+/** A glue or finish on the shelf of this shop; its label's figures win over those of its class. */
+export interface ProductOnShelf extends Product {
   readonly id: string
-  /** Class of glue or finish; see core/waits. */
-  readonly class: string
-  readonly name: string
-  /** Figures of the label by clock or quantity: each wins over the class. */
-  readonly label: { readonly [quantity: string]: LabelRange }
-}
-
-/** Minutes for clocks; counts, degrees or fractions for the other quantities. min <= typical <= max. */
-export interface LabelRange {
-  readonly min: number
-  readonly typical: number
-  readonly max: number
 }
 
 export interface WoodOnOffer {
@@ -79,5 +68,3 @@ export interface WoodOnOffer {
   /** Name in the species table; see core/wood. */
   readonly species: string
 }
-
-export type { Allowances, StandardTime, WeeklyHours }

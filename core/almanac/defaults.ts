@@ -81,7 +81,12 @@ export const ALLOWANCE_SOURCES: Readonly<Record<keyof Allowances, string>> = {
   clampFromEndNm: 'Franklin International gluing guide: first clamp 1 1/2-2" from the end',
 }
 
-const product = (className: string, name: string): ProductOnShelf => ({ id: className, class: className, name, label: {} })
+const product = (className: string, name: string): ProductOnShelf => ({
+  id: className,
+  class: className,
+  name,
+  label: {},
+})
 
 const GLUES: readonly ProductOnShelf[] = [
   product('pva_type1', 'Waterproof PVA glue'),

@@ -1,7 +1,12 @@
-import type { FinishFacts, GlueFacts, RangeMin, ShopFacts, StandardTime, StationFacts } from '../constructions/shop-facts.ts'
-import type { Clock } from '../waits/clock.ts'
-import { finishClass } from '../waits/finish-classes.ts'
-import { glueClass } from '../waits/glue-classes.ts'
+import type {
+  FinishFacts,
+  GlueFacts,
+  RangeMin,
+  ShopFacts,
+  StandardTime,
+  StationFacts,
+} from '../constructions/shop-facts.ts'
+import { classOf, clockOf, type ClockName } from '../waits/product.ts'
 import type { Almanac, ProductOnShelf, StationKind } from './almanac.ts'
 import { STARTING_TIMES } from './standard-times.ts'
 
@@ -12,7 +17,7 @@ export function shopFactsOf(almanac: Almanac): ShopFacts {
     units: almanac.shop.units,
     woods: almanac.woods.map(({ id, name }) => ({ id, name })),
     glues: almanac.glues.flatMap(glueFacts),
-    finishes: almanac.finishes.flatMap((product) => finishFacts(product, (operation) => timeOf(times, operation))),
+    finishes: almanac.finishes.flatMap((product) => finishFacts(product, timeOf(times, 'sand-between-coats'))),
     stations: stationFacts(almanac),
     standardTime: (operation) => timeOf(times, operation),
     allowances: almanac.allowances,
@@ -29,66 +34,61 @@ function timeOf(times: ReadonlyMap<string, StandardTime>, operation: string): St
 
 /** A product whose class this version does not know is left out: nothing can be planned with it. */
 function glueFacts(product: ProductOnShelf): GlueFacts[] {
-  const known = glueClass(product.class)
-  if (known === null) return []
-  const range = (quantity: keyof typeof known.clocks): RangeMin => rangeOf(product, quantity, known.clocks[quantity])
+  const of = classOf(product)
+  if (of?.kind !== 'glue') return []
   return [
     {
       id: product.id,
       name: product.name,
-      assembly: range('assembly'),
-      clampsOff: range('clampsOff'),
-      mayMachine: range('mayMachine'),
-      fullStrength: range('fullStrength'),
-      cautions: known.cautions,
+      assembly: rangeOf(product, 'assembly'),
+      clampsOff: rangeOf(product, 'clampsOff'),
+      mayMachine: rangeOf(product, 'mayMachine'),
+      fullStrength: rangeOf(product, 'fullStrength'),
+      cautions: of.glue.cautions,
     },
   ]
 }
 
-function finishFacts(product: ProductOnShelf, timeOf: (operation: string) => StandardTime): FinishFacts[] {
-  const known = finishClass(product.class)
-  if (known === null) return []
-  const range = (quantity: keyof typeof known.clocks): RangeMin =>
-    rangeOf(product, quantity, known.clocks[quantity] ?? known.clocks.fullCure)
-  const closes = product.label['recoatCloses'] !== undefined || known.clocks.recoatCloses !== null
-  const sanding = timeOf('sand-between-coats')
+function finishFacts(product: ProductOnShelf, sanding: StandardTime): FinishFacts[] {
+  const of = classOf(product)
+  if (of?.kind !== 'finish') return []
+  const { finish } = of
+  const closes = clockOf(product, 'recoatCloses')
   const coats = product.label['coats']
   return [
     {
       id: product.id,
       name: product.name,
-      application: known.application,
+      application: finish.application,
       coats:
         coats === undefined
-          ? known.coats
-          : { least: coats.min, usual: coats.typical, most: coats.max, source: LABEL },
-      tacky: range('dustFree'),
-      recoatOpens: range('recoatOpens'),
-      recoatCloses: closes
-        ? {
-            minutes: range('recoatCloses').typical,
-            remedy: known.remedy?.note ?? 'Scuff-sand lightly before the next coat.',
-            remedyMin: Math.round(sanding.perUnitMin),
-            source: range('recoatCloses').source,
-          }
-        : null,
-      sandBetween: known.sandBetween !== null,
-      mayPack: range('mayPack'),
-      fullCure: range('fullCure'),
-      film: known.film,
-      dryingOil: known.dryingOil,
-      cautions: known.cautions,
+          ? finish.coats
+          : { least: coats.min, usual: coats.typical, most: coats.max, source: `label of ${product.name}` },
+      tacky: rangeOf(product, 'dustFree'),
+      recoatOpens: rangeOf(product, 'recoatOpens'),
+      recoatCloses:
+        closes === null
+          ? null
+          : {
+              minutes: closes.typical,
+              remedy: finish.remedy?.note ?? 'Scuff-sand lightly before the next coat.',
+              remedyMin: Math.max(1, Math.round(sanding.perUnitMin)),
+              source: closes.source,
+            },
+      sandBetween: finish.sandBetween !== null,
+      mayPack: rangeOf(product, 'mayPack'),
+      fullCure: rangeOf(product, 'fullCure'),
+      film: finish.film,
+      dryingOil: finish.dryingOil,
+      cautions: finish.cautions,
     },
   ]
 }
 
-const LABEL = 'label'
-
-function rangeOf(product: ProductOnShelf, quantity: string, ofClass: Clock | null): RangeMin {
-  const label = product.label[quantity]
-  if (label !== undefined) return { ...label, source: LABEL }
-  if (ofClass === null) throw new Error(`${product.class} has no figure for ${quantity}`)
-  return { min: ofClass.min, typical: ofClass.typical, max: ofClass.max, source: ofClass.source }
+function rangeOf(product: ProductOnShelf, name: ClockName): RangeMin {
+  const clock = clockOf(product, name)
+  if (clock === null) throw new Error(`${product.class} has no clock ${name}`)
+  return { min: clock.min, typical: clock.typical, max: clock.max, source: clock.source }
 }
 
 function stationFacts(almanac: Almanac): ShopFacts['stations'] {

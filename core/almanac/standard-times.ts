@@ -19,6 +19,7 @@ export const STARTING_TIMES: readonly StandardTime[] = [
   time('glue-up-panel', 'Glue up a panel', 'panel', F.spread_and_clamp.per_assembly, { own: 10 }),
   time('glue-up-slices', 'Glue up the slices', 'board', F.spread_and_clamp.per_assembly, { own: 10 }),
   time('glue-up-frame', 'Glue up a frame', 'frame', F.spread_and_clamp.per_assembly, { own: 10 }),
+  time('spread-and-close', 'Spread and close joints', 'joint', guess(0.5, 0.75, 1), { own: 2 }),
   time('release-clamps', 'Take off the clamps', 'assembly', guess(2, 4, 8), {}),
   time('flatten-panel', 'Flatten a panel', 'panel', F.flatten_board.per_board, { family: 'drum-sander' }),
   time('flatten-end-grain', 'Flatten an end-grain board', 'board', twice(F.flatten_board.per_board), {
@@ -32,6 +33,7 @@ export const STARTING_TIMES: readonly StandardTime[] = [
   time('ease-edges', 'Ease the edges', 'board', F.ease_edges_groove.per_board, { family: 'router' }),
   time('finger-grips', 'Rout finger grips', 'board', guess(5, 10, 20), { family: 'router-cove' }),
   time('sand', 'Sand', 'square foot and grit', F.sand_per_grit.per_ft2, {}),
+  time('sand-end-grain', 'Sand end grain', 'square foot and grit', twice(F.sand_per_grit.per_ft2), {}),
   time('wipe-coat', 'Wipe on a coat', 'piece', F.wipe_coat.per_coat, {}),
   time('brush-coat', 'Brush on a coat', 'piece', F.brush_coat.per_coat, {}),
   time('spray-coat', 'Spray a coat', 'piece', guess(3, 6, 12), { family: 'spray-gun' }),

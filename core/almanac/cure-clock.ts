@@ -1,0 +1,17 @@
+import type { CureClock } from '../planning/model.ts'
+import { cureClock } from '../waits/cure-clock.ts'
+import { climateProfile } from '../waits/temperature-profile.ts'
+import type { Almanac } from './almanac.ts'
+
+/**
+ * The clock on which the waits of a glue or finish run in this shop's air, for the planner. A product that the almanac
+ * does not list (any more) runs on plain elapsed time.
+ * @param product id of a glue or finish of the almanac
+ */
+export function cureClockOf(almanac: Almanac, product: string): CureClock {
+  const found = [...almanac.glues, ...almanac.finishes].find((one) => one.id === product)
+  if (found === undefined) return { id: product, segments: [{ from: 0, rate: 1 }] }
+  const { temperatureC, humidityRh } = almanac.shop
+  const air = climateProfile({ kind: 'steady', celsius: temperatureC, rh: humidityRh }, [], 0, 0)
+  return { id: product, segments: cureClock(found, air) }
+}
