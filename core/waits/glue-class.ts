@@ -1,0 +1,56 @@
+import { deadlineClock, waitClock, type Clock } from './clock.ts'
+import { usual, type Figure } from './figure.ts'
+import type { GLUE_FIGURES } from './glue-figures.ts'
+import type { TemperatureResponse } from './temperature-response.ts'
+
+/** A class of glue, by chemistry; a maker's own bottle is a product of one class with what its label says. */
+export interface GlueClass {
+  readonly id: GlueClassId
+  readonly name: string
+  readonly note: string
+  readonly clocks: Readonly<Record<GlueClockName, Clock>>
+  /** Coldest at which wood, glue and air may be, and it still cures. Labels of one class differ: `min`..`max`. */
+  readonly coldestC: { readonly min: number; readonly typical: number; readonly max: number; readonly source: string }
+  readonly response: TemperatureResponse
+  /** Glue per area of one joint, grams per square metre; null: no figure found, see the label. */
+  readonly spread: { readonly min: number; readonly max: number; readonly source: string } | null
+  /** Its water swells the wood along the joint: planed too soon, the joint sinks later. */
+  readonly waterBorne: boolean
+  /** Caution ids of the glue itself, worst first. */
+  readonly cautions: readonly string[]
+}
+
+export type GlueClassId = keyof typeof GLUE_FIGURES
+
+/**
+ * The clocks of a glue, all counted at reference conditions. `open` (from spreading to closing the joint) and `assembly` (from
+ * spreading to full pressure) are deadlines. The others are waits from the end of the glue-up: `clampsOff` for a joint
+ * without stress, `clampsOffStressed` for bent or sprung parts, `mayMachine` for planing, sanding and sawing,
+ * `fullStrength` for load.
+ */
+export type GlueClockName = 'open' | 'assembly' | 'clampsOff' | 'clampsOffStressed' | 'mayMachine' | 'fullStrength'
+
+export const GLUE_CLOCKS: readonly GlueClockName[] = [
+  'open',
+  'assembly',
+  'clampsOff',
+  'clampsOffStressed',
+  'mayMachine',
+  'fullStrength',
+]
+
+export function glueClocks(figures: Readonly<Record<GlueClockName, Figure>>): Readonly<Record<GlueClockName, Clock>> {
+  return {
+    open: deadlineClock(figures.open),
+    assembly: deadlineClock(figures.assembly),
+    clampsOff: waitClock(figures.clampsOff),
+    clampsOffStressed: waitClock(figures.clampsOffStressed),
+    mayMachine: waitClock(figures.mayMachine),
+    fullStrength: waitClock(figures.fullStrength),
+  }
+}
+
+export function coldest(figure: Figure): GlueClass['coldestC'] {
+  const planned = usual(figure)
+  return { min: figure.min ?? planned, typical: planned, max: figure.max ?? planned, source: figure.source }
+}

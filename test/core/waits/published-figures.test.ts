@@ -1,0 +1,110 @@
+import { existsSync, readFileSync } from 'node:fs'
+import { describe, expect, it } from 'vitest'
+import { standingOf, type Figure } from '../../../core/waits/figure.ts'
+import { FINISH_CLASSES } from '../../../core/waits/finish-classes.ts'
+import { FINISH_FIGURES } from '../../../core/waits/finish-figures.ts'
+import { GLUE_CLASSES } from '../../../core/waits/glue-classes.ts'
+import { GLUE_FIGURES } from '../../../core/waits/glue-figures.ts'
+import { STEP_FIGURES } from '../../../core/waits/step-figures.ts'
+
+/** The research table the figures were transcribed from; it lies outside the project and is not always there. */
+const table = new URL('../../../../shared/reference/waits.csv', import.meta.url)
+
+const tables: Readonly<Record<string, Record<string, Record<string, Figure>>>> = {
+  adhesive: GLUE_FIGURES,
+  finish: FINISH_FIGURES,
+  step: STEP_FIGURES,
+  stock: STEP_FIGURES,
+}
+
+describe.skipIf(!existsSync(table))('compared with the research table', () => {
+  const rows = existsSync(table) ? csvRows(readFileSync(table, 'utf8')) : []
+
+  it('every row is transcribed, value by value', () => {
+    expect(rows.length).toBeGreaterThan(200)
+    for (const row of rows) {
+      const [kind = '', name = '', quantity = '', min, typical, max, unit, conditions, source] = row
+      const figure = tables[kind]?.[name]?.[quantity]
+      const where = `${name} ${quantity}`
+      expect(figure, where).toBeDefined()
+      expect([figure?.min, figure?.typical, figure?.max], where).toEqual([min, typical, max].map(numberOrNull))
+      expect([figure?.unit, figure?.conditions, figure?.source], where).toEqual([unit, conditions, source])
+    }
+  })
+
+  it('nothing stands here that the table does not have', () => {
+    const named = new Set(rows.map(([, name, quantity]) => `${name} ${quantity}`))
+    for (const of of [GLUE_FIGURES, FINISH_FIGURES, STEP_FIGURES]) {
+      for (const [name, figures] of Object.entries(of)) {
+        for (const quantity of Object.keys(figures)) expect(named).toContain(`${name} ${quantity}`)
+      }
+    }
+  })
+})
+
+describe('classes', () => {
+  it('have every clock in order min <= typical <= max, each with its source', () => {
+    const clocks = [...GLUE_CLASSES, ...FINISH_CLASSES].flatMap((one) => Object.values(one.clocks))
+    expect(clocks.length).toBeGreaterThan(150)
+    for (const clock of clocks) {
+      if (clock === null) continue
+      expect(clock.min).toBeLessThanOrEqual(clock.typical)
+      expect(clock.typical).toBeLessThanOrEqual(clock.max)
+      expect(Number.isInteger(clock.min) && Number.isInteger(clock.typical) && Number.isInteger(clock.max)).toBe(true)
+      expect(clock.source).toMatch(/^(published — |from memory — |common practice, no source)/)
+      expect(clock.standing).toBe(standingOf(clock.source))
+    }
+  })
+
+  it('follow one another: open before assembly, clamps off before machining, recoat before packing before full cure', () => {
+    for (const { clocks } of GLUE_CLASSES) {
+      expect(clocks.open.typical).toBeLessThanOrEqual(clocks.assembly.typical)
+      expect(clocks.clampsOff.typical).toBeLessThanOrEqual(clocks.mayMachine.typical)
+      expect(clocks.clampsOff.typical).toBeLessThanOrEqual(clocks.clampsOffStressed.typical)
+      expect(clocks.clampsOff.typical).toBeLessThanOrEqual(clocks.fullStrength.typical)
+    }
+    for (const { id, clocks } of FINISH_CLASSES) {
+      const { dustFree, recoatOpens, recoatCloses, mayPack, fullCure } = clocks
+      expect(dustFree?.typical, id).toBeLessThanOrEqual(recoatOpens?.typical ?? 0)
+      expect(recoatOpens?.typical, id).toBeLessThanOrEqual(mayPack?.typical ?? 0)
+      expect(mayPack?.typical, id).toBeLessThanOrEqual(fullCure?.typical ?? 0)
+      if (recoatCloses !== null) expect(recoatCloses.typical, id).toBeGreaterThan(recoatOpens?.typical ?? 0)
+    }
+  })
+
+  it('name every drying oil, because of its rags', () => {
+    const drying = FINISH_CLASSES.filter((one) => one.dryingOil)
+    // NFPA tip sheet as quoted in the cautions: linseed, tung, oil-varnish, oil polyurethane.
+    expect(drying.map((one) => one.id)).toEqual(
+      expect.arrayContaining(['linseed_boiled', 'tung_pure', 'wiping_oil_varnish', 'oil_polyurethane', 'hardwax_oil']),
+    )
+    for (const one of FINISH_CLASSES) expect(one.cautions[0] === 'rag_fire', one.id).toBe(one.dryingOil)
+  })
+
+  it('have a remedy exactly where a recoat window closes', () => {
+    for (const one of FINISH_CLASSES) expect(one.remedy !== null, one.id).toBe(one.clocks.recoatCloses !== null)
+  })
+
+  it('state coverage in square metres a litre', () => {
+    const coverage = FINISH_CLASSES.find((one) => one.id === 'water_polyurethane')?.coverage
+    // Rust-Oleum GDH-866: 400-600 square feet a gallon = 9.8-14.8 m2/L (the sheet's own conversion).
+    expect(coverage?.min).toBeCloseTo(9.8, 1)
+    expect(coverage?.max).toBeCloseTo(14.7, 1)
+  })
+})
+
+const numberOrNull = (text: string | undefined): number | null =>
+  text === undefined || text === '' ? null : Number(text)
+
+/** Rows without the heading; quoted cells may hold commas and doubled quotes. */
+function csvRows(text: string): string[][] {
+  return text
+    .trimEnd()
+    .split(/\r?\n/)
+    .slice(1)
+    .map((line) =>
+      [...line.matchAll(/(?:^|,)(?:"((?:[^"]|"")*)"|([^,]*))/g)].map(([, quoted, plain]) =>
+        quoted === undefined ? (plain ?? '') : quoted.replaceAll('""', '"'),
+      ),
+    )
+}
