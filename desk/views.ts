@@ -325,3 +325,11 @@ export interface Offer {
   readonly late: readonly { readonly commissionId: string; readonly number: number; readonly customer: string; readonly lateMinutes: number; readonly doneAt: number }[]
   readonly why: readonly string[]
 }
+
+/** What happened after a press, and which dates moved because of it, as sentences. */
+export interface Moved {
+  readonly said: string
+  readonly moved: readonly string[]
+  /** Log entry that `undo` takes back; null: nothing to take back. */
+  readonly entryId: number | null
+}

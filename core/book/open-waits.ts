@@ -1,4 +1,5 @@
 import type { CureClock } from '../planning/model.ts'
+import { readyAt } from '../waits/cure-clock.ts'
 import type { BookLag, BookStep } from './book.ts'
 import { untouched, type StepProgress } from './step-progress.ts'
 
@@ -34,26 +35,25 @@ export function openWaits(
     const after = progress.get(lag.toStep) ?? untouched
     if (lag.wait === 'none' || !from || !to || before?.kind !== 'done' || after.kind !== 'to-do') continue
     const cured = endOfWait(before.endedAt, lag.minMin, lag.product === null ? null : clockOf(lag.product))
-    const readyAt = cured === null ? null : Math.max(cured, after.pushedUntil ?? cured)
-    const closesAt = lag.maxMin === null ? null : before.endedAt + lag.maxMin
-    waits.push({ lag, from, to, sinceAt: before.endedAt, readyAt, closesAt })
+    waits.push({
+      lag,
+      from,
+      to,
+      sinceAt: before.endedAt,
+      readyAt: cured === null ? null : Math.max(cured, after.pushedUntil ?? cured),
+      closesAt: endOfWindow(before.endedAt, cured, lag),
+    })
   }
   return nextToEnd(waits, now)
 }
 
-/** The least instant at which `minutes` have run on the clock since `start`; null: never. */
-export function endOfWait(start: number, minutes: number, clock: CureClock | null): number | null {
-  if (minutes <= 0 || clock === null) return start + Math.max(0, minutes)
-  let left = minutes
-  for (const [index, segment] of clock.segments.entries()) {
-    const to = clock.segments[index + 1]?.from ?? Infinity
-    if (to <= start) continue
-    const from = Math.max(start, segment.from)
-    if (segment.rate > 0 && left <= (to - from) * segment.rate + 1e-9) return Math.ceil(from + left / segment.rate - 1e-9)
-    if (to !== Infinity) left -= (to - from) * segment.rate
-  }
-  return null
-}
+/** The least instant at which `minutes` have run on the clock since `start`; null: never. Without a clock: plain elapsed time. */
+export const endOfWait = (start: number, minutes: number, clock: CureClock | null): number | null =>
+  clock === null || minutes <= 0 ? start + Math.max(0, minutes) : readyAt(start, minutes, clock.segments)
+
+/** When the longest wait is over. What opens later because it is cold also closes later: the window keeps its width. */
+export const endOfWindow = (start: number, opensAt: number | null, lag: Pick<BookLag, 'minMin' | 'maxMin'>): number | null =>
+  lag.maxMin === null || opensAt === null ? null : Math.max(start, opensAt) + Math.max(0, lag.maxMin - Math.max(0, lag.minMin))
 
 function nextToEnd(waits: readonly OpenWait[], now: number): OpenWait[] {
   const chosen = new Map<string, OpenWait>()
