@@ -1,0 +1,225 @@
+import type { Book, Commission, Customer } from '../core/book/book.ts'
+import { failed, ok, problem, type Result } from '../core/problems.ts'
+import { change } from './change.ts'
+import { draftRow } from './drafts.ts'
+import { entriesTakenBack, entryOf, type Stamp } from './log.ts'
+import { commissionOf, customerOf, holdOf, lagOf, type Order, pieceOf, rowsOfOrder, stepOf } from './order-rows.ts'
+import { changesBetween } from './row-changes.ts'
+import type { Db } from './schema.ts'
+import { stepEntriesOf } from './steps.ts'
+import { inTransaction } from './transaction.ts'
+
+export type { Order } from './order-rows.ts'
+
+/** Everything that planning needs: all commissions neither handed over nor called off, by number. */
+export async function openBook(db: Db): Promise<Book> {
+  const commissions = await db
+    .selectFrom('commission')
+    .select('id')
+    .where('standing', 'in', ['asked-about', 'agreed'])
+    .execute()
+  return bookOf(
+    db,
+    commissions.map((row) => row.id),
+  )
+}
+
+/** The same for one commission, whatever its standing; null when there is none. */
+export async function bookOfCommission(db: Db, commissionId: string): Promise<Book | null> {
+  const book = await bookOf(db, [commissionId])
+  return book.commissions.length === 0 ? null : book
+}
+
+/** One commission with its pieces, steps and lags; null when there is none. */
+export async function commissionById(db: Db, commissionId: string): Promise<Order | null> {
+  const book = await bookOf(db, [commissionId])
+  const [commission] = book.commissions
+  return commission === undefined ? null : { commission, pieces: book.pieces, steps: book.steps, lags: book.lags }
+}
+
+/** One line of the order book. */
+export interface OrderBookRow {
+  readonly commission: Commission
+  readonly pieces: readonly { readonly id: string; readonly title: string; readonly count: number }[]
+}
+
+/** All commissions, or only those of one part of the book, newest first. */
+export async function orderBookRows(db: Db, part: 'all' | 'open' | 'closed' = 'all'): Promise<OrderBookRow[]> {
+  let query = withCustomer(db).orderBy('commission.number', 'desc')
+  if (part !== 'all')
+    query = query.where('standing', 'in', part === 'open' ? ['asked-about', 'agreed'] : ['handed-over', 'called-off'])
+  const commissions = (await query.execute()).map(commissionOfJoined)
+  const pieces = await db
+    .selectFrom('piece')
+    .select(['id', 'commission_id', 'title', 'count'])
+    .orderBy('commission_id')
+    .orderBy('position')
+    .execute()
+  const piecesOf = Map.groupBy(pieces, (piece) => piece.commission_id)
+  return commissions.map((commission) => ({
+    commission,
+    pieces: (piecesOf.get(commission.id) ?? []).map(({ id, title, count }) => ({ id, title, count })),
+  }))
+}
+
+/** An order before it has its number. */
+export interface NewOrder extends Omit<Order, 'commission'> {
+  readonly commission: Omit<Commission, 'number'>
+}
+
+/**
+ * Takes an order into the book under the next number: customer (or what is new about one who is known), pieces, steps, lags
+ * and the log entry, all or nothing. The draft it was typed in goes, and comes back should the order be taken back.
+ * @throws when the order is not consistent in itself (a lag to a step that is not there)
+ */
+export const addCommission = (
+  db: Db,
+  order: NewOrder,
+  stamp: Stamp,
+  options: { readonly draftId?: string } = {},
+): Promise<Commission> =>
+  inTransaction(db, async (trx) => {
+    const commission: Commission = { ...order.commission, number: await takeNumber(trx) }
+    const known = await trx.selectFrom('customer').selectAll().where('id', '=', commission.customer.id).execute()
+    const draft = options.draftId === undefined ? [] : await draftRow(trx, options.draftId)
+    const changes = changesBetween({ customer: known, draft }, rowsOfOrder({ ...order, commission }))
+    await change(trx, changes, { ...stamp, commissionId: commission.id, action: 'commission-taken' })
+    return commission
+  })
+
+/**
+ * Changes an order as the function says; only what differs is written and logged. The function gets the order as it is now,
+ * must not wait for anything, and keeps the ids of what stays the same.
+ *
+ * @param action what it was, for the log: `commission-changed`, `commission-agreed`, `commission-handed-over`
+ * Problem: `commission-missing`.
+ */
+export const changeCommission = (
+  db: Db,
+  commissionId: string,
+  action: string,
+  changed: (order: Order) => Order,
+  stamp: Stamp,
+): Promise<Result<Order>> =>
+  inTransaction(db, async (trx) => {
+    const before = await commissionById(trx, commissionId)
+    if (before === null) return failed(problem('commission-missing', 'This commission is not in the book any more.'))
+    const after = changed(before)
+    // A customer stays known when the order turns out to be somebody else's.
+    const customer = await trx
+      .selectFrom('customer')
+      .selectAll()
+      .where('id', '=', after.commission.customer.id)
+      .execute()
+    const changes = changesBetween({ ...rowsOfOrder(before), customer }, rowsOfOrder(after))
+    await change(trx, changes, { ...stamp, commissionId, action })
+    return ok(after)
+  })
+
+/** Everybody who ever asked, by name: for recognising a customer who comes back. */
+export async function customers(db: Db): Promise<Customer[]> {
+  const rows = await db.selectFrom('customer').selectAll().orderBy('name').orderBy('id').execute()
+  return rows.map(customerOf)
+}
+
+/** The number that the next order will get. */
+export async function nextNumber(db: Db): Promise<number> {
+  const row = await db.selectFrom('running_number').select('last').where('name', '=', 'commission').executeTakeFirst()
+  return (row?.last ?? 0) + 1
+}
+
+async function takeNumber(trx: Db): Promise<number> {
+  const number = await nextNumber(trx)
+  await trx
+    .insertInto('running_number')
+    .values({ name: 'commission', last: number })
+    .onConflict((conflict) => conflict.column('name').doUpdateSet({ last: number }))
+    .execute()
+  return number
+}
+
+async function bookOf(db: Db, commissionIds: readonly string[]): Promise<Book> {
+  if (commissionIds.length === 0) return { commissions: [], pieces: [], steps: [], lags: [], log: [] }
+  const commissions = await withCustomer(db).where('commission.id', 'in', commissionIds).orderBy('number').execute()
+  const pieces = await db
+    .selectFrom('piece')
+    .innerJoin('commission', 'commission.id', 'piece.commission_id')
+    .selectAll('piece')
+    .where('commission_id', 'in', commissionIds)
+    .orderBy('commission.number')
+    .orderBy('position')
+    .execute()
+  const steps = await db
+    .selectFrom('step')
+    .innerJoin('piece', 'piece.id', 'step.piece_id')
+    .innerJoin('commission', 'commission.id', 'piece.commission_id')
+    .selectAll('step')
+    .select('piece.commission_id')
+    .where('commission_id', 'in', commissionIds)
+    .orderBy('commission.number')
+    .orderBy('piece.position')
+    .orderBy('step.position')
+    .execute()
+  const holds = await db
+    .selectFrom('step_hold')
+    .innerJoin('step', 'step.id', 'step_hold.step_id')
+    .innerJoin('piece', 'piece.id', 'step.piece_id')
+    .selectAll('step_hold')
+    .where('commission_id', 'in', commissionIds)
+    .orderBy('step_hold.position')
+    .execute()
+  const lags = await db
+    .selectFrom('lag')
+    .innerJoin('piece', 'piece.id', 'lag.piece_id')
+    .innerJoin('commission', 'commission.id', 'piece.commission_id')
+    .selectAll('lag')
+    .where('commission_id', 'in', commissionIds)
+    .orderBy('commission.number')
+    .orderBy('piece.position')
+    .orderBy('lag.position')
+    .execute()
+  const entries = await db
+    .selectFrom('log')
+    .selectAll()
+    .where('commission_id', 'in', commissionIds)
+    .where('step_id', 'is not', null)
+    .orderBy('id')
+    .execute()
+
+  const keys = new Map(steps.map((step) => [step.id, step.key]))
+  const keyOf = (stepId: string): string => keys.get(stepId) ?? ''
+  const holdsOf = Map.groupBy(holds, (hold) => hold.step_id)
+  const takenBack = await entriesTakenBack(db)
+  return {
+    commissions: commissions.map(commissionOfJoined),
+    pieces: pieces.map(pieceOf),
+    steps: steps.map(({ commission_id, ...step }) =>
+      stepOf(
+        step,
+        commission_id,
+        (holdsOf.get(step.id) ?? []).map((hold) => holdOf(hold, keyOf)),
+      ),
+    ),
+    lags: lags.map((lag) => lagOf(lag, keyOf)),
+    log: stepEntriesOf(entries.map((row) => entryOf(row, takenBack))).filter((entry) => keys.has(entry.stepId)),
+  }
+}
+
+const withCustomer = (db: Db) =>
+  db
+    .selectFrom('commission')
+    .innerJoin('customer', 'customer.id', 'commission.customer_id')
+    .selectAll('commission')
+    .select([
+      'customer.name as customer_name',
+      'customer.reach',
+      'customer.second_reach',
+      'customer.address',
+      'customer.allergies',
+      'customer.child_under_3',
+    ])
+
+type Joined = Awaited<ReturnType<ReturnType<typeof withCustomer>['execute']>>[number]
+
+const commissionOfJoined = (row: Joined): Commission =>
+  commissionOf(row, customerOf({ ...row, id: row.customer_id, name: row.customer_name }))

@@ -1,0 +1,47 @@
+import type { Db, DraftRow } from './schema.ts'
+
+/** An order that is being typed, exactly as far as it got. */
+export interface Draft {
+  readonly id: string
+  readonly begunAtMs: number
+  readonly savedAtMs: number
+  /** What the page holds; its form is the page's own affair. */
+  readonly content: unknown
+}
+
+/** Keeps what is typed; on disk when this answers. Content is plain JSON. */
+export async function saveDraft(db: Db, draft: { id: string; content: unknown }, atMs: number): Promise<void> {
+  const content = JSON.stringify(draft.content ?? null)
+  await db
+    .insertInto('draft')
+    .values({ id: draft.id, begun_at_ms: atMs, saved_at_ms: atMs, content })
+    .onConflict((conflict) => conflict.column('id').doUpdateSet({ saved_at_ms: atMs, content }))
+    .execute()
+}
+
+/** All drafts, the one that was typed in last first. */
+export async function drafts(db: Db): Promise<Draft[]> {
+  const rows = await db.selectFrom('draft').selectAll().orderBy('saved_at_ms', 'desc').orderBy('id').execute()
+  return rows.map(draftOf)
+}
+
+export async function draftById(db: Db, id: string): Promise<Draft | null> {
+  const [row] = await draftRow(db, id)
+  return row === undefined ? null : draftOf(row)
+}
+
+/** Throws a draft away, because the maker said so. */
+export async function dropDraft(db: Db, id: string): Promise<void> {
+  await db.deleteFrom('draft').where('id', '=', id).execute()
+}
+
+/** The stored row, as a list of one or none. */
+export const draftRow = (db: Db, id: string): Promise<DraftRow[]> =>
+  db.selectFrom('draft').selectAll().where('id', '=', id).execute()
+
+const draftOf = (row: DraftRow): Draft => ({
+  id: row.id,
+  begunAtMs: row.begun_at_ms,
+  savedAtMs: row.saved_at_ms,
+  content: JSON.parse(row.content) as unknown,
+})

@@ -1,0 +1,106 @@
+import { existsSync, rmSync, statSync } from 'node:fs'
+import SqliteFile from 'better-sqlite3'
+
+/** Marks a file as ours, in SQLite's header field for it ("OoC1"). */
+export const APPLICATION_ID = 0x4f6f4331
+
+/** What a file turned out to be, found out without writing to it. */
+export type Examination =
+  | { readonly kind: 'missing' }
+  /** Holds nothing yet: left behind when the very first start was cut off. */
+  | { readonly kind: 'empty' }
+  | SoundFile
+  /** Written by a version that knows migrations we don't. */
+  | { readonly kind: 'newer'; readonly unknown: readonly string[] }
+  | { readonly kind: 'foreign' }
+  | { readonly kind: 'damaged'; readonly findings: readonly string[] }
+
+export interface SoundFile {
+  readonly kind: 'sound'
+  /** Migrations that it went through, in order. */
+  readonly migrations: readonly string[]
+  readonly commissions: number
+  /** When all of it was last checked, indexes included; null: never. */
+  readonly wholeCheckAtMs: number | null
+}
+
+/** `quick`: everything but the agreement of indexes with their tables; `whole`: that and the references too. */
+export type Depth = 'quick' | 'whole'
+
+/**
+ * Looks at a shop's file through a read-only connection. Damage inside the text of a field can't be seen by it: SQLite keeps
+ * no checksums of the text.
+ *
+ * @param known names of the migrations that this version knows
+ * @param depth how thoroughly; a function decides once it is known when the last whole check was
+ */
+export function examineFile(
+  path: string,
+  known: readonly string[],
+  depth: Depth | ((wholeCheckAtMs: number | null) => Depth) = 'quick',
+): Examination {
+  const state = statSync(path, { throwIfNoEntry: false })
+  if (state === undefined) return { kind: 'missing' }
+  if (state.size === 0 && !existsSync(`${path}-wal`)) return { kind: 'empty' }
+  return leavingNoTrace(path, () => {
+    let file: SqliteFile.Database | undefined
+    try {
+      file = new SqliteFile(path, { readonly: true, fileMustExist: true, timeout: 5000 })
+      file.pragma('trusted_schema = off')
+      return look(file, known, depth)
+    } catch (error) {
+      if (error instanceof SqliteFile.SqliteError) return { kind: 'damaged', findings: [error.message] }
+      throw error
+    } finally {
+      file?.close()
+    }
+  })
+}
+
+function look(
+  file: SqliteFile.Database,
+  known: readonly string[],
+  depth: Depth | ((wholeCheckAtMs: number | null) => Depth),
+): Examination {
+  const tables = new Set(file.prepare(`select name from sqlite_schema where type = 'table'`).pluck().all() as string[])
+  if (tables.size === 0) return { kind: 'empty' }
+  if (file.pragma('application_id', { simple: true }) !== APPLICATION_ID) return { kind: 'foreign' }
+
+  const wholeCheckAtMs = tables.has('upkeep')
+    ? ((file.prepare(`select done_at_ms from upkeep where task = 'whole-check'`).pluck().get() as number | undefined) ??
+      null)
+    : null
+  const findings = check(file, typeof depth === 'function' ? depth(wholeCheckAtMs) : depth)
+  if (findings.length > 0) return { kind: 'damaged', findings }
+
+  const migrations = tables.has('kysely_migration')
+    ? (file.prepare('select name from kysely_migration order by name').pluck().all() as string[])
+    : []
+  const unknown = migrations.filter((name) => !known.includes(name))
+  if (unknown.length > 0) return { kind: 'newer', unknown }
+  if (migrations.length === 0) return { kind: 'empty' }
+  const commissions = file.prepare('select count(*) from commission').pluck().get() as number
+  return { kind: 'sound', migrations, commissions, wholeCheckAtMs }
+}
+
+function check(file: SqliteFile.Database, depth: Depth): string[] {
+  const rows = file.prepare(depth === 'whole' ? 'pragma integrity_check(20)' : 'pragma quick_check(20)')
+  const findings = (rows.pluck().all() as string[]).filter((finding) => finding !== 'ok')
+  return depth === 'whole' && findings.length === 0 ? danglingReferences(file) : findings
+}
+
+/** Rows that refer to rows which are not there, as sentences. */
+export function danglingReferences(file: SqliteFile.Database): string[] {
+  const rows = file.pragma('foreign_key_check') as { table: string; rowid: number | null; parent: string }[]
+  return rows.map((row) => `a row of ${row.table} refers to a missing row of ${row.parent}`)
+}
+
+/** Reading a file in write-ahead mode puts two files beside it that a read-only connection can't take away again. */
+function leavingNoTrace<T>(path: string, work: () => T): T {
+  const beside = [`${path}-wal`, `${path}-shm`].filter((name) => !existsSync(name))
+  try {
+    return work()
+  } finally {
+    for (const name of beside) rmSync(name, { force: true })
+  }
+}

@@ -1,0 +1,150 @@
+import type { Selectable } from 'kysely'
+import type { StepAction } from '../core/book/book.ts'
+import type { Cells, ChangeableTable, RowChange } from './row-changes.ts'
+import type { Db, LogTable } from './schema.ts'
+
+/** Who wrote an entry and when. */
+export interface Stamp {
+  readonly atMs: number
+  readonly makerId: string | null
+}
+
+/** What an entry is about; null where it is about none or several. */
+export interface Subject {
+  readonly commissionId: string | null
+  readonly pieceId: string | null
+  readonly stepId: string | null
+}
+
+/** What happened. */
+export type Event =
+  /** Rows were made, changed or removed. */
+  | { readonly kind: 'rows'; readonly changes: readonly RowChange[] }
+  /** Something was done at a step, whose state follows from these; `lastEntry` is the last one there that counted before. */
+  | { readonly kind: 'step'; readonly did: StepAction; readonly lastEntry: number | null }
+  /** Nothing that the store keeps elsewhere: a paper was printed, a message sent. */
+  | { readonly kind: 'remark'; readonly detail: unknown }
+
+export interface LogEntry extends Stamp, Subject {
+  readonly id: number
+  /** A name of its own for what it was: `commission-taken`, `step-done`, `taken-back`. */
+  readonly action: string
+  /** What happened. Of an entry that takes back: the rows' way back, or what was taken back at the step. */
+  readonly event: Event
+  /** The entry that this one takes back. */
+  readonly undoes: number | null
+  /** Not taken back, or taken back and put back again. */
+  readonly counts: boolean
+}
+
+export interface NewEntry extends Stamp, Partial<Subject> {
+  readonly action: string
+  readonly event: Event
+  readonly undoes?: number
+}
+
+/** Writes an entry and answers with its number. The caller makes the changes that it tells of, in the same transaction. */
+export async function record(db: Db, entry: NewEntry): Promise<number> {
+  const { id } = await db
+    .insertInto('log')
+    .values({
+      at_ms: entry.atMs,
+      maker_id: entry.makerId,
+      commission_id: entry.commissionId ?? null,
+      piece_id: entry.pieceId ?? null,
+      step_id: entry.stepId ?? null,
+      action: entry.action,
+      ...sidesOf(entry.event),
+      undoes: entry.undoes ?? null,
+    })
+    .returning('id')
+    .executeTakeFirstOrThrow()
+  return id
+}
+
+/** Everything that was ever written about a commission, its pieces and steps, oldest first, with what was taken back. */
+export async function entriesOf(db: Db, commissionId: string): Promise<LogEntry[]> {
+  const rows = await db.selectFrom('log').selectAll().where('commission_id', '=', commissionId).orderBy('id').execute()
+  const takenBack = await entriesTakenBack(db)
+  return rows.map((row) => entryOf(row, takenBack))
+}
+
+/** The newest entries about anything, newest first. */
+export async function latestEntries(db: Db, count: number): Promise<LogEntry[]> {
+  const rows = await db.selectFrom('log').selectAll().orderBy('id', 'desc').limit(count).execute()
+  const takenBack = await entriesTakenBack(db)
+  return rows.map((row) => entryOf(row, takenBack))
+}
+
+export async function entryById(db: Db, id: number): Promise<LogEntry | null> {
+  const row = await db.selectFrom('log').selectAll().where('id', '=', id).executeTakeFirst()
+  return row === undefined ? null : entryOf(row, await entriesTakenBack(db))
+}
+
+/**
+ * Numbers of the entries that don't count. An entry that takes back may be taken back itself, so what counts is decided
+ * from the newest to the oldest.
+ */
+export async function entriesTakenBack(db: Db): Promise<ReadonlySet<number>> {
+  const rows = await db.selectFrom('log').select(['id', 'undoes']).where('undoes', 'is not', null).execute()
+  const takenBack = new Set<number>()
+  for (const row of rows.sort((a, b) => b.id - a.id))
+    if (row.undoes !== null && !takenBack.has(row.id)) takenBack.add(row.undoes)
+  return takenBack
+}
+
+export const entryOf = (row: Selectable<LogTable>, takenBack: ReadonlySet<number>): LogEntry => ({
+  id: row.id,
+  atMs: row.at_ms,
+  makerId: row.maker_id,
+  commissionId: row.commission_id,
+  pieceId: row.piece_id,
+  stepId: row.step_id,
+  action: row.action,
+  event: eventOf(row),
+  undoes: row.undoes,
+  counts: !takenBack.has(row.id),
+})
+
+/** One side of an event as it is stored: what was before it, or what is after it. */
+interface Side {
+  readonly rows?: readonly { readonly table: ChangeableTable; readonly key: Cells; readonly cells: Cells }[]
+  readonly step?: { readonly did?: StepAction; readonly lastEntry?: number | null }
+  readonly remark?: unknown
+}
+
+function sidesOf(event: Event): { before: string | null; after: string | null } {
+  switch (event.kind) {
+    case 'rows': {
+      const side = (which: 'before' | 'after'): Side => ({
+        rows: event.changes.flatMap(({ table, key, [which]: cells }) =>
+          cells === null ? [] : [{ table, key, cells }],
+        ),
+      })
+      return { before: JSON.stringify(side('before')), after: JSON.stringify(side('after')) }
+    }
+    case 'step':
+      return {
+        before: JSON.stringify({ step: { lastEntry: event.lastEntry } } satisfies Side),
+        after: JSON.stringify({ step: { did: event.did } } satisfies Side),
+      }
+    case 'remark':
+      return { before: null, after: JSON.stringify({ remark: event.detail } satisfies Side) }
+  }
+}
+
+function eventOf(row: Selectable<LogTable>): Event {
+  const before = (row.before === null ? {} : JSON.parse(row.before)) as Side
+  const after = (row.after === null ? {} : JSON.parse(row.after)) as Side
+  const did = after.step?.did
+  if (did !== undefined) return { kind: 'step', did, lastEntry: before.step?.lastEntry ?? null }
+  if (before.rows === undefined && after.rows === undefined) return { kind: 'remark', detail: after.remark ?? null }
+  const changes = new Map<string, RowChange>()
+  for (const { table, key, cells } of before.rows ?? [])
+    changes.set(JSON.stringify([table, key]), { table, key, before: cells, after: null })
+  for (const { table, key, cells } of after.rows ?? []) {
+    const name = JSON.stringify([table, key])
+    changes.set(name, { table, key, before: changes.get(name)?.before ?? null, after: cells })
+  }
+  return { kind: 'rows', changes: [...changes.values()] }
+}

@@ -1,0 +1,23 @@
+import type { Db } from './schema.ts'
+
+/** Which of these notices were shown already. */
+export async function noticesShown(db: Db, ids: readonly string[]): Promise<ReadonlySet<string>> {
+  if (ids.length === 0) return new Set()
+  const rows = await db.selectFrom('notice_shown').select('id').where('id', 'in', ids).execute()
+  return new Set(rows.map((row) => row.id))
+}
+
+/** Remembers that notices were shown, so that they are not shown again after a restart. */
+export async function markShown(db: Db, ids: readonly string[], atMs: number): Promise<void> {
+  if (ids.length === 0) return
+  await db
+    .insertInto('notice_shown')
+    .values(ids.map((id) => ({ id, shown_at_ms: atMs })))
+    .onConflict((conflict) => conflict.column('id').doNothing())
+    .execute()
+}
+
+/** Forgets notices shown before that instant: whatever they were about is long over. */
+export async function forgetNoticesBefore(db: Db, atMs: number): Promise<void> {
+  await db.deleteFrom('notice_shown').where('shown_at_ms', '<', atMs).execute()
+}

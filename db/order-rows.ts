@@ -1,0 +1,256 @@
+import type { BookLag, BookStep, Commission, Customer, Piece } from '../core/book/book.ts'
+import type { NetworkHold } from '../core/constructions/step-network.ts'
+import type { CommissionRow, CustomerRow, LagRow, PieceRow, StepHoldRow, StepRow } from './schema.ts'
+
+/** One commission with everything that belongs to it. */
+export interface Order {
+  readonly commission: Commission
+  readonly pieces: readonly Piece[]
+  readonly steps: readonly BookStep[]
+  readonly lags: readonly BookLag[]
+}
+
+export interface OrderRows {
+  readonly customer: readonly CustomerRow[]
+  readonly commission: readonly CommissionRow[]
+  readonly piece: readonly PieceRow[]
+  readonly step: readonly StepRow[]
+  readonly step_hold: readonly StepHoldRow[]
+  readonly lag: readonly LagRow[]
+}
+
+/**
+ * An order as rows.
+ * @throws when a hold or lag names a step that is not there: a bug of whoever made the network
+ */
+export function rowsOfOrder(order: Order): OrderRows {
+  const stepIds = stepIdsByKey(order.steps)
+  const placeInPiece = new Map<string, number>()
+  return {
+    customer: [customerRow(order.commission.customer)],
+    commission: [commissionRow(order.commission)],
+    piece: order.pieces.map(pieceRow),
+    step: order.steps.map(stepRow),
+    step_hold: order.steps.flatMap((step) => step.holds.map((hold, at) => holdRow(step, hold, at, stepIds))),
+    lag: order.lags.map((lag) => {
+      const position = placeInPiece.get(lag.pieceId) ?? 0
+      placeInPiece.set(lag.pieceId, position + 1)
+      return lagRow(lag, position)
+    }),
+  }
+}
+
+const customerRow = (customer: Customer): CustomerRow => ({
+  id: customer.id,
+  name: customer.name,
+  reach: customer.reach,
+  second_reach: customer.secondReach,
+  address: customer.address,
+  allergies: customer.allergies,
+  child_under_3: customer.childUnder3,
+})
+
+export const customerOf = (row: CustomerRow): Customer => ({
+  id: row.id,
+  name: row.name,
+  reach: row.reach,
+  secondReach: row.second_reach,
+  address: row.address,
+  allergies: row.allergies,
+  childUnder3: row.child_under_3,
+})
+
+const commissionRow = (commission: Commission): CommissionRow => ({
+  id: commission.id,
+  number: commission.number,
+  customer_id: commission.customer.id,
+  taken_at_min: commission.takenAtMin,
+  taken_where: commission.takenWhere,
+  standing: commission.standing,
+  on_hold_until: commission.onHoldUntil,
+  on_hold_why: commission.onHoldWhy,
+  needed_by: commission.neededBy,
+  needed_why: commission.neededWhy,
+  promised_for: commission.promisedFor,
+  weight: commission.weight,
+  notes: commission.notes,
+  price_minor: commission.priceMinor,
+  deposit_minor: commission.depositMinor,
+  deposit_how: commission.depositHow,
+})
+
+export const commissionOf = (row: CommissionRow, customer: Customer): Commission => ({
+  id: row.id,
+  number: row.number,
+  customer,
+  takenAtMin: row.taken_at_min,
+  takenWhere: row.taken_where,
+  standing: row.standing,
+  onHoldUntil: row.on_hold_until,
+  onHoldWhy: row.on_hold_why,
+  neededBy: row.needed_by,
+  neededWhy: row.needed_why,
+  promisedFor: row.promised_for,
+  weight: row.weight,
+  notes: row.notes,
+  priceMinor: row.price_minor,
+  depositMinor: row.deposit_minor,
+  depositHow: row.deposit_how,
+})
+
+const pieceRow = (piece: Piece): PieceRow => ({
+  id: piece.id,
+  commission_id: piece.commissionId,
+  position: piece.position,
+  construction: piece.construction,
+  title: piece.title,
+  count: piece.count,
+  spec: JSON.stringify(piece.spec),
+})
+
+export const pieceOf = (row: PieceRow): Piece => ({
+  id: row.id,
+  commissionId: row.commission_id,
+  position: row.position,
+  construction: row.construction,
+  title: row.title,
+  count: row.count,
+  spec: JSON.parse(row.spec) as unknown,
+})
+
+const stepRow = (step: BookStep): StepRow => ({
+  id: step.id,
+  piece_id: step.pieceId,
+  position: step.position,
+  lot: step.lot,
+  lots: step.lots,
+  lot_count: step.lotCount,
+  key: step.key,
+  operation: step.operation,
+  name: step.name,
+  note: step.note,
+  minutes: step.minutes,
+  optimistic_min: step.optimisticMin,
+  pessimistic_min: step.pessimisticMin,
+  hands: step.hands,
+  interruptible: step.interruptible ? 1 : 0,
+  smallest_stretch_min: step.smallestStretchMin,
+  dusty: step.dusty ? 1 : 0,
+  tacky_min: step.tackyMin,
+  tacky_product: step.tackyProduct,
+  set_up_family: step.setUp?.family ?? null,
+  set_up_min: step.setUp?.minutes ?? null,
+  cautions: JSON.stringify(step.cautions),
+})
+
+/** @param holds of this step, in order */
+export const stepOf = (row: StepRow, commissionId: string, holds: readonly NetworkHold[]): BookStep => ({
+  id: row.id,
+  pieceId: row.piece_id,
+  commissionId,
+  position: row.position,
+  lot: row.lot,
+  lots: row.lots,
+  lotCount: row.lot_count,
+  key: row.key,
+  operation: row.operation,
+  name: row.name,
+  note: row.note,
+  minutes: row.minutes,
+  optimisticMin: row.optimistic_min,
+  pessimisticMin: row.pessimistic_min,
+  hands: row.hands,
+  interruptible: row.interruptible === 1,
+  smallestStretchMin: row.smallest_stretch_min,
+  holds,
+  dusty: row.dusty === 1,
+  tackyMin: row.tacky_min,
+  tackyProduct: row.tacky_product,
+  setUp:
+    row.set_up_family === null || row.set_up_min === null
+      ? null
+      : { family: row.set_up_family, minutes: row.set_up_min },
+  cautions: JSON.parse(row.cautions) as string[],
+})
+
+function holdRow(step: BookStep, hold: NetworkHold, position: number, stepIds: StepIds): StepHoldRow {
+  const { until } = hold
+  const other = 'step' in until ? stepIds.find(step, until.step) : null
+  return {
+    step_id: step.id,
+    position,
+    station: hold.station,
+    units: hold.units,
+    until_kind: until.kind,
+    until_minutes: until.kind === 'after' ? until.minutes : null,
+    until_step_id: other,
+  }
+}
+
+/** @param keyOf the key of a step by its id */
+export function holdOf(row: StepHoldRow, keyOf: (stepId: string) => string): NetworkHold {
+  const { station, units } = row
+  switch (row.until_kind) {
+    case 'end':
+      return { station, units, until: { kind: 'end' } }
+    case 'after':
+      return { station, units, until: { kind: 'after', minutes: row.until_minutes ?? 0 } }
+    case 'start-of':
+    case 'end-of':
+      return { station, units, until: { kind: row.until_kind, step: keyOf(row.until_step_id ?? '') } }
+  }
+}
+
+const lagRow = (lag: BookLag, position: number): LagRow => ({
+  piece_id: lag.pieceId,
+  position,
+  from_step_id: lag.fromStep,
+  to_step_id: lag.toStep,
+  wait: lag.wait,
+  name: lag.name,
+  min_min: lag.minMin,
+  optimistic_min: lag.optimisticMin,
+  pessimistic_min: lag.pessimisticMin,
+  max_min: lag.maxMin,
+  remedy_name: lag.remedy?.name ?? null,
+  remedy_min: lag.remedy?.minutes ?? null,
+  product: lag.product,
+  source: lag.source,
+})
+
+/** @param keyOf the key of a step by its id */
+export const lagOf = (row: LagRow, keyOf: (stepId: string) => string): BookLag => ({
+  pieceId: row.piece_id,
+  fromStep: row.from_step_id,
+  toStep: row.to_step_id,
+  from: keyOf(row.from_step_id),
+  to: keyOf(row.to_step_id),
+  wait: row.wait,
+  name: row.name,
+  minMin: row.min_min,
+  optimisticMin: row.optimistic_min,
+  pessimisticMin: row.pessimistic_min,
+  maxMin: row.max_min,
+  remedy:
+    row.remedy_name === null || row.remedy_min === null ? null : { name: row.remedy_name, minutes: row.remedy_min },
+  product: row.product,
+  source: row.source,
+})
+
+interface StepIds {
+  find(from: BookStep, key: string): string
+}
+
+/** Keys are unique within a lot; a key that is not in the step's own lot is looked for in the whole piece. */
+function stepIdsByKey(steps: readonly BookStep[]): StepIds {
+  const inLot = new Map(steps.map((step) => [JSON.stringify([step.pieceId, step.lot, step.key]), step.id]))
+  const inPiece = new Map(steps.map((step) => [JSON.stringify([step.pieceId, step.key]), step.id]))
+  return {
+    find(from, key) {
+      const id =
+        inLot.get(JSON.stringify([from.pieceId, from.lot, key])) ?? inPiece.get(JSON.stringify([from.pieceId, key]))
+      if (id === undefined) throw new Error(`Step ${from.key} holds until ${key}, which its piece does not have`)
+      return id
+    },
+  }
+}

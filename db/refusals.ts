@@ -1,0 +1,53 @@
+import { basename } from 'node:path'
+import { problem, type Problem } from '../core/problems.ts'
+import { type Backup, backupFolder } from './backup.ts'
+import type { Examination } from './examine-file.ts'
+
+/** Why a file must not be opened, with what was found and which backups there are; null when it may be. */
+export function whyNotOpened(path: string, found: Examination, backups: readonly Backup[]): Problem | null {
+  const name = basename(path)
+  switch (found.kind) {
+    case 'sound':
+      return null
+    case 'missing':
+    case 'empty':
+      if (backups.length === 0) return null
+      return problem(
+        'file-gone',
+        `The shop's file ${name} is ${found.kind === 'missing' ? 'missing' : 'empty'}. ${whichBackups(path, backups)}`,
+      )
+    case 'newer':
+      return problem(
+        'file-newer',
+        `The shop's file ${name} was written by a newer version of Out of Clamps (it went through ${found.unknown.join(', ')}). ` +
+          `Nothing was written to it: install the newer version. ${whichBackups(path, backups)}`,
+      )
+    case 'foreign':
+      return problem(
+        'file-foreign',
+        `The file ${name} belongs to another program. Nothing was written to it: choose another folder. ${whichBackups(path, backups)}`,
+      )
+    case 'damaged':
+      return problem(
+        'file-damaged',
+        `The shop's file ${name} is damaged (${found.findings[0] ?? 'no details'}). Nothing was written to it. ${whichBackups(path, backups)}`,
+      )
+  }
+}
+
+function whichBackups(path: string, backups: readonly Backup[]): string {
+  const usable = backups.filter((backup) => backup.found.kind === 'sound')
+  const [newest] = usable
+  const where = `in ${backupFolder(path)}`
+  if (newest === undefined)
+    return backups.length === 0 ? `There is no backup ${where}.` : `No backup ${where} can be opened.`
+  const count = usable.length === 1 ? 'One backup is' : `${usable.length} backups are`
+  return `${count} ${where}, the newest ${describe(newest)}: open it to go on from there.`
+}
+
+/** "of 2026-11-24 18:02 UTC with 14 commissions" */
+function describe(backup: Backup): string {
+  const at = new Date(backup.madeAtMs).toISOString()
+  const commissions = backup.found.kind === 'sound' ? backup.found.commissions : 0
+  return `of ${at.slice(0, 10)} ${at.slice(11, 16)} UTC with ${commissions} ${commissions === 1 ? 'commission' : 'commissions'}`
+}

@@ -1,0 +1,138 @@
+import type { Generated, Kysely } from 'kysely'
+import type { Standing, TakenWhere } from '../core/book/book.ts'
+import type { WaitKind } from '../core/planning/model.ts'
+
+/** A connection or an open transaction; every query function takes one first. */
+export type Db = Kysely<Database>
+
+/**
+ * The tables as they are stored. Instants end in `_min` or `_ms` (since the Unix epoch), other `_min` are durations in whole
+ * minutes; money is in minor units; days are `YYYY-MM-DD`; yes and no are 1 and 0; JSON is text.
+ */
+export interface Database {
+  customer: CustomerRow
+  commission: CommissionRow
+  piece: PieceRow
+  step: StepRow
+  step_hold: StepHoldRow
+  lag: LagRow
+  log: LogTable
+  running_number: { name: string; last: number }
+  draft: DraftRow
+  notice_shown: { id: string; shown_at_ms: number }
+  announced_start: { step_id: string; start_min: number }
+  upkeep: { task: string; done_at_ms: number }
+}
+
+export interface CustomerRow {
+  id: string
+  name: string
+  reach: string
+  second_reach: string
+  address: string
+  allergies: string
+  child_under_3: 'yes' | 'no' | 'not-asked'
+}
+
+export interface CommissionRow {
+  id: string
+  number: number
+  customer_id: string
+  taken_at_min: number
+  taken_where: TakenWhere
+  standing: Standing
+  on_hold_until: string | null
+  on_hold_why: string
+  needed_by: string | null
+  needed_why: string
+  promised_for: string | null
+  weight: number
+  notes: string
+  price_minor: number | null
+  deposit_minor: number
+  deposit_how: string
+}
+
+export interface PieceRow {
+  id: string
+  commission_id: string
+  position: number
+  construction: string
+  title: string
+  count: number
+  spec: string
+}
+
+export interface StepRow {
+  id: string
+  piece_id: string
+  position: number
+  lot: number
+  lots: number
+  lot_count: number
+  key: string
+  operation: string
+  name: string
+  note: string
+  minutes: number
+  optimistic_min: number
+  pessimistic_min: number
+  hands: number
+  interruptible: number
+  smallest_stretch_min: number
+  dusty: number
+  tacky_min: number
+  tacky_product: string | null
+  set_up_family: string | null
+  set_up_min: number | null
+  cautions: string
+}
+
+export interface StepHoldRow {
+  step_id: string
+  position: number
+  station: string
+  units: number
+  until_kind: 'end' | 'after' | 'start-of' | 'end-of'
+  until_minutes: number | null
+  until_step_id: string | null
+}
+
+export interface LagRow {
+  piece_id: string
+  position: number
+  from_step_id: string
+  to_step_id: string
+  wait: WaitKind
+  name: string
+  min_min: number
+  optimistic_min: number
+  pessimistic_min: number
+  max_min: number | null
+  remedy_name: string | null
+  remedy_min: number | null
+  product: string | null
+  source: string
+}
+
+/** Append-only; triggers refuse everything else. `before` and `after` are JSON, see `db/log.ts`. */
+export interface LogTable {
+  id: Generated<number>
+  at_ms: number
+  maker_id: string | null
+  commission_id: string | null
+  piece_id: string | null
+  step_id: string | null
+  action: string
+  before: string | null
+  after: string | null
+  /** The entry that this one takes back. */
+  undoes: number | null
+}
+
+export interface DraftRow {
+  id: string
+  begun_at_ms: number
+  saved_at_ms: number
+  content: string
+}

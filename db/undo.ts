@@ -1,0 +1,122 @@
+import { failed, ok, problem, type Problem, type Result } from '../core/problems.ts'
+import { entriesTakenBack, entryById, entryOf, type LogEntry, record, type Stamp } from './log.ts'
+import { applyChanges, firstMisfit, type RowChange, reversed } from './row-changes.ts'
+import type { Db } from './schema.ts'
+import { lastEntryAt } from './steps.ts'
+import { inTransaction, isConstraintError } from './transaction.ts'
+
+/** Only what belongs to this commission or step. */
+export interface Scope {
+  readonly commissionId?: string
+  readonly stepId?: string
+}
+
+/** The newest thing done that still counts and can be taken back; remarks can't, there is nothing to put right. */
+export async function lastUndoable(db: Db, scope: Scope = {}): Promise<LogEntry | null> {
+  const takenBack = await entriesTakenBack(db)
+  const rows = await within(db, scope)
+    .where('undoes', 'is', null)
+    .where('before', 'is not', null)
+    .orderBy('id', 'desc')
+    .limit(takenBack.size + 1)
+    .execute()
+  const row = rows.find((one) => !takenBack.has(one.id))
+  return row === undefined ? null : entryOf(row, takenBack)
+}
+
+/** What was taken back last, as the entry that did so, unless something else has been done since; null when there is nothing. */
+export async function lastRedoable(db: Db, scope: Scope = {}): Promise<LogEntry | null> {
+  const takenBack = await entriesTakenBack(db)
+  const newest = await within(db, scope).where('undoes', 'is', null).orderBy('id', 'desc').limit(1).executeTakeFirst()
+  const since = await within(db, scope).where('undoes', 'is not', null).orderBy('id', 'desc').execute()
+  const undoing = since.filter((row) => row.action === TAKEN_BACK && row.id > (newest?.id ?? 0))
+  const row = undoing.find((one) => !takenBack.has(one.id))
+  return row === undefined ? null : entryOf(row, takenBack)
+}
+
+/**
+ * Takes an entry back by writing its opposite, and puts the rows that it changed back to what they were. Taking back the entry
+ * that took something back puts that thing back again.
+ *
+ * Problems: `entry-missing`, `already-taken-back`, `changed-since` (what it changed has been changed again, or something
+ * was built upon it: that has to be taken back first). Nothing is written then.
+ */
+export async function takeBack(db: Db, entryId: number, stamp: Stamp): Promise<Result<LogEntry>> {
+  try {
+    return await inTransaction(db, async (trx) => {
+      const entry = await entryById(trx, entryId)
+      if (entry === null) return failed(problem('entry-missing', `The log has no entry ${entryId}.`))
+      if (!entry.counts) return failed(problem('already-taken-back', 'That has been taken back already.'))
+      const newest = await endOfChain(trx, entry)
+      const obstacle = newest.event.kind === 'step' ? await stepObstacle(trx, newest) : await rowObstacle(trx, newest)
+      if (obstacle !== null) return failed(obstacle)
+      if (newest.event.kind === 'rows') await applyChanges(trx, reversed(newest.event.changes))
+      const id = await record(trx, opposite(newest, stamp))
+      const written = await entryById(trx, id)
+      if (written === null) throw new Error(`Entry ${id} was written but is not there`)
+      return ok(written)
+    })
+  } catch (error) {
+    if (isConstraintError(error)) return failed(CHANGED_SINCE)
+    throw error
+  }
+}
+
+const TAKEN_BACK = 'taken-back'
+const PUT_BACK = 'put-back'
+
+const CHANGED_SINCE = problem(
+  'changed-since',
+  'Something done later builds on this: take that back first, or change it by hand.',
+)
+
+const within = (db: Db, scope: Scope) => {
+  let query = db.selectFrom('log').selectAll()
+  if (scope.commissionId !== undefined) query = query.where('commission_id', '=', scope.commissionId)
+  if (scope.stepId !== undefined) query = query.where('step_id', '=', scope.stepId)
+  return query
+}
+
+/** The entry itself, or the last of those that took it back and put it back. */
+async function endOfChain(db: Db, entry: LogEntry): Promise<LogEntry> {
+  const next = await db.selectFrom('log').select('id').where('undoes', '=', entry.id).executeTakeFirst()
+  if (next === undefined) return entry
+  const following = await entryById(db, next.id)
+  return following === null ? entry : endOfChain(db, following)
+}
+
+const opposite = (entry: LogEntry, stamp: Stamp) => ({
+  ...stamp,
+  commissionId: entry.commissionId,
+  pieceId: entry.pieceId,
+  stepId: entry.stepId,
+  action: entry.action === TAKEN_BACK ? PUT_BACK : TAKEN_BACK,
+  event: entry.event.kind === 'rows' ? { kind: 'rows' as const, changes: reversed(entry.event.changes) } : entry.event,
+  undoes: entry.id,
+})
+
+async function rowObstacle(db: Db, entry: LogEntry): Promise<Problem | null> {
+  if (entry.event.kind !== 'rows') return null
+  const changes = reversed(entry.event.changes)
+  if ((await firstMisfit(db, changes)) !== null) return CHANGED_SINCE
+  for (const stepId of stepsRemovedBy(changes)) if ((await lastEntryAt(db, stepId)) !== null) return CHANGED_SINCE
+  return null
+}
+
+/** A step's entries are taken back and put back one after the other, so that its state is always one that it once had. */
+async function stepObstacle(db: Db, entry: LogEntry): Promise<Problem | null> {
+  if (entry.event.kind !== 'step' || entry.stepId === null) return null
+  const step = await db.selectFrom('step').select('id').where('id', '=', entry.stepId).executeTakeFirst()
+  if (step === undefined) return CHANGED_SINCE
+  const expected = entry.action === TAKEN_BACK ? entry.event.lastEntry : await originOf(db, entry)
+  return (await lastEntryAt(db, entry.stepId)) === expected ? null : CHANGED_SINCE
+}
+
+async function originOf(db: Db, entry: LogEntry): Promise<number> {
+  if (entry.undoes === null) return entry.id
+  const undone = await entryById(db, entry.undoes)
+  return undone === null ? entry.id : originOf(db, undone)
+}
+
+const stepsRemovedBy = (changes: readonly RowChange[]): string[] =>
+  changes.flatMap((change) => (change.table === 'step' && change.after === null ? [String(change.key['id'])] : []))
