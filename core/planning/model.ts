@@ -116,7 +116,8 @@ export type StepState =
    * interrupted, past closing time where need be. Nothing that led to it is checked again: it did start.
    */
   | { readonly kind: 'running'; readonly startedAt: number; readonly maker: string | null }
-  | { readonly kind: 'done'; readonly startedAt: number; readonly endedAt: number }
+  /** `maker`: who did it, for the set-up that may still be in the machine; absent: the only maker of the shop, or nobody known. */
+  | { readonly kind: 'done'; readonly startedAt: number; readonly endedAt: number; readonly maker?: string }
 
 /**
  * Station units taken from the start of the step until `until`. A step that is done goes on holding until then. A step

@@ -1,0 +1,55 @@
+import { TO_DO, type Compiled } from './compiled.ts'
+import { NEVER } from './instants.ts'
+import type { Objective } from './model.ts'
+import type { Schedule } from './schedule.ts'
+
+/** Instant at which each commission is done; `now` for one without steps. */
+export function doneTimes(schedule: Schedule): Int32Array {
+  const { compiled, end } = schedule
+  const done = new Int32Array(compiled.commissionCount).fill(-1)
+  for (let step = 0; step < compiled.stepCount; step++) {
+    const commission = compiled.commission[step]!
+    if (end[step]! > done[commission]!) done[commission] = end[step]!
+  }
+  return done.map((at) => (at < 0 ? compiled.now : at))
+}
+
+/** The objective of a complete schedule. */
+export function measured(schedule: Schedule): Objective {
+  const { compiled, start, end, missed } = schedule
+  const { stepCount, state, pinnedTo, now, promise, weight, announced, announcedSteps } = compiled
+  let missedWindows = 0
+  for (let lag = 0; lag < missed.length; lag++) missedWindows += missed[lag]!
+  let last = now
+  for (let step = 0; step < stepCount; step++) {
+    if (end[step]! > last) last = end[step]!
+    if (pinnedTo[step]! < NEVER && state[step] === TO_DO && start[step]! >= pinnedTo[step]!) missedWindows += 1
+  }
+  let weightedTardiness = 0
+  let weightedCompletion = 0
+  doneTimes(schedule).forEach((done, commission) => {
+    if (promise[commission] === NEVER) weightedCompletion += weight[commission]! * (done - now)
+    else weightedTardiness += weight[commission]! * Math.max(0, done - promise[commission]!)
+  })
+  let moved = 0
+  for (const step of announcedSteps) if (start[step] !== announced[step]) moved += 1
+  return { missedWindows, weightedTardiness, weightedCompletion, makespanMin: last - now, moved }
+}
+
+/** The order in which objectives are compared, each the less the better. */
+export const OBJECTIVE_ORDER: readonly (keyof Objective)[] = [
+  'missedWindows',
+  'weightedTardiness',
+  'weightedCompletion',
+  'makespanMin',
+  'moved',
+]
+
+/** Negative when `a` is better. Sums of weights may be off in the last bit, so nearly equal counts as equal. */
+export function compareObjectives(a: Objective, b: Objective, order: readonly (keyof Objective)[] = OBJECTIVE_ORDER): number {
+  for (const key of order) {
+    const difference = a[key] - b[key]
+    if (Math.abs(difference) > 1e-9 * Math.max(1, Math.abs(b[key]))) return difference
+  }
+  return 0
+}

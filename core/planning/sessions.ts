@@ -1,0 +1,130 @@
+import { NEVER } from './instants.ts'
+import type { Interval } from './model.ts'
+
+/** The sessions in which one maker, or several makers at the same time, can work: typed, merged and quick to look up. */
+export interface Sessions {
+  readonly count: number
+  readonly from: Int32Array
+  readonly to: Int32Array
+  /** firstOfDay[d]: first session that ends after minute `origin + 1440 d`. */
+  readonly firstOfDay: Int32Array
+  readonly origin: number
+}
+
+const DAY = 1440
+
+/** @param hours sorted and disjoint; those that touch become one session */
+export function sessionsOf(hours: readonly Interval[]): Sessions {
+  const from: number[] = []
+  const to: number[] = []
+  for (const interval of hours) {
+    if (to.length > 0 && to[to.length - 1] === interval.from) to[to.length - 1] = interval.to
+    else {
+      from.push(interval.from)
+      to.push(interval.to)
+    }
+  }
+  const origin = from[0] ?? 0
+  const days = Math.ceil(((to[to.length - 1] ?? origin) - origin) / DAY)
+  const firstOfDay = new Int32Array(days + 1)
+  let session = 0
+  for (let day = 0; day <= days; day++) {
+    while (session < to.length && to[session]! <= origin + day * DAY) session += 1
+    firstOfDay[day] = session
+  }
+  return { count: from.length, from: Int32Array.from(from), to: Int32Array.from(to), firstOfDay, origin }
+}
+
+/** When all of them are in the shop. */
+export function commonSessions(all: readonly Sessions[]): Sessions {
+  const [first, ...others] = all
+  if (first === undefined) return sessionsOf([])
+  let common: Interval[] = Array.from(first.from, (from, session) => ({ from, to: first.to[session]! }))
+  for (const other of others) {
+    const both: Interval[] = []
+    let session = 0
+    for (const interval of common) {
+      while (session < other.count && other.to[session]! <= interval.from) session += 1
+      for (let next = session; next < other.count && other.from[next]! < interval.to; next++) {
+        both.push({ from: Math.max(interval.from, other.from[next]!), to: Math.min(interval.to, other.to[next]!) })
+      }
+    }
+    common = both
+  }
+  return sessionsOf(common)
+}
+
+/** The session that runs at `instant` or comes next; `count` when there is none. */
+export function sessionAt(sessions: Sessions, instant: number): number {
+  const { to, firstOfDay, origin, count } = sessions
+  if (instant <= origin) return 0
+  const day = Math.floor((instant - origin) / DAY)
+  if (day >= firstOfDay.length) return count
+  let session = firstOfDay[day]!
+  while (session < count && to[session]! <= instant) session += 1
+  return session
+}
+
+/**
+ * When work that begins at `start`, inside `session`, is finished if it goes on through the following sessions, leaving
+ * out those that are too short for the smallest stretch; NEVER when the sessions run out.
+ */
+export function endOfWork(sessions: Sessions, session: number, start: number, minutes: number, smallest: number): number {
+  const { from, to, count } = sessions
+  let left = minutes - (to[session]! - start)
+  if (left <= 0) return start + minutes
+  for (let next = session + 1; next < count; next++) {
+    const length = to[next]! - from[next]!
+    if (length >= left) return from[next]! + left
+    if (length >= smallest) left -= length
+  }
+  return NEVER
+}
+
+/** The stretches of such work, written to `into` as from, to, from, to...; returns how many numbers were written. */
+export function stretchesOfWork(
+  sessions: Sessions,
+  start: number,
+  minutes: number,
+  smallest: number,
+  into: number[],
+): number {
+  const { from, to, count } = sessions
+  let left = minutes
+  let written = 0
+  for (let session = sessionAt(sessions, start); session < count && left > 0; session++) {
+    const begin = Math.max(start, from[session]!)
+    const length = Math.min(left, to[session]! - begin)
+    if (length < left && length < smallest) continue
+    into[written++] = begin
+    into[written++] = begin + length
+    left -= length
+  }
+  return written
+}
+
+/**
+ * The latest start of `minutes` of work that is finished at `end`, or at the last closing before it; sessions that are
+ * too short for a smallest stretch are counted in. `EARLIEST` sessions are not looked behind.
+ */
+export function startOfWorkBefore(sessions: Sessions, end: number, minutes: number): number {
+  const { from, to } = sessions
+  let session = sessionAt(sessions, end)
+  if (session >= sessions.count || from[session]! >= end) session -= 1
+  let left = minutes
+  for (; session >= 0; session--) {
+    const length = Math.min(end, to[session]!) - from[session]!
+    if (length >= left) return Math.min(end, to[session]!) - left
+    left -= length
+  }
+  return from[0] ?? end
+}
+
+/** Length of the longest session that ends after `instant`, of what is left of it; 0 when there is none. */
+export function longestSessionAfter(sessions: Sessions, instant: number): number {
+  let longest = 0
+  for (let session = sessionAt(sessions, instant); session < sessions.count; session++) {
+    longest = Math.max(longest, sessions.to[session]! - Math.max(instant, sessions.from[session]!))
+  }
+  return longest
+}
