@@ -1,0 +1,90 @@
+import { CAUTIONS, type Caution, type CautionId } from './cautions.ts'
+
+/** What is done in a step, as far as it can hurt somebody. */
+export type Work =
+  | 'rip'
+  | 'rip-narrow'
+  | 'crosscut'
+  | 'crosscut-slices'
+  | 'groove'
+  | 'mitre'
+  | 'joint'
+  | 'plane'
+  | 'plane-end-grain'
+  | 'route'
+  | 'sand'
+  | 'sand-finish'
+  | 'glue-up'
+  | 'coat'
+  | 'spray'
+  | 'move'
+  | 'hand-over'
+
+export interface CautionFacts {
+  readonly work: readonly Work[]
+  /** Species handled, by id or name; only their words matter. */
+  readonly woods?: readonly string[]
+  /** Caution ids of the glue spread in this step, from its class. */
+  readonly glue?: readonly string[]
+  /** Caution ids of the finish put on or sanded in this step, from its class. */
+  readonly finish?: readonly string[]
+  readonly finishIsDryingOil?: boolean
+  readonly finishIsFilm?: boolean
+  readonly pieceIsFor?: 'food' | 'chopping' | 'child' | 'other'
+  readonly hasSmallParts?: boolean
+  /** Weight lifted, kilograms. */
+  readonly liftsKg?: number
+  /** Hours of work already logged by this maker today. */
+  readonly hoursToday?: number
+}
+
+/** The cautions to show at a step: the worst two, worst first. */
+export const cautionsFor = (facts: CautionFacts): readonly Caution[] => allCautionsFor(facts).slice(0, MOST_PER_STEP)
+
+/** More are not read. */
+export const MOST_PER_STEP = 2
+
+/** Every caution that a step calls for, worst first; papers may print them all. */
+export function allCautionsFor(facts: CautionFacts): readonly Caution[] {
+  const ids = new Set<string>(Object.entries(CALLS_FOR).flatMap(([id, called]) => (called(facts) ? [id] : [])))
+  if (facts.work.includes('glue-up')) for (const id of facts.glue ?? []) ids.add(id)
+  if (coats(facts)) for (const id of facts.finish ?? []) ids.add(id)
+  return CAUTIONS.filter((one) => ids.has(one.id))
+}
+
+/**
+ * Whether people are known to react to the dust of this wood.
+ * @source HSE (UK), Toxic woods, Woodworking Sheet 30 rev. 1, table 2; list partly from memory
+ */
+export const isIrritant = (wood: string): boolean => IRRITANTS.test(wood)
+
+const IRRITANTS =
+  /western.?red|iroko|rosewood|cocobolo|teak|mahogany|khaya|walnut|wenge|\boak|ipe\b|padauk|purpleheart|bubinga|greenheart|merbau|sapele/i
+
+const coats = (facts: CautionFacts): boolean => facts.work.includes('coat') || facts.work.includes('spray')
+
+const CALLS_FOR: Readonly<Partial<Record<CautionId, (facts: CautionFacts) => boolean>>> = {
+  rag_fire: (facts) => coats(facts) && facts.finishIsDryingOil === true,
+  spray: (facts) => facts.work.includes('spray'),
+  sanding_dust_fire: (facts) => facts.work.includes('sand-finish') && facts.finishIsDryingOil === true,
+  saw: (facts) => facts.work.some((work) => /^(rip|crosscut|groove|mitre)/.test(work)),
+  kickback: (facts) => facts.work.some((work) => work === 'rip-narrow' || work === 'crosscut-slices'),
+  planer_end_grain: (facts) => facts.work.includes('plane-end-grain'),
+  dust_lung: (facts) => facts.work.some((work) => /^(rip|plane|route|sand)/.test(work)),
+  dust_allergy: (facts) => facts.work.some((work) => RAISES_DUST.test(work)) && (facts.woods ?? []).some(isIrritant),
+  noise: (facts) => facts.work.some((work) => /^(plane|joint|route)/.test(work)),
+  food_contact: (facts) => (coats(facts) || facts.work.includes('hand-over')) && forFood(facts),
+  food_open_film: (facts) => coats(facts) && facts.finishIsFilm === true && facts.pieceIsFor === 'chopping',
+  small_parts: (facts) =>
+    facts.work.includes('hand-over') && (facts.hasSmallParts === true || facts.pieceIsFor === 'child'),
+  lift: (facts) => (facts.liftsKg ?? 0) > HEAVY_KG,
+  alone: (facts) => (facts.hoursToday ?? 0) > 10,
+  handover: (facts) => facts.work.includes('hand-over'),
+}
+
+const RAISES_DUST = /^(rip|crosscut|groove|mitre|plane|joint|route|sand)/
+
+/** Said well under the 23 kg of ideal conditions (NIOSH), because a slab is not a box with handles; common practice, no source. */
+const HEAVY_KG = 15
+
+const forFood = (facts: CautionFacts): boolean => facts.pieceIsFor === 'food' || facts.pieceIsFor === 'chopping'
