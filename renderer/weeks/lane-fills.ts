@@ -4,6 +4,16 @@ import { xOf, type TimeScale } from './time-scale.ts'
 /** How a bar is filled: work solid, each kind of wait with a hatch of its own. */
 export type Fill = 'hands-on' | 'in-clamps' | 'curing' | 'drying' | 'resting' | 'turn'
 
+/** The fill in words, as the key and the readings beside a bar say it. */
+export const fillWords: Readonly<Record<Fill, string>> = {
+  'hands-on': 'hands-on work',
+  'in-clamps': 'in clamps',
+  curing: 'curing',
+  drying: 'drying',
+  resting: 'resting',
+  turn: 'waiting its turn',
+}
+
 /** All bars of one lane with the same fill, as one drawn path. */
 export interface FilledPath {
   readonly fill: Fill

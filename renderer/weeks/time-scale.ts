@@ -1,4 +1,11 @@
-import { daysLater, isoWeekday, localDay, startOfLocalDay, type IsoWeekday, type LocalDay } from '../../core/time/local-day.ts'
+import {
+  daysLater,
+  isoWeekday,
+  localDay,
+  startOfLocalDay,
+  type IsoWeekday,
+  type LocalDay,
+} from '../../core/time/local-day.ts'
 
 /** A stretch of the plan line laid along a ruler of so many pixels. */
 export interface TimeScale {
@@ -26,6 +33,9 @@ export const atOf = (scale: TimeScale, x: number): number =>
   scale.fromAt + (x / scale.width) * (scale.toAt - scale.fromAt)
 
 export const pixelsPerDay = (scale: TimeScale): number => (scale.width / (scale.toAt - scale.fromAt)) * DAY
+
+/** The instant at which a civil day is over. */
+export const endOfLocalDay = (day: LocalDay, timeZone: string): number => startOfLocalDay(daysLater(day, 1), timeZone)
 
 /** The days that the stretch touches, the first and the last one whole. A day of a clock change is as long as it really is. */
 export function daysOf(fromAt: number, toAt: number, timeZone: string): readonly RulerDay[] {
