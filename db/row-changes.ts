@@ -13,6 +13,18 @@ const KEYS = {
   step: ['id'],
   step_hold: ['step_id', 'position'],
   lag: ['piece_id', 'position'],
+  shop: ['id'],
+  own_list: ['name'],
+  maker: ['id'],
+  maker_hours: ['maker_id', 'weekday', 'from_min'],
+  special_day: ['id'],
+  special_day_hours: ['special_day_id', 'from_min'],
+  station: ['id'],
+  product: ['shelf', 'id'],
+  product_label: ['shelf', 'product_id', 'quantity'],
+  wood: ['id'],
+  standard_time: ['operation'],
+  allowance: ['name'],
 } as const satisfies { readonly [T in keyof Database]?: readonly (keyof Database[T])[] }
 
 export type ChangeableTable = keyof typeof KEYS
@@ -34,7 +46,10 @@ export interface RowChange {
   readonly after: Cells | null
 }
 
-/** What has to be done to make `after` out of `before`. */
+/**
+ * What has to be done to make `after` out of `before`.
+ * @throws when two rows of a table have the same key: one of them would be lost
+ */
 export function changesBetween(before: RowSet, after: RowSet): RowChange[] {
   return (Object.keys(KEYS) as ChangeableTable[]).flatMap((table) => {
     const old = byKey(table, before[table] ?? [])
@@ -100,8 +115,15 @@ const isRow = (key: Cells) => (eb: ExpressionBuilder<AnyTable, string>) => eb.an
 
 const keyOf = (table: ChangeableTable, row: Cells): Cells => pick(row, KEYS[table])
 
-const byKey = (table: ChangeableTable, rows: readonly object[]): Map<string, Cells> =>
-  new Map((rows as readonly Cells[]).map((row) => [JSON.stringify(KEYS[table].map((column) => row[column])), row]))
+function byKey(table: ChangeableTable, rows: readonly object[]): Map<string, Cells> {
+  const known = new Map<string, Cells>()
+  for (const row of rows as readonly Cells[]) {
+    const name = JSON.stringify(KEYS[table].map((column) => row[column]))
+    if (known.has(name)) throw new Error(`Two rows of ${table} with the same key ${name}`)
+    known.set(name, row)
+  }
+  return known
+}
 
 const pick = (row: Cells, columns: readonly string[]): Cells =>
   Object.fromEntries(columns.map((column) => [column, row[column] ?? null]))

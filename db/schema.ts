@@ -1,5 +1,7 @@
 import type { Generated, Kysely } from 'kysely'
+import type { StationKind } from '../core/almanac/almanac.ts'
 import type { Standing, TakenWhere } from '../core/book/book.ts'
+import type { Units } from '../core/constructions/construction.ts'
 import type { WaitKind } from '../core/planning/model.ts'
 
 /** A connection or an open transaction; every query function takes one first. */
@@ -22,6 +24,18 @@ export interface Database {
   notice_shown: { id: string; shown_at_ms: number }
   announced_start: { step_id: string; start_min: number }
   upkeep: { task: string; done_at_ms: number }
+  shop: ShopRow
+  own_list: { name: OwnList }
+  maker: { id: string; position: number; name: string; attendance: number }
+  maker_hours: { maker_id: string; weekday: number; from_min: number; to_min: number }
+  special_day: SpecialDayRow
+  special_day_hours: { special_day_id: string; from_min: number; to_min: number }
+  station: { id: string; position: number; name: string; kind: StationKind; capacity: number }
+  product: { shelf: Shelf; id: string; position: number; class: string; name: string }
+  product_label: ProductLabelRow
+  wood: { id: string; position: number; name: string; species: string }
+  standard_time: StandardTimeRow
+  allowance: { name: string; length_nm: number }
 }
 
 export interface CustomerRow {
@@ -135,4 +149,52 @@ export interface DraftRow {
   begun_at_ms: number
   saved_at_ms: number
   content: string
+}
+
+/** Null: as built in. */
+export interface ShopRow {
+  id: 'shop'
+  name: string | null
+  time_zone: string
+  units: Units
+  currency: string
+  temperature_c: number | null
+  humidity_rh: number | null
+  glue_up_within_min: number | null
+}
+
+/** Lists of the almanac that are stored whole once the maker has changed them. */
+export type OwnList = 'makers' | 'specialDays' | 'stations' | 'glues' | 'finishes' | 'woods'
+
+export type Shelf = 'glue' | 'finish'
+
+export interface SpecialDayRow {
+  id: string
+  position: number
+  day: string
+  kind: 'closed' | 'extra' | 'fair'
+  /** Null: everybody. */
+  maker_id: string | null
+  note: string
+}
+
+export interface ProductLabelRow {
+  shelf: Shelf
+  product_id: string
+  quantity: string
+  min: number
+  typical: number
+  max: number
+}
+
+export interface StandardTimeRow {
+  operation: string
+  name: string
+  set_up_min: number
+  family: string | null
+  per_unit_min: number
+  unit: string
+  optimistic_factor: number
+  pessimistic_factor: number
+  source: string
 }

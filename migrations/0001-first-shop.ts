@@ -1,6 +1,6 @@
 import { type Kysely, sql } from 'kysely'
 
-/** The order book, its log, drafts, and what was already told. The almanac's tables are in 0002. */
+/** The order book, its log, drafts, what was already told, and the almanac as far as it differs from the built-in one. */
 export async function up(db: Kysely<unknown>): Promise<void> {
   for (const statement of STATEMENTS) await sql.raw(statement).execute(db)
 }
@@ -164,5 +164,103 @@ const STATEMENTS: readonly string[] = [
   `create table upkeep (
     task text not null primary key,
     done_at_ms integer not null
+  ) strict`,
+
+  // What comes from the computer that the shop was set up on is always there; null elsewhere: as built in.
+  `create table shop (
+    id text not null primary key check (id = 'shop'),
+    name text,
+    time_zone text not null,
+    units text not null check (units in ('inch', 'millimetre')),
+    currency text not null check (length(currency) = 3),
+    temperature_c real,
+    humidity_rh real check (humidity_rh between 0 and 1),
+    glue_up_within_min integer check (glue_up_within_min >= 0)
+  ) strict`,
+
+  // Lists that the maker has changed are stored whole; the others are as built in.
+  `create table own_list (
+    name text not null primary key
+      check (name in ('makers', 'specialDays', 'stations', 'glues', 'finishes', 'woods'))
+  ) strict`,
+
+  `create table maker (
+    id text not null primary key,
+    position integer not null check (position >= 0),
+    name text not null,
+    attendance real not null check (attendance between 0 and 1)
+  ) strict`,
+  `create table maker_hours (
+    maker_id text not null references maker (id) deferrable initially deferred,
+    weekday integer not null check (weekday between 1 and 7),
+    from_min integer not null check (from_min >= 0),
+    to_min integer not null check (to_min > from_min and to_min <= 1440),
+    primary key (maker_id, weekday, from_min)
+  ) strict`,
+
+  `create table special_day (
+    id text not null primary key,
+    position integer not null check (position >= 0),
+    day text not null check (day like '____-__-__'),
+    kind text not null check (kind in ('closed', 'extra', 'fair')),
+    maker_id text,
+    note text not null
+  ) strict`,
+  `create table special_day_hours (
+    special_day_id text not null references special_day (id) deferrable initially deferred,
+    from_min integer not null check (from_min >= 0),
+    to_min integer not null check (to_min > from_min and to_min <= 1440),
+    primary key (special_day_id, from_min)
+  ) strict`,
+
+  `create table station (
+    id text not null primary key,
+    position integer not null check (position >= 0),
+    name text not null,
+    kind text not null check (kind in ('clamps', 'rack', 'glue-up-bench', 'finishing-corner', 'other')),
+    capacity integer not null check (capacity >= 1)
+  ) strict`,
+
+  `create table product (
+    shelf text not null check (shelf in ('glue', 'finish')),
+    id text not null,
+    position integer not null check (position >= 0),
+    class text not null,
+    name text not null,
+    primary key (shelf, id)
+  ) strict`,
+  `create table product_label (
+    shelf text not null,
+    product_id text not null,
+    quantity text not null,
+    min real not null,
+    typical real not null check (typical >= min),
+    max real not null check (max >= typical),
+    primary key (shelf, product_id, quantity),
+    foreign key (shelf, product_id) references product (shelf, id) deferrable initially deferred
+  ) strict`,
+
+  `create table wood (
+    id text not null primary key,
+    position integer not null check (position >= 0),
+    name text not null,
+    species text not null
+  ) strict`,
+
+  `create table standard_time (
+    operation text not null primary key,
+    name text not null,
+    set_up_min real not null check (set_up_min >= 0),
+    family text,
+    per_unit_min real not null check (per_unit_min >= 0),
+    unit text not null,
+    optimistic_factor real not null check (optimistic_factor between 0 and 1),
+    pessimistic_factor real not null check (pessimistic_factor >= 1),
+    source text not null
+  ) strict`,
+
+  `create table allowance (
+    name text not null primary key,
+    length_nm integer not null check (length_nm >= 0)
   ) strict`,
 ]

@@ -1,0 +1,225 @@
+import { isDeepStrictEqual } from 'node:util'
+import type { Almanac, Maker, ProductOnShelf, SpecialDay, Station, WoodOnOffer } from '../core/almanac/almanac.ts'
+import type { Allowances, StandardTime } from '../core/constructions/shop-facts.ts'
+import type { WeeklyHours } from '../core/time/shop-calendar.ts'
+import type { Database, OwnList, Shelf, ShopRow, StandardTimeRow } from './schema.ts'
+
+export type AlmanacTable =
+  | 'shop'
+  | 'own_list'
+  | 'maker'
+  | 'maker_hours'
+  | 'special_day'
+  | 'special_day_hours'
+  | 'station'
+  | 'product'
+  | 'product_label'
+  | 'wood'
+  | 'standard_time'
+  | 'allowance'
+
+/** Every row in which an almanac differs from the one that a new shop starts with. */
+export type AlmanacRows = { readonly [T in AlmanacTable]: readonly Database[T][] }
+
+const LISTS = ['makers', 'specialDays', 'stations', 'glues', 'finishes', 'woods'] as const satisfies readonly OwnList[]
+
+/** The rows that make `almanac` out of the built-in `starting` one. */
+export function rowsOfAlmanac(almanac: Almanac, starting: Almanac): AlmanacRows {
+  const own = LISTS.filter((list) => !isDeepStrictEqual(almanac[list], starting[list]))
+  const listed = <L extends OwnList>(list: L): Almanac[L] => (own.includes(list) ? almanac[list] : ([] as Almanac[L]))
+  const days = listed('specialDays')
+  const products = [
+    ...listed('glues').map((product, position) => ({ shelf: 'glue' as const, product, position })),
+    ...listed('finishes').map((product, position) => ({ shelf: 'finish' as const, product, position })),
+  ]
+  return {
+    shop: [shopRow(almanac, starting)],
+    own_list: own.map((name) => ({ name })),
+    maker: listed('makers').map(({ id, name, attendance }, position) => ({ id, position, name, attendance })),
+    maker_hours: listed('makers').flatMap(makerHours),
+    special_day: days.map(({ id, day, kind, maker, note }, position) => ({
+      id,
+      position,
+      day,
+      kind,
+      maker_id: maker,
+      note,
+    })),
+    special_day_hours: days.flatMap((day) =>
+      day.hours.map(({ from, to }) => ({ special_day_id: day.id, from_min: from, to_min: to })),
+    ),
+    station: listed('stations').map(({ id, name, kind, capacity }, position) => ({
+      id,
+      position,
+      name,
+      kind,
+      capacity,
+    })),
+    product: products.map(({ shelf, product, position }) => ({
+      shelf,
+      id: product.id,
+      position,
+      class: product.class,
+      name: product.name,
+    })),
+    product_label: products.flatMap(({ shelf, product }) =>
+      Object.entries(product.label).map(([quantity, { min, typical, max }]) => ({
+        shelf,
+        product_id: product.id,
+        quantity,
+        min,
+        typical,
+        max,
+      })),
+    ),
+    wood: listed('woods').map(({ id, name, species }, position) => ({ id, position, name, species })),
+    standard_time: ownStandardTimes(almanac.standardTimes, starting.standardTimes),
+    allowance: allowanceNames(almanac)
+      .filter((name) => almanac.allowances[name] !== starting.allowances[name])
+      .map((name) => ({ name, length_nm: almanac.allowances[name] })),
+  }
+}
+
+/** The inverse of `rowsOfAlmanac`; the rows of each list in their order. */
+export function almanacOfRows(rows: AlmanacRows, starting: Almanac): Almanac {
+  const [shop] = rows.shop
+  const own = new Set(rows.own_list.map((row) => row.name))
+  const list = <T>(name: OwnList, built: readonly T[], stored: () => readonly T[]): readonly T[] =>
+    own.has(name) ? stored() : built
+  return {
+    shop: {
+      name: shop?.name ?? starting.shop.name,
+      timeZone: shop?.time_zone ?? starting.shop.timeZone,
+      units: shop?.units ?? starting.shop.units,
+      currency: shop?.currency ?? starting.shop.currency,
+      temperatureC: shop?.temperature_c ?? starting.shop.temperatureC,
+      humidityRh: shop?.humidity_rh ?? starting.shop.humidityRh,
+    },
+    makers: list('makers', starting.makers, () => makersOf(rows)),
+    specialDays: list('specialDays', starting.specialDays, () => specialDaysOf(rows)),
+    stations: list('stations', starting.stations, () => rows.station.map(stationOf)),
+    glues: list('glues', starting.glues, () => productsOf('glue', rows)),
+    finishes: list('finishes', starting.finishes, () => productsOf('finish', rows)),
+    woods: list('woods', starting.woods, () => rows.wood.map(woodOf)),
+    standardTimes: standardTimesOf(rows.standard_time, starting.standardTimes),
+    allowances: allowancesOf(rows.allowance, starting),
+    glueUpWithinMin: shop?.glue_up_within_min ?? starting.glueUpWithinMin,
+  }
+}
+
+/** Null where it is as built in. Time zone, units and currency come from the computer, so they are always kept. */
+function shopRow({ shop, glueUpWithinMin }: Almanac, starting: Almanac): ShopRow {
+  const own = <T>(value: T, built: T): T | null => (value === built ? null : value)
+  return {
+    id: 'shop',
+    name: own(shop.name, starting.shop.name),
+    time_zone: shop.timeZone,
+    units: shop.units,
+    currency: shop.currency,
+    temperature_c: own(shop.temperatureC, starting.shop.temperatureC),
+    humidity_rh: own(shop.humidityRh, starting.shop.humidityRh),
+    glue_up_within_min: own(glueUpWithinMin, starting.glueUpWithinMin),
+  }
+}
+
+const WEEKDAYS = [1, 2, 3, 4, 5, 6, 7] as const
+
+const makerHours = ({ id, weeklyHours }: Maker) =>
+  WEEKDAYS.flatMap((weekday) =>
+    (weeklyHours[weekday] ?? []).map(({ from, to }) => ({ maker_id: id, weekday, from_min: from, to_min: to })),
+  )
+
+const makersOf = (rows: AlmanacRows): Maker[] =>
+  rows.maker.map(({ id, name, attendance }) => ({
+    id,
+    name,
+    attendance,
+    weeklyHours: weeklyHoursOf(rows.maker_hours.filter((row) => row.maker_id === id)),
+  }))
+
+/** A weekday without hours is left out: a day off. */
+const weeklyHoursOf = (rows: AlmanacRows['maker_hours']): WeeklyHours =>
+  Object.fromEntries(
+    WEEKDAYS.map((weekday) => [weekday, hoursOf(rows.filter((row) => row.weekday === weekday))] as const).filter(
+      ([, hours]) => hours.length > 0,
+    ),
+  )
+
+const hoursOf = (rows: readonly { from_min: number; to_min: number }[]) =>
+  rows.map((row) => ({ from: row.from_min, to: row.to_min }))
+
+const specialDaysOf = (rows: AlmanacRows): SpecialDay[] =>
+  rows.special_day.map(({ id, day, kind, maker_id, note }) => ({
+    id,
+    day,
+    kind,
+    maker: maker_id,
+    note,
+    hours: hoursOf(rows.special_day_hours.filter((row) => row.special_day_id === id)),
+  }))
+
+const stationOf = ({ id, name, kind, capacity }: Database['station']): Station => ({ id, name, kind, capacity })
+
+const woodOf = ({ id, name, species }: Database['wood']): WoodOnOffer => ({ id, name, species })
+
+const productsOf = (shelf: Shelf, rows: AlmanacRows): ProductOnShelf[] =>
+  rows.product
+    .filter((row) => row.shelf === shelf)
+    .map((row) => ({
+      id: row.id,
+      class: row.class,
+      name: row.name,
+      label: Object.fromEntries(
+        rows.product_label
+          .filter((label) => label.shelf === shelf && label.product_id === row.id)
+          .map(({ quantity, min, typical, max }) => [quantity, { min, typical, max }]),
+      ),
+    }))
+
+function ownStandardTimes(times: readonly StandardTime[], starting: readonly StandardTime[]): StandardTimeRow[] {
+  const built = new Map(starting.map((time) => [time.operation, time]))
+  return times
+    .filter((time) => !isDeepStrictEqual(time, built.get(time.operation)))
+    .map((time) => ({
+      operation: time.operation,
+      name: time.name,
+      set_up_min: time.setUpMin,
+      family: time.family,
+      per_unit_min: time.perUnitMin,
+      unit: time.unit,
+      optimistic_factor: time.optimisticFactor,
+      pessimistic_factor: time.pessimisticFactor,
+      source: time.source,
+    }))
+}
+
+/** The built-in times in their order, each as the maker has it, and then the maker's own operations. */
+function standardTimesOf(rows: readonly StandardTimeRow[], starting: readonly StandardTime[]): StandardTime[] {
+  const own = new Map(rows.map((row) => [row.operation, standardTimeOf(row)]))
+  const builtIn = new Set(starting.map((time) => time.operation))
+  return [
+    ...starting.map((time) => own.get(time.operation) ?? time),
+    ...[...own.values()].filter((time) => !builtIn.has(time.operation)),
+  ]
+}
+
+const standardTimeOf = (row: StandardTimeRow): StandardTime => ({
+  operation: row.operation,
+  name: row.name,
+  setUpMin: row.set_up_min,
+  family: row.family,
+  perUnitMin: row.per_unit_min,
+  unit: row.unit,
+  optimisticFactor: row.optimistic_factor,
+  pessimisticFactor: row.pessimistic_factor,
+  source: row.source,
+})
+
+const allowanceNames = (almanac: Almanac) => Object.keys(almanac.allowances) as (keyof Allowances)[]
+
+function allowancesOf(rows: AlmanacRows['allowance'], starting: Almanac): Allowances {
+  const own = new Map(rows.map((row) => [row.name, row.length_nm]))
+  return Object.fromEntries(
+    allowanceNames(starting).map((name) => [name, own.get(name) ?? starting.allowances[name]]),
+  ) as unknown as Allowances
+}

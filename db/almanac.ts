@@ -1,0 +1,51 @@
+import type { Almanac } from '../core/almanac/almanac.ts'
+import { type AlmanacRows, almanacOfRows, rowsOfAlmanac } from './almanac-rows.ts'
+import { change } from './change.ts'
+import type { Stamp } from './log.ts'
+import { changesBetween } from './row-changes.ts'
+import type { Db } from './schema.ts'
+import { inTransaction } from './transaction.ts'
+
+/**
+ * The shop's almanac: the built-in one, with everything that the maker has changed.
+ * @param starting the almanac that a new shop on this computer would start with
+ */
+export const loadAlmanac = async (db: Db, starting: Almanac): Promise<Almanac> =>
+  almanacOfRows(await almanacRows(db), starting)
+
+/**
+ * Keeps an almanac: writes, and logs, only what is different from what is stored. Saving the starting almanac in a new file
+ * pins the shop's time zone, units and currency, so that they don't follow the computer elsewhere.
+ * @returns number of the log entry; null when nothing was different
+ * @throws when it breaks a rule of the almanac (two makers of one id): its readers refuse that before
+ */
+export const saveAlmanac = (
+  db: Db,
+  almanac: Almanac,
+  starting: Almanac,
+  stamp: Stamp,
+  action = 'almanac-changed',
+): Promise<number | null> =>
+  inTransaction(db, async (trx) => {
+    const changes = changesBetween(await almanacRows(trx), rowsOfAlmanac(almanac, starting))
+    return change(trx, changes, { ...stamp, action })
+  })
+
+/** True before the first almanac was saved. */
+export const isNewShop = async (db: Db): Promise<boolean> =>
+  (await db.selectFrom('shop').select('id').executeTakeFirst()) === undefined
+
+const almanacRows = async (db: Db): Promise<AlmanacRows> => ({
+  shop: await db.selectFrom('shop').selectAll().execute(),
+  own_list: await db.selectFrom('own_list').selectAll().execute(),
+  maker: await db.selectFrom('maker').selectAll().orderBy('position').execute(),
+  maker_hours: await db.selectFrom('maker_hours').selectAll().orderBy('from_min').execute(),
+  special_day: await db.selectFrom('special_day').selectAll().orderBy('position').execute(),
+  special_day_hours: await db.selectFrom('special_day_hours').selectAll().orderBy('from_min').execute(),
+  station: await db.selectFrom('station').selectAll().orderBy('position').execute(),
+  product: await db.selectFrom('product').selectAll().orderBy('position').execute(),
+  product_label: await db.selectFrom('product_label').selectAll().orderBy('quantity').execute(),
+  wood: await db.selectFrom('wood').selectAll().orderBy('position').execute(),
+  standard_time: await db.selectFrom('standard_time').selectAll().orderBy('operation').execute(),
+  allowance: await db.selectFrom('allowance').selectAll().execute(),
+})

@@ -1,0 +1,153 @@
+import { describe, expect, test } from 'vitest'
+import type { Almanac } from '../../core/almanac/almanac.ts'
+import { startingAlmanac } from '../../core/almanac/defaults.ts'
+import { isNewShop, loadAlmanac, saveAlmanac } from '../../db/almanac.ts'
+import { entryById, latestEntries } from '../../db/log.ts'
+import { takeBack } from '../../db/undo.ts'
+import { openShop, START_MS, valueOf } from './support/shop-files.ts'
+
+const starting = startingAlmanac({ timeZone: 'America/Chicago', units: 'inch', currency: 'USD' })
+const elsewhere = startingAlmanac({ timeZone: 'Europe/Berlin', units: 'millimetre', currency: 'EUR' })
+const stamp = { atMs: START_MS, makerId: null }
+
+/** Everything in it is unlike the built-in one. */
+const changedEverywhere: Almanac = {
+  shop: {
+    name: 'Heron Lane Woodwork',
+    timeZone: 'Australia/Lord_Howe',
+    units: 'millimetre',
+    currency: 'AUD',
+    temperatureC: 12.5,
+    humidityRh: 0.62,
+  },
+  makers: [
+    {
+      id: 'm2',
+      name: 'Ines',
+      attendance: 0.75,
+      weeklyHours: {
+        2: [
+          { from: 480, to: 720 },
+          { from: 780, to: 1440 },
+        ],
+        7: [{ from: 0, to: 60 }],
+      },
+    },
+    { id: 'm1', name: 'Abel', attendance: 1, weeklyHours: {} },
+  ],
+  specialDays: [
+    { id: 'd1', day: '2026-12-24', kind: 'closed', hours: [], maker: null, note: '' },
+    {
+      id: 'd2',
+      day: '2026-12-19',
+      kind: 'extra',
+      hours: [{ from: 540, to: 600 }],
+      maker: 'm1',
+      note: 'before the fair',
+    },
+    { id: 'd3', day: '2026-12-20', kind: 'fair', hours: [], maker: 'm2', note: 'Winter market' },
+  ],
+  stations: [{ id: 's', name: 'Long rack', kind: 'rack', capacity: 30 }],
+  glues: [
+    {
+      id: 'g',
+      class: 'pva_type2',
+      name: 'The yellow one',
+      label: { clampsOff: { min: 30, typical: 45, max: 60 }, coldestC: { min: -2.5, typical: 10, max: 10 } },
+    },
+  ],
+  // Ids are unique on their own shelf only.
+  finishes: [{ id: 'g', class: 'shellac', name: 'Own cut', label: {} }],
+  woods: [{ id: 'w', name: 'Old beam', species: 'Oak, white' }],
+  standardTimes: starting.standardTimes.map((time, at) => ({ ...time, perUnitMin: time.perUnitMin + at + 0.25 })),
+  allowances: { ...starting.allowances, sawKerfNm: 2_381_250, mitreTrimNm: 0 },
+  glueUpWithinMin: 720,
+}
+
+describe('the almanac', () => {
+  test('a new shop has the built-in one, and only its place is stored', async () => {
+    const { db } = await openShop()
+    expect(await isNewShop(db)).toBe(true)
+    expect(await loadAlmanac(db, starting)).toEqual(starting)
+    await saveAlmanac(db, starting, starting, stamp)
+    expect(await isNewShop(db)).toBe(false)
+    for (const table of ['own_list', 'maker', 'station', 'product', 'wood', 'standard_time', 'allowance'] as const)
+      expect(await db.selectFrom(table).selectAll().execute()).toEqual([])
+  })
+
+  test('time zone, units and currency stay those of the shop when the computer is elsewhere', async () => {
+    const { db } = await openShop()
+    await saveAlmanac(db, starting, starting, stamp)
+    expect((await loadAlmanac(db, elsewhere)).shop).toEqual(starting.shop)
+  })
+
+  test('an almanac that differs everywhere comes back from the file as it was', async () => {
+    const { db, path, close } = await openShop()
+    await saveAlmanac(db, starting, starting, stamp)
+    await saveAlmanac(db, changedEverywhere, starting, stamp)
+    await close()
+    const again = await openShop(path)
+    expect(await loadAlmanac(again.db, starting)).toEqual(changedEverywhere)
+    expect(await loadAlmanac(again.db, elsewhere)).toEqual(changedEverywhere)
+  })
+
+  test('one changed figure is one changed row in the log', async () => {
+    const { db } = await openShop()
+    await saveAlmanac(db, starting, starting, stamp)
+    const kerf = { ...starting, allowances: { ...starting.allowances, sawKerfNm: 2_381_250 } }
+    const id = await saveAlmanac(db, kerf, starting, stamp)
+    expect((await entryById(db, id!))?.event).toEqual({
+      kind: 'rows',
+      changes: [
+        {
+          table: 'allowance',
+          key: { name: 'sawKerfNm' },
+          before: null,
+          after: { name: 'sawKerfNm', length_nm: 2_381_250 },
+        },
+      ],
+    })
+    expect(await saveAlmanac(db, kerf, starting, stamp)).toBeNull()
+    expect(await latestEntries(db, 10)).toHaveLength(2)
+  })
+
+  test('a figure put back to the built-in one is no row any more', async () => {
+    const { db } = await openShop()
+    await saveAlmanac(db, changedEverywhere, starting, stamp)
+    await saveAlmanac(db, { ...starting, shop: changedEverywhere.shop }, starting, stamp)
+    expect(await db.selectFrom('own_list').selectAll().execute()).toEqual([])
+    expect(await db.selectFrom('maker_hours').selectAll().execute()).toEqual([])
+    expect(await db.selectFrom('standard_time').selectAll().execute()).toEqual([])
+  })
+
+  test('an empty list of the maker is not the built-in list', async () => {
+    const { db } = await openShop()
+    await saveAlmanac(db, { ...starting, woods: [] }, starting, stamp)
+    expect((await loadAlmanac(db, starting)).woods).toEqual([])
+  })
+
+  test('changes are taken back and put back whole', async () => {
+    const { db } = await openShop()
+    await saveAlmanac(db, starting, starting, stamp)
+    const id = await saveAlmanac(db, changedEverywhere, starting, stamp)
+    const undone = valueOf(await takeBack(db, id!, stamp))
+    expect(await loadAlmanac(db, elsewhere)).toEqual({ ...starting, shop: starting.shop })
+    valueOf(await takeBack(db, undone.id, stamp))
+    expect(await loadAlmanac(db, starting)).toEqual(changedEverywhere)
+  })
+
+  test('two makers of one id, or two stretches that begin together, are refused whole', async () => {
+    const { db } = await openShop()
+    const [maker] = starting.makers
+    const twice = [maker!, { ...maker!, name: 'Somebody else' }]
+    await expect(saveAlmanac(db, { ...starting, makers: twice }, starting, stamp)).rejects.toThrow(/Two rows of maker/)
+    const hours = [
+      { from: 480, to: 500 },
+      { from: 480, to: 700 },
+    ]
+    const doubled = [{ ...maker!, weeklyHours: { 1: hours } }]
+    await expect(saveAlmanac(db, { ...starting, makers: doubled }, starting, stamp)).rejects.toThrow(/maker_hours/)
+    expect(await isNewShop(db)).toBe(true)
+    expect(await latestEntries(db, 10)).toEqual([])
+  })
+})
