@@ -1,0 +1,278 @@
+import type { LengthNm, LengthUnits } from '../lengths/length.ts'
+import { readLength } from '../lengths/read-length.ts'
+import { findSizes } from '../lengths/read-sizes.ts'
+import type { LocalDay } from '../time/local-day.ts'
+import { findDay } from './spoken-day.ts'
+
+/** What the reader of a spoken order must know of the shop. */
+export interface ShopWords {
+  readonly today: LocalDay
+  readonly units: LengthUnits
+  readonly woods: readonly NamedThing[]
+  readonly finishes: readonly NamedThing[]
+}
+
+export interface NamedThing {
+  readonly id: string
+  readonly name: string
+}
+
+/** A whole order as one line says it; what was not said is null or empty. Texts are as typed, for the form's fields. */
+export interface SpokenOrder {
+  readonly pieces: readonly SpokenPiece[]
+  readonly customer: string | null
+  readonly reach: string | null
+  readonly neededBy: LocalDay | null
+  readonly neededWhy: string | null
+  readonly price: string | null
+  readonly deposit: string | null
+  /** What could not be sorted, in the order in which it was said; belongs into the notes. */
+  readonly rest: string
+}
+
+export interface SpokenPiece {
+  readonly count: number | null
+  readonly kind: SpokenKind | null
+  /** Length or width first, as said; thickness third where it was said. */
+  readonly sizesNm: readonly LengthNm[]
+  readonly thicknessNm: LengthNm | null
+  /** Ids of the shop's woods, in the order said. */
+  readonly woods: readonly string[]
+  readonly finish: string | null
+}
+
+/** Kinds of pieces as customers ask for them; the form knows which construction makes each. */
+export type SpokenKind =
+  'end-grain-board' | 'edge-grain-board' | 'board' | 'game-board' | 'tray' | 'box' | 'table' | 'bench'
+
+/**
+ * Sorts an order that is typed as it is spoken: `2 boards 16x12 walnut/maple, by 12 Dec, oil`. Several pieces are
+ * separated by `;` or `plus`. Nothing that was said is lost: what fits no field comes back as `rest`.
+ */
+export function readOrderLine(line: string, words: ShopWords): SpokenOrder {
+  const listen = new Listener(line)
+  const due = listen.takeDay(words.today)
+  const deposit = listen.take(DEPOSIT)
+  const price = listen.take(PRICE)
+  const reach = listen.take(MAIL) ?? listen.take(TELEPHONE)
+  const occasion = listen.take(OCCASION)
+  const customer = listen.take(CUSTOMER)
+  const parts = listen.parts().map((part) => readPiece(part, words))
+  return {
+    pieces: parts.map(({ piece }) => piece).filter(saysAnything),
+    customer: customer?.[1] ?? null,
+    reach: reach?.[0] ?? null,
+    neededBy: due?.day ?? null,
+    neededWhy: occasion?.[1]?.toLowerCase() ?? due?.feast ?? null,
+    price: price === null ? null : (price[1] ?? price[2] ?? null),
+    deposit: deposit === null ? null : (deposit[1] ?? deposit[2] ?? null),
+    rest: tidy(
+      parts
+        .map(({ rest }) => rest)
+        .filter((rest) => rest !== '')
+        .join('; '),
+    ),
+  }
+}
+
+/** Whether a line says more than a name: then it is worth sorting. */
+export const saysAnOrder = (order: SpokenOrder): boolean => order.pieces.length > 0 || order.neededBy !== null
+
+const FIGURE = String.raw`\d+(?:[.,]\d+)*`
+const AMOUNT = String.raw`[$€£]\s?${FIGURE}|${FIGURE}\s?(?:[$€£]|(?:dollars?|euros?|pounds?|usd|eur|gbp)\b)`
+const DEPOSIT = new RegExp(
+  String.raw`(?:\bwith\s+)?(?:\bdeposit\b\s*(?:of\s+)?(${AMOUNT}|${FIGURE})|(${AMOUNT}|${FIGURE})\s*(?:deposit|down)\b)`,
+  'i',
+)
+const PRICE = new RegExp(String.raw`(?:\bfor\s+|\bat\s+)?(${AMOUNT})|\bprice\s+(${FIGURE})`, 'i')
+const MAIL = /[^\s,;<>]+@[^\s,;<>]+\.[a-z]{2,}/i
+const TELEPHONE = /(?<![\w/.-])(?:\+|\(?0)?\d[\d\s().-]{5,}\d(?![\w/"'])(?!\s*(?:x|mm|cm|in|by)\b)/
+const OCCASION =
+  /\b(?:as\s+|for\s+)?(?:an?\s+|the\s+|her\s+|his\s+|their\s+|my\s+)?(wedding(?:\s+(?:gift|present))?|birthday(?:\s+(?:gift|present))?|anniversary|house-?\s?warming|retirement|gift|present)\b/i
+const CUSTOMER =
+  /\bfor\s+((?:(?:Mrs?|Ms|Dr|Miss)\.?\s+)?\p{Lu}[\p{L}'’-]+(?:\s+(?:and|&|van|von|de|der|la|\p{Lu}\.|\p{Lu}[\p{L}'’-]+))*)/u
+
+const NUMBER_WORDS: Readonly<Record<string, number>> = {
+  a: 1,
+  an: 1,
+  one: 1,
+  two: 2,
+  'a pair of': 2,
+  'pair of': 2,
+  three: 3,
+  four: 4,
+  five: 5,
+  six: 6,
+  seven: 7,
+  eight: 8,
+  nine: 9,
+  ten: 10,
+  'a dozen': 12,
+  dozen: 12,
+  twelve: 12,
+}
+const COUNT_WORD = Object.keys(NUMBER_WORDS)
+  .sort((a, b) => b.length - a.length)
+  .join('|')
+/** At the beginning of a piece: `2 boards`, `3x trays`, `two`, `a set of 4`. */
+const COUNT_FIRST = new RegExp(
+  String.raw`^[\s,:]*(?:(?:a\s+)?set\s+of\s+)?(?:(\d{1,3})(?:\s*[x×]\s|(?![\w/"'.])(?!\s*(?:mm|cm|in|inch|"|thick)\b))|(${COUNT_WORD})\s)`,
+  'i',
+)
+/** Right before what is made: `walnut, 2 boards`. */
+const COUNT_LATER =
+  /(?<![\w/.,-])(\d{1,3})()\s+(?=(?:[a-z-]+\s+){0,2}(?:boards|trays|boxes|tables|benches|blocks|slabs)\b)/i
+const THICKNESS =
+  /(?<![\w/.,])((?:\d+[\s-]+\d+\s?\/\s?\d+|\d+\s?\/\s?\d+|\d*[.,]\d+|\d+\s?[½¼¾⅛⅜⅝⅞]|[½¼¾⅛⅜⅝⅞]|\d+)\s?(?:mm|cm|in(?:ch(?:es)?)?|["″])?)[\s-]*thick\b/i
+
+const KINDS: readonly { readonly said: RegExp; readonly kind: SpokenKind }[] = [
+  { said: /\b(?:chess|checkers?|draughts|game)[\s-]*boards?\b/i, kind: 'game-board' },
+  { said: /\bend[\s-]*grain(?:\s+(?:cutting|chopping))?(?:\s+(?:boards?|blocks?))?\b/i, kind: 'end-grain-board' },
+  { said: /\b(?:butcher'?s?|chopping|carving)[\s-]*blocks?\b/i, kind: 'end-grain-board' },
+  {
+    said: /\b(?:edge|long|face)[\s-]*grain(?:\s+(?:cutting|chopping))?(?:\s+(?:boards?|slabs?))?\b/i,
+    kind: 'edge-grain-board',
+  },
+  { said: /\b(?:(?:bread|cheese|serving|charcuterie)[\s-]*boards?|slabs?)\b/i, kind: 'edge-grain-board' },
+  { said: /\b(?:(?:cutting|chopping|carving)[\s-]*)?boards?\b/i, kind: 'board' },
+  { said: /\b(?:serving[\s-]*)?trays?\b/i, kind: 'tray' },
+  { said: /\b(?:\w+[\s-]+)?box(?:es)?\b/i, kind: 'box' },
+  { said: /\b(?:(?:side|coffee|end|night|small)[\s-]*)?tables?\b/i, kind: 'table' },
+  { said: /\bbench(?:es)?\b/i, kind: 'bench' },
+]
+
+function readPiece(
+  text: string,
+  { units, woods, finishes }: ShopWords,
+): { readonly piece: SpokenPiece; readonly rest: string } {
+  const listen = new Listener(text)
+  const thickness = listen.takeLength(THICKNESS, units)
+  const sizesNm = listen.takeSizes(units)
+  const count = listen.take(COUNT_FIRST) ?? listen.take(COUNT_LATER)
+  const kind = listen.takeKind()
+  const saidWoods = listen.takeNamed(woods, Infinity)
+  const finish = listen.takeNamed(finishes, 1)[0] ?? null
+  const howMany =
+    count === null ? null : (count[1] ?? NUMBER_WORDS[(count[2] ?? '').toLowerCase().replace(/\s+/g, ' ')])
+  const piece = {
+    count: howMany === null ? null : Number(howMany),
+    kind,
+    sizesNm,
+    thicknessNm: thickness ?? sizesNm[2] ?? null,
+    woods: saidWoods,
+    finish,
+  }
+  return { piece, rest: listen.rest() }
+}
+
+const saysAnything = ({ count, kind, sizesNm, woods, finish }: SpokenPiece): boolean =>
+  count !== null || kind !== null || sizesNm.length > 0 || woods.length > 0 || finish !== null
+
+/** Takes what it knows out of a text, piece by piece; what is left over is the rest. */
+class Listener {
+  #text: string
+
+  constructor(text: string) {
+    this.#text = text
+  }
+
+  take(form: RegExp): RegExpExecArray | null {
+    const found = form.exec(this.#text)
+    if (found !== null) this.#cut(found.index, found.index + found[0].length)
+    return found
+  }
+
+  takeDay(today: LocalDay): { readonly day: LocalDay; readonly feast: string | null } | null {
+    const found = findDay(this.#text, today)
+    if (found !== null) this.#cut(found.from, found.to)
+    return found
+  }
+
+  takeLength(form: RegExp, units: LengthUnits): LengthNm | null {
+    const found = form.exec(this.#text)
+    const length = found === null ? null : readLength((found[1] ?? '').replace(/[\s-]+$/, ''), units)
+    if (found === null || length === null || !length.ok) return null
+    this.#cut(found.index, found.index + found[0].length)
+    return length.value
+  }
+
+  takeSizes(units: LengthUnits): readonly LengthNm[] {
+    const found = findSizes(this.#text, units)
+    if (found === null) return []
+    this.#cut(found.from, found.to)
+    return found.sizesNm
+  }
+
+  takeKind(): SpokenKind | null {
+    for (const { said, kind } of KINDS) if (this.take(said) !== null) return kind
+    return null
+  }
+
+  /** Ids of things whose name, or a telling word of it, is said; in the order said. Longer names win over shorter. */
+  takeNamed(things: readonly NamedThing[], most: number): readonly string[] {
+    const spellings = things
+      .flatMap((thing) => [thing.name, ...tellingWords(thing.name)].map((said) => ({ id: thing.id, said })))
+      .sort((a, b) => b.said.length - a.said.length)
+    const found: { readonly id: string; readonly at: number }[] = []
+    for (const { id, said } of spellings) {
+      if (found.length >= most) break
+      const match = new RegExp(String.raw`(?<![\p{L}])${escaped(said)}(?![\p{L}])`, 'iu').exec(this.#text)
+      if (match === null || found.some((one) => one.id === id)) continue
+      found.push({ id, at: match.index })
+      this.#blank(match.index, match.index + match[0].length)
+    }
+    return found.sort((a, b) => a.at - b.at).map((one) => one.id)
+  }
+
+  parts(): readonly string[] {
+    return this.#text.split(/;|\bplus\b/i)
+  }
+
+  rest(): string {
+    return tidy(this.#text)
+  }
+
+  #cut(from: number, to: number): void {
+    this.#text = `${this.#text.slice(0, from)} , ${this.#text.slice(to)}`
+  }
+
+  /** Keeps places as they are, so that the order said can still be told. */
+  #blank(from: number, to: number): void {
+    this.#text = this.#text.slice(0, from) + ','.repeat(to - from) + this.#text.slice(to)
+  }
+}
+
+/** Words by which a thing is asked for short: "oil" for "Mineral oil and wax", "maple" for "Hard maple". */
+const tellingWords = (name: string): readonly string[] =>
+  name.split(/[\s-]+/).filter((word) => word.length > 2 && !TOO_GENERAL.has(word.toLowerCase()))
+
+const TOO_GENERAL = new Set([
+  'and',
+  'the',
+  'with',
+  'based',
+  'water',
+  'pure',
+  'black',
+  'white',
+  'red',
+  'hard',
+  'soft',
+  'brushed',
+])
+
+/** Leaves out what only joined the words that were taken. */
+function tidy(text: string): string {
+  let tidied = text.replace(/\s+/g, ' ')
+  for (let before = ''; before !== tidied;) {
+    before = tidied
+    tidied = tidied
+      .replace(/(?:^|[\s,;/])(?:and|in|of|with|for|by|at|on|to|the|a|an|finish(?:ed)?|&|\/|-)(?=\s*(?:[,;/]|$))/gi, ' ')
+      .replace(/\s*[,/]\s*(?:[,/]\s*)+/g, ', ')
+      .replace(/^[\s,;/.-]+|[\s,;/-]+$/g, '')
+      .replace(/\s+/g, ' ')
+  }
+  return tidied
+}
+
+const escaped = (text: string): string => text.replace(/[.*+?^${}()|[\]\\]/g, '\\$&')

@@ -1,0 +1,147 @@
+import fc from 'fast-check'
+import { describe, expect, test } from 'vitest'
+import { readOrderLine, saysAnOrder, type ShopWords } from '../../../core/book/order-line.ts'
+import { inches, millimetres } from '../../../core/lengths/length.ts'
+
+const words: ShopWords = {
+  today: '2026-11-25',
+  units: 'inch',
+  woods: [
+    { id: 'walnut', name: 'Walnut' },
+    { id: 'maple', name: 'Hard maple' },
+    { id: 'white-oak', name: 'White oak' },
+    { id: 'red-oak', name: 'Red oak' },
+    { id: 'cherry', name: 'Cherry' },
+  ],
+  finishes: [
+    { id: 'oil-wax', name: 'Mineral oil and wax' },
+    { id: 'hardwax', name: 'Hardwax oil' },
+    { id: 'shellac', name: 'Shellac' },
+  ],
+}
+const read = (line: string, units: ShopWords['units'] = 'inch') => readOrderLine(line, { ...words, units })
+const onlyPiece = (line: string, units: ShopWords['units'] = 'inch') => {
+  const { pieces } = read(line, units)
+  expect(pieces).toHaveLength(1)
+  return pieces[0]
+}
+
+test('count, sizes, woods, date and finish are sorted out of one line', () => {
+  expect(read('2 boards 16x12 walnut/maple, by 12 Dec, oil')).toEqual({
+    pieces: [
+      {
+        count: 2,
+        kind: 'board',
+        sizesNm: [inches(16), inches(12)],
+        thicknessNm: null,
+        woods: ['walnut', 'maple'],
+        finish: 'oil-wax',
+      },
+    ],
+    customer: null,
+    reach: null,
+    neededBy: '2026-12-12',
+    neededWhy: null,
+    price: null,
+    deposit: null,
+    rest: '',
+  })
+})
+
+test('who it is for, how to reach them and the money are heard too', () => {
+  const line = 'two end-grain boards 18 x 18 x 1 1/2 for Mrs. Ana Feld, 555 0142 777, $240, deposit 100, by Dec 12'
+  expect(read(line)).toMatchObject({
+    customer: 'Mrs. Ana Feld',
+    reach: '555 0142 777',
+    price: '$240',
+    deposit: '100',
+    neededBy: '2026-12-12',
+    rest: '',
+  })
+  expect(read('tray cherry, ana@example.org, 50 down').reach).toBe('ana@example.org')
+  expect(read('tray cherry, ana@example.org, 50 down').deposit).toBe('50')
+})
+
+describe('sizes', () => {
+  test('a third size is the thickness', () => {
+    expect(onlyPiece('board 16 x 12 x 1 3/4')?.thicknessNm).toBe(inches(1.75))
+  })
+  test('a thickness may be said by its word', () => {
+    const piece = onlyPiece('board 16x12 1 1/2 thick')
+    expect(piece?.sizesNm).toEqual([inches(16), inches(12)])
+    expect(piece?.thicknessNm).toBe(inches(1.5))
+  })
+  test('a bare number is in the units of the shop, a unit said wins', () => {
+    expect(onlyPiece('board 400x300', 'millimetre')?.sizesNm).toEqual([millimetres(400), millimetres(300)])
+    expect(onlyPiece('board 40x30 cm')?.sizesNm).toEqual([millimetres(400), millimetres(300)])
+  })
+  test('a number before the sizes is how many', () => {
+    expect(onlyPiece('3 16x12 boards')).toMatchObject({ count: 3, sizesNm: [inches(16), inches(12)] })
+    expect(onlyPiece('4x boards 9x9')).toMatchObject({ count: 4, sizesNm: [inches(9), inches(9)] })
+    expect(onlyPiece('16x12 board')?.count).toBeNull()
+    expect(onlyPiece('a set of 4 boards')?.count).toBe(4)
+  })
+})
+
+describe('what is made', () => {
+  test.each([
+    ['an end grain board', 'end-grain-board'],
+    ['butcher block', 'end-grain-board'],
+    ['bread board', 'edge-grain-board'],
+    ['a chess board', 'game-board'],
+    ['cutting boards', 'board'],
+    ['two trays', 'tray'],
+    ['keepsake box', 'box'],
+    ['side table', 'table'],
+    ['a bench', 'bench'],
+  ])('%s is a kind of %s', (line, kind) => expect(onlyPiece(line)?.kind).toBe(kind))
+
+  test('several pieces are told apart', () => {
+    const { pieces } = read('3 cheese boards 10x6 cherry; 1 tray 18 by 12 white oak plus a box')
+    expect(pieces.map(({ count, kind }) => [count, kind])).toEqual([
+      [3, 'edge-grain-board'],
+      [1, 'tray'],
+      [1, 'box'],
+    ])
+  })
+})
+
+describe('woods and finishes', () => {
+  test('come in the order in which they are said', () => {
+    expect(onlyPiece('board maple and walnut')?.woods).toEqual(['maple', 'walnut'])
+  })
+  test('a longer name wins over a shorter one, and colour alone names no wood', () => {
+    expect(onlyPiece('board red oak')?.woods).toEqual(['red-oak'])
+    expect(onlyPiece('board red')?.woods).toEqual([])
+  })
+  test('a finish may be asked for by a word of its name', () => {
+    expect(onlyPiece('board hardwax oil')?.finish).toBe('hardwax')
+    expect(onlyPiece('board with wax')?.finish).toBe('oil-wax')
+  })
+})
+
+describe('nothing that was said is lost', () => {
+  test('what fits no field comes back in its order', () => {
+    expect(read('board maple 16x12 with a juice groove, engraved "Otto & Ida 2027"').rest).toBe(
+      'with a juice groove, engraved "Otto & Ida 2027"',
+    )
+    expect(read('a chess board in maple and walnut with a walnut frame').rest).toBe('with a walnut frame')
+  })
+  test('words that mean nothing here stay in the rest, wherever they stand', () => {
+    const strange = fc.constantFrom('zinc', 'gruel', 'quoin', 'klimt', 'voxel')
+    fc.assert(
+      fc.property(strange, strange, strange, (first, second, third) => {
+        const { rest } = read(`${first} 2 boards 16x12 ${second} walnut by 12 Dec, ${third}, oil`)
+        expect(rest.split(/[\s,]+/)).toEqual([first, second, third])
+      }),
+    )
+  })
+  test('any text at all is read without a fault', () => {
+    fc.assert(fc.property(fc.string({ maxLength: 80 }), (line) => void read(line)))
+  })
+})
+
+test('a name alone is no order yet', () => {
+  expect(saysAnOrder(read('Otto Lind'))).toBe(false)
+  expect(saysAnOrder(read('two trays'))).toBe(true)
+})
