@@ -33,6 +33,8 @@ export interface Clock {
 }
 
 export interface DeskOptions {
+  /** Which shell this is, in words that finish "The shop is open in ...": for whoever finds the folder taken. */
+  readonly where: string
   /** Folder that holds the data file `shop.sqlite`, its `backups/` and the lock; made when missing. */
   readonly dataFolder: string
   readonly clock: Clock

@@ -1,9 +1,8 @@
 import type { Almanac } from '../core/almanac/almanac.ts'
 import type { Book } from '../core/book/book.ts'
 import { failed, ok, problem, type Problem, type Result } from '../core/problems.ts'
-import type { Place } from '../core/almanac/defaults.ts'
 import { writeDayAndPart } from '../core/time/write-instant.ts'
-import { loadAlmanac } from '../db/almanac.ts'
+import { isNewShop, loadAlmanac, saveAlmanac } from '../db/almanac.ts'
 import { openBook } from '../db/commissions.ts'
 import type { ShopFile } from '../db/connection.ts'
 import { noticesShown, markShown } from '../db/notices.ts'
@@ -29,6 +28,7 @@ export class OpenShop {
   readonly planner: Planner
   readonly demo: boolean
   readonly locale: string
+  readonly starting: Almanac
   book: Book
   almanac: Almanac
   /** Null until the first plan is there, and while the planner refuses the book. */
@@ -47,10 +47,15 @@ export class OpenShop {
     this.tell = options.tell
     this.demo = options.demo
     this.locale = options.locale
+    this.starting = options.starting
   }
 
   static async open(file: ShopFile, options: OpenShopOptions): Promise<OpenShop> {
-    const shop = new OpenShop(file, await openBook(file.db), await loadAlmanac(file.db, options.place), options)
+    const { starting } = options
+    if (await isNewShop(file.db)) {
+      await saveAlmanac(file.db, starting, starting, { atMs: options.clock.nowMs(), makerId: null }, 'shop-begun')
+    }
+    const shop = new OpenShop(file, await openBook(file.db), await loadAlmanac(file.db, starting), options)
     await shop.replan()
     return shop
   }
@@ -89,7 +94,9 @@ export class OpenShop {
 
   async readAgain(): Promise<void> {
     this.book = await openBook(this.db)
-    this.almanac = await loadAlmanac(this.db, { timeZone: this.almanac.shop.timeZone, units: this.almanac.shop.units, currency: this.almanac.shop.currency })
+    const almanac = await loadAlmanac(this.db, this.starting)
+    // Sessions of years are kept by the almanac that they were made from: the same facts stay the same object.
+    if (JSON.stringify(almanac) !== JSON.stringify(this.almanac)) this.almanac = almanac
   }
 
   async replan(): Promise<void> {
@@ -149,7 +156,8 @@ export interface OpenShopOptions {
   readonly tell: (event: DeskEvent) => void
   readonly demo: boolean
   readonly locale: string
-  readonly place: Place
+  /** What a new shop on this computer starts with. */
+  readonly starting: Almanac
 }
 
 export const notOpen = failed(problem('not-open', 'The data file is not open: open a backup first.'))

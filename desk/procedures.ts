@@ -1,41 +1,207 @@
 import { z } from 'zod'
-import { ok } from '../core/problems.ts'
+import { failed, ok, problem, type Result } from '../core/problems.ts'
+import { isLocalDay } from '../core/time/local-day.ts'
+import { bookOfCommission } from '../db/commissions.ts'
+import { draftById, dropDraft, saveDraft } from '../db/drafts.ts'
+import { entriesOf } from '../db/log.ts'
+import { lastUndoable, takeBack } from '../db/undo.ts'
+import { agree, callOff, changeByHand, handOver, putOnHold, resume } from './change-commission.ts'
 import type { SettableClock } from './clock.ts'
-import type { Clock, Notice } from './desk.ts'
+import { closedRows } from './closed-rows.ts'
+import { commissionOdds } from './commission-odds.ts'
+import type { Notice } from './desk.ts'
+import { entryText, historyLines } from './history-lines.ts'
+import { finishStep, longestAgoMin, pauseStep, pinStep, pushBack, startStep } from './log-step.ts'
+import { momentOf } from './moment.ts'
+import type { OpenShop } from './open-shop.ts'
 import { noInput, proceduresOf } from './procedure.ts'
+import { quoteDraft } from './quote-draft.ts'
+import { benchView } from './screens/bench.ts'
+import { commissionView } from './screens/commission.ts'
+import { orderBookView } from './screens/order-book.ts'
+import { rackView } from './screens/rack.ts'
+import { weeksView } from './screens/weeks.ts'
+import type { Safekeeping } from './safekeeping.ts'
+import { takeOrder, theDraft } from './take-order.ts'
+import type { BackupRow, Draft, Moved, ShopState } from './views.ts'
+import { whyDate } from './why-date.ts'
 
 /** What a procedure works with. */
 export interface DeskContext {
-  readonly clock: Clock
-  readonly demo: boolean
+  /** The shop, or the problem why its file is not open. */
+  shop(): Result<OpenShop>
+  shopState(): Promise<ShopState>
+  readonly safekeeping: Safekeeping
 }
 
 /** What the procedures that only tests may call work with besides. */
 export interface TestContext extends DeskContext {
   readonly clock: SettableClock
   tellNotice(notice: Notice): void
+  /** Looks for what is due, as the desk does every few seconds. */
+  tick(): Promise<void>
 }
 
 const procedure = proceduresOf<DeskContext>()
-const testProcedure = proceduresOf<TestContext>()
+
+/** A procedure that needs the open shop. */
+const inShop = <Schema extends z.ZodType, Output>(
+  input: Schema,
+  run: (shop: OpenShop, input: z.output<Schema>) => Result<Output> | Promise<Result<Output>>,
+) =>
+  procedure(input, async (context: DeskContext, checked: z.output<Schema>): Promise<Result<Output>> => {
+    const shop = context.shop()
+    return shop.ok ? run(shop.value, checked) : shop
+  })
+
+const id = z.string().min(1).max(64)
+const text = z.string().max(2000)
+const day = z.string().refine(isLocalDay, 'This is not a day: choose one, or write it like 2026-12-12.')
+const minorUnits = z.int().min(0).max(1_000_000_000)
+const specRow = z.record(z.string(), z.union([z.string().max(400), z.boolean()]))
+
+const draft = z.strictObject({
+  customer: z.strictObject({
+    name: text,
+    reach: text,
+    secondReach: text,
+    address: text,
+    allergies: text,
+    childUnder3: z.enum(['yes', 'no', 'not-asked']),
+  }),
+  takenWhere: z.enum(['fair', 'in-person', 'phone', 'mail']),
+  pieces: z
+    .array(
+      z.strictObject({
+        construction: z.string().max(64),
+        input: z.record(z.string(), z.union([z.string().max(400), z.boolean(), z.array(specRow).max(200)])),
+        count: z.string().max(20),
+      }),
+    )
+    .max(40),
+  neededBy: z.string().max(20),
+  neededWhy: text,
+  notes: text,
+  price: z.string().max(40),
+  deposit: z.string().max(40),
+  depositHow: text,
+}) satisfies z.ZodType<Draft>
+
+const press = z.strictObject({
+  stepId: id,
+  makerId: id.nullable().default(null),
+  minutesAgo: z.int().min(0).max(longestAgoMin).default(0),
+  anyway: z.boolean().default(false),
+})
+
+const changes = z.strictObject({
+  customer: draft.shape.customer.optional(),
+  neededBy: day.nullable().optional(),
+  neededWhy: text.optional(),
+  promisedFor: day.nullable().optional(),
+  notes: text.optional(),
+  priceMinor: minorUnits.nullable().optional(),
+  depositMinor: minorUnits.optional(),
+  depositHow: text.optional(),
+  weight: z.number().min(0.1).max(100).optional(),
+})
 
 /** All that the pages can ask for. */
 export const procedures = {
-  shopState: procedure(noInput, ({ clock, demo }) => ok({ now: new Date(clock.nowMs()).toISOString(), demo })),
+  shopState: procedure(noInput, async (context) => ok(await context.shopState())),
+
+  bench: inShop(noInput, async (shop) => {
+    const moment = shop.moment()
+    const last = await lastUndoable(shop.db)
+    const line = last && { entryId: last.id, text: entryText(last, moment), atMs: last.atMs }
+    return ok(benchView(moment, shop.planned?.tonight ?? null, line))
+  }),
+  rack: inShop(noInput, (shop) => ok(rackView(shop.moment()))),
+  orderBook: inShop(noInput, async (shop) => ok(orderBookView(shop.moment(), await closedRows(shop)))),
+  weeksAhead: inShop(z.strictObject({ weeks: z.int().min(1).max(26) }), (shop, { weeks }) => {
+    const moment = shop.moment()
+    return ok(weeksView(moment, weeks, (commissionId) => whyDate(shop.planned, moment, commissionId)))
+  }),
+  commission: inShop(z.strictObject({ id }), async (shop, { id: commissionId }) => {
+    const open = shop.book.commissions.some((commission) => commission.id === commissionId)
+    const book = open ? shop.book : await bookOfCommission(shop.db, commissionId)
+    const commission = book?.commissions.find((each) => each.id === commissionId)
+    if (!book || !commission) {
+      return failed(problem('unknown-commission', 'This commission is not in the book. Look for it in the Order book.', 'id'))
+    }
+    const moment = open ? shop.moment() : momentOf(book, shop.almanac, null, shop.now, shop.locale)
+    const entries = await entriesOf(shop.db, commissionId)
+    return ok(
+      commissionView(commission, moment, {
+        why: open ? whyDate(shop.planned, moment, commissionId) : { sentences: [], whatWouldHelp: null },
+        odds: open ? await commissionOdds(shop, commissionId) : null,
+        history: historyLines(entries, moment),
+      }),
+    )
+  }),
+
+  draftLoad: inShop(noInput, async (shop): Promise<Result<Draft | null>> => {
+    const stored = await draftById(shop.db, theDraft)
+    const read = draft.safeParse(stored?.content)
+    return ok(read.success ? read.data : null)
+  }),
+  draftSave: inShop(z.strictObject({ draft }), async (shop, input) => {
+    await saveDraft(shop.db, { id: theDraft, content: input.draft }, shop.nowMs)
+    return ok(null)
+  }),
+  draftDiscard: inShop(noInput, async (shop) => {
+    await dropDraft(shop.db, theDraft)
+    return ok(null)
+  }),
+  draftQuote: inShop(z.strictObject({ draft, odds: z.boolean() }), (shop, input) => quoteDraft(shop, input.draft, input.odds)),
+  takeOrder: inShop(
+    z.strictObject({ draft, standing: z.enum(['asked-about', 'agreed']), promisedFor: z.string().max(20).nullable() }),
+    (shop, input) => takeOrder(shop, input.draft, input.standing, input.promisedFor),
+  ),
+
+  stepStart: inShop(press, startStep),
+  stepPause: inShop(press, pauseStep),
+  stepDone: inShop(press, finishStep),
+  stepStillTacky: inShop(z.strictObject({ stepId: id, minutes: z.int().min(5).max(30 * 24 * 60) }), (shop, { stepId, minutes }) =>
+    pushBack(shop, stepId, minutes),
+  ),
+  stepPin: inShop(z.strictObject({ stepId: id, day: day.nullable() }), (shop, input) => pinStep(shop, input.stepId, input.day)),
+  undo: inShop(z.strictObject({ entryId: z.int() }), (shop, { entryId }): Promise<Result<Moved>> =>
+    shop.change(async (db) => {
+      const taken = await takeBack(db, entryId, { atMs: shop.nowMs, makerId: null })
+      return taken.ok ? ok('Taken back.') : taken
+    }),
+  ),
+
+  commissionAgree: inShop(z.strictObject({ id, promisedFor: day.nullable() }), (shop, input) => agree(shop, input.id, input.promisedFor)),
+  commissionChange: inShop(z.strictObject({ id, changes }), (shop, input) => changeByHand(shop, input.id, input.changes)),
+  commissionHold: inShop(z.strictObject({ id, until: z.union([z.literal('open-end'), day]), why: text }), (shop, input) =>
+    putOnHold(shop, input.id, input.until, input.why),
+  ),
+  commissionResume: inShop(z.strictObject({ id }), (shop, input) => resume(shop, input.id)),
+  commissionCallOff: inShop(z.strictObject({ id }), (shop, input) => callOff(shop, input.id)),
+  commissionHandOver: inShop(z.strictObject({ id }), (shop, input) => handOver(shop, input.id)),
+
+  backups: procedure(noInput, (context): Result<readonly BackupRow[]> => ok(context.safekeeping.list())),
+  backupNow: procedure(noInput, (context): Promise<Result<BackupRow>> => context.safekeeping.make()),
+  openBackup: procedure(z.strictObject({ file: z.string().max(200) }), (context, { file }) => context.safekeeping.open(file)),
 }
 
 export type Procedures = typeof procedures
 
+const testProcedure = proceduresOf<TestContext>()
+
 /** What only a desk opened for tests can be asked besides. */
 export const testProcedures = {
-  testSetClock: testProcedure(z.strictObject({ now: z.iso.datetime() }), ({ clock }, { now }) => {
-    clock.setMs(Date.parse(now))
+  testSetClock: testProcedure(z.strictObject({ now: z.iso.datetime({ offset: true }) }), async (context, { now }) => {
+    context.clock.setMs(Date.parse(now))
+    await context.tick()
     return ok(null)
   }),
   testNotice: testProcedure(
     z.strictObject({ id: z.string(), title: z.string(), body: z.string(), opens: z.string() }),
-    ({ tellNotice }, notice) => {
-      tellNotice(notice)
+    (context, notice) => {
+      context.tellNotice(notice)
       return ok(null)
     },
   ),

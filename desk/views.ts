@@ -19,6 +19,8 @@ export interface ShopState {
   readonly timeZone: string
   readonly units: Units
   readonly currency: string
+  /** BCP 47 locale in which dates and numbers are written; always an English one, as the words are. */
+  readonly locale: string
   readonly demo: boolean
   readonly makers: readonly { readonly id: string; readonly name: string }[]
   /** Why the data file could not be opened; then nothing else works but looking at backups and opening one. */

@@ -38,7 +38,7 @@ function start({ demo, dataFolder: given, tray }: StartOptions): void {
   app
     .whenReady()
     .then(async () => {
-      const desk = await openDesk({ dataFolder, demo, ...startClock(app.isPackaged ? {} : process.env) })
+      const desk = await openDesk({ dataFolder, demo, where: 'the window', ...startClock(app.isPackaged ? {} : process.env) })
       if (!desk.ok) return endWith(desk.problems)
       closeAtTheEnd(desk.value)
       await openShop(desk.value, dataFolder, tray === 'always' || (tray === 'auto' && (await hasTray())))

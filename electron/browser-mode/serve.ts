@@ -11,6 +11,7 @@ async function serve({ demo, dataFolder }: StartOptions): Promise<void> {
   const desk = await openDesk({
     dataFolder: dataFolder ?? (demo ? demoFolder(userData) : userData),
     demo,
+    where: 'the browser',
     ...startClock(process.env),
   })
   if (!desk.ok) return endWith(desk.problems)

@@ -1,0 +1,20 @@
+import type { OpenShop } from './open-shop.ts'
+import { oddsView } from './quote-draft.ts'
+import type { Odds } from './views.ts'
+
+const replications = 1000
+
+/** How often the plan's date of one commission is kept; null while it has none. */
+export async function commissionOdds(shop: OpenShop, commissionId: string): Promise<Odds | null> {
+  const { planned } = shop
+  const { problem } = shop.moment().asked
+  if (planned === null || !problem.commissions.some((commission) => commission.id === commissionId)) return null
+  const answer = await shop.planner.ask(`odds/${commissionId}`, {
+    kind: 'odds',
+    problem,
+    plan: planned.plan,
+    commissionId,
+    replications,
+  })
+  return answer.ok && answer.value ? oddsView(answer.value) : null
+}

@@ -1,0 +1,221 @@
+import type { Almanac } from '../core/almanac/almanac.ts'
+import { startingAlmanac } from '../core/almanac/defaults.ts'
+import type { SpecInput } from '../core/constructions/construction.ts'
+import type { PlannedStep } from '../core/planning/model.ts'
+import { constructionOf } from '../core/constructions/constructions.ts'
+import { progressOf } from '../core/book/step-progress.ts'
+import { daysLater, instantOfLocal, isoWeekday, localDay } from '../core/time/local-day.ts'
+import { addCommission } from '../db/commissions.ts'
+import { logStep } from '../db/steps.ts'
+import { orderOf, readDraft } from './draft-work.ts'
+import { momentOf } from './moment.ts'
+import type { OpenShop } from './open-shop.ts'
+import { planBook } from './planning-request.ts'
+import type { Draft } from './views.ts'
+
+const timeZone = 'America/New_York'
+
+/** An invented shop: two makers, evenings and Saturdays, a dozen clamps, one drying rack. */
+export function demoAlmanac(): Almanac {
+  const starting = startingAlmanac({ timeZone, units: 'inch', currency: 'USD' })
+  const evening = [{ from: 19 * 60, to: 21 * 60 + 30 }]
+  return {
+    ...starting,
+    shop: { ...starting.shop, name: 'Quince Lane Workshop' },
+    makers: [
+      { id: 'wren', name: 'Wren', attendance: 0.9, weeklyHours: { 1: evening, 2: evening, 3: evening, 4: evening, 6: [{ from: 9 * 60, to: 17 * 60 }] } },
+    ],
+  }
+}
+
+/** The demo shop opens on a Thursday evening in the middle of a session: the last one before the given instant. */
+export function demoEvening(nowMs: number): number {
+  const today = localDay(Math.floor(nowMs / 60_000), timeZone)
+  const thursday = daysLater(today, -((isoWeekday(today) + 3) % 7))
+  return instantOfLocal(thursday, eveningMinute, timeZone) * 60_000
+}
+
+const eveningMinute = 19 * 60 + 25
+
+/** Invented people and what they want; day of the order and promise relative to the demo's evening. */
+interface DemoOrder {
+  readonly daysAgo: number
+  readonly promisedIn: number | null
+  readonly who: string
+  readonly reach: string
+  readonly secondReach: string
+  readonly where: Draft['takenWhere']
+  readonly pieces: readonly { readonly construction: string; readonly count: number; readonly changes: SpecInput }[]
+  readonly neededWhy?: string
+  readonly notes?: string
+  readonly price: string
+  readonly deposit: string
+}
+
+const orders: readonly DemoOrder[] = [
+  {
+    daysAgo: 26,
+    promisedIn: 2,
+    who: 'Ines Okafor',
+    reach: '555-0134',
+    secondReach: 'ines@example.org',
+    where: 'fair',
+    pieces: [{ construction: 'end-grain-board', count: 1, changes: { cell: '2 1/4', cellsAcross: '8', cellsAlong: '8', framed: true, frameFace: '3 1/2', frameWood: 'cherry', finish: 'wiping_oil_varnish' } }],
+    neededWhy: 'Chess evening with her brothers',
+    price: '420',
+    deposit: '210',
+  },
+  {
+    daysAgo: 21,
+    promisedIn: 9,
+    who: 'Tom Varga',
+    reach: '555-0178',
+    secondReach: 'tom.varga@example.org',
+    where: 'phone',
+    pieces: [{ construction: 'edge-grain-board', count: 3, changes: {} }],
+    price: '285',
+    deposit: '140',
+  },
+  {
+    daysAgo: 15,
+    promisedIn: 16,
+    who: 'Priya Lindqvist',
+    reach: 'priya@example.org',
+    secondReach: '555-0101',
+    where: 'mail',
+    pieces: [{ construction: 'end-grain-board', count: 2, changes: { feet: true, fingerGrips: true } }],
+    neededWhy: 'Wedding present',
+    notes: 'Initials P & J burned into one foot, letter by letter checked.',
+    price: '380',
+    deposit: '190',
+  },
+  {
+    daysAgo: 12,
+    promisedIn: 20,
+    who: 'Marcus Bell',
+    reach: '555-0122',
+    secondReach: 'Bell’s Bakery, counter',
+    where: 'in-person',
+    pieces: [
+      { construction: 'edge-grain-board', count: 1, changes: { finish: 'hardwax_oil' } },
+      { construction: 'end-grain-board', count: 1, changes: { pattern: 'stripes', woodA: 'cherry', woodB: 'maple' } },
+    ],
+    price: '340',
+    deposit: '170',
+  },
+  {
+    daysAgo: 9,
+    promisedIn: 27,
+    who: 'Hana Doyle',
+    reach: '555-0190',
+    secondReach: 'hana@example.org',
+    where: 'fair',
+    pieces: [{ construction: 'end-grain-board', count: 1, changes: { woodA: 'ash', woodB: 'walnut', finish: 'water_polyurethane', cell: '1 1/4' } }],
+    price: '190',
+    deposit: '95',
+  },
+  {
+    daysAgo: 6,
+    promisedIn: 33,
+    who: 'Luis Petrov',
+    reach: '555-0143',
+    secondReach: 'luis@example.org',
+    where: 'fair',
+    pieces: [{ construction: 'edge-grain-board', count: 4, changes: {} }],
+    neededWhy: 'Gifts for the crew',
+    price: '360',
+    deposit: '180',
+  },
+  {
+    daysAgo: 2,
+    promisedIn: null,
+    who: 'Greta Amsel',
+    reach: '555-0166',
+    secondReach: 'greta@example.org',
+    where: 'phone',
+    pieces: [{ construction: 'end-grain-board', count: 1, changes: { framed: true, frameWood: 'walnut' } }],
+    price: '',
+    deposit: '',
+  },
+]
+
+/**
+ * Fills an empty shop with its invented past: each order comes in on its day, and between two orders what the plan had
+ * for that time is logged as done. So the demo is a state that a shop can really be in.
+ */
+export async function fillDemoShop(shop: OpenShop): Promise<void> {
+  const nowMin = shop.now
+  const today = localDay(nowMin, timeZone)
+  let last = nowMin
+  for (const [index, order] of orders.entries()) {
+    const at = instantOfLocal(daysLater(today, -order.daysAgo), 17 * 60, timeZone)
+    if (index > 0) await workOn(shop, last, at)
+    await takeDemoOrder(shop, order, at, today)
+    last = at
+  }
+  await workOn(shop, last, nowMin)
+  await shop.readAgain()
+  await shop.replan()
+}
+
+let demoIds = 0
+const demoId = (): string => `demo-${++demoIds}`
+
+async function takeDemoOrder(shop: OpenShop, order: DemoOrder, atMin: number, today: string): Promise<void> {
+  const draft = demoDraft(order)
+  const read = readDraft(draft, shop.almanac)
+  if (read.problems.length > 0) throw new Error(`Demo order of ${order.who}: ${JSON.stringify(read.problems)}`)
+  const promisedFor = order.promisedIn === null ? null : daysLater(today, order.promisedIn)
+  const standing = promisedFor === null ? 'asked-about' : 'agreed'
+  const made = orderOf(draft, read, { standing, promisedFor, takenAtMin: atMin }, demoId)
+  await addCommission(shop.db, made, { atMs: atMin * 60_000, makerId: null })
+}
+
+function demoDraft(order: DemoOrder): Draft {
+  return {
+    customer: { name: order.who, reach: order.reach, secondReach: order.secondReach, address: '', allergies: 'none', childUnder3: 'no' },
+    takenWhere: order.where,
+    pieces: order.pieces.map((piece) => ({
+      construction: piece.construction,
+      input: { ...constructionOf(piece.construction)?.starting('inch'), ...piece.changes },
+      count: String(piece.count),
+    })),
+    neededBy: '',
+    neededWhy: order.neededWhy ?? '',
+    notes: order.notes ?? '',
+    price: order.price,
+    deposit: order.deposit,
+    depositHow: order.deposit === '' ? '' : 'cash',
+  }
+}
+
+/** Logs what the plan, as it was at `fromMin`, had begun before `toMin`. */
+async function workOn(shop: OpenShop, fromMin: number, toMin: number): Promise<void> {
+  await shop.readAgain()
+  const { asked } = momentOf(shop.book, shop.almanac, null, fromMin, shop.locale)
+  const planned = planBook(asked.problem)
+  if (!planned.ok) throw new Error(`The demo shop cannot be planned: ${JSON.stringify(planned.problems)}`)
+  const before = progressOf(shop.book.log)
+  const makerId = shop.almanac.makers[0]?.id ?? null
+  const entries = planned.value.plan.steps.flatMap((step) =>
+    before.get(step.id)?.kind === 'done' ? [] : pressesOf(step).filter((press) => press.at <= toMin && step.start < toMin),
+  )
+  for (const press of entries.sort((a, b) => a.at - b.at || Number(a.did === 'started') - Number(b.did === 'started'))) {
+    await logStep(shop.db, press.id, { kind: press.did }, { atMs: press.at * 60_000, makerId })
+  }
+}
+
+interface DemoPress {
+  readonly at: number
+  readonly id: string
+  readonly did: 'started' | 'paused' | 'done'
+}
+
+/** What a tidy maker presses for one planned step: paused at the end of each evening but the last. */
+function pressesOf(step: PlannedStep): DemoPress[] {
+  const stretches = step.stretches.length > 0 ? step.stretches : [{ from: step.start, to: step.end }]
+  return stretches.flatMap((stretch, index) => [
+    { at: stretch.from, id: step.id, did: 'started' },
+    { at: stretch.to, id: step.id, did: index === stretches.length - 1 ? 'done' : 'paused' },
+  ])
+}

@@ -1,0 +1,61 @@
+import type { LogEntry } from '../db/log.ts'
+import type { Moment } from './moment.ts'
+import type { HistoryLine } from './views.ts'
+import { writeMinutes } from './words.ts'
+
+/** What happened to one commission, newest first, in words. */
+export function historyLines(entries: readonly LogEntry[], moment: Moment): HistoryLine[] {
+  const makers = new Map(moment.almanac.makers.map((maker) => [maker.id, maker.name]))
+  return entries
+    .map((entry) => ({
+      entryId: entry.id,
+      atMs: entry.atMs,
+      who: entry.makerId === null ? null : (makers.get(entry.makerId) ?? null),
+      text: entryText(entry, moment),
+      undone: !entry.counts,
+      canUndo: entry.counts && entry.event.kind !== 'remark' && entry.undoes === null,
+    }))
+    .reverse()
+}
+
+/** One entry as a line: "Done: first glue-up of Chequer board". */
+export function entryText(entry: LogEntry, moment: Moment): string {
+  if (entry.action === 'taken-back') return `Taken back: entry ${entry.undoes}`
+  if (entry.action === 'put-back') return `Put back again: entry ${entry.undoes}`
+  if (entry.event.kind === 'step' && entry.stepId !== null) {
+    const step = moment.step(entry.stepId)
+    const title = moment.lotOf(entry.stepId)?.label.title
+    return `${stepWord(entry)}: ${step?.name.toLowerCase() ?? 'a step'}${title === undefined ? '' : ` of ${title}`}`
+  }
+  const commission = moment.book.commissions.find((each) => each.id === entry.commissionId)
+  const whose = commission ? `: No. ${commission.number}, ${commission.customer.name}` : ''
+  return `${actionWords[entry.action] ?? entry.action}${whose}`
+}
+
+function stepWord(entry: LogEntry): string {
+  if (entry.event.kind !== 'step') return entry.action
+  const { did } = entry.event
+  switch (did.kind) {
+    case 'started':
+      return 'Started'
+    case 'paused':
+      return 'Paused'
+    case 'done':
+      return 'Done'
+    case 'still-tacky':
+      return `Still tacky, pushed back ${writeMinutes(did.untilMin - entry.atMs / 60_000)}`
+    case 'pinned':
+      return did.day === null ? 'No day asked for' : `Wanted on ${did.day}`
+  }
+}
+
+const actionWords: Readonly<Record<string, string>> = {
+  'commission-taken': 'Order taken',
+  'commission-changed': 'Changed',
+  'commission-agreed': 'Agreed',
+  'commission-held': 'Put on hold',
+  'commission-resumed': 'Goes on',
+  'commission-called-off': 'Called off',
+  'commission-handed-over': 'Handed over',
+  'almanac-changed': 'Almanac changed',
+}

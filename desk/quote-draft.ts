@@ -1,0 +1,135 @@
+import type { Book } from '../core/book/book.ts'
+import { planCommission, planningProblem } from '../core/book/planning-problem.ts'
+import type { NewWork, Odds as PlanOdds, Offer as PlanOffer } from '../core/planning/answers.ts'
+import type { PlanningProblem } from '../core/planning/model.ts'
+import { ok, problem, type Problem, type Result } from '../core/problems.ts'
+import { localDay } from '../core/time/local-day.ts'
+import { orderOf, readDraft, type DraftOrder, type ReadPiece } from './draft-work.ts'
+import type { Moment } from './moment.ts'
+import type { OpenShop } from './open-shop.ts'
+import { longestWait } from './screens/commission.ts'
+import type { Draft, DraftAnswer, DraftPieceAnswer, Odds, Offer } from './views.ts'
+import { whySentences } from './why-date.ts'
+
+/** Replications behind the odds of a date. */
+const replications = 1000
+
+/** What follows from a draft as it is typed: steps, parts and dates, and what is missing or wrong. */
+export async function quoteDraft(shop: OpenShop, draft: Draft, odds: boolean): Promise<Result<DraftAnswer>> {
+  const read = readDraft(draft, shop.almanac)
+  const complete = read.pieces.length > 0 && read.pieces.every((piece) => piece !== null)
+  if (!complete) return ok({ problems: read.problems, pieces: read.pieces.map((piece) => pieceAnswer(piece, [])), offers: [] })
+
+  const moment = shop.moment()
+  let ids = 0
+  const order = orderOf(draft, read, { standing: 'agreed', promisedFor: null, takenAtMin: moment.now }, () => `draft-${++ids}`)
+  const { newWork, clocks, standsStill } = workOf(order, moment)
+  if (standsStill) {
+    return ok({ problems: [...read.problems, standsStill], pieces: read.pieces.map((piece) => pieceAnswer(piece, [])), offers: [] })
+  }
+  const base = { ...moment.asked.problem, clocks: mergedClocks(moment.asked.problem.clocks, clocks) }
+  const answer = await shop.planner.ask('quote', { kind: 'quote', problem: base, newWork, replications: odds ? replications : 0 })
+  if (!answer.ok) {
+    if (answer.problems[0]?.code === 'superseded') return answer
+    return ok({ problems: [...read.problems, ...answer.problems], pieces: read.pieces.map((piece) => pieceAnswer(piece, [])), offers: [] })
+  }
+  const asked = joined(base, newWork)
+  const offers = answer.value.offers.map((offer) => offerView(offer, asked, moment, draft, read.neededBy))
+  const starts = new Map(answer.value.offers[0]?.plan.steps.map((step) => [step.id, step.start]))
+  return ok({
+    problems: read.problems,
+    pieces: read.pieces.map((piece, position) => {
+      const pieceId = order.pieces[position]?.id
+      const planned = order.steps.filter((step) => step.pieceId === pieceId).map((step) => starts.get(step.id) ?? null)
+      return pieceAnswer(piece, planned)
+    }),
+    offers,
+  })
+}
+
+/** The new order by itself as work for the planner. */
+function workOf(
+  order: DraftOrder,
+  moment: Moment,
+): { readonly newWork: NewWork; readonly clocks: PlanningProblem['clocks']; readonly standsStill: Problem | null } {
+  const commission = { ...order.commission, number: 0 }
+  const book: Book = { commissions: [commission], pieces: order.pieces, steps: order.steps, lags: order.lags, log: [] }
+  const { problem: alone, undated } = planningProblem(book, moment.setting)
+  const why = [...undated.values()][0]
+  return {
+    newWork: { commission: planCommission(commission, moment.setting), steps: alone.steps, lags: alone.lags },
+    clocks: alone.clocks,
+    standsStill: why === undefined ? null : problem('stands-still', why, 'pieces'),
+  }
+}
+
+const mergedClocks = (a: PlanningProblem['clocks'], b: PlanningProblem['clocks']): PlanningProblem['clocks'] => [
+  ...new Map([...a, ...b].map((clock) => [clock.id, clock])).values(),
+]
+
+const joined = (base: PlanningProblem, added: NewWork): PlanningProblem => ({
+  ...base,
+  commissions: [...base.commissions, added.commission],
+  steps: [...base.steps, ...added.steps],
+  lags: [...base.lags, ...added.lags],
+})
+
+function pieceAnswer(piece: ReadPiece | null, planned: readonly (number | null)[]): DraftPieceAnswer {
+  if (piece === null) {
+    return { title: null, geometry: [], parts: [], warnings: [], steps: [], handsOnMinutes: 0, lots: null }
+  }
+  const { build } = piece
+  const steps = build.lots.flatMap((lot) =>
+    lot.steps.map((step) => ({ step, waitAfter: longestWait(lot.lags.filter((lag) => lag.from === step.key)) })),
+  )
+  return {
+    title: build.title,
+    geometry: build.geometry,
+    parts: build.parts,
+    warnings: build.warnings,
+    steps: steps.map(({ step, waitAfter }, index) => ({
+      name: step.name,
+      handsOnMinutes: step.minutes,
+      waitAfter,
+      plannedAt: planned[index] ?? null,
+    })),
+    handsOnMinutes: steps.reduce((sum, { step }) => sum + step.minutes, 0),
+    lots: build.whyLots,
+  }
+}
+
+function offerView(offer: PlanOffer, asked: PlanningProblem, moment: Moment, draft: Draft, neededBy: string | null): Offer {
+  const { timeZone } = moment.almanac.shop
+  const odds = offer.odds && oddsView(offer.odds)
+  const dayToSay = localDay(odds?.p80At ?? offer.doneAt, timeZone)
+  return {
+    ...(offer.kind.kind === 'with-more'
+      ? { kind: 'middle', takes: offer.kind.addition.name }
+      : offer.kind.kind === 'soonest'
+        ? { kind: 'soonest', takes: 'Before everything else' }
+        : { kind: 'keeps-every-promise', takes: 'In turn, hours as they are' }),
+    doneAt: offer.doneAt,
+    odds,
+    dayToSay,
+    safeDay: odds ? localDay(odds.p95At, timeZone) : null,
+    meetsNeed: neededBy === null ? null : dayToSay <= neededBy,
+    late: offer.late.map((late) => {
+      const commission = moment.book.commissions.find((each) => each.id === late.commissionId)
+      return {
+        commissionId: late.commissionId,
+        number: commission?.number ?? 0,
+        customer: commission?.customer.name ?? '',
+        lateMinutes: late.lateMin,
+        doneAt: late.doneAt,
+      }
+    }),
+    why: whySentences(asked, offer.plan, offer.chain, moment.wording, draft.customer.name.trim()),
+  }
+}
+
+export const oddsView = (odds: PlanOdds): Odds => ({
+  p50At: odds.reached50,
+  p80At: odds.reached80,
+  p95At: odds.reached95,
+  replications: odds.replications,
+})

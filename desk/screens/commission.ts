@@ -1,0 +1,89 @@
+import { constructionOf } from '../../core/constructions/constructions.ts'
+import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
+import type { BookLag, BookStep, Commission, Piece } from '../../core/book/book.ts'
+import { workedMinutes } from '../../core/book/step-progress.ts'
+import { buildLots } from '../../core/constructions/lots.ts'
+import { cautionLines } from '../caution-lines.ts'
+import type { Moment } from '../moment.ts'
+import type { CommissionView, HistoryLine, Odds, PieceView, StepLine, WaitLine } from '../views.ts'
+import type { WhyDate } from '../why-date.ts'
+import { dateOf, wordOf } from './order-book.ts'
+import { timesOf } from './weeks.ts'
+
+/** Everything of one order. */
+export function commissionView(
+  commission: Commission,
+  moment: Moment,
+  found: { readonly why: WhyDate; readonly odds: Odds | null; readonly history: readonly HistoryLine[] },
+): CommissionView {
+  const { id, number, customer, standing, onHoldUntil, onHoldWhy, takenAtMin, takenWhere } = commission
+  const { neededBy, neededWhy, promisedFor, notes, priceMinor, depositMinor, depositHow } = commission
+  return {
+    ...{ id, number, customer, standing, onHoldUntil, onHoldWhy, takenAtMin, takenWhere },
+    ...{ neededBy, neededWhy, promisedFor, notes, priceMinor, depositMinor, depositHow },
+    ...dateOf(commission, moment),
+    word: wordOf(commission, moment),
+    odds: found.odds,
+    why: found.why.sentences,
+    whatWouldHelp: found.why.whatWouldHelp,
+    pieces: moment.book.pieces.filter((piece) => piece.commissionId === id).map((piece) => pieceView(piece, moment)),
+    history: found.history,
+  }
+}
+
+function pieceView(piece: Piece, moment: Moment): PieceView {
+  const construction = constructionOf(piece.construction)
+  const facts = shopFactsOf(moment.almanac)
+  const build = construction ? buildLots(construction, piece.spec, piece.count, facts) : null
+  const lots = moment.lots.filter((lot) => lot.piece.id === piece.id)
+  const steps = moment.book.steps.filter((step) => step.pieceId === piece.id)
+  const ends = steps.map((step) => timesOf(step, moment)?.end ?? null)
+  const first = lots[0]
+  if (!first) throw new Error(`Piece ${piece.id} has no steps.`)
+  return {
+    piece: { ...first.label, count: piece.count, lot: null },
+    construction: piece.construction,
+    constructionName: construction?.name ?? piece.construction,
+    // Of several lots the one that is furthest behind speaks for the piece.
+    state: lots.map((lot) => lot.state).find((state) => state !== 'finished') ?? 'finished',
+    input: construction ? construction.write(piece.spec, facts.units) : {},
+    geometry: build?.ok ? build.value.geometry : [],
+    parts: build?.ok ? build.value.parts : [],
+    warnings: build?.ok ? build.value.warnings : build ? build.problems.map((each) => each.message) : [],
+    steps: steps.map((step) => stepLine(step, moment)),
+    doneAt: ends.some((end) => end === null) ? null : Math.max(...ends.filter((end) => end !== null)),
+  }
+}
+
+function stepLine(step: BookStep, moment: Moment): StepLine {
+  const progress = moment.progress(step.id)
+  const times = timesOf(step, moment)
+  return {
+    stepId: step.id,
+    name: step.name,
+    note: step.note,
+    lot: step.lots === 1 ? null : `lot ${step.lot} of ${step.lots}`,
+    state: progress.kind,
+    handsOnMinutes: step.minutes,
+    workedMinutes: progress.kind === 'to-do' ? null : workedMinutes(progress, moment.now),
+    startAt: times?.start ?? null,
+    endAt: times?.end ?? null,
+    waitAfter: longestWait(moment.lagsFrom(step.id)),
+    cautions: cautionLines(step.cautions),
+  }
+}
+
+/** The wait after a step that is worth telling: the longest one. */
+export function longestWait(lags: readonly Pick<BookLag, 'wait' | 'name' | 'minMin' | 'optimisticMin' | 'pessimisticMin' | 'maxMin' | 'source'>[]): WaitLine | null {
+  const longest = lags.filter((lag) => lag.wait !== 'none').sort((a, b) => b.minMin - a.minMin)[0]
+  return longest
+    ? {
+        kind: longest.wait,
+        name: longest.name,
+        minutes: longest.minMin,
+        rangeMinutes: [longest.optimisticMin, longest.pessimisticMin],
+        closesAfterMinutes: longest.maxMin,
+        source: longest.source,
+      }
+    : null
+}
