@@ -99,6 +99,7 @@ const GLUES: readonly ProductOnShelf[] = [
 const FINISHES: readonly ProductOnShelf[] = [
   product('mineral_oil_wax', 'Mineral oil and wax'),
   product('wiping_oil_varnish', 'Wiping oil-varnish'),
+  product('varnish_tung_resin', 'Tung-oil varnish'),
   product('hardwax_oil', 'Hardwax oil'),
   product('tung_pure', 'Pure tung oil'),
   product('linseed_boiled', 'Boiled linseed oil'),

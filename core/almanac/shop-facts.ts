@@ -53,7 +53,9 @@ function finishFacts(product: ProductOnShelf, sanding: StandardTime): FinishFact
   const of = classOf(product)
   if (of?.kind !== 'finish') return []
   const { finish } = of
-  const closes = clockOf(product, 'recoatCloses')
+  // What is sanded before every coat anyway loses nothing by a missed window, unless its label says otherwise.
+  const windowMatters = finish.sandBetween === null || product.label['recoatCloses'] !== undefined
+  const closes = windowMatters ? clockOf(product, 'recoatCloses') : null
   const coats = product.label['coats']
   return [
     {

@@ -38,8 +38,9 @@ export type Field = {
   /** Shown only when that other field holds one of these values. */
   readonly when?: { readonly key: string; readonly is: readonly (string | boolean)[] }
 } & (
-  | { readonly kind: 'length' }
-  | { readonly kind: 'count'; readonly least: number; readonly most: number }
+  | { readonly kind: 'length'; readonly leastNm: number; readonly mostNm: number }
+  /** A whole number; `optional`: may be left empty, the hint says what it is then. */
+  | { readonly kind: 'count'; readonly least: number; readonly most: number; readonly optional?: boolean }
   | { readonly kind: 'text' }
   | { readonly kind: 'yes-no' }
   | { readonly kind: 'choice'; readonly choices: readonly { readonly value: string; readonly label: string }[] }
@@ -83,7 +84,10 @@ export interface Part {
   /** Almanac wood id. */
   readonly wood: string
   readonly quantity: number
-  /** Sizes as milled before allowances are taken off again; length is along the grain. Whole nanometres. */
+  /**
+   * Sizes to which it is cut and planed out of the plank, before later allowances (flattening, jointing, trimming) come off
+   * again; length is along the grain. What planing the rough plank takes (`planeFaceNm`) is not in it. Whole nanometres.
+   */
   readonly rough: PartSize
   readonly finished: PartSize
   readonly note?: string

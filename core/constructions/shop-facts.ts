@@ -57,8 +57,13 @@ export interface FinishFacts {
   /** Dust sticks to it until then. */
   readonly tacky: RangeMin
   readonly recoatOpens: RangeMin
-  /** After this the next coat needs the remedy first; null: the window stays open. */
-  readonly recoatCloses: { readonly minutes: number; readonly remedy: string; readonly remedyMin: number; readonly source: string } | null
+  /** After this the next coat needs the remedy first, `remedyMin` a piece; null: the window stays open, or is sanded before each coat anyway. */
+  readonly recoatCloses: {
+    readonly minutes: number
+    readonly remedy: string
+    readonly remedyMin: number
+    readonly source: string
+  } | null
   /** Sanded lightly between coats. */
   readonly sandBetween: boolean
   /** After the last coat until it may be packed or handed over. */

@@ -1,0 +1,9 @@
+import type { Construction } from './construction.ts'
+import { endGrainBoard } from './end-grain-board.ts'
+
+/** Every way in which a piece can be built, in the order in which they are offered. */
+export const constructions: readonly Construction<unknown>[] = [endGrainBoard]
+
+/** The construction of that id; undefined where a stored id is unknown to this version. */
+export const constructionOf = (id: string): Construction<unknown> | undefined =>
+  constructions.find((construction) => construction.id === id)

@@ -1,0 +1,179 @@
+import { writeLength, writeSizes } from '../lengths/write-length.ts'
+import type { Fact, Part } from './construction.ts'
+import type { EndGrainSpec } from './end-grain-board.ts'
+import type { EndGrainGeometry, Panel } from './end-grain-geometry.ts'
+import { frameParts } from './mitred-frame.ts'
+import { nameOf } from './products.ts'
+import type { Allowances, FinishFacts, ShopFacts } from './shop-facts.ts'
+
+const PRACTICE = 'common practice, no source'
+
+/** Strips of each wood and panel length, then the frame. */
+export function endGrainParts(
+  spec: EndGrainSpec,
+  geometry: EndGrainGeometry,
+  count: number,
+  allowances: Allowances,
+): Part[] {
+  const strips = new Map<string, Part>()
+  for (const panel of geometry.panels) {
+    for (const wood of panel.kind.strips) {
+      const key = `${wood} ${panel.lengthNm} ${panel.slices}`
+      const known = strips.get(key) ?? { ...stripOf(wood, spec, geometry, panel), quantity: 0 }
+      strips.set(key, { ...known, quantity: known.quantity + 1 })
+    }
+  }
+  const frame =
+    spec.frame === null || geometry.frame === null
+      ? []
+      : frameParts(spec.frame, geometry.frame, spec.thicknessNm, count, allowances)
+  return [...strips.values(), ...frame]
+}
+
+function stripOf(wood: string, spec: EndGrainSpec, geometry: EndGrainGeometry, panel: Panel): Omit<Part, 'quantity'> {
+  return {
+    name: 'Strip',
+    wood,
+    rough: { lengthNm: panel.lengthNm, widthNm: geometry.stripWidthNm, thicknessNm: geometry.stripThicknessNm },
+    finished: { lengthNm: panel.slices * spec.thicknessNm, widthNm: spec.cellNm, thicknessNm: spec.cellNm },
+    note: `Becomes ${panel.slices} cells; finished length is theirs together.`,
+  }
+}
+
+/** The sizes that follow from the spec, in the order in which they are met in the shop. */
+export function endGrainFacts(spec: EndGrainSpec, geometry: EndGrainGeometry, facts: ShopFacts): Fact[] {
+  const { allowances, units } = facts
+  const say = (nm: number): string => writeLength(nm, units)
+  const { plan, panels, frame } = geometry
+  const turned = plan.kinds.reduce((sum, kind) => sum + kind.turned, 0)
+  const length = (key: string, label: string, nm: number, rule: string): Fact => ({
+    key,
+    label,
+    value: { kind: 'length', nm },
+    rule,
+    source: PRACTICE,
+  })
+  return [
+    length('field-across', 'Field across', geometry.fieldAcrossNm, `${spec.cellsAcross} cells of ${say(spec.cellNm)}`),
+    length('field-along', 'Field along', geometry.fieldAlongNm, `${spec.cellsAlong} cells of ${say(spec.cellNm)}`),
+    length(
+      'strip-width',
+      'Strips ripped to',
+      geometry.stripWidthNm,
+      `cell ${say(spec.cellNm)} and ${say(allowances.jointEdgeNm)} for the edge`,
+    ),
+    length(
+      'strip-thickness',
+      'Strips planed to',
+      geometry.stripThicknessNm,
+      `cell ${say(spec.cellNm)} and ${say(allowances.flattenPanelNm)} that flattening the panel takes off both faces together, so that the cells come out square`,
+    ),
+    {
+      key: 'panels',
+      label: 'Panels',
+      value: {
+        kind: 'text',
+        text: panels.map((panel) => panelInWords(panel, geometry.panelWidthNm, facts)).join('; '),
+      },
+      rule: `length: slices x (${say(geometry.sliceNm)} and ${say(allowances.sawKerfNm)} kerf), ${say(allowances.squareEndNm)} to square each end, ${say(allowances.holdLastPieceNm)} to hold the last piece; none longer than ${say(allowances.longestPanelNm)} or shorter than ${say(allowances.shortestPlanedNm)}`,
+      source: PRACTICE,
+    },
+    length(
+      'slice',
+      'Slices cut to',
+      geometry.sliceNm,
+      `board ${say(spec.thicknessNm)} and ${say(allowances.flattenBoardNm)} that flattening the board takes off both faces together`,
+    ),
+    {
+      key: 'turned',
+      label: 'Slices turned end for end',
+      value: { kind: 'count', count: turned },
+      rule: `each slice is a ${plan.slicesAre === 'rows' ? 'row across' : 'column along'} the board; per board`,
+      source: PRACTICE,
+    },
+    ...(frame === null || spec.frame === null
+      ? []
+      : [
+          length(
+            'outside-across',
+            'Outside across',
+            frame.outsideAcrossNm,
+            `field ${say(geometry.fieldAcrossNm)} and twice ${say(spec.frame.faceNm)}`,
+          ),
+          length(
+            'outside-along',
+            'Outside along',
+            frame.outsideAlongNm,
+            `field ${say(geometry.fieldAlongNm)} and twice ${say(spec.frame.faceNm)}`,
+          ),
+          length(
+            'frame-stock',
+            'Frame stock cut to',
+            frame.stockWidthNm,
+            `${say(spec.frame.faceNm)} seen and ${say(spec.frame.tongueNm)} tongue`,
+          ),
+          length(
+            'frame-blank',
+            'Longest frame blank',
+            Math.max(frame.blankAcrossNm, frame.blankAlongNm),
+            `outside edge and ${say(allowances.mitreTrimNm)} for trimming`,
+          ),
+        ]),
+  ]
+}
+
+function panelInWords({ kind, slices, lengthNm }: Panel, widthNm: number, facts: ShopFacts): string {
+  const woods = [...new Set(kind.strips)].map(
+    (wood) => `${kind.strips.filter((one) => one === wood).length} ${nameOf(facts.woods, wood).toLowerCase()}`,
+  )
+  return `${writeSizes([widthNm, lengthNm], facts.units)}, ${woods.join(' and ')} strips, ${slices} slices`
+}
+
+/** What may go wrong with this design or needs asking. */
+export function endGrainWarnings(
+  spec: EndGrainSpec,
+  geometry: EndGrainGeometry,
+  facts: ShopFacts,
+  finish: FinishFacts,
+): string[] {
+  const say = (nm: number): string => writeLength(nm, facts.units)
+  const { drumSanderWidthNm, jointerWidthNm } = facts.allowances
+  const narrow = Math.min(geometry.fieldAcrossNm, geometry.fieldAlongNm)
+  const warnings: string[] = []
+  if (finish.film)
+    warnings.push(
+      `${finish.name} makes a film, and a film on a chopping face flakes. Offer oil and wax, or keep it for a board nobody cuts on.`,
+    )
+  if (narrow > drumSanderWidthNm) {
+    warnings.push(
+      `The field is ${say(narrow)} at its narrow side, the drum sander takes ${say(drumSanderWidthNm)}: flatten it with a router sled, or make it in two halves.`,
+    )
+  }
+  if (geometry.panelWidthNm > drumSanderWidthNm) {
+    warnings.push(
+      `The panel is ${say(geometry.panelWidthNm)} wide, the drum sander takes ${say(drumSanderWidthNm)}: glue it up in two halves and join them after flattening.`,
+    )
+  }
+  if (geometry.stripWidthNm > jointerWidthNm) {
+    warnings.push(`Strips of ${say(geometry.stripWidthNm)} are wider than the jointer (${say(jointerWidthNm)}).`)
+  }
+  if (geometry.frame !== null && geometry.frame.stockWidthNm > jointerWidthNm) {
+    warnings.push(
+      `Frame stock of ${say(geometry.frame.stockWidthNm)} is wider than the jointer (${say(jointerWidthNm)}): rip it first, flatten the halves and glue them up again.`,
+    )
+  }
+  if (spec.frame?.fixing === 'all-round') {
+    warnings.push(
+      'A frame glued all round an end-grain field: the field grows and shrinks both ways and breaks the mitres or itself. Glue it at the middle of each side only.',
+    )
+  }
+  if (spec.frame !== null && spec.frame.tongueNm * 2 > spec.cellNm) {
+    warnings.push(
+      `A tongue of ${say(spec.frame.tongueNm)} is more than half a cell: the groove weakens the outer cells.`,
+    )
+  }
+  if (geometry.plan.kinds.length > 2) {
+    warnings.push(`This pattern needs ${geometry.plan.kinds.length} kinds of panel, each glued up by itself.`)
+  }
+  return warnings
+}

@@ -1,0 +1,88 @@
+import { boardFeetOf } from './board-feet.ts'
+import type { Part } from './construction.ts'
+import { addGlueUp, waitUntilCured } from './glue-ups.ts'
+import type { FrameGeometry, MitredFrame } from './mitred-frame.ts'
+import { addStep, type Network } from './network.ts'
+import type { GlueFacts } from './shop-facts.ts'
+
+export interface FrameWork {
+  readonly frame: MitredFrame
+  readonly geometry: FrameGeometry
+  readonly parts: readonly Part[]
+  readonly pieces: number
+  readonly glue: GlueFacts
+  /** Key of the step after which the field is ready to be grooved. */
+  readonly field: string
+}
+
+/** One clamp a side, drawing the mitres together. */
+const CLAMPS_PER_FRAME = 4
+
+/** From frame stock to the framed piece; the stock hangs on no other step. Returns the key after which it may be smoothed. */
+export function addFrame(network: Network, { frame, parts, pieces, glue, field }: FrameWork): string {
+  const mill = addStep(network, {
+    key: 'mill-frame',
+    operation: 'mill-stock',
+    name: 'Joint and plane the frame stock',
+    note: 'Hangs on nothing else: a job for while the field cures.',
+    units: boardFeetOf(parts),
+    dusty: true,
+    cautions: ['dust_lung', 'noise'],
+    after: [],
+  })
+  const tongues = addStep(network, {
+    key: 'tongues',
+    operation: 'tongue-and-groove',
+    name: 'Cut the tongues on the frame stock',
+    units: pieces / 2,
+    dusty: true,
+    cautions: ['saw', 'dust_lung'],
+    after: [mill],
+  })
+  const groove = addStep(network, {
+    key: 'groove',
+    operation: 'tongue-and-groove',
+    name: 'Groove the edges of the field',
+    note: 'Deeper than the tongue, so that the field can grow.',
+    units: pieces / 2,
+    dusty: true,
+    cautions: ['saw', 'kickback'],
+    after: [field],
+  })
+  const mitres = addStep(network, {
+    key: 'mitres',
+    operation: 'mitre-frame',
+    name: 'Mitre the frame to the field',
+    note: 'Fit the members one after the other round the field.',
+    units: pieces,
+    dusty: true,
+    cautions: ['saw', 'dust_lung'],
+    after: [tongues, groove],
+  })
+  const glueUp = addGlueUp(network, {
+    key: 'frame-glue-up',
+    operation: 'glue-up-frame',
+    name: 'Frame glue-up',
+    note:
+      frame.fixing === 'middle'
+        ? 'Glue in the mitres and a hand’s width at the middle of each side, nowhere else.'
+        : 'Glue in the mitres and all round the field.',
+    glue,
+    assemblies: pieces,
+    pieces,
+    clampsEach: CLAMPS_PER_FRAME,
+    jointsEach: 8,
+    after: [mitres],
+  })
+  const flush = addStep(network, {
+    key: 'flush-frame',
+    operation: 'flatten-panel',
+    name: 'Bring the frame flush',
+    units: pieces,
+    dusty: true,
+    cautions: ['dust_lung', 'noise'],
+    after: glueUp.freed,
+  })
+  waitUntilCured(network, glueUp, flush, glue)
+  return flush
+}

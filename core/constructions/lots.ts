@@ -1,0 +1,88 @@
+import { ok, type Result } from '../problems.ts'
+import type { Build, Construction, Part } from './construction.ts'
+import { shareOf } from './glue-ups.ts'
+import type { ShopFacts } from './shop-facts.ts'
+import type { NetworkLag, NetworkStep } from './step-network.ts'
+
+/** A batch of equal pieces, in as many lots as the clamps and the rack ask for. */
+export interface LotsBuild {
+  readonly title: string
+  /** Of one lot, the biggest. */
+  readonly geometry: Build['geometry']
+  /** Of all lots together. */
+  readonly parts: readonly Part[]
+  readonly lots: readonly LotBuild[]
+  /** Why there is more than one lot, as a sentence; null: there is one. */
+  readonly whyLots: string | null
+  readonly warnings: readonly string[]
+}
+
+/** What travels together: its step keys are unique within the lot. */
+export interface LotBuild {
+  readonly count: number
+  readonly steps: readonly NetworkStep[]
+  readonly lags: readonly NetworkLag[]
+}
+
+/** Builds a batch, split evenly into the fewest lots that each fit into the clamps and onto the rack at once. */
+export function buildLots<Spec>(
+  construction: Construction<Spec>,
+  spec: Spec,
+  count: number,
+  facts: ShopFacts,
+): Result<LotsBuild> {
+  const whole = construction.build(spec, count, facts)
+  if (whole.ok) return ok(inLots([whole.value], [count], null))
+  const tooBig = whole.problems.find((one) => one.code === LOT_TOO_BIG)
+  if (tooBig === undefined || whole.problems.some((one) => one.code !== LOT_TOO_BIG)) return whole
+  const most = biggestLot(construction, spec, count, facts)
+  const lots = Math.ceil(count / most)
+  const counts = Array.from({ length: lots }, (_, index) => shareOf(count, lots, index))
+  const builds: Build[] = []
+  for (const size of counts) {
+    const lot = construction.build(spec, size, facts)
+    if (!lot.ok) return lot
+    builds.push(lot.value)
+  }
+  return ok(inLots(builds, counts, `Made in ${lots} lots of ${sizesOf(counts)}. ${tooBig.message}`))
+}
+
+/** Code of the problems that smaller lots solve. */
+export const LOT_TOO_BIG = 'lot-too-big'
+
+function biggestLot<Spec>(construction: Construction<Spec>, spec: Spec, count: number, facts: ShopFacts): number {
+  let [fits, tooBig] = [1, count]
+  while (tooBig - fits > 1) {
+    const middle = Math.floor((fits + tooBig) / 2)
+    if (construction.build(spec, middle, facts).ok) fits = middle
+    else tooBig = middle
+  }
+  return fits
+}
+
+function inLots(builds: readonly Build[], counts: readonly number[], whyLots: string | null): LotsBuild {
+  const [first] = builds
+  if (first === undefined) throw new Error('a batch has at least one lot')
+  const warnings = [...new Set([...(whyLots === null ? [] : [whyLots]), ...builds.flatMap((build) => build.warnings)])]
+  return {
+    title: first.title,
+    geometry: first.geometry,
+    parts: togetherOf(builds.flatMap((build) => build.parts)),
+    lots: builds.map(({ steps, lags }, index) => ({ count: counts[index] ?? 1, steps, lags })),
+    whyLots,
+    warnings,
+  }
+}
+
+/** Equal parts of several lots counted together. */
+function togetherOf(parts: readonly Part[]): Part[] {
+  const together = new Map<string, Part>()
+  for (const part of parts) {
+    const key = JSON.stringify({ ...part, quantity: 0 })
+    together.set(key, { ...part, quantity: part.quantity + (together.get(key)?.quantity ?? 0) })
+  }
+  return [...together.values()]
+}
+
+const sizesOf = (counts: readonly number[]): string =>
+  counts.length < 2 ? counts.join('') : `${counts.slice(0, -1).join(', ')} and ${counts.at(-1) ?? ''}`

@@ -1,0 +1,73 @@
+import fc from 'fast-check'
+import { describe, expect, test } from 'vitest'
+import { endGrainBoard } from '../../../core/constructions/end-grain-board.ts'
+import { buildLots, type LotsBuild } from '../../../core/constructions/lots.ts'
+import type { ShopFacts } from '../../../core/constructions/shop-facts.ts'
+import { aShop, withClamps, withRack } from './a-shop.ts'
+import { expectSoundNetwork } from './sound-network.ts'
+
+function lotsOf(count: number, facts: ShopFacts): LotsBuild {
+  const spec = endGrainBoard.read({ ...endGrainBoard.starting('inch'), cellsAlong: '8' }, 'inch', facts)
+  if (!spec.ok) throw new Error('the starting spec does not read')
+  const build = buildLots(endGrainBoard, spec.value, count, facts)
+  if (!build.ok) throw new Error(build.problems.map((one) => one.message).join(' '))
+  return build.value
+}
+
+const counts = (build: LotsBuild) => build.lots.map((lot) => lot.count)
+
+describe('lots', () => {
+  test('a batch that fits stays together', () => {
+    const build = lotsOf(3, aShop({ with: withClamps(9) }))
+    expect(counts(build)).toEqual([3])
+    expect(build.whyLots).toBeNull()
+  })
+
+  // The boards take three clamps each in the second glue-up, counted from the lots of one.
+  test('more boards than the clamps hold are split evenly, and why is said', () => {
+    const build = lotsOf(7, aShop({ with: withClamps(9) }))
+    expect(counts(build)).toEqual([3, 2, 2])
+    expect(build.whyLots).toBe(
+      'Made in 3 lots of 3, 2 and 2. Second glue-up of 7 needs 21 clamps, the almanac has 9: make smaller lots.',
+    )
+    expect(build.warnings).toContain(build.whyLots)
+  })
+
+  test('more boards than places on the rack are split', () => {
+    const build = lotsOf(5, aShop({ with: withRack(3) }))
+    expect(counts(build)).toEqual([3, 2])
+    expect(build.whyLots).toMatch(/places on the rack/)
+  })
+
+  test('a board that does not fit into the clamps by itself is refused by name', () => {
+    const facts = aShop({ with: withClamps(2) })
+    const spec = endGrainBoard.read({ ...endGrainBoard.starting('inch'), cellsAlong: '8' }, 'inch', facts)
+    const build = spec.ok ? buildLots(endGrainBoard, spec.value, 4, facts) : spec
+    expect(build.ok ? [] : build.problems[0]?.message).toBe(
+      'First glue-up needs 5 clamps, the almanac has 2: glue it up in two halves, make it smaller, or change the clamps.',
+    )
+  })
+
+  test('every lot is sound, they make the whole batch, and its parts are those of the lots together', () => {
+    fc.assert(
+      fc.property(
+        fc.integer({ min: 1, max: 30 }),
+        fc.integer({ min: 5, max: 20 }),
+        fc.integer({ min: 1, max: 12 }),
+        (count, clamps, rack) => {
+          const facts = aShop({ with: (almanac) => withRack(rack)(withClamps(clamps)(almanac)) })
+          const build = lotsOf(count, facts)
+          expect(counts(build).reduce((sum, one) => sum + one, 0)).toBe(count)
+          expect(Math.max(...counts(build)) - Math.min(...counts(build))).toBeLessThanOrEqual(1)
+          for (const lot of build.lots) expectSoundNetwork(lot.steps, lot.lags, facts)
+          const cells = build.parts.reduce(
+            (sum, part) => sum + (part.quantity * part.finished.lengthNm) / (1.5 * 25_400_000),
+            0,
+          )
+          expect(cells).toBeCloseTo(64 * count)
+        },
+      ),
+      { numRuns: 40 },
+    )
+  })
+})
