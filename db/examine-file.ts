@@ -14,6 +14,8 @@ export type Examination =
   | { readonly kind: 'newer'; readonly unknown: readonly string[] }
   | { readonly kind: 'foreign' }
   | { readonly kind: 'damaged'; readonly findings: readonly string[] }
+  /** The system would not let us read it: locked, no permission, a folder. */
+  | { readonly kind: 'unreadable'; readonly why: string }
 
 export interface SoundFile {
   readonly kind: 'sound'
@@ -24,7 +26,7 @@ export interface SoundFile {
   readonly wholeCheckAtMs: number | null
 }
 
-/** `quick`: everything but the agreement of indexes with their tables; `whole`: that and the references too. */
+/** `quick`: everything but the agreement of indexes with their tables; `whole`: that too. */
 export type Depth = 'quick' | 'whole'
 
 /**
@@ -49,13 +51,17 @@ export function examineFile(
       file.pragma('trusted_schema = off')
       return look(file, known, depth)
     } catch (error) {
-      if (error instanceof SqliteFile.SqliteError) return { kind: 'damaged', findings: [error.message] }
-      throw error
+      if (!(error instanceof SqliteFile.SqliteError)) throw error
+      return SYSTEM_REFUSED.test(error.code)
+        ? { kind: 'unreadable', why: error.message }
+        : { kind: 'damaged', findings: [error.message] }
     } finally {
       file?.close()
     }
   })
 }
+
+const SYSTEM_REFUSED = /^SQLITE_(BUSY|LOCKED|CANTOPEN|PERM|AUTH|READONLY|IOERR|NOMEM|PROTOCOL)/
 
 function look(
   file: SqliteFile.Database,
@@ -84,9 +90,8 @@ function look(
 }
 
 function check(file: SqliteFile.Database, depth: Depth): string[] {
-  const rows = file.prepare(depth === 'whole' ? 'pragma integrity_check(20)' : 'pragma quick_check(20)')
-  const findings = (rows.pluck().all() as string[]).filter((finding) => finding !== 'ok')
-  return depth === 'whole' && findings.length === 0 ? danglingReferences(file) : findings
+  const pragma = depth === 'whole' ? 'pragma integrity_check(20)' : 'pragma quick_check(20)'
+  return (file.prepare(pragma).pluck().all() as string[]).filter((finding) => finding !== 'ok')
 }
 
 /** Rows that refer to rows which are not there, as sentences. */

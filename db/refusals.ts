@@ -27,6 +27,11 @@ export function whyNotOpened(path: string, found: Examination, backups: readonly
         'file-foreign',
         `The file ${name} belongs to another program. Nothing was written to it: choose another folder. ${whichBackups(path, backups)}`,
       )
+    case 'unreadable':
+      return problem(
+        'file-unreadable',
+        `The shop's file ${name} cannot be read (${found.why}): close what else uses it, or mend its permissions. ${whichBackups(path, backups)}`,
+      )
     case 'damaged':
       return problem(
         'file-damaged',
