@@ -35,29 +35,32 @@ export function buildLots<Spec>(
   if (whole.ok) return ok(inLots([whole.value], [count], null))
   const tooBig = whole.problems.find((one) => one.code === LOT_TOO_BIG)
   if (tooBig === undefined || whole.problems.some((one) => one.code !== LOT_TOO_BIG)) return whole
-  const most = biggestLot(construction, spec, count, facts)
-  const lots = Math.ceil(count / most)
-  const counts = Array.from({ length: lots }, (_, index) => shareOf(count, lots, index))
-  const builds: Build[] = []
-  for (const size of counts) {
-    const lot = construction.build(spec, size, facts)
-    if (!lot.ok) return lot
-    builds.push(lot.value)
+  for (let lots = 2; lots <= count; lots += 1) {
+    const counts = Array.from({ length: lots }, (_, index) => shareOf(count, lots, index))
+    const builds = buildEach(construction, spec, counts, facts)
+    if (builds !== null)
+      return ok(inLots(builds, counts, `Made in ${lots} lots of ${sizesOf(counts)}. ${tooBig.message}`))
   }
-  return ok(inLots(builds, counts, `Made in ${lots} lots of ${sizesOf(counts)}. ${tooBig.message}`))
+  return construction.build(spec, 1, facts)
 }
 
 /** Code of the problems that smaller lots solve. */
 export const LOT_TOO_BIG = 'lot-too-big'
 
-function biggestLot<Spec>(construction: Construction<Spec>, spec: Spec, count: number, facts: ShopFacts): number {
-  let [fits, tooBig] = [1, count]
-  while (tooBig - fits > 1) {
-    const middle = Math.floor((fits + tooBig) / 2)
-    if (construction.build(spec, middle, facts).ok) fits = middle
-    else tooBig = middle
+/** Null where one of the lots cannot be built; lots of one size are built once. */
+function buildEach<Spec>(
+  construction: Construction<Spec>,
+  spec: Spec,
+  counts: readonly number[],
+  facts: ShopFacts,
+): Build[] | null {
+  const bySize = new Map<number, Build>()
+  for (const count of new Set(counts)) {
+    const build = construction.build(spec, count, facts)
+    if (!build.ok) return null
+    bySize.set(count, build.value)
   }
-  return fits
+  return counts.flatMap((count) => bySize.get(count) ?? [])
 }
 
 function inLots(builds: readonly Build[], counts: readonly number[], whyLots: string | null): LotsBuild {
