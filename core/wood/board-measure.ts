@@ -1,0 +1,74 @@
+import { NM_PER_FOOT, NM_PER_INCH, type LengthNm } from '../lengths/length.ts'
+
+/** One board foot is 144 cubic inches: 12 x 12 x 1 in. */
+export const CUBIC_METRES_PER_BOARD_FOOT = 0.002359737216
+
+/** Board feet of sizes as they are, exact. */
+export const boardFeet = (thicknessNm: LengthNm, widthNm: LengthNm, lengthNm: LengthNm): number =>
+  ((thicknessNm / NM_PER_INCH) * (widthNm / NM_PER_INCH) * (lengthNm / NM_PER_INCH)) / 144
+
+export const cubicMetres = (thicknessNm: LengthNm, widthNm: LengthNm, lengthNm: LengthNm): number =>
+  (thicknessNm / 1e9) * (widthNm / 1e9) * (lengthNm / 1e9)
+
+/** Rough thickness as the yard names it, in quarters of an inch: 4 is 4/4, one inch. */
+export type Quarters = number
+
+/**
+ * Surface measure of one board, whole square feet: width with its fractions, length in whole feet with fractions dropped.
+ * Exact halves are rounded up or down by turns: `halfUp` says which it is this time.
+ * @source NHLA rules as explained by AHEC and the NHLA Rules Corner (Dec 2020); halves by turns: E. Wengert
+ */
+export function surfaceMeasure(widthNm: LengthNm, lengthNm: LengthNm, halfUp = true): number {
+  const wholeFeet = Math.floor(lengthNm / NM_PER_FOOT)
+  const exact = ((widthNm / NM_PER_INCH) * wholeFeet) / 12
+  const whole = Math.floor(exact)
+  const rest = exact - whole
+  return Math.abs(rest - 0.5) < 1e-9 ? whole + (halfUp ? 1 : 0) : Math.round(exact)
+}
+
+/**
+ * What a yard charges for boards of one rough thickness, whole board feet: surface measures are added first, multiplied by the
+ * thickness once. Under one inch counts as one inch.
+ * @source NHLA rules, as `surfaceMeasure`
+ */
+export function yardTally(
+  quarters: Quarters,
+  boards: readonly { readonly widthNm: LengthNm; readonly lengthNm: LengthNm }[],
+): number {
+  let halfUp = true
+  let surface = 0
+  for (const { widthNm, lengthNm } of boards) {
+    const measure = surfaceMeasure(widthNm, lengthNm, halfUp)
+    if (measure !== surfaceMeasure(widthNm, lengthNm, !halfUp)) halfUp = !halfUp
+    surface += measure
+  }
+  return Math.round((surface * Math.max(4, quarters)) / 4)
+}
+
+/**
+ * Thickness left when both faces are surfaced (S2S), inches, by rough thickness in quarters.
+ * @source engineeringtoolbox.com from the NHLA rules; 4/4, 5/4 and 8/4 also at a plywood and lumber dealer
+ */
+export const SURFACED_INCHES: Readonly<Record<Quarters, number>> = {
+  3: 9 / 16,
+  4: 13 / 16,
+  5: 17 / 16,
+  6: 21 / 16,
+  8: 1.75,
+  12: 2.75,
+  16: 3.75,
+}
+
+/** Quarters that yards usually carry. */
+export const USUAL_QUARTERS: readonly Quarters[] = [4, 5, 6, 8, 10, 12, 16]
+
+/** Thinnest usual rough stock from which a part of this thickness can be milled with `allowanceNm` off both faces; null: none. */
+export function quartersFor(thicknessNm: LengthNm, allowanceNm: LengthNm): Quarters | null {
+  return USUAL_QUARTERS.find((quarters) => (quarters * NM_PER_INCH) / 4 >= thicknessNm + allowanceNm) ?? null
+}
+
+/** Rough thickness as a yard writes it: `5/4`. */
+export const writeQuarters = (quarters: Quarters): string => `${quarters}/4`
+
+/** What to buy so that `net` is left after a share `waste` (0..1) was lost: 80 net at 20 % is 100. */
+export const withWaste = (net: number, waste: number): number => net / (1 - waste)
