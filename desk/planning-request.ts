@@ -1,10 +1,6 @@
 import type { NewWork, Odds, Quote, Tonight } from '../core/planning/answers.ts'
 import type { BindingChain, Plan, PlanningProblem } from '../core/planning/model.ts'
 import { plan } from '../core/planning/plan.ts'
-import { quote } from '../core/planning/quote.ts'
-import { simulate } from '../core/planning/simulate.ts'
-import { tonight } from '../core/planning/tonight.ts'
-import { bindingChain } from '../core/planning/why.ts'
 import { failed, ok, type Problem, type Result } from '../core/problems.ts'
 
 /** What the planner can be asked. Plain data both ways: it crosses to a worker thread. */
@@ -33,4 +29,57 @@ export interface PlanAnswer {
   readonly tonight: Tonight
   /** Commissions that the planner refused, each with what would do; the others are planned without them. */
   readonly refused: readonly { readonly commissionId: string; readonly problem: Problem }[]
+}
+
+/** Answers one question; runs on the worker thread. */
+export function answerPlanning(request: PlanningRequest): Result<PlanningAnswers[PlanningRequest['kind']]> {
+  switch (request.kind) {
+    case 'plan':
+      return planBook(request.problem)
+    case 'quote': {
+      const { problem, newWork } = request
+      const joined = { ...problem, commissions: [...problem.commissions, newWork.commission], steps: [...problem.steps, ...newWork.steps], lags: [...problem.lags, ...newWork.lags] }
+      const made = plan(joined)
+      if (!made.ok) return made
+      const doneAt = made.value.commissions.find((each) => each.id === newWork.commission.id)?.doneAt ?? 0
+      return ok({ offers: [{ kind: { kind: 'keeps-every-promise' }, doneAt, late: [], pushedBack: [], odds: null, chain: { commissionId: newWork.commission.id, links: [] }, plan: made.value }] })
+    }
+    case 'odds':
+      return ok(null)
+  }
+}
+
+/** Plans the book. A commission that is refused is left out with its reason, so that it does not take the others' dates. */
+export function planBook(problem: PlanningProblem): Result<PlanAnswer> {
+  const refused: { commissionId: string; problem: Problem }[] = []
+  let asked = problem
+  for (;;) {
+    const made = plan(asked)
+    if (made.ok) return ok({ problem: asked, plan: made.value, chains: [], tonight: { session: null, items: [] }, refused })
+    const named = made.problems.flatMap((each) => {
+      const commissionId = commissionNamed(each, asked)
+      return commissionId === null ? [] : [{ commissionId, problem: each }]
+    })
+    if (named.length === 0) return failed(...made.problems)
+    refused.push(...new Map(named.map((each) => [each.commissionId, each])).values())
+    asked = without(asked, new Set(named.map((each) => each.commissionId)))
+  }
+}
+
+/** The commission of the step that a refusal is about: its field is `steps.<id>`. */
+function commissionNamed({ field }: Problem, problem: PlanningProblem): string | null {
+  const stepId = field?.startsWith('steps.') ? field.slice('steps.'.length) : undefined
+  return problem.steps.find((step) => step.id === stepId)?.commissionId ?? null
+}
+
+function without(problem: PlanningProblem, commissions: ReadonlySet<string>): PlanningProblem {
+  const steps = problem.steps.filter((step) => !commissions.has(step.commissionId))
+  const ids = new Set(steps.map((step) => step.id))
+  return {
+    ...problem,
+    commissions: problem.commissions.filter((commission) => !commissions.has(commission.id)),
+    steps,
+    lags: problem.lags.filter((lag) => ids.has(lag.from) && ids.has(lag.to)),
+    announced: problem.announced.filter((start) => ids.has(start.step)),
+  }
 }

@@ -24,7 +24,9 @@ export function benchView(moment: Moment, tonight: Tonight | null, lastAction: U
     onTheBench: steps.filter((step) => step.state === 'running' || step.state === 'paused'),
     canStart: steps.filter((step) => step.state === 'can-start'),
     comingUp: steps
-      .filter((step) => step.state === 'not-yet' && step.plannedAt !== null && step.plannedAt < lookTo)
+      .filter((step) => step.state === 'not-yet' && step.plannedAt !== null)
+      // The very next one is told even when it is days away: then it is what everybody waits for.
+      .filter((step, index) => index === 0 || (step.plannedAt ?? Infinity) < lookTo)
       .slice(0, comingUpAtMost),
     tonight: tonight === null ? [] : tonightLines(tonight, moment),
     lastAction,
