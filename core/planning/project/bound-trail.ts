@@ -63,6 +63,13 @@ export class BoundTrail {
     return this.root[bound]! >= value ? -1 : at
   }
 
+  /** The bound as it was before the change at this position. */
+  valueBefore(position: number, bound: number): number {
+    let value = this.bounds[bound]!
+    for (let at = this.lastChange[bound]!; at >= position; at = this.previousAt[at]!) value = this.oldValueAt[at]!
+    return value
+  }
+
   /** Level at which the change at this position happened. */
   levelOf(position: number): number {
     let low = 0
@@ -99,17 +106,18 @@ export type Reason =
   | { readonly kind: 'decision' }
   /** `source` bound plus lag. */
   | { readonly kind: 'lag'; readonly source: number; readonly lag: number }
-  | { readonly kind: 'clause'; readonly clause: LearnedClause }
   /** The activity does not fit at this time beside those that certainly run then. */
   | { readonly kind: 'crowded'; readonly time: number }
-  /** `before` and `after` exclude each other, and `after` cannot be finished before the other starts. */
+  /** The two exclude each other, and `after` cannot be finished before the other starts. */
   | { readonly kind: 'follows'; readonly before: number; readonly after: number }
+  | LearnedClause
 
 /** At least one of its literals holds. Literal i is (literals[2i], literals[2i + 1]); the first two are watched. */
 export interface LearnedClause {
+  readonly kind: 'clause'
   readonly literals: Int32Array
   activity: number
   /** Number of levels its literals came from when learned: few means useful. */
-  spread: number
+  readonly spread: number
   deleted: boolean
 }
