@@ -96,7 +96,8 @@ function connect(path: string): SqliteFile.Database {
   file.pragma('trusted_schema = off')
   // Cannot be changed inside a transaction, and must be off while migrations rebuild tables.
   file.pragma('foreign_keys = off')
-  file.pragma(`application_id = ${APPLICATION_ID}`)
+  if (file.pragma('application_id', { simple: true }) !== APPLICATION_ID)
+    file.pragma(`application_id = ${APPLICATION_ID}`)
   return file
 }
 
