@@ -1,0 +1,14 @@
+import type { BenchStep } from '../../desk/views.ts'
+import { desk } from '../desk.ts'
+import { said } from '../said.svelte.ts'
+import { whoWorks } from './who-works.svelte.ts'
+
+/** What can be pressed at a step; what comes of it is said in the frame's line, with the way back. */
+export const start = (step: BenchStep, anyway = false): void =>
+  void said.after(() => desk.stepStart({ stepId: step.stepId, makerId: whoWorks.makerId, anyway }))
+
+export const pause = (step: BenchStep, minutesAgo = 0): void =>
+  void said.after(() => desk.stepPause({ stepId: step.stepId, minutesAgo }))
+
+export const done = (step: BenchStep, minutesAgo = 0): void =>
+  void said.after(() => desk.stepDone({ stepId: step.stepId, minutesAgo }))
