@@ -1,10 +1,36 @@
 import { defineConfig } from 'vitest/config'
 
-/** A project a layer; only `*.test.ts` are tests, so benchmarks beside them are never picked up. */
-const layer = (name: string) => ({ test: { name, include: [`test/${name}/**/*.test.ts`] } })
+// better-sqlite3 ends the whole process on an older Node, which would look like a crash of the tests.
+if (Number.parseInt(process.versions.node) < 24) {
+  throw new Error(`The tests run on Node 24: start them with npm test, or with npx vitest; this is ${process.version}.`)
+}
 
 export default defineConfig({
   test: {
-    projects: [layer('core'), layer('store'), layer('desk')],
+    // Only `*.test.ts` are tests: a benchmark beside them is never picked up.
+    projects: [
+      { test: { name: 'core', include: ['test/core/**/*.test.ts'] } },
+      { test: { name: 'store', include: ['test/store/**/*.test.ts'] } },
+      { test: { name: 'desk', include: ['test/desk/**/*.test.ts', 'test/electron/**/*.test.ts'] } },
+      {
+        test: {
+          name: 'browser',
+          include: ['test/app/**/*.test.ts'],
+          globalSetup: 'test/support/set-up-browser.ts',
+          testTimeout: 30_000,
+          hookTimeout: 30_000,
+        },
+      },
+      {
+        test: {
+          name: 'shell',
+          include: ['test/shell/**/*.test.ts', 'test/app/in-both-shells/**/*.test.ts'],
+          globalSetup: 'test/support/set-up-window.ts',
+          fileParallelism: false,
+          testTimeout: 30_000,
+          hookTimeout: 30_000,
+        },
+      },
+    ],
   },
 })

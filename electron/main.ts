@@ -104,7 +104,8 @@ function closeAtTheEnd(desk: Desk): void {
     event.preventDefault()
     void desk.close().finally(() => {
       closed = true
-      app.quit()
+      // Not before this event is over: until then Electron takes itself to be quitting and ignores the call.
+      setImmediate(() => app.quit())
     })
   })
 }

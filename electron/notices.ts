@@ -3,7 +3,6 @@ import type { Desk, Notice } from '../desk/desk.ts'
 
 /** Shows what the desk notices as desktop notifications; a click on one opens the screen it is about. */
 export function showNotices(desk: Desk, icon: string, openScreen: (hash: string) => void): void {
-  if (!Notification.isSupported()) return
   // A notification that nothing refers to may be collected, and its click with it.
   const shown = new Map<string, Notification>()
   desk.onEvent((event) => {
@@ -11,6 +10,7 @@ export function showNotices(desk: Desk, icon: string, openScreen: (hash: string)
   })
 
   function show({ id, title, body, opens }: Notice): void {
+    if (!Notification.isSupported()) return
     shown.get(id)?.close()
     const notification = new Notification({ title, body, icon })
     shown.set(id, notification)

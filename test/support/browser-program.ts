@@ -1,7 +1,7 @@
 import { execFile, execFileSync } from 'node:child_process'
 import { createHash } from 'node:crypto'
 import { mkdirSync, mkdtempSync, readFileSync, renameSync, rmSync, writeFileSync, existsSync } from 'node:fs'
-import { fileURLToPath } from 'node:url'
+import { createRequire } from 'node:module'
 import { dirname, join } from 'node:path'
 import { brotliDecompressSync } from 'node:zlib'
 import type { LaunchOptions } from 'playwright-core'
@@ -43,7 +43,7 @@ type Candidate = () => LaunchOptions | undefined
 
 function unpackedChromium(): LaunchOptions | undefined {
   if (process.platform !== 'linux' || process.arch !== 'x64') return undefined
-  const packed = join(dirname(fileURLToPath(import.meta.resolve('@sparticuz/chromium'))), '../bin')
+  const packed = join(dirname(createRequire(import.meta.url).resolve('@sparticuz/chromium')), '../bin')
   const program = join(packed, 'chromium.br')
   // Under the hash of what is in the package: never a file of another version or owner.
   const folder = cacheFolder(`chromium-${hashOf(program)}`)

@@ -1,0 +1,128 @@
+import { spawn } from 'node:child_process'
+import { once } from 'node:events'
+import { readFile, writeFile } from 'node:fs/promises'
+import { homedir } from 'node:os'
+import { join } from 'node:path'
+import type { ElectronApplication } from 'playwright-core'
+import { describe, expect, inject } from 'vitest'
+import { demoFolder, userDataFolder } from '../../electron/data-folder.ts'
+import { test } from '../support/app.ts'
+
+const closeWindow = (electron: ElectronApplication): Promise<void> =>
+  electron.evaluate(({ BrowserWindow }) => BrowserWindow.getAllWindows()[0]?.close())
+
+const isShown = (electron: ElectronApplication): Promise<boolean | undefined> =>
+  electron.evaluate(({ BrowserWindow }) => BrowserWindow.getAllWindows()[0]?.isVisible())
+
+const ended = (electron: ElectronApplication): Promise<number | null> =>
+  once(electron.process(), 'exit').then(([code]) => code as number | null)
+
+describe('closing the window', () => {
+  test('ends the app where there is no tray to find it in again', async ({ openWindow }) => {
+    const { electron } = await openWindow({ tray: 'never' })
+    const end = ended(electron)
+    await closeWindow(electron).catch(() => undefined)
+    expect(await end).toBe(0)
+  })
+
+  test('leaves the app in the tray where there is one, and shows it again from there', async ({ openWindow }) => {
+    const { electron, desk } = await openWindow({ tray: 'always' })
+    await expect.poll(() => isShown(electron)).toBe(true)
+    await closeWindow(electron)
+    await expect.poll(() => isShown(electron)).toBe(false)
+    expect(await desk.shopState()).toMatchObject({ ok: true })
+    await electron.evaluate(({ app }) => app.emit('activate'))
+    await expect.poll(() => isShown(electron)).toBe(true)
+  })
+
+  test('ends the app in spite of a tray when the maker has said so', async ({ openWindow, dataFolder }) => {
+    await writeFile(join(dataFolder, 'window.json'), JSON.stringify({ staysInTray: false }))
+    const { electron } = await openWindow({ tray: 'always' })
+    const end = ended(electron)
+    await closeWindow(electron).catch(() => undefined)
+    expect(await end).toBe(0)
+  })
+
+  test('is not in the way of quitting from the tray', async ({ openWindow }) => {
+    const { electron } = await openWindow({ tray: 'always' })
+    const end = ended(electron)
+    await electron.evaluate(({ app }) => app.quit()).catch(() => undefined)
+    expect(await end).toBe(0)
+  })
+})
+
+describe('a notice', () => {
+  const notice = { id: 'n1', title: 'Out of clamps', body: 'The walnut panel may come out of the clamps.', opens: '#/rack' }
+
+  test('is shown on the desktop while the window is closed to the tray; a click opens its screen', async ({ openWindow }) => {
+    const { electron, desk, page } = await openWindow({ tray: 'always' })
+    // Whether a desktop draws the notification is not the app's doing: what it asks for is noted instead.
+    await electron.evaluate(({ Notification }) => {
+      const shown: Electron.Notification[] = ((globalThis as unknown as { shown: unknown }).shown = [])
+      Notification.isSupported = () => true
+      Notification.prototype.show = function () {
+        shown.push(this)
+      }
+    })
+    await closeWindow(electron)
+    await expect.poll(() => isShown(electron)).toBe(false)
+
+    await desk.testNotice(notice)
+    const shown = await electron.evaluate(() =>
+      (globalThis as unknown as { shown: Electron.Notification[] }).shown.map(({ title, body }) => ({ title, body })),
+    )
+    expect(shown).toEqual([{ title: notice.title, body: notice.body }])
+
+    await electron.evaluate(() => (globalThis as unknown as { shown: Electron.Notification[] }).shown[0]?.emit('click'))
+    await expect.poll(() => isShown(electron)).toBe(true)
+    await expect.poll(() => page.url()).toMatch(/#\/rack$/)
+  })
+})
+
+describe('the window', () => {
+  test('comes back where it was', async ({ openWindow, dataFolder }) => {
+    const first = await openWindow({ tray: 'never' })
+    const bounds = { x: 120, y: 90, width: 1000, height: 700 }
+    await first.electron.evaluate(({ BrowserWindow }, bounds) => BrowserWindow.getAllWindows()[0]?.setBounds(bounds), bounds)
+    await first.close()
+    expect(JSON.parse(await readFile(join(dataFolder, 'window.json'), 'utf8'))).toMatchObject({ bounds })
+
+    const second = await openWindow({ tray: 'never' })
+    const found = await second.electron.evaluate(({ BrowserWindow }) => BrowserWindow.getAllWindows()[0]?.getBounds())
+    expect(found).toEqual(bounds)
+  })
+
+  test('of a shop that is open already comes to the front instead of opening twice', async ({ openWindow, dataFolder }) => {
+    const { electron } = await openWindow({ tray: 'always' })
+    await closeWindow(electron)
+    await expect.poll(() => isShown(electron)).toBe(false)
+
+    const shell = inject('shell')
+    if (shell.kind !== 'window') throw new Error('This is a test of the window.')
+    const root = process.getuid?.() === 0 ? ['--no-sandbox'] : []
+    const second = spawn(shell.program, [...root, join(import.meta.dirname, '../..'), `--data=${dataFolder}`], {
+      env: { ...process.env, ...shell.env },
+    })
+    expect(await once(second, 'exit')).toEqual([0, null])
+    await expect.poll(() => isShown(electron)).toBe(true)
+  })
+
+  test('of the demo shop opens beside that of the real one', async ({ openWindow, dataFolder }) => {
+    await openWindow({ dataFolder })
+    const demo = await openWindow({ dataFolder: demoFolder(dataFolder), demo: true })
+    expect(await demo.desk.shopState()).toMatchObject({ ok: true, value: { demo: true } })
+  })
+
+  test('keeps the shop where browser mode looks for it too', async ({ openWindow }) => {
+    const { electron } = await openWindow()
+    const folders = await electron.evaluate(({ app }) => ({ parent: app.getPath('appData'), name: app.getName() }))
+    const expected = userDataFolder({ platform: process.platform, home: homedir(), env: process.env })
+    expect(join(folders.parent, folders.name)).toBe(expected)
+  })
+
+  test('keeps its own files in a folder apart from the shop’s', async ({ openWindow, dataFolder }) => {
+    const { electron } = await openWindow()
+    const folders = await electron.evaluate(({ app }) => [app.getPath('userData'), app.getPath('sessionData')])
+    expect(folders).toEqual([dataFolder, join(dataFolder, 'window')])
+  })
+})

@@ -1,0 +1,194 @@
+import { mkdtemp, rm } from 'node:fs/promises'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { _electron, chromium, type Browser, type ElectronApplication, type Page } from 'playwright-core'
+import { test as plainTest, expect, inject } from 'vitest'
+import type { Client } from '../../desk/procedure.ts'
+import type { TestProcedures } from '../../desk/procedures.ts'
+import { startArguments, startBrowserMode, startEnvironment, type StartOptions } from './browser-mode.ts'
+import './provided.ts'
+
+export interface OpenOptions extends Partial<StartOptions> {
+  /** Whether closing the window leaves the app in the tray; only the window has one. */
+  readonly tray?: 'always' | 'never'
+}
+
+/** The app, opened as a maker does. */
+export interface OpenApp {
+  readonly page: Page
+  readonly dataFolder: string
+  /** The desk, asked from within the page, by the same way as the page itself asks. */
+  readonly desk: Client<TestProcedures>
+  /**
+   * What the page complained of: errors on its console (a breach of the content policy is one) and faults. A test fails
+   * when anything is left in here at its end; one that provokes a complaint takes it out.
+   */
+  readonly complaints: string[]
+  /** Closes the app in good order. Done by itself at the end of the test. */
+  close(): Promise<void>
+}
+
+export interface OpenWindow extends OpenApp {
+  readonly electron: ElectronApplication
+}
+
+interface Fixtures {
+  readonly browser: Browser | undefined
+  readonly appOfFile: OpenApp
+  /** One app for all tests of a file that need no more than a fresh page: quicker than opening it for each. */
+  readonly app: OpenApp
+  /** The same where the test is about the window itself. */
+  readonly window: OpenWindow
+  /** An empty data folder of this test alone, removed afterwards. */
+  readonly dataFolder: string
+  /** Opens the app in the shell that the project tests, in a fresh data folder unless told otherwise. */
+  readonly openApp: (options?: OpenOptions) => Promise<OpenApp>
+  /** The same where the test is about the window itself. */
+  readonly openWindow: (options?: OpenOptions) => Promise<OpenWindow>
+}
+
+const projectFolder = join(import.meta.dirname, '../..')
+
+/** vitest's `test` with what is needed to drive the app. */
+export const test = plainTest.extend<Fixtures>({
+  browser: [
+    // eslint-disable-next-line no-empty-pattern -- vitest reads from the pattern which fixtures are needed
+    async ({}, use) => {
+      const shell = inject('shell')
+      const browser = shell.kind === 'browser' ? await chromium.launch(shell.launch as object) : undefined
+      await use(browser)
+      await browser?.close()
+    },
+    { scope: 'file' },
+  ],
+
+  appOfFile: [
+    async ({ browser }, use) => {
+      const dataFolder = await makeFolder()
+      const app = await open(browser, { dataFolder })
+      await use(app)
+      await app.close()
+      await removeFolder(dataFolder)
+    },
+    { scope: 'file' },
+  ],
+
+  app: async ({ appOfFile }, use) => {
+    await appOfFile.page.goto(appOfFile.page.url().replace(/#.*$/, ''))
+    appOfFile.complaints.splice(0)
+    await use(appOfFile)
+    expect(appOfFile.complaints, 'complaints of the page').toEqual([])
+  },
+
+  window: async ({ app }, use) => {
+    await use(app as OpenWindow)
+  },
+
+  // eslint-disable-next-line no-empty-pattern -- as above
+  dataFolder: async ({}, use) => {
+    const folder = await makeFolder()
+    await use(folder)
+    await removeFolder(folder)
+  },
+
+  openApp: async ({ browser, dataFolder }, use) => {
+    const opened: OpenApp[] = []
+    await use(async (options = {}) => {
+      const app = await open(browser, { ...options, dataFolder: options.dataFolder ?? dataFolder })
+      opened.push(app)
+      return app
+    })
+    for (const app of opened) await app.close()
+    for (const app of opened) expect(app.complaints, 'complaints of the page').toEqual([])
+  },
+
+  openWindow: async ({ openApp }, use) => {
+    await use(async (options) => (await openApp(options)) as OpenWindow)
+  },
+})
+
+const makeFolder = (): Promise<string> => mkdtemp(join(tmpdir(), 'out-of-clamps-test-'))
+
+const removeFolder = (folder: string): Promise<void> => rm(folder, { recursive: true, force: true, maxRetries: 5 })
+
+const open = (browser: Browser | undefined, options: StartOptions & OpenOptions): Promise<OpenApp> =>
+  browser === undefined ? openInWindow(options) : openInBrowser(browser, options)
+
+async function openInBrowser(browser: Browser, options: StartOptions): Promise<OpenApp> {
+  const program = await startBrowserMode(options)
+  const context = await browser.newContext({ viewport: { width: 1280, height: 800 }, reducedMotion: 'reduce' })
+  const page = await context.newPage()
+  const complaints = complaintsOf(page)
+  await page.goto(program.address)
+  return {
+    page,
+    dataFolder: options.dataFolder,
+    desk: deskOf(page),
+    complaints,
+    close: once(async () => {
+      await context.close()
+      await program.stop()
+    }),
+  }
+}
+
+async function openInWindow(options: StartOptions & OpenOptions): Promise<OpenWindow> {
+  const electron = await launchElectron(options)
+  const page = await electron.firstWindow()
+  const complaints = complaintsOf(page)
+  await page.waitForLoadState('load')
+  return {
+    page,
+    electron,
+    dataFolder: options.dataFolder,
+    desk: deskOf(page),
+    complaints,
+    close: once(() => electron.close()),
+  }
+}
+
+/** Starts the app's main process in the Electron of the tests. */
+export function launchElectron(options: StartOptions & OpenOptions): Promise<ElectronApplication> {
+  const shell = inject('shell')
+  if (shell.kind !== 'window') throw new Error('Only the project "shell" opens windows.')
+  return _electron.launch({
+    executablePath: shell.program,
+    // Chromium's sandbox does not run as root.
+    chromiumSandbox: process.getuid?.() !== 0,
+    args: [projectFolder, ...startArguments(options), ...(options.tray === undefined ? [] : [`--tray=${options.tray}`])],
+    env: { ...startEnvironment(options), ...shell.env } as Record<string, string>,
+  })
+}
+
+function complaintsOf(page: Page): string[] {
+  const complaints: string[] = []
+  page.on('console', (message) => {
+    if (message.type() === 'error' || message.type() === 'warning') complaints.push(message.text())
+  })
+  page.on('pageerror', (error) => complaints.push(String(error)))
+  return complaints
+}
+
+function deskOf(page: Page): Client<TestProcedures> {
+  return new Proxy({} as Client<TestProcedures>, {
+    get: (_, name) =>
+      typeof name === 'string' && name !== 'then' ? (input: unknown = {}) => callFrom(page, name, input) : undefined,
+  })
+}
+
+/** One call, made in the page by the way that the page itself uses. */
+export const callFrom = (page: Page, name: string, input: unknown): Promise<unknown> =>
+  page.evaluate(
+    async ([name, input]) => {
+      if (window.outOfClamps !== undefined) return window.outOfClamps.call(name, input)
+      const headers = { 'content-type': 'application/json' }
+      const response = await fetch('/call', { method: 'POST', headers, body: JSON.stringify({ name, input }) })
+      return (await response.json()) as never
+    },
+    [name, input] as const,
+  )
+
+function once(close: () => Promise<void>): () => Promise<void> {
+  let closing: Promise<void> | undefined
+  return () => (closing ??= close())
+}
