@@ -38,7 +38,9 @@ function overHttp(): Transport {
           headers: { 'content-type': 'application/json' },
           body: JSON.stringify({ name, input }),
         })
-        return response.ok ? ((await response.json()) as Reply<unknown>) : failed(response.status === 403 ? locked : silent)
+        return response.ok
+          ? ((await response.json()) as Reply<unknown>)
+          : failed(response.status === 403 ? locked : silent)
       } catch {
         return failed(silent)
       }

@@ -19,6 +19,21 @@ class Said {
     return reply.ok
   }
 
+  #saidOnLeaving = false
+
+  /** Shows on the next screen what was done on the one that is being left. */
+  sayOnLeaving(moved: Moved): void {
+    this.problems = []
+    this.moved = moved
+    this.#saidOnLeaving = true
+  }
+
+  /** Another screen opens: the line goes, unless it was meant for that screen. */
+  screenOpens(): void {
+    if (!this.#saidOnLeaving) this.clear()
+    this.#saidOnLeaving = false
+  }
+
   async undo(): Promise<void> {
     const entryId = this.moved?.entryId
     if (typeof entryId === 'number') await this.after(() => desk.undo({ entryId }))

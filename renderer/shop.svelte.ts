@@ -1,7 +1,9 @@
 import type { Notice } from '../desk/desk.ts'
 import type { ShopState } from '../desk/views.ts'
+import type { Almanac } from '../core/almanac/almanac.ts'
 import type { Wording } from '../core/time/write-instant.ts'
 import type { Problem } from '../core/problems.ts'
+import type { Reply } from '../desk/procedure.ts'
 import { onDeskEvent } from './client.ts'
 import { clock } from './clock.svelte.ts'
 import { desk } from './desk.ts'
@@ -9,6 +11,8 @@ import { desk } from './desk.ts'
 /** The shop as all screens need it, the count of its changes, and the notices that the maker has not put away yet. */
 class Shop {
   state = $state.raw<ShopState | null>(null)
+  /** The facts of the shop; null while its file is not open. */
+  almanac = $state.raw<Almanac | null>(null)
   /** Why the desk gave no state at all. */
   problems = $state.raw<readonly Problem[]>([])
   /** Goes up whenever the book, the plan or the almanac changed: who reads it asks again. */
@@ -17,7 +21,7 @@ class Shop {
 
   timeZone = $derived(this.state?.timeZone ?? 'UTC')
   /** How times and days are written. */
-  wording = $derived<Wording>({ timeZone: this.timeZone, locale: 'en-GB' })
+  wording = $derived<Wording>({ timeZone: this.timeZone, locale: this.state?.locale ?? 'en-GB' })
   units = $derived(this.state?.units ?? 'inch')
   currency = $derived(this.state?.currency ?? 'USD')
 
@@ -46,6 +50,8 @@ class Shop {
     this.problems = []
     this.state = reply.value
     clock.set(reply.value.nowMs, reply.value.clockHeld)
+    const almanac = await almanacOf()
+    if (almanac.ok) this.almanac = almanac.value.almanac
   }
 
   putAway(id: string): void {
@@ -54,3 +60,7 @@ class Shop {
 }
 
 export const shop = new Shop()
+
+// TODO drop the cast when the table has it.
+const almanacOf = (): Promise<Reply<{ readonly almanac: Almanac }>> =>
+  (desk as unknown as { almanac(): Promise<Reply<{ readonly almanac: Almanac }>> }).almanac()

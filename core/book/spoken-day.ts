@@ -34,6 +34,7 @@ export function readSpokenDay(
     .trim()
     .toLowerCase()
     .replace(/^the\s+/, '')
+    .replace(LEADING_WEEKDAY, '')
   for (const reading of READINGS) {
     const match = reading.form.exec(words)
     const day = match === null ? null : reading.day(match, today)
@@ -60,8 +61,8 @@ const FEASTS = 'christmas(?:\\s+day)?|xmas|new\\s+year(?:\\W?s(?:\\s+day)?)?|val
 /** Forms that can be nothing but a day, wherever they stand. */
 const PLAIN_DAYS = [
   '\\d{4}-\\d{2}-\\d{2}',
-  `(?:the\\s+)?${DAY}\\s+(?:of\\s+)?${MONTH}${YEAR}`,
-  `${MONTH}\\s+${DAY}${YEAR}(?![\\d/])`,
+  `(?:${WEEKDAY}\\.?,?\\s+)?(?:the\\s+)?${DAY}\\s+(?:of\\s+)?${MONTH}${YEAR}`,
+  `(?:${WEEKDAY}\\.?,?\\s+)?${MONTH}\\s+${DAY}${YEAR}(?![\\d/])`,
   `in\\s+${NUMBER}\\s+(?:days?|weeks?|months?)`,
   `next\\s+${WEEKDAY}`,
 ]
@@ -74,6 +75,9 @@ const OTHER_DAYS = [
   'tomorrow|next\\s+week|(?:the\\s+)?end\\s+of\\s+(?:the\\s+)?week',
 ]
 const oneOf = (forms: readonly string[]): string => forms.join('|').replaceAll(/\((?!\?)/g, '(?:')
+
+/** `Sat 12 Dec`, `Saturday, Dec 12`: the date says it all. */
+const LEADING_WEEKDAY = new RegExp(`^${WEEKDAY}\\.?,?\\s+(?=\\d|${MONTH})`)
 
 const FOR_A_DAY = `for(?=\\s+(?:the\\s+)?(?:\\d|${MONTHS.join('|')}|${FEASTS}))`
 const AFTER_WORD = new RegExp(

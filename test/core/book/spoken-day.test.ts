@@ -14,6 +14,8 @@ describe('a day is understood as it is said', () => {
     ['by Dec 12th', '2026-12-12'],
     ['by the 12th of December', '2026-12-12'],
     ['due Dec. 12, 2027', '2027-12-12'],
+    ['by Sat 12 Dec', '2026-12-12'],
+    ['by Saturday, Dec 12', '2026-12-12'],
     ['needed by 2027-02-01', '2027-02-01'],
     ['by the 15th', '2026-12-15'],
     ['by the 30th', '2026-11-30'],

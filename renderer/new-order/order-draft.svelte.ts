@@ -1,0 +1,219 @@
+import { constructionOf, constructions } from '../../core/constructions/constructions.ts'
+import type { SpecInput, Units } from '../../core/constructions/construction.ts'
+import type { Problem } from '../../core/problems.ts'
+import type { Draft, DraftAnswer, DraftPiece } from '../../desk/views.ts'
+import { desk } from '../desk.ts'
+
+type Typed<T> = T extends readonly (infer Item)[]
+  ? Typed<Item>[]
+  : T extends object
+    ? { -readonly [Key in keyof T]: Typed<T[Key]> }
+    : T
+
+/** The draft as the form types into it. */
+export type TypedDraft = Typed<Draft>
+export type TypedPiece = TypedDraft['pieces'][number]
+
+/**
+ * The order form. Whatever is typed goes to the desk at once, newest text last, and is there again after a restart; what
+ * follows from it (problems, steps, dates) comes back while typing: first the plain date, then its odds.
+ */
+export class OrderDraft {
+  draft: TypedDraft = $state(emptyDraft('inch'))
+  answer = $state.raw<DraftAnswer | null>(null)
+  /** The odds of the newest answer are still being worked out. */
+  workingOutOdds = $state(false)
+  /** Why the newest draft could not be kept. */
+  saveProblems = $state.raw<readonly Problem[]>([])
+  loaded = $state(false)
+  /** The promise date that was chosen or typed; null: the day to say of the first offer. */
+  promise: string | null = $state(null)
+  /** Fields that have been typed into: what is wrong in the others is not said before the order is to be taken. */
+  touched: Record<string, true> = $state({})
+  sayEverything = $state(false)
+
+  #unsaved = false
+  #saving: Promise<void> | null = null
+  #quoting = false
+  #quoteAgain = false
+  #changes = 0
+  #oddsTimer: ReturnType<typeof setTimeout> | undefined
+  readonly #units: () => Units
+
+  constructor(units: () => Units) {
+    this.#units = units
+  }
+
+  async load(): Promise<void> {
+    const reply = await desk.draftLoad()
+    const kept = reply.ok ? reply.value : null
+    this.draft = kept === null ? emptyDraft(this.#units()) : (structuredClone(kept) as TypedDraft)
+    this.promise = null
+    this.sayEverything = false
+    this.touched = {}
+    this.loaded = true
+    void this.quote()
+  }
+
+  /** To be called after every change of the draft. */
+  typed(field: string): void {
+    this.touched[field] = true
+    this.#unsaved = true
+    this.#changes += 1
+    void this.flush()
+    void this.quote()
+  }
+
+  /** Keeps the newest draft; while one is being kept the next waits, and then only the newest goes. */
+  async flush(): Promise<void> {
+    if (this.#saving !== null) return this.#saving
+    this.#saving = this.#saveAll()
+    await this.#saving
+    this.#saving = null
+  }
+
+  async #saveAll(): Promise<void> {
+    while (this.#unsaved) {
+      this.#unsaved = false
+      const reply = await desk.draftSave({ draft: $state.snapshot(this.draft) })
+      this.saveProblems = reply.ok ? [] : reply.problems
+    }
+  }
+
+  /** Asks what follows from the draft as it is now. */
+  async quote(): Promise<void> {
+    if (this.#quoting) {
+      this.#quoteAgain = true
+      return
+    }
+    this.#quoting = true
+    do {
+      this.#quoteAgain = false
+      const asked = this.#changes
+      const reply = await desk.draftQuote({ draft: $state.snapshot(this.draft), odds: false })
+      if (reply.ok) this.answer = withOddsKept(reply.value, asked === this.#answeredWithOdds ? this.answer : null)
+      else if (reply.problems[0]?.code !== 'superseded')
+        this.answer = { problems: reply.problems, pieces: [], offers: [] }
+    } while (this.#quoteAgain)
+    this.#quoting = false
+    this.#askForOdds()
+  }
+
+  #answeredWithOdds = -1
+
+  /** Odds take a moment to work out, so they are asked for when the typing pauses. */
+  #askForOdds(): void {
+    clearTimeout(this.#oddsTimer)
+    if (this.answer === null || this.answer.offers.length === 0) {
+      this.workingOutOdds = false
+      return
+    }
+    this.workingOutOdds = true
+    const asked = this.#changes
+    this.#oddsTimer = setTimeout(() => {
+      void desk.draftQuote({ draft: $state.snapshot(this.draft), odds: true }).then((reply) => {
+        if (asked !== this.#changes) return
+        this.workingOutOdds = false
+        if (!reply.ok) return
+        this.answer = reply.value
+        this.#answeredWithOdds = asked
+      })
+    }, 350)
+  }
+
+  /** What is wrong with a field, as far as it is to be said already. */
+  problemsOf(field: string): readonly Problem[] {
+    if (!this.sayEverything && this.touched[field] === undefined) return []
+    return this.answer?.problems.filter((problem) => problem.field === field) ?? []
+  }
+
+  choose(promise: string): void {
+    this.promise = promise
+  }
+
+  addPiece(): void {
+    const last = this.draft.pieces.at(-1)
+    this.draft.pieces.push(emptyPiece(last?.construction ?? '', this.#units()))
+    this.typed('pieces')
+  }
+
+  removePiece(position: number): void {
+    this.draft.pieces.splice(position, 1)
+    this.touched = {}
+    this.typed('pieces')
+  }
+
+  /** Another construction keeps what both have fields of the same name for: woods, finish, sizes. */
+  changeConstruction(position: number, id: string): void {
+    const piece = this.draft.pieces[position]
+    const construction = constructionOf(id)
+    if (piece === undefined || construction === undefined) return
+    const before = piece.input
+    const input = structuredClone(construction.starting(this.#units())) as TypedPiece['input']
+    for (const { key, kind } of construction.fields) {
+      const kept = before[key]
+      if (kind !== 'rows' && kind !== 'choice' && typeof kept === typeof input[key] && kept !== undefined)
+        input[key] = kept
+    }
+    piece.construction = id
+    piece.input = input
+    this.typed(`pieces.${position}.construction`)
+  }
+
+  async discard(): Promise<void> {
+    await this.flush()
+    await desk.draftDiscard()
+    await this.load()
+  }
+
+  /** Begins anew after the order was taken; the desk has put the draft away itself. */
+  stop(): void {
+    clearTimeout(this.#oddsTimer)
+    this.#changes += 1
+  }
+}
+
+export function emptyDraft(units: Units): TypedDraft {
+  return {
+    customer: { name: '', reach: '', secondReach: '', address: '', allergies: '', childUnder3: 'not-asked' },
+    takenWhere: 'in-person',
+    pieces: [emptyPiece('', units)],
+    neededBy: '',
+    neededWhy: '',
+    notes: '',
+    price: '',
+    deposit: '',
+    depositHow: '',
+  }
+}
+
+/** A piece of that construction, or of the first one there is, as its form begins. */
+export function emptyPiece(id: string, units: Units): TypedPiece {
+  const construction = constructionOf(id) ?? constructions[0]
+  return {
+    construction: construction?.id ?? '',
+    input: structuredClone(construction?.starting(units) ?? {}) as TypedPiece['input'],
+    count: '1',
+  }
+}
+
+/** An answer without odds keeps those of the same draft that were worked out before, so that they do not flicker. */
+function withOddsKept(answer: DraftAnswer, before: DraftAnswer | null): DraftAnswer {
+  if (before === null) return answer
+  return {
+    ...answer,
+    offers: answer.offers.map((offer) => {
+      const known = before.offers.find((one) => one.kind === offer.kind && one.doneAt === offer.doneAt)
+      return known === undefined
+        ? offer
+        : { ...offer, odds: known.odds, dayToSay: known.dayToSay, safeDay: known.safeDay }
+    }),
+  }
+}
+
+/** Whether anything was typed at all. */
+export function saysAnything(draft: Draft, units: Units): boolean {
+  return JSON.stringify(draft) !== JSON.stringify(emptyDraft(units))
+}
+
+export type { DraftPiece, SpecInput }

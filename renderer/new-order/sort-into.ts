@@ -1,0 +1,31 @@
+import { askedPiece } from '../../core/book/asked-piece.ts'
+import type { SpokenOrder } from '../../core/book/order-line.ts'
+import type { Units } from '../../core/constructions/construction.ts'
+import { emptyPiece, type TypedDraft, type TypedPiece } from './order-draft.svelte.ts'
+
+/**
+ * Puts a spoken order into the form's fields. What was said wins over what a field held; pieces still as the form began
+ * give way to those said, others stay before them. What fits no field goes into the notes.
+ */
+export function sortInto(draft: TypedDraft, spoken: SpokenOrder, units: Units): void {
+  const usual = draft.pieces[0]?.construction ?? ''
+  const pieces = spoken.pieces.map((piece) => askedPiece(piece, units, usual)).filter((piece) => piece !== null)
+  if (pieces.length > 0) {
+    const kept = draft.pieces.filter((piece) => !isAsItBegan(piece, units))
+    draft.pieces = [...kept, ...(structuredClone(pieces) as TypedPiece[])]
+  }
+  if (spoken.customer !== null) draft.customer.name = spoken.customer
+  if (spoken.reach !== null) {
+    if (draft.customer.reach === '') draft.customer.reach = spoken.reach
+    else draft.customer.secondReach = spoken.reach
+  }
+  if (spoken.neededBy !== null) draft.neededBy = spoken.neededBy
+  if (spoken.neededWhy !== null) draft.neededWhy = spoken.neededWhy
+  if (spoken.price !== null) draft.price = spoken.price
+  if (spoken.deposit !== null) draft.deposit = spoken.deposit
+  const notes = [draft.notes.trim(), spoken.rest].filter((one) => one !== '')
+  draft.notes = notes.join('\n')
+}
+
+const isAsItBegan = (piece: TypedPiece, units: Units): boolean =>
+  JSON.stringify(piece) === JSON.stringify(emptyPiece(piece.construction, units))
