@@ -1,8 +1,10 @@
 import type { Construction } from './construction.ts'
+import { edgeGrainBoard } from './edge-grain-board.ts'
 import { endGrainBoard } from './end-grain-board.ts'
+import { freeList } from './free-list.ts'
 
 /** Every way in which a piece can be built, in the order in which they are offered. */
-export const constructions: readonly Construction<unknown>[] = [endGrainBoard]
+export const constructions: readonly Construction<unknown>[] = [endGrainBoard, edgeGrainBoard, freeList]
 
 /** The construction of that id; undefined where a stored id is unknown to this version. */
 export const constructionOf = (id: string): Construction<unknown> | undefined =>

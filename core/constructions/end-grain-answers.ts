@@ -1,5 +1,6 @@
 import { writeLength, writeSizes } from '../lengths/write-length.ts'
 import type { Fact, Part } from './construction.ts'
+import { filmOnChoppingFace, widerThanJointer, widerThanSander } from './design-warnings.ts'
 import type { EndGrainSpec } from './end-grain-board.ts'
 import type { EndGrainGeometry, Panel } from './end-grain-geometry.ts'
 import { frameParts } from './mitred-frame.ts'
@@ -137,43 +138,22 @@ export function endGrainWarnings(
   finish: FinishFacts,
 ): string[] {
   const say = (nm: number): string => writeLength(nm, facts.units)
-  const { drumSanderWidthNm, jointerWidthNm } = facts.allowances
-  const narrow = Math.min(geometry.fieldAcrossNm, geometry.fieldAlongNm)
-  const warnings: string[] = []
-  if (finish.film)
-    warnings.push(
-      `${finish.name} makes a film, and a film on a chopping face flakes. Offer oil and wax, or keep it for a board nobody cuts on.`,
-    )
-  if (narrow > drumSanderWidthNm) {
-    warnings.push(
-      `The field is ${say(narrow)} at its narrow side, the drum sander takes ${say(drumSanderWidthNm)}: flatten it with a router sled, or make it in two halves.`,
-    )
-  }
-  if (geometry.panelWidthNm > drumSanderWidthNm) {
-    warnings.push(
-      `The panel is ${say(geometry.panelWidthNm)} wide, the drum sander takes ${say(drumSanderWidthNm)}: glue it up in two halves and join them after flattening.`,
-    )
-  }
-  if (geometry.stripWidthNm > jointerWidthNm) {
-    warnings.push(`Strips of ${say(geometry.stripWidthNm)} are wider than the jointer (${say(jointerWidthNm)}).`)
-  }
-  if (geometry.frame !== null && geometry.frame.stockWidthNm > jointerWidthNm) {
-    warnings.push(
-      `Frame stock of ${say(geometry.frame.stockWidthNm)} is wider than the jointer (${say(jointerWidthNm)}): rip it first, flatten the halves and glue them up again.`,
-    )
-  }
-  if (spec.frame?.fixing === 'all-round') {
-    warnings.push(
-      'A frame glued all round an end-grain field: the field grows and shrinks both ways and breaks the mitres or itself. Glue it at the middle of each side only.',
-    )
-  }
-  if (spec.frame !== null && spec.frame.tongueNm * 2 > spec.cellNm) {
-    warnings.push(
-      `A tongue of ${say(spec.frame.tongueNm)} is more than half a cell: the groove weakens the outer cells.`,
-    )
-  }
-  if (geometry.plan.kinds.length > 2) {
-    warnings.push(`This pattern needs ${geometry.plan.kinds.length} kinds of panel, each glued up by itself.`)
-  }
-  return warnings
+  const { frame } = spec
+  return [
+    ...filmOnChoppingFace(finish),
+    ...widerThanSander('The field', Math.min(geometry.fieldAcrossNm, geometry.fieldAlongNm), facts),
+    ...widerThanSander('The panel', geometry.panelWidthNm, facts),
+    ...widerThanJointer('Strips', geometry.stripWidthNm, facts),
+    ...(geometry.frame === null ? [] : widerThanJointer('Frame stock', geometry.frame.stockWidthNm, facts)),
+    ...(frame?.fixing === 'all-round' ? [GLUED_ALL_ROUND] : []),
+    ...(frame !== null && frame.tongueNm * 2 > spec.cellNm
+      ? [`A tongue of ${say(frame.tongueNm)} is more than half a cell: the groove weakens the outer cells.`]
+      : []),
+    ...(geometry.plan.kinds.length > 2
+      ? [`This pattern needs ${geometry.plan.kinds.length} kinds of panel, each glued up by itself.`]
+      : []),
+  ]
 }
+
+const GLUED_ALL_ROUND =
+  'A frame glued all round an end-grain field: the field grows and shrinks both ways and breaks the mitres or itself. Glue it at the middle of each side only.'

@@ -43,6 +43,15 @@ export function addFinishing(network: Network, finishing: Finishing): void {
   addEnd(network, finishing, coats)
 }
 
+/** Four a board, once the finish may be handled. */
+export const fitFeet = (pieces: number): Omit<StepDraft, 'after'> => ({
+  key: 'feet',
+  operation: 'fit-feet',
+  name: 'Fit the feet',
+  note: 'Four a board, screwed, so that it can be dried standing.',
+  units: pieces,
+})
+
 function addCoat(
   network: Network,
   finishing: Finishing,

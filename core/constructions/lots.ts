@@ -41,7 +41,8 @@ export function buildLots<Spec>(
     if (builds !== null)
       return ok(inLots(builds, counts, `Made in ${lots} lots of ${sizesOf(counts)}. ${tooBig.message}`))
   }
-  return construction.build(spec, 1, facts)
+  const single = construction.build(spec, 1, facts)
+  return single.ok ? whole : single
 }
 
 /** Code of the problems that smaller lots solve. */

@@ -234,7 +234,7 @@ describe('warnings', () => {
     )
   })
   test('frame stock wider than the jointer is ripped first', () =>
-    expect(built({ ...gameBoard, frameFace: '7' }).warnings.join()).toMatch(/rip it first/))
+    expect(built({ ...gameBoard, frameFace: '7' }).warnings.join()).toMatch(/rip first/))
 })
 
 describe('what is typed', () => {

@@ -1,0 +1,135 @@
+import { boardFeetOf, surfaceSquareFeet } from './board-feet.ts'
+import type { Part } from './construction.ts'
+import type { EdgeGrainSpec } from './edge-grain-board.ts'
+import type { EdgeGrainGeometry } from './edge-grain-geometry.ts'
+import { addFinishing, fitFeet } from './finishing.ts'
+import { addGlueUp, clampsAlong, waitUntilCured } from './glue-ups.ts'
+import { addStep, emptyNetwork, type Network } from './network.ts'
+import { addPanels } from './panel-steps.ts'
+import type { FinishFacts, GlueFacts, ShopFacts } from './shop-facts.ts'
+import { addSmoothing } from './smoothing.ts'
+
+/** From rough boards to packed boards or slabs: one glue-up, and a second small one where breadboard ends are fixed. */
+export function edgeGrainNetwork(
+  spec: EdgeGrainSpec,
+  geometry: EdgeGrainGeometry,
+  parts: readonly Part[],
+  count: number,
+  facts: ShopFacts,
+  glue: GlueFacts,
+  finish: FinishFacts,
+): Network {
+  const network = emptyNetwork(facts)
+  const flat =
+    geometry.staves.length === 1
+      ? addSingleBoard(network, parts)
+      : addPanels(network, {
+          key: 'glue-up',
+          name: 'Glue-up',
+          note: 'Staves side by side, faces flush, grain matched.',
+          strips: parts.filter((part) => !isEnd(part)),
+          panels: count,
+          pieces: count,
+          clampsEach: clampsAlong(geometry.centreRoughNm, facts),
+          jointsEach: geometry.staves.length - 1,
+          glue,
+          flattenNote: 'Down to the thickness.',
+        })
+  const trimmed = addStep(network, {
+    key: 'trim',
+    operation: 'trim-square',
+    name: 'Trim square',
+    note: spec.breadboard === null ? 'To length and width.' : 'To width, and to length with the tongues.',
+    units: count,
+    dusty: true,
+    cautions: ['saw', 'dust_lung'],
+    after: [flat],
+  })
+  const whole =
+    spec.breadboard === null ? trimmed : addBreadboardEnds(network, parts.filter(isEnd), count, glue, trimmed)
+  const smooth = addSmoothing(network, {
+    pieces: count,
+    fingerGrips: spec.fingerGrips,
+    operation: 'sand',
+    squareFeet: surfaceSquareFeet(spec.lengthNm, spec.widthNm, spec.thicknessNm),
+    after: [whole],
+  })
+  addFinishing(network, {
+    finish,
+    coats: spec.coats,
+    pieces: count,
+    after: [smooth],
+    food: spec.food,
+    fittings: spec.feet ? [fitFeet(count)] : [],
+  })
+  return network
+}
+
+const isEnd = (part: Part): boolean => part.name === 'Breadboard end'
+
+/** One plank is wide enough: nothing to glue. */
+const addSingleBoard = (network: Network, parts: readonly Part[]): string =>
+  addStep(network, {
+    key: 'mill',
+    operation: 'mill-stock',
+    name: 'Joint and plane the board',
+    note: 'A board wider than the jointer is ripped first.',
+    units: boardFeetOf(parts.filter((part) => !isEnd(part))),
+    dusty: true,
+    cautions: ['dust_lung', 'noise'],
+    after: [],
+  })
+
+const CLAMPS_PER_ENDS = 2
+
+function addBreadboardEnds(
+  network: Network,
+  ends: readonly Part[],
+  count: number,
+  glue: GlueFacts,
+  trimmed: string,
+): string {
+  const mill = addStep(network, {
+    key: 'mill-ends',
+    operation: 'mill-stock',
+    name: 'Joint and plane the ends',
+    note: 'Hangs on nothing else: a job for while the slab cures.',
+    units: boardFeetOf(ends),
+    dusty: true,
+    cautions: ['dust_lung', 'noise'],
+    after: [],
+  })
+  const fit = addStep(network, {
+    key: 'fit-ends',
+    operation: 'fit-breadboard-ends',
+    name: 'Cut and fit the breadboard ends',
+    note: 'Tongue on the slab, groove in the ends; the outer pin holes are slots, so that the slab can move.',
+    units: count,
+    dusty: true,
+    cautions: ['saw', 'dust_lung'],
+    after: [mill, trimmed],
+  })
+  const glueUp = addGlueUp(network, {
+    key: 'ends-glue-up',
+    operation: 'glue-up-frame',
+    name: 'Fix the breadboard ends',
+    note: 'Glue at the middle only; pins hold the rest.',
+    glue,
+    assemblies: count,
+    pieces: count,
+    clampsEach: CLAMPS_PER_ENDS,
+    jointsEach: 2,
+    after: [fit],
+  })
+  const flush = addStep(network, {
+    key: 'flush-ends',
+    operation: 'flatten-panel',
+    name: 'Bring the ends flush',
+    units: count,
+    dusty: true,
+    cautions: ['dust_lung', 'noise'],
+    after: glueUp.freed,
+  })
+  waitUntilCured(network, glueUp, flush, glue)
+  return flush
+}

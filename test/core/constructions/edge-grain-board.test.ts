@@ -1,0 +1,167 @@
+import fc from 'fast-check'
+import { describe, expect, test } from 'vitest'
+import type { Build, SpecInput } from '../../../core/constructions/construction.ts'
+import { edgeGrainBoard, type EdgeGrainSpec } from '../../../core/constructions/edge-grain-board.ts'
+import { edgeGrainGeometry } from '../../../core/constructions/edge-grain-geometry.ts'
+import { inches, millimetres } from '../../../core/lengths/length.ts'
+import { aShop } from './a-shop.ts'
+import { after, expectSoundNetwork, expectSoundParts } from './sound-network.ts'
+
+const shop = aShop()
+
+const readOf = (change: SpecInput) =>
+  edgeGrainBoard.read({ ...edgeGrainBoard.starting('inch'), ...change }, 'inch', shop)
+
+function specOf(change: SpecInput = {}): EdgeGrainSpec {
+  const read = readOf(change)
+  if (!read.ok) throw new Error(read.problems.map((one) => one.message).join(' '))
+  return read.value
+}
+
+function built(change: SpecInput = {}, count = 1): Build {
+  const build = edgeGrainBoard.build(specOf(change), count, shop)
+  if (!build.ok) throw new Error(build.problems.map((one) => one.message).join(' '))
+  return build.value
+}
+
+const slab: SpecInput = {
+  lay: 'face-up',
+  length: '60',
+  width: '24',
+  thickness: '1 1/2',
+  stave: '5',
+  food: false,
+  glue: 'pva_type2',
+}
+
+describe('staves', () => {
+  test('are equal and none is seen wider than asked for', () => {
+    const { staves } = edgeGrainGeometry(specOf(slab), shop.allowances)
+    expect(staves.map((stave) => stave.seenNm)).toEqual([
+      inches(4.8),
+      inches(4.8),
+      inches(4.8),
+      inches(4.8),
+      inches(4.8),
+    ])
+  })
+
+  // Common practice, no source: 3/64 in off both faces together.
+  test('are planed 3/64 in thicker than the slab', () => {
+    expect(built(slab).parts[0]?.rough.thicknessNm).toBe(inches(1.5 + 3 / 64))
+  })
+
+  test('turned on edge, their width is the thickness of the board', () => {
+    const [part] = built({ thickness: '1 1/4', width: '10', stave: '2' }).parts
+    expect(part).toMatchObject({
+      quantity: 5,
+      rough: { widthNm: inches(1.25 + 3 / 64), thicknessNm: inches(2 + 1 / 16) },
+    })
+  })
+
+  test('of two woods come in turn', () => {
+    expect(built({ stripes: 'two', width: '10', stave: '2' }).parts.map((part) => [part.wood, part.quantity])).toEqual([
+      ['maple', 3],
+      ['walnut', 2],
+    ])
+  })
+
+  test('one plank that is wide enough needs no glue-up', () => {
+    const { steps } = built({ width: '4', stave: '6' })
+    expect(steps.some((step) => step.operation === 'glue-up-panel')).toBe(false)
+    expect(steps.map((step) => step.key).slice(0, 2)).toEqual(['mill', 'trim'])
+  })
+})
+
+describe('breadboard ends', () => {
+  const withEnds: SpecInput = { ...slab, breadboard: true, endWidth: '4', tongue: '1 1/2' }
+
+  test('shorten the staves by their width and lengthen them by the tongues', () => {
+    expect(edgeGrainGeometry(specOf(withEnds), shop.allowances).centreNm).toBe(inches(60 - 2 * 4 + 2 * 1.5))
+  })
+
+  test('can be milled while the slab cures', () => {
+    const { lags } = built(withEnds)
+    expect(lags.some((lag) => lag.to === 'mill-ends')).toBe(false)
+    expect(after('glue-up', lags)).not.toContain('mill-ends')
+    expect(after('mill-ends', lags)).toContain('ends-glue-up')
+  })
+
+  test('that leave no slab between them, or are shorter than their tongue, are refused by field', () => {
+    const wide = readOf({ ...withEnds, length: '8' })
+    expect(wide.ok ? [] : wide.problems.map((one) => one.field)).toEqual(['endWidth'])
+    const long = readOf({ ...withEnds, tongue: '4' })
+    expect(long.ok ? [] : long.problems.map((one) => one.field)).toEqual(['tongue'])
+  })
+})
+
+describe('food', () => {
+  test('a film on a board that is cut on is warned of, on a shelf it is not', () => {
+    expect(built({ finish: 'oil_polyurethane' }).warnings.join()).toMatch(/flakes/)
+    expect(built({ finish: 'oil_polyurethane', food: false }).warnings.join()).not.toMatch(/flakes/)
+  })
+  test('food contact is named only where there is food', () => {
+    expect(built().steps.at(-1)?.cautions).toContain('food_contact')
+    expect(built({ food: false }).steps.at(-1)?.cautions).toEqual(['handover'])
+  })
+})
+
+test('titles name what it is', () => {
+  expect(built().title).toBe('Edge-grain board 16" x 10" x 1 1/4", maple')
+  expect(built({ ...slab, breadboard: true }).title).toBe('Slab 60" x 24" x 1 1/2", maple, breadboard ends')
+})
+
+test('what is written reads back the same', () => {
+  for (const change of [
+    {},
+    { ...slab, breadboard: true, coats: '4' },
+    { stripes: 'two', feet: true, fingerGrips: true },
+  ]) {
+    const spec = specOf(change)
+    expect(edgeGrainBoard.read(edgeGrainBoard.write(spec, 'inch'), 'inch', shop)).toEqual({ ok: true, value: spec })
+  }
+})
+
+test('every board that is built has a sound network, parts that fit and staves that make up its width', () => {
+  const wood = fc.constantFrom('walnut', 'maple', 'cherry')
+  const spec: fc.Arbitrary<EdgeGrainSpec> = fc.record({
+    lay: fc.constantFrom('edge-up' as const, 'face-up' as const),
+    lengthNm: fc.integer({ min: millimetres(200), max: millimetres(2500) }),
+    widthNm: fc.integer({ min: millimetres(60), max: millimetres(1000) }),
+    thicknessNm: fc.integer({ min: millimetres(10), max: millimetres(80) }),
+    woods: fc.array(wood, { minLength: 1, maxLength: 2 }),
+    staveNm: fc.integer({ min: millimetres(15), max: millimetres(200) }),
+    breadboard: fc.option(
+      fc.record({
+        wood,
+        widthNm: fc.integer({ min: millimetres(30), max: millimetres(70) }),
+        tongueNm: fc.integer({ min: millimetres(6), max: millimetres(29) }),
+      }),
+    ),
+    food: fc.boolean(),
+    fingerGrips: fc.boolean(),
+    feet: fc.boolean(),
+    glue: fc.constantFrom(...shop.glues.map((glue) => glue.id)),
+    finish: fc.constantFrom(...shop.finishes.map((finish) => finish.id)),
+    coats: fc.option(fc.integer({ min: 1, max: 7 })),
+  })
+  let made = 0
+  fc.assert(
+    fc.property(spec, fc.integer({ min: 1, max: 5 }), (one, count) => {
+      const build = edgeGrainBoard.build(one, count, shop)
+      if (!build.ok) {
+        for (const problem of build.problems) expect(['clamps-too-few', 'lot-too-big']).toContain(problem.code)
+        return
+      }
+      made += 1
+      expectSoundNetwork(build.value.steps, build.value.lags, shop)
+      expectSoundParts(build.value.parts)
+      const { staves, centreNm } = edgeGrainGeometry(one, shop.allowances)
+      expect(staves.reduce((sum, stave) => sum + stave.seenNm, 0)).toBe(one.widthNm)
+      expect(staves.every((stave) => stave.seenNm <= one.staveNm + 1)).toBe(true)
+      const ends = one.breadboard === null ? 0 : 2 * (one.breadboard.widthNm - one.breadboard.tongueNm)
+      expect(centreNm + ends).toBe(one.lengthNm)
+    }),
+  )
+  expect(made).toBeGreaterThan(20)
+})
