@@ -9,7 +9,7 @@ export default defineConfig({
   test: {
     // Only `*.test.ts` are tests: a benchmark beside them is never picked up.
     projects: [
-      { test: { name: 'core', include: ['test/core/**/*.test.ts'] } },
+      { test: { name: 'core', include: ['test/core/**/*.test.ts', 'test/renderer/**/*.test.ts'] } },
       { test: { name: 'store', include: ['test/store/**/*.test.ts'] } },
       { test: { name: 'desk', include: ['test/desk/**/*.test.ts', 'test/electron/**/*.test.ts'] } },
       {

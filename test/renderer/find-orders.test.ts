@@ -1,0 +1,50 @@
+import { describe, expect, test } from 'vitest'
+import type { OrderRow } from '../../desk/views.ts'
+import { findOrders } from '../../renderer/order-book/find-orders.ts'
+
+const order = (
+  number: number,
+  customer: string,
+  titles: readonly string[],
+  standing: OrderRow['standing'],
+): OrderRow => ({
+  commissionId: String(number),
+  number,
+  customer,
+  titles,
+  standing,
+  neededBy: null,
+  promisedFor: null,
+  doneAt: null,
+  lateMinutes: 0,
+  danger: 'none',
+  stepsDone: 0,
+  stepsTotal: 12,
+  nextStep: 'Rip strips',
+  priceMinor: null,
+  depositMinor: 0,
+})
+
+const book = [
+  order(101, 'Ada Harlow', ['Serving tray 20" x 14"'], 'in-the-shop'),
+  order(102, 'Inês Prado', ['Chequer board', 'Bread board'], 'agreed'),
+  order(110, 'Hugo Wren', ['Side table, cherry'], 'ready-to-collect'),
+]
+const found = (sought: string): number[] => findOrders(book, sought).map((row) => row.number)
+
+describe('finding in the order book', () => {
+  test.each([
+    ['', [101, 102, 110]],
+    ['  ', [101, 102, 110]],
+    ['harlow', [101]],
+    ['ines', [102]],
+    ['110', [110]],
+    ['board', [102]],
+    ['prado board', [102]],
+    ['harlow board', []],
+    ['collect', [110]],
+    ['rip', [101, 102, 110]],
+  ])('“%s” finds %j', (sought, numbers) => {
+    expect(found(sought)).toEqual(numbers)
+  })
+})
