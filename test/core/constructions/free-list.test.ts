@@ -162,14 +162,12 @@ describe('always', () => {
   })
 
   test('a list is refused exactly when its rows have a circle', () => {
-    const tangled = fc
-      .integer({ min: 2, max: 7 })
-      .chain((length) =>
-        fc.array(fc.uniqueArray(fc.integer({ min: 0, max: length - 1 }), { maxLength: 2 }), {
-          minLength: length,
-          maxLength: length,
-        }),
-      )
+    const tangled = fc.integer({ min: 2, max: 7 }).chain((length) =>
+      fc.array(fc.uniqueArray(fc.integer({ min: 0, max: length - 1 }), { maxLength: 2 }), {
+        minLength: length,
+        maxLength: length,
+      }),
+    )
     fc.assert(
       fc.property(tangled, (afters) => {
         const clean = afters.map((after, index) => after.filter((one) => one !== index))

@@ -3,67 +3,73 @@ import type { Part } from '../../../core/constructions/construction.ts'
 import type { ShopFacts } from '../../../core/constructions/shop-facts.ts'
 import type { NetworkLag, NetworkStep } from '../../../core/constructions/step-network.ts'
 
-/** What must be true of every step network whatever made it; throws through `expect`. */
+/** What must be true of every step network whatever made it. */
 export function expectSoundNetwork(steps: readonly NetworkStep[], lags: readonly NetworkLag[], facts: ShopFacts): void {
   const keys = new Set(steps.map((step) => step.key))
-  expect(keys.size).toBe(steps.length)
-  for (const step of steps) expectSoundStep(step, keys, facts)
-  for (const lag of lags) {
-    expect(keys).toContain(lag.from)
-    expect(keys).toContain(lag.to)
-    expect(Number.isInteger(lag.minMin) && lag.minMin >= 0).toBe(true)
-    expect(lag.optimisticMin).toBeLessThanOrEqual(lag.minMin)
-    expect(lag.pessimisticMin).toBeGreaterThanOrEqual(lag.minMin)
-    if (lag.maxMin !== null) expect(lag.maxMin).toBeGreaterThanOrEqual(lag.minMin)
-    if (lag.wait !== 'none') expect(lag.name).not.toBe('')
-    if (lag.minMin > 0) expect(lag.source).not.toBe('')
-  }
-  const order = inOrder(steps, lags)
-  expect(order).toHaveLength(steps.length)
-  expectHoldsEnd(steps, lags)
+  const faults = [
+    ...(keys.size === steps.length ? [] : ['two steps have one key']),
+    ...steps.flatMap((step) => faultsOfStep(step, facts)),
+    ...lags.flatMap((lag) => faultsOfLag(lag, keys)),
+    ...(inOrder(steps, lags).length === steps.length ? [] : ['the steps wait for each other in a circle']),
+    ...faultsOfHolds(steps, lags),
+  ]
+  expect(faults).toEqual([])
 }
 
-function expectSoundStep(step: NetworkStep, keys: ReadonlySet<string>, facts: ShopFacts): void {
-  expect(Number.isInteger(step.minutes) && step.minutes >= 0).toBe(true)
-  expect(step.optimisticMin).toBeLessThanOrEqual(step.minutes)
-  expect(step.pessimisticMin).toBeGreaterThanOrEqual(step.minutes)
-  expect(Number.isInteger(step.optimisticMin) && Number.isInteger(step.pessimisticMin)).toBe(true)
-  expect(step.name).not.toBe('')
-  expect(step.cautions.length).toBeLessThanOrEqual(2)
-  expect(() => facts.standardTime(step.operation)).not.toThrow()
+const wrong = (where: string, checks: Readonly<Record<string, boolean>>): string[] =>
+  Object.entries(checks).flatMap(([claim, holds]) => (holds ? [] : [`${where}: not ${claim}`]))
+
+function faultsOfStep(step: NetworkStep, facts: ShopFacts): string[] {
   const capacities = new Map(Object.values(facts.stations).map((station) => [station.id, station.capacity]))
-  for (const hold of step.holds) {
-    expect(hold.units).toBeGreaterThan(0)
-    expect(hold.units).toBeLessThanOrEqual(capacities.get(hold.station) ?? 0)
-    if (hold.until.kind === 'start-of' || hold.until.kind === 'end-of') expect(keys).toContain(hold.until.step)
-  }
+  return wrong(step.key, {
+    'whole minutes': [step.minutes, step.optimisticMin, step.pessimisticMin].every(Number.isInteger),
+    'some time': step.minutes > 0,
+    'optimistic <= minutes <= pessimistic': step.optimisticMin <= step.minutes && step.minutes <= step.pessimisticMin,
+    'a name': step.name !== '',
+    'two cautions at most': step.cautions.length <= 2,
+    'a stretch that fits': step.smallestStretchMin <= step.minutes,
+    'a known operation': facts.standardTime(step.operation).operation === step.operation,
+    'a station with room': step.holds.every((one) => one.units > 0 && one.units <= (capacities.get(one.station) ?? 0)),
+    'a set-up with minutes': step.setUp === null || step.setUp.minutes > 0,
+  })
 }
 
-/** Keys in an order that respects every lag; shorter than the steps where there is a cycle. */
+function faultsOfLag(lag: NetworkLag, keys: ReadonlySet<string>): string[] {
+  return wrong(`${lag.from} to ${lag.to}`, {
+    'between two steps of the lot': keys.has(lag.from) && keys.has(lag.to) && lag.from !== lag.to,
+    'whole minutes': [lag.minMin, lag.optimisticMin, lag.pessimisticMin, lag.maxMin ?? 0].every(Number.isInteger),
+    'optimistic <= least <= pessimistic':
+      0 <= lag.optimisticMin && lag.optimisticMin <= lag.minMin && lag.minMin <= lag.pessimisticMin,
+    'a window that can be met': lag.maxMin === null || lag.maxMin >= lag.minMin,
+    'a name': lag.wait === 'none' || lag.name !== '',
+    'a source': lag.minMin === 0 || lag.source !== '',
+  })
+}
+
+/** Keys in an order that respects every lag; shorter than the steps where there is a circle. */
 function inOrder(steps: readonly NetworkStep[], lags: readonly NetworkLag[]): string[] {
   const waiting = new Map(steps.map((step) => [step.key, lags.filter((lag) => lag.to === step.key).length]))
-  const order: string[] = []
-  let ready = steps.map((step) => step.key).filter((key) => waiting.get(key) === 0)
-  while (ready.length > 0) {
-    order.push(...ready)
-    const next: string[] = []
-    for (const lag of lags.filter((one) => ready.includes(one.from))) {
+  const order = steps.map((step) => step.key).filter((key) => waiting.get(key) === 0)
+  for (const key of order) {
+    for (const lag of lags) {
+      if (lag.from !== key) continue
       const left = (waiting.get(lag.to) ?? 0) - 1
       waiting.set(lag.to, left)
-      if (left === 0) next.push(lag.to)
+      if (left === 0) order.push(lag.to)
     }
-    ready = next
   }
   return order
 }
 
 /** A hold ends at a step that comes after the one that takes it, so it cannot last for ever. */
-function expectHoldsEnd(steps: readonly NetworkStep[], lags: readonly NetworkLag[]): void {
-  for (const step of steps) {
-    for (const { until } of step.holds) {
-      if (until.kind === 'start-of' || until.kind === 'end-of') expect(after(step.key, lags)).toContain(until.step)
-    }
-  }
+function faultsOfHolds(steps: readonly NetworkStep[], lags: readonly NetworkLag[]): string[] {
+  return steps.flatMap((step) => {
+    const ends = step.holds.flatMap(({ until }) => ('step' in until ? [until.step] : []))
+    const later = ends.length === 0 ? new Set<string>() : after(step.key, lags)
+    return ends
+      .filter((end) => !later.has(end))
+      .map((end) => `${step.key}: holds until ${end}, which does not come after it`)
+  })
 }
 
 /** Every step that must come after the given one. */
@@ -81,11 +87,16 @@ export function after(key: string, lags: readonly NetworkLag[]): ReadonlySet<str
 }
 
 export function expectSoundParts(parts: readonly Part[]): void {
-  for (const part of parts) {
-    expect(Number.isInteger(part.quantity) && part.quantity > 0).toBe(true)
-    for (const side of ['lengthNm', 'widthNm', 'thicknessNm'] as const) {
-      expect(Number.isInteger(part.rough[side]) && part.finished[side] > 0).toBe(true)
-      expect(part.finished[side]).toBeLessThanOrEqual(part.rough[side])
-    }
-  }
+  const sides = ['lengthNm', 'widthNm', 'thicknessNm'] as const
+  const faults = parts.flatMap((part) =>
+    wrong(part.name, {
+      'a number of them': Number.isInteger(part.quantity) && part.quantity > 0,
+      'whole nanometres': sides.every(
+        (side) => Number.isInteger(part.rough[side]) && Number.isInteger(part.finished[side]),
+      ),
+      'some size': sides.every((side) => part.finished[side] > 0),
+      'finished within rough': sides.every((side) => part.finished[side] <= part.rough[side]),
+    }),
+  )
+  expect(faults).toEqual([])
 }
