@@ -6,6 +6,7 @@ import { addFinishing, fitFeet } from './finishing.ts'
 import { addGlueUp, clampsAlong, waitUntilCured } from './glue-ups.ts'
 import { addStep, emptyNetwork, type Network } from './network.ts'
 import { addPanels } from './panel-steps.ts'
+import { nameOf } from './products.ts'
 import type { FinishFacts, GlueFacts, ShopFacts } from './shop-facts.ts'
 import { addSmoothing } from './smoothing.ts'
 
@@ -19,7 +20,10 @@ export function edgeGrainNetwork(
   glue: GlueFacts,
   finish: FinishFacts,
 ): Network {
-  const network = emptyNetwork(facts)
+  const network = emptyNetwork(facts, {
+    woods: parts.map((part) => nameOf(facts.woods, part.wood)),
+    isFor: spec.food ? 'chopping' : 'other',
+  })
   const flat =
     geometry.staves.length === 1
       ? addSingleBoard(network, parts)
@@ -42,7 +46,7 @@ export function edgeGrainNetwork(
     note: spec.breadboard === null ? 'To length and width.' : 'To width, and to length with the tongues.',
     units: count,
     dusty: true,
-    cautions: ['saw', 'dust_lung'],
+    work: ['crosscut'],
     after: [flat],
   })
   const whole =
@@ -59,7 +63,6 @@ export function edgeGrainNetwork(
     coats: spec.coats,
     pieces: count,
     after: [smooth],
-    food: spec.food,
     fittings: spec.feet ? [fitFeet(count)] : [],
   })
   return network
@@ -76,7 +79,7 @@ const addSingleBoard = (network: Network, parts: readonly Part[]): string =>
     note: 'A board wider than the jointer is ripped first.',
     units: boardFeetOf(parts.filter((part) => !isEnd(part))),
     dusty: true,
-    cautions: ['dust_lung', 'noise'],
+    work: ['joint', 'plane'],
     after: [],
   })
 
@@ -96,7 +99,7 @@ function addBreadboardEnds(
     note: 'Hangs on nothing else: a job for while the slab cures.',
     units: boardFeetOf(ends),
     dusty: true,
-    cautions: ['dust_lung', 'noise'],
+    work: ['joint', 'plane'],
     after: [],
   })
   const fit = addStep(network, {
@@ -106,7 +109,7 @@ function addBreadboardEnds(
     note: 'Tongue on the slab, groove in the ends; the outer pin holes are slots, so that the slab can move.',
     units: count,
     dusty: true,
-    cautions: ['saw', 'dust_lung'],
+    work: ['groove'],
     after: [mill, trimmed],
   })
   const glueUp = addGlueUp(network, {
@@ -127,7 +130,7 @@ function addBreadboardEnds(
     name: 'Bring the ends flush',
     units: count,
     dusty: true,
-    cautions: ['dust_lung', 'noise'],
+    work: ['sand'],
     after: glueUp.freed,
   })
   waitUntilCured(network, glueUp, flush, glue)

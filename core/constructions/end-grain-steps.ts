@@ -7,6 +7,7 @@ import { addFrame } from './frame-steps.ts'
 import { addGlueUp, clampsAlong, waitUntilCured } from './glue-ups.ts'
 import { addStep, emptyNetwork, type Network } from './network.ts'
 import { addPanels } from './panel-steps.ts'
+import { nameOf } from './products.ts'
 import type { FinishFacts, GlueFacts, ShopFacts } from './shop-facts.ts'
 import { addSmoothing } from './smoothing.ts'
 
@@ -23,7 +24,7 @@ export function endGrainNetwork(
   glue: GlueFacts,
   finish: FinishFacts,
 ): Network {
-  const network = emptyNetwork(facts)
+  const network = emptyNetwork(facts, { woods: parts.map((part) => nameOf(facts.woods, part.wood)), isFor: 'chopping' })
   const sliced = addSlices(network, geometry, parts, glue)
   const field = addField(network, geometry, count, glue, sliced)
   const whole =
@@ -49,7 +50,6 @@ export function endGrainNetwork(
     coats: spec.coats,
     pieces: count,
     after: [smooth],
-    food: true,
     fittings: spec.feet ? [fitFeet(count)] : [],
   })
   return network
@@ -79,7 +79,7 @@ function addSlices(network: Network, geometry: EndGrainGeometry, parts: readonly
     note: 'On the sled, square the first end, keep them in order.',
     units: geometry.panels.reduce((sum, panel) => sum + panel.slices + 1, 0),
     dusty: true,
-    cautions: ['kickback', 'saw'],
+    work: ['crosscut-slices'],
     after: [flatten],
   })
 }
@@ -111,7 +111,7 @@ function addField(
     note: 'Drum sander or router sled, light passes.',
     units: count,
     dusty: true,
-    cautions: ['planer_end_grain', 'dust_lung'],
+    work: ['plane-end-grain', 'sand'],
     after: second.freed,
   })
   waitUntilCured(network, second, flatten, glue)
@@ -122,7 +122,7 @@ function addField(
     note: 'Only what it takes to clean the edges.',
     units: count,
     dusty: true,
-    cautions: ['saw', 'dust_lung'],
+    work: ['crosscut'],
     after: [flatten],
   })
 }

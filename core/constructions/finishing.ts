@@ -9,8 +9,6 @@ export interface Finishing {
   readonly coats: number | null
   readonly pieces: number
   readonly after: readonly string[]
-  /** It touches food: the coat steps say so. */
-  readonly food: boolean
   /** What is done once it may be handled, before it is packed: fitting feet, hinges. */
   readonly fittings: readonly Omit<StepDraft, 'after'>[]
 }
@@ -59,7 +57,7 @@ function addCoat(
   coats: number,
   after: readonly string[],
 ): void {
-  const { finish, pieces, food } = finishing
+  const { finish, pieces } = finishing
   const nextCoat = finish.sandBetween ? `sand-before-coat-${number + 1}` : `coat-${number + 1}`
   addStep(network, {
     key: `coat-${number}`,
@@ -70,7 +68,8 @@ function addCoat(
     stretchMin: null,
     holds: coatHolds(network, pieces, number < coats ? nextCoat : firstAfterFinish(finishing)),
     tacky: { minutes: finish.tacky.typical, product: finish.id },
-    cautions: [...finish.cautions, ...(food ? [finish.film ? 'food_open_film' : 'food_contact'] : [])],
+    work: finish.application === 'spray' ? ['coat', 'spray'] : ['coat'],
+    finish,
     after,
   })
 }
@@ -94,7 +93,8 @@ function addSanding(network: Network, { finish, pieces }: Finishing, number: num
     note: 'Lightly, only to take off the nibs.',
     units: pieces,
     dusty: true,
-    cautions: finish.dryingOil || finish.film ? ['sanding_dust_fire', 'dust_lung'] : ['dust_lung'],
+    work: ['sand', 'sand-finish'],
+    finish,
     after: [],
   })
   addDrying(network, finish, `coat-${number - 1}`, key, number - 1, finish.recoatOpens, 'drying')
@@ -119,14 +119,14 @@ function addRecoatWindow(network: Network, { finish, pieces }: Finishing, number
 const firstAfterFinish = ({ fittings }: Finishing): string => fittings[0]?.key ?? 'pack'
 
 function addEnd(network: Network, finishing: Finishing, coats: number): void {
-  const { finish, pieces, food, fittings } = finishing
+  const { finish, pieces, fittings } = finishing
   const pack: Omit<StepDraft, 'after'> = {
     key: 'pack',
     operation: 'inspect-and-pack',
     name: 'Look over and pack',
     note: `Nothing touching the finish but plain paper. Full cure takes about ${days(finish.fullCure)}: say so on the care card.`,
     units: pieces,
-    cautions: food ? ['food_contact', 'handover'] : ['handover'],
+    work: ['hand-over'],
   }
   let before: string[] = []
   for (const step of [...fittings, pack]) before = [addStep(network, { ...step, after: before })]

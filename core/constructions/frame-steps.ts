@@ -27,7 +27,7 @@ export function addFrame(network: Network, { frame, parts, pieces, glue, field }
     note: 'Hangs on nothing else: a job for while the field cures.',
     units: boardFeetOf(parts),
     dusty: true,
-    cautions: ['dust_lung', 'noise'],
+    work: ['joint', 'plane'],
     after: [],
   })
   const tongues = addStep(network, {
@@ -36,7 +36,7 @@ export function addFrame(network: Network, { frame, parts, pieces, glue, field }
     name: 'Cut the tongues on the frame stock',
     units: pieces / 2,
     dusty: true,
-    cautions: ['saw', 'dust_lung'],
+    work: ['groove'],
     after: [mill],
   })
   const groove = addStep(network, {
@@ -46,7 +46,7 @@ export function addFrame(network: Network, { frame, parts, pieces, glue, field }
     note: 'Deeper than the tongue, so that the field can grow.',
     units: pieces / 2,
     dusty: true,
-    cautions: ['saw', 'kickback'],
+    work: ['groove'],
     after: [field],
   })
   const mitres = addStep(network, {
@@ -56,7 +56,7 @@ export function addFrame(network: Network, { frame, parts, pieces, glue, field }
     note: 'Fit the members one after the other round the field.',
     units: pieces,
     dusty: true,
-    cautions: ['saw', 'dust_lung'],
+    work: ['mitre'],
     after: [tongues, groove],
   })
   const glueUp = addGlueUp(network, {
@@ -80,7 +80,7 @@ export function addFrame(network: Network, { frame, parts, pieces, glue, field }
     name: 'Bring the frame flush',
     units: pieces,
     dusty: true,
-    cautions: ['dust_lung', 'noise'],
+    work: ['sand'],
     after: glueUp.freed,
   })
   waitUntilCured(network, glueUp, flush, glue)

@@ -1,6 +1,6 @@
 import { problem } from '../problems.ts'
 import type { FreeListSpec, FreeRow } from './free-list.ts'
-import { addStep, emptyNetwork, type Network } from './network.ts'
+import { addStep, emptyNetwork, type Network, type StepDraft } from './network.ts'
 import type { ShopFacts, StationFacts } from './shop-facts.ts'
 import type { NetworkHold, NetworkLag } from './step-network.ts'
 
@@ -9,7 +9,7 @@ import type { NetworkHold, NetworkLag } from './step-network.ts'
  * glue-up, and what follows it also needs the clamps off. A coat holds its places until what follows is started.
  */
 export function freeNetwork(spec: FreeListSpec, count: number, facts: ShopFacts): Network {
-  const network = emptyNetwork(facts)
+  const network = emptyNetwork(facts, { woods: [], isFor: 'other' })
   for (const [index, row] of spec.rows.entries()) addRow(network, spec.rows, row, index, count)
   return network
 }
@@ -33,11 +33,25 @@ function addRow(network: Network, rows: readonly FreeRow[], row: FreeRow, index:
     stretchMin: row.kind === 'glue-up' || row.kind === 'coat' ? null : 15,
     dusty: row.dusty,
     holds,
-    cautions: row.kind === 'machine' ? ['saw', 'dust_lung'] : row.dusty ? ['dust_lung'] : [],
+    ...riskOf(row),
     after: [],
   })
   for (const before of row.after) network.lags.push(...lagsBetween(network, rows, before, index))
   if (row.kind === 'glue-up' && holds.length > 0) addRelease(network, row, index, count)
+}
+
+/** Which finish a typed coat is nobody knows: it is taken for a drying oil, so that the rags are not forgotten. */
+function riskOf(row: FreeRow): Pick<StepDraft, 'work' | 'finish'> {
+  switch (row.kind) {
+    case 'machine':
+      return { work: ['rip', 'route'] }
+    case 'coat':
+      return { work: ['coat'], finish: { cautions: ['vapour'], dryingOil: true, film: false } }
+    case 'glue-up':
+      return { work: ['glue-up'] }
+    case 'hand':
+      return { work: row.dusty ? ['sand'] : [] }
+  }
 }
 
 function holdOf(station: StationFacts, units: number, rows: readonly FreeRow[], index: number): NetworkHold {

@@ -61,7 +61,8 @@ export function addGlueUp(network: Network, glueUp: GlueUp): GluedUp {
       units: load,
       stretchMin: null,
       holds: holdsOf(facts, load * glueUp.clampsEach, release),
-      cautions: glueUp.glue.cautions,
+      work: ['glue-up'],
+      glue: glueUp.glue,
       after: glueUp.after,
     })
     addStep(network, {

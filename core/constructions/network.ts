@@ -1,18 +1,33 @@
+import { cautionsFor, type CautionFacts, type Work } from '../cautions/cautions-for-step.ts'
 import type { Problem } from '../problems.ts'
-import type { ShopFacts } from './shop-facts.ts'
-import { worstTwo } from './step-cautions.ts'
+import type { FinishFacts, GlueFacts, ShopFacts } from './shop-facts.ts'
 import type { NetworkHold, NetworkLag, NetworkStep } from './step-network.ts'
 
 /** A step network while a construction draws it up, in reading order, with what is noticed on the way. */
 export interface Network {
   readonly facts: ShopFacts
+  readonly piece: PieceFacts
   readonly steps: NetworkStep[]
   readonly lags: NetworkLag[]
   readonly problems: Problem[]
   readonly warnings: string[]
 }
 
-export const emptyNetwork = (facts: ShopFacts): Network => ({ facts, steps: [], lags: [], problems: [], warnings: [] })
+/** What the cautions of a step depend on beside the work itself. */
+export interface PieceFacts {
+  /** Names of the woods handled. */
+  readonly woods: readonly string[]
+  readonly isFor: NonNullable<CautionFacts['pieceIsFor']>
+}
+
+export const emptyNetwork = (facts: ShopFacts, piece: PieceFacts): Network => ({
+  facts,
+  piece,
+  steps: [],
+  lags: [],
+  problems: [],
+  warnings: [],
+})
 
 export interface StepDraft {
   readonly key: string
@@ -26,8 +41,10 @@ export interface StepDraft {
   readonly dusty?: boolean
   readonly holds?: readonly NetworkHold[]
   readonly tacky?: { readonly minutes: number; readonly product: string }
-  /** Caution ids, worst first; the first two are kept. */
-  readonly cautions?: readonly string[]
+  /** What is done, as far as it can hurt somebody; with the glue or finish that is used. */
+  readonly work?: readonly Work[]
+  readonly glue?: Pick<GlueFacts, 'cautions'>
+  readonly finish?: Pick<FinishFacts, 'cautions' | 'dryingOil' | 'film'>
   /** Keys of the steps that come directly before it. */
   readonly after: readonly string[]
 }
@@ -55,10 +72,23 @@ export function addStep(network: Network, draft: StepDraft): string {
     tackyMin: draft.tacky?.minutes ?? 0,
     tackyProduct: draft.tacky?.product ?? null,
     setUp: time.family === null || time.setUpMin === 0 ? null : { family: time.family, minutes: time.setUpMin },
-    cautions: worstTwo(draft.cautions ?? []),
+    cautions: cautionIds(network.piece, draft),
   })
   for (const before of draft.after) network.lags.push(directly(before, draft.key))
   return draft.key
+}
+
+function cautionIds({ woods, isFor }: PieceFacts, { work = [], glue, finish }: StepDraft): readonly string[] {
+  const facts: CautionFacts = {
+    work,
+    woods,
+    pieceIsFor: isFor,
+    ...(glue === undefined ? {} : { glue: glue.cautions }),
+    ...(finish === undefined
+      ? {}
+      : { finish: finish.cautions, finishIsDryingOil: finish.dryingOil, finishIsFilm: finish.film }),
+  }
+  return cautionsFor(facts).map((caution) => caution.id)
 }
 
 /** Less than that is not worth walking to the machine for. */

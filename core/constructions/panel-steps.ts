@@ -28,7 +28,7 @@ export function addPanels(network: Network, work: PanelWork): string {
     note: 'Boards wider than the jointer are ripped first.',
     units: boardFeetOf(strips),
     dusty: true,
-    cautions: ['dust_lung', 'noise'],
+    work: ['joint', 'plane'],
     after: [],
   })
   const rip = addStep(network, {
@@ -37,7 +37,7 @@ export function addPanels(network: Network, work: PanelWork): string {
     name: 'Rip the strips',
     units: strips.reduce((sum, part) => sum + part.quantity, 0),
     dusty: true,
-    cautions: ['saw', 'kickback'],
+    work: ['rip-narrow'],
     after: [mill],
   })
   const glueUp = addGlueUp(network, {
@@ -60,7 +60,7 @@ export function addPanels(network: Network, work: PanelWork): string {
     note: work.flattenNote,
     units: panels,
     dusty: true,
-    cautions: ['dust_lung', 'noise'],
+    work: ['sand'],
     after: glueUp.freed,
   })
   waitUntilCured(network, glueUp, flatten, glue)

@@ -24,7 +24,7 @@ export function addSmoothing(
       note: 'With a fence or jig, in two passes.',
       units: pieces,
       dusty: true,
-      cautions: ['dust_lung', 'noise'],
+      work: ['route'],
       after: before,
     })
     before = [grips]
@@ -35,7 +35,7 @@ export function addSmoothing(
     name: 'Ease the edges',
     units: pieces,
     dusty: true,
-    cautions: ['dust_lung', 'noise'],
+    work: ['route'],
     after: before,
   })
   return addStep(network, {
@@ -45,7 +45,7 @@ export function addSmoothing(
     note: `Through ${GRITS.join(', ')} grit.`,
     units: squareFeet * GRITS.length * pieces,
     dusty: true,
-    cautions: ['dust_lung', 'dust_allergy'],
+    work: ['sand'],
     after: [edges],
   })
 }
