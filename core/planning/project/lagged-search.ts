@@ -1,4 +1,5 @@
 import { ClauseLearning } from './clause-learning.ts'
+import { luby } from './luby.ts'
 import type { LaggedProject } from './lagged-project.ts'
 import type { SearchBudget } from './search-budget.ts'
 
@@ -50,14 +51,6 @@ function longestHorizon(project: LaggedProject): number {
 
 function lastFinish(project: LaggedProject, starts: Int32Array): number {
   return starts.reduce((end, start, activity) => Math.max(end, start + project.durations[activity]!), 0)
-}
-
-/** 1 1 2 1 1 2 4 1 1 2 ...: run lengths that lose at most a logarithmic factor against the best fixed one (Luby, Sinclair, Zuckerman 1993). */
-function luby(run: number): number {
-  let size = 1
-  while (size < run + 1) size *= 2
-  if (size === run + 1) return size / 2
-  return luby(run - size / 2 + 1)
 }
 
 const RESTART = 100
