@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import type { RackRow } from '../../desk/views.ts'
-import { mayBeLookedAt, pushBackMinutes } from '../../renderer/rack/push-back.ts'
+import { mayBeUnready, pushBackMinutes } from '../../renderer/rack/push-back.ts'
 import { isReady, readyFirst } from '../../renderer/rack/ready.ts'
 import { saySince } from '../../renderer/rack/say-since.ts'
 
@@ -62,9 +62,14 @@ describe('still tacky', () => {
   })
 
   test('is offered from three quarters of the wait on, and not for what stands still', () => {
-    expect(mayBeLookedAt({ sinceAt: 0, readyAt: 400 }, 299)).toBe(false)
-    expect(mayBeLookedAt({ sinceAt: 0, readyAt: 400 }, 300)).toBe(true)
-    expect(mayBeLookedAt({ sinceAt: 0, readyAt: null }, 300)).toBe(false)
+    expect(mayBeUnready({ sinceAt: 0, readyAt: 400 }, 299)).toBe(false)
+    expect(mayBeUnready({ sinceAt: 0, readyAt: 400 }, 300)).toBe(true)
+    expect(mayBeUnready({ sinceAt: 0, readyAt: null }, 300)).toBe(false)
+  })
+
+  test('is no longer offered for what has lain there twice as long as it had to', () => {
+    expect(mayBeUnready({ sinceAt: 0, readyAt: 400 }, 799)).toBe(true)
+    expect(mayBeUnready({ sinceAt: 0, readyAt: 400 }, 800)).toBe(false)
   })
 })
 
