@@ -27,7 +27,12 @@ export async function lastUndoable(db: Db, scope: Scope = {}): Promise<LogEntry 
 /** What was taken back last, as the entry that did so, unless something else has been done since; null when there is nothing. */
 export async function lastRedoable(db: Db, scope: Scope = {}): Promise<LogEntry | null> {
   const takenBack = await entriesTakenBack(db)
-  const newest = await within(db, scope).where('undoes', 'is', null).orderBy('id', 'desc').limit(1).executeTakeFirst()
+  const newest = await within(db, scope)
+    .where('undoes', 'is', null)
+    .where('before', 'is not', null)
+    .orderBy('id', 'desc')
+    .limit(1)
+    .executeTakeFirst()
   const since = await within(db, scope).where('undoes', 'is not', null).orderBy('id', 'desc').execute()
   const undoing = since.filter((row) => row.action === TAKEN_BACK && row.id > (newest?.id ?? 0))
   const row = undoing.find((one) => !takenBack.has(one.id))
