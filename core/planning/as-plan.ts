@@ -23,7 +23,9 @@ export function asPlan(schedule: Schedule, quality: Plan['quality']): Plan {
     })),
     missedWindows: missedWindows(schedule),
     missedPins: problem.steps.flatMap(({ id, pinned }, step): MissedPin[] =>
-      isPinMissed(compiled, step, start[step]!) && pinned !== undefined ? [{ step: id, wanted: pinned, startedAt: start[step]! }] : [],
+      isPinMissed(compiled, step, start[step]!) && pinned !== undefined
+        ? [{ step: id, wanted: pinned, startedAt: start[step]! }]
+        : [],
     ),
     objective: measured(schedule),
     quality,

@@ -117,9 +117,15 @@ function circlesFirst(nodes: readonly number[], following: readonly (readonly nu
 export function placingOrder(compiled: Compiled, steps: readonly number[], chance: (() => number) | null): number[] {
   const inside = new Set(steps)
   const all = arcsWithin(compiled, inside, () => true)
-  return forwardOrder(compiled, steps, all, chance) ??
-    forwardOrder(compiled, steps, arcsWithin(compiled, inside, (lag) => compiled.lagMin[lag]! >= 0), chance) ??
-    [...steps]
+  return (
+    forwardOrder(compiled, steps, all, chance) ??
+    forwardOrder(
+      compiled,
+      steps,
+      arcsWithin(compiled, inside, (lag) => compiled.lagMin[lag]! >= 0),
+      chance,
+    ) ?? [...steps]
+  )
 }
 
 type Arcs = ReadonlyMap<number, readonly number[]>
@@ -150,7 +156,8 @@ function forwardOrder(
   const order: number[] = []
   /** What closes something open, newest last. */
   const wanted: number[] = []
-  const isReady = (step: number): boolean => !placed.has(step) && backward.get(step)!.every((before) => placed.has(before))
+  const isReady = (step: number): boolean =>
+    !placed.has(step) && backward.get(step)!.every((before) => placed.has(before))
   const onTheWayTo = (target: number): number | undefined => {
     const seen = new Set([target])
     const path = [target]

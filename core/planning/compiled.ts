@@ -125,9 +125,7 @@ export function compile(problem: PlanningProblem): Compiled {
     minutes: ofSteps((step) => step.minutes),
     interruptible: Uint8Array.from(steps, (step) => Number(step.interruptible)),
     smallest: ofSteps((step) => (step.interruptible && step.state.kind === 'to-do' ? step.smallestStretchMin : 0)),
-    earliest: ofSteps((step) =>
-      Math.max(problem.now, step.release ?? 0, pinnedAhead(step) ? step.pinned!.from : 0),
-    ),
+    earliest: ofSteps((step) => Math.max(problem.now, step.release ?? 0, pinnedAhead(step) ? step.pinned!.from : 0)),
     pinnedTo: ofSteps((step) => (pinnedAhead(step) ? step.pinned!.to : NEVER)),
     family: ofSteps((step) => (step.setUp === undefined || step.minutes === 0 ? -1 : families.get(step.setUp.family)!)),
     setUpMinutes: ofSteps((step) => (step.minutes === 0 ? 0 : (step.setUp?.minutes ?? 0))),
@@ -162,7 +160,9 @@ export function compile(problem: PlanningProblem): Compiled {
         ({ end: UNTIL_END, after: UNTIL_AFTER, 'start-of': UNTIL_START_OF, 'end-of': UNTIL_END_OF })[hold.until.kind],
     ),
     holdMin: Int32Array.from(holds, ({ hold }) => (hold.until.kind === 'after' ? hold.until.minutes : 0)),
-    holdClock: Int32Array.from(holds, ({ hold }) => clockOf(hold.until.kind === 'after' ? hold.until.clock : undefined)),
+    holdClock: Int32Array.from(holds, ({ hold }) =>
+      clockOf(hold.until.kind === 'after' ? hold.until.clock : undefined),
+    ),
     holdTarget,
     holdsOf: groupedBy(holdStep, steps.length),
     holdsClosedBy: groupedBy(holdTarget, steps.length),
@@ -202,7 +202,11 @@ class CrewList {
     const known = this.#byDemand.get(demand)
     if (known !== undefined) return known
     const able = step.makers?.map((id) => makerIndex.get(id)!) ?? [...this.#sessions.keys()]
-    const found = combinations([...new Set(able)].sort((a, b) => a - b), hands, MOST_CREWS).map((crew) => this.#crew(crew))
+    const found = combinations(
+      [...new Set(able)].sort((a, b) => a - b),
+      hands,
+      MOST_CREWS,
+    ).map((crew) => this.#crew(crew))
     this.#byDemand.set(demand, found)
     return found
   }
@@ -227,7 +231,8 @@ function combinations(items: readonly number[], size: number, most: number): num
       found.push([...chosen])
       return
     }
-    for (let next = from; next <= items.length - (size - chosen.length); next++) choose(next + 1, [...chosen, items[next]!])
+    for (let next = from; next <= items.length - (size - chosen.length); next++)
+      choose(next + 1, [...chosen, items[next]!])
   }
   choose(0, [])
   return found

@@ -62,7 +62,8 @@ function runningSteps(compiled: Compiled, makerIndex: ReadonlyMap<string, number
   const done = new Map<number, Work>()
   for (const step of inOrder) {
     const { state: inProgress } = problem.steps[step]!
-    const named = inProgress.kind === 'running' && inProgress.maker !== null ? makerIndex.get(inProgress.maker) : undefined
+    const named =
+      inProgress.kind === 'running' && inProgress.maker !== null ? makerIndex.get(inProgress.maker) : undefined
     const able = crewsOf[step]!.map((crew) => crews[crew]!.makers)
     const candidates = named === undefined ? able : able.filter((makers) => makers.includes(named))
     if (candidates.length === 0) candidates.push(named === undefined ? [] : [named])
@@ -80,7 +81,12 @@ function runningSteps(compiled: Compiled, makerIndex: ReadonlyMap<string, number
   return done
 }
 
-function workOn(sessions: ReturnType<typeof commonSessions>, from: number, minutes: number, interruptible: boolean): Omit<Work, 'makers'> {
+function workOn(
+  sessions: ReturnType<typeof commonSessions>,
+  from: number,
+  minutes: number,
+  interruptible: boolean,
+): Omit<Work, 'makers'> {
   if (minutes === 0) return { stretches: [], end: from }
   const session = sessionAt(sessions, from)
   const begin = session < sessions.count ? Math.max(from, sessions.from[session]!) : from

@@ -46,7 +46,11 @@ export const OBJECTIVE_ORDER: readonly (keyof Objective)[] = [
 ]
 
 /** Negative when `a` is better. Sums of weights may be off in the last bit, so nearly equal counts as equal. */
-export function compareObjectives(a: Objective, b: Objective, order: readonly (keyof Objective)[] = OBJECTIVE_ORDER): number {
+export function compareObjectives(
+  a: Objective,
+  b: Objective,
+  order: readonly (keyof Objective)[] = OBJECTIVE_ORDER,
+): number {
   for (const key of order) {
     const difference = a[key] - b[key]
     if (Math.abs(difference) > 1e-9 * Math.max(1, Math.abs(b[key]))) return difference

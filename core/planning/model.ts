@@ -254,5 +254,10 @@ export type Cause =
  */
 export interface BindingChain {
   readonly commissionId: string
-  readonly links: readonly { readonly step: string; readonly start: number; readonly end: number; readonly cause: Cause }[]
+  readonly links: readonly {
+    readonly step: string
+    readonly start: number
+    readonly end: number
+    readonly cause: Cause
+  }[]
 }

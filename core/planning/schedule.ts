@@ -1,14 +1,6 @@
 import { placingOrder, type Blocks } from './blocks.ts'
 import { BusyTimes } from './busy-times.ts'
-import {
-  RUNNING,
-  TO_DO,
-  UNTIL_AFTER,
-  UNTIL_END,
-  UNTIL_END_OF,
-  UNTIL_START_OF,
-  type Compiled,
-} from './compiled.ts'
+import { RUNNING, TO_DO, UNTIL_AFTER, UNTIL_END, UNTIL_END_OF, UNTIL_START_OF, type Compiled } from './compiled.ts'
 import { cureOver } from './cure-time.ts'
 import { factsOf, type Facts } from './facts.ts'
 import { NEVER } from './instants.ts'
@@ -152,6 +144,8 @@ export class Schedule {
       if (this.place(closer)) closedSome = true
     }
     this.#waiting.delete(block)
+    // One of the closers may have had to place this block itself.
+    if (this.placed[this.blocks.steps[block]![0]!] === 1) return true
     if (closedSome && this.#placeAlone(block)) return true
     this.obstacle = obstacle
     return false
@@ -267,7 +261,10 @@ export class Schedule {
       }
       if (placing === 'blocked') {
         this.#unbookFrom(order, 0, position - 1)
-        return lastLag >= 0 && this.#mayMiss(lastLag) ? lastLag : -2
+        if (lastLag < 0) return -2
+        if (this.#mayMiss(lastLag)) return lastLag
+        this.obstacle = { kind: 'window', step: this.compiled.lagTo[lastLag]!, lag: lastLag }
+        return -2
       }
       raises += 1
       const lag = this.#raiseLag
@@ -325,7 +322,11 @@ export class Schedule {
     const block = this.blocks.of[this.compiled.lagTo[lag]!]!
     alone.reset()
     const isPlaced = alone.#placeWithLeaders(block)
-    this.#hopeless[lag] = (isPlaced && alone.missed[lag] === 1) || (!isPlaced && alone.obstacle?.kind === 'window' && alone.obstacle.lag === lag) ? 2 : 1
+    this.#hopeless[lag] =
+      (isPlaced && alone.missed[lag] === 1) ||
+      (!isPlaced && alone.obstacle?.kind === 'window' && alone.obstacle.lag === lag)
+        ? 2
+        : 1
     return this.#hopeless[lag] === 2
   }
 
@@ -394,7 +395,8 @@ export class Schedule {
       if (this.placed[to] === 0 || this.compiled.state[to] !== TO_DO) continue
       const ready = this.readyAt(lag, this.end[step]!)
       if (this.start[to]! < ready) return this.#raise(to, ready, 0, lag)
-      if (this.start[to]! > this.end[step]! + lagMax[lag]!) return this.#raise(step, 0, this.start[to]! - lagMax[lag]!, lag)
+      if (this.start[to]! > this.end[step]! + lagMax[lag]!)
+        return this.#raise(step, 0, this.start[to]! - lagMax[lag]!, lag)
     }
     return 'placed'
   }
@@ -429,7 +431,7 @@ export class Schedule {
       if (holdStation[hold] !== station || state[step] !== TO_DO || this.placed[step] === 0) continue
       planned.add(this.start[step]!, this.holdEnd(hold), holdUnits[hold]!)
     }
-    for (let at = from; at < to; ) {
+    for (let at = from; at < to;) {
       const over = all.firstOver(at, to, capacity[station]!)
       if (over < 0) return false
       if (planned.firstOver(at, Math.min(over, to), 0) >= 0) return true
@@ -458,7 +460,8 @@ export class Schedule {
         const isBetter =
           !isFound ||
           this.#foundEnd < bestEnd ||
-          (this.#foundEnd === bestEnd && (this.#foundStart > bestStart || (this.#foundStart === bestStart && this.#foundSetUp < bestSetUp)))
+          (this.#foundEnd === bestEnd &&
+            (this.#foundStart > bestStart || (this.#foundStart === bestStart && this.#foundSetUp < bestSetUp)))
         if (!isBetter) continue
         isFound = true
         bestStart = this.#foundStart
@@ -481,7 +484,8 @@ export class Schedule {
     for (let at = holdsClosedBy.from[step]!; at < holdsClosedBy.from[step + 1]!; at++) {
       const hold = holdsClosedBy.items[at]!
       const holder = holdStep[hold]!
-      if (this.#isBooked(holder)) this.#held[holdStation[hold]!]!.add(this.start[holder]!, NEVER, sign * holdUnits[hold]!)
+      if (this.#isBooked(holder))
+        this.#held[holdStation[hold]!]!.add(this.start[holder]!, NEVER, sign * holdUnits[hold]!)
     }
   }
 
@@ -511,7 +515,8 @@ export class Schedule {
       const end = this.#foundEnd
       if (end < leastEnd) {
         const total = work + this.#foundSetUp
-        const later = this.compiled.interruptible[step] === 1 ? startOfWorkBefore(sessions, leastEnd, total) : leastEnd - total
+        const later =
+          this.compiled.interruptible[step] === 1 ? startOfWorkBefore(sessions, leastEnd, total) : leastEnd - total
         at = Math.max(start + 1, later)
         continue
       }
@@ -568,7 +573,8 @@ export class Schedule {
       }
       const end = mayStop ? endOfWork(sessions, session, at, total, least) : at + total
       if (end === NEVER) return false
-      const after = end > taken ? takenUntil : family[step]! >= 0 ? this.#disturbedUntil(makers, family[step]!, end) : -1
+      const after =
+        end > taken ? takenUntil : family[step]! >= 0 ? this.#disturbedUntil(makers, family[step]!, end) : -1
       if (after < 0) {
         this.#foundStart = at
         this.#foundEnd = end
@@ -592,7 +598,8 @@ export class Schedule {
       const last = before >= 0 && busy.to[before]! > opened ? families[busy.step[before]!]! : -1
       if (last === family) return true
       const { lastFamily, lastFamilyEnd } = this.facts
-      if (last < 0 && lastFamily[maker] === family && lastFamilyEnd[maker]! > opened && lastFamilyEnd[maker]! <= at) return true
+      if (last < 0 && lastFamily[maker] === family && lastFamilyEnd[maker]! > opened && lastFamilyEnd[maker]! <= at)
+        return true
     }
     return false
   }
@@ -633,6 +640,7 @@ export class Schedule {
       const hold = holdsOf.items[at]!
       const station = holdStation[hold]!
       let units = holdUnits[hold]!
+      if (units === 0) continue
       for (let other = holdsOf.from[step]!; other < at; other++) {
         if (holdStation[holdsOf.items[other]!] === station) units += holdUnits[holdsOf.items[other]!]!
       }
@@ -640,7 +648,8 @@ export class Schedule {
       let over = this.#held[station]!.firstOver(start, until, capacity[station]! - units)
       if (over < 0) {
         const also = this.#heldUntilEndOf(step, station)
-        if (also > 0) over = this.#held[station]!.firstOver(start, Math.min(end, until), capacity[station]! - units - also)
+        if (also > 0)
+          over = this.#held[station]!.firstOver(start, Math.min(end, until), capacity[station]! - units - also)
       }
       if (over < 0) continue
       if (over >= NEVER) this.obstacle = { kind: 'station', step, station }
@@ -653,7 +662,13 @@ export class Schedule {
     if (dusty[step] === 1 && total > 0) {
       const wet = this.#wet[room[step]!]!
       if (interruptible[step] === 0) return wet.firstOver(start, end, 0)
-      const written = stretchesOfWork(this.compiled.crews[crew]!.sessions, start, total, this.compiled.smallest[step]!, this.#bounds)
+      const written = stretchesOfWork(
+        this.compiled.crews[crew]!.sessions,
+        start,
+        total,
+        this.compiled.smallest[step]!,
+        this.#bounds,
+      )
       for (let index = 0; index < written; index += 2) {
         const over = wet.firstOver(this.#bounds[index]!, this.#bounds[index + 1]!, 0)
         if (over >= 0) return Math.min(over, this.#bounds[index + 1]!)
@@ -689,7 +704,8 @@ export class Schedule {
     let units = 0
     for (let at = holdsClosedBy.from[step]!; at < holdsClosedBy.from[step + 1]!; at++) {
       const hold = holdsClosedBy.items[at]!
-      if (holdUntil[hold] === UNTIL_END_OF && holdStation[hold] === station && this.#isBooked(holdStep[hold]!)) units += holdUnits[hold]!
+      if (holdUntil[hold] === UNTIL_END_OF && holdStation[hold] === station && this.#isBooked(holdStep[hold]!))
+        units += holdUnits[hold]!
     }
     return units
   }
@@ -708,7 +724,8 @@ export class Schedule {
   #book(step: number): void {
     const crew = this.crew[step]!
     if (crew >= 0) {
-      for (const maker of this.compiled.crews[crew]!.makers) this.#busy[maker]!.add(this.start[step]!, this.end[step]!, step)
+      for (const maker of this.compiled.crews[crew]!.makers)
+        this.#busy[maker]!.add(this.start[step]!, this.end[step]!, step)
     }
     this.#switchClosed(step, -1)
     this.placed[step] = 1
@@ -772,7 +789,8 @@ export class Schedule {
       this.#switchOwn(step, 1)
       const work = state[step] === RUNNING ? this.facts.running.get(step) : undefined
       if (work === undefined) continue
-      for (const stretch of work.stretches) if (dusty[step] === 1) this.#dust[room[step]!]!.add(stretch.from, stretch.to, 1)
+      for (const stretch of work.stretches)
+        if (dusty[step] === 1) this.#dust[room[step]!]!.add(stretch.from, stretch.to, 1)
       const first = work.stretches[0]
       if (first === undefined) continue
       for (const maker of work.makers) this.#busy[maker]!.add(first.from, this.end[step]!, step)

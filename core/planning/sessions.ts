@@ -69,7 +69,13 @@ export function sessionAt(sessions: Sessions, instant: number): number {
  * When work that begins at `start`, inside `session`, is finished if it goes on through the following sessions, leaving
  * out those that are too short for the smallest stretch; NEVER when the sessions run out.
  */
-export function endOfWork(sessions: Sessions, session: number, start: number, minutes: number, smallest: number): number {
+export function endOfWork(
+  sessions: Sessions,
+  session: number,
+  start: number,
+  minutes: number,
+  smallest: number,
+): number {
   const { from, to, count } = sessions
   let left = minutes - (to[session]! - start)
   if (left <= 0) return start + minutes
