@@ -8,11 +8,17 @@ export function readJobShop(text: string): JobShop {
     .filter((line) => line !== '' && !line.startsWith('#'))
     .map((line) => line.split(/\s+/).map(Number))
   const [jobs, machines] = rows[0] ?? []
-  if (jobs === undefined || machines === undefined || rows.length < jobs + 1) throw new Error('The first line must say how many jobs and machines follow.')
+  if (jobs === undefined || machines === undefined || rows.length < jobs + 1)
+    throw new Error('The first line must say how many jobs and machines follow.')
   return {
     machines,
-    jobs: rows.slice(1, jobs + 1).map((row) =>
-      Array.from({ length: row.length / 2 }, (_, place) => ({ machine: row[2 * place]!, duration: row[2 * place + 1]! })),
-    ),
+    jobs: rows
+      .slice(1, jobs + 1)
+      .map((row) =>
+        Array.from({ length: row.length / 2 }, (_, place) => ({
+          machine: row[2 * place]!,
+          duration: row[2 * place + 1]!,
+        })),
+      ),
   }
 }

@@ -22,6 +22,10 @@ export function readPsplib(text: string): Project {
     durations: rows.map((row) => row[2] ?? Number.NaN),
     needs: rows.map((row) => row.slice(3)),
     capacities: numbers(after('RESOURCEAVAILABILITIES:', 1)),
-    successors: activities.map((activity) => numbers(precedence + activity).slice(3).map((job) => job - 1)),
+    successors: activities.map((activity) =>
+      numbers(precedence + activity)
+        .slice(3)
+        .map((job) => job - 1),
+    ),
   }
 }

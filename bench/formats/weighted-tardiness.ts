@@ -5,5 +5,9 @@ export function readWeightedTardiness(text: string): OneMachineJobs {
   const numbers = text.trim().split(/\s+/).map(Number)
   const count = numbers.length / 3
   if (!Number.isInteger(count)) throw new Error('The number of values is not three times a number of jobs.')
-  return { durations: numbers.slice(0, count), weights: numbers.slice(count, 2 * count), dues: numbers.slice(2 * count) }
+  return {
+    durations: numbers.slice(0, count),
+    weights: numbers.slice(count, 2 * count),
+    dues: numbers.slice(2 * count),
+  }
 }

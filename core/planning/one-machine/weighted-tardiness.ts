@@ -31,6 +31,12 @@ export function oneMachineProblems(jobs: OneMachineJobs): readonly Problem[] {
   return jobs.durations.flatMap((duration, job) =>
     [duration, jobs.weights[job], jobs.dues[job]].every((value) => Number.isInteger(value) && value! >= 0)
       ? []
-      : [problem('jobs-number', `Duration, weight and due date of job ${job} must be whole numbers, 0 or more.`, `durations.${job}`)],
+      : [
+          problem(
+            'jobs-number',
+            `Duration, weight and due date of job ${job} must be whole numbers, 0 or more.`,
+            `durations.${job}`,
+          ),
+        ],
   )
 }

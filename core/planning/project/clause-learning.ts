@@ -59,7 +59,11 @@ export class ClauseLearning {
     }
     for (const { from, to, lag } of [...project.lags, ...(matrix?.added ?? [])]) if (from !== to) addLag(from, to, lag)
     project.durations.forEach((duration, activity) => addLag(activity, count, duration))
-    let impossible = matrix === null || project.capacities.some((capacity, resource) => project.needs.some((need, activity) => project.durations[activity]! > 0 && need[resource]! > capacity))
+    let impossible =
+      matrix === null ||
+      project.capacities.some((capacity, resource) =>
+        project.needs.some((need, activity) => project.durations[activity]! > 0 && need[resource]! > capacity),
+      )
     if (matrix !== null) {
       for (let activity = 0; activity < count; activity++) {
         let head = 0
@@ -78,9 +82,17 @@ export class ClauseLearning {
     this.lagsFrom = lagsFrom
     this.trail = new BoundTrail(earliest, latest)
     const shown = impossible ? project.needs.map((need) => need.map(() => 0)) : project.needs
-    this.profile = new CompulsoryProfile(packNeeds([...shown, project.capacities.map(() => 0)], project.capacities), Math.max(0, latestEnd))
-    this.needy = Int32Array.from(project.durations.keys()).filter((activity) => project.durations[activity]! > 0 && !this.profile.needsNothing(activity))
-    this.crowdedAt = Array.from({ length: Math.max(0, latestEnd) + 1 }, (_, time) => ({ kind: 'crowded' as const, time }))
+    this.profile = new CompulsoryProfile(
+      packNeeds([...shown, project.capacities.map(() => 0)], project.capacities),
+      Math.max(0, latestEnd),
+    )
+    this.needy = Int32Array.from(project.durations.keys()).filter(
+      (activity) => project.durations[activity]! > 0 && !this.profile.needsNothing(activity),
+    )
+    this.crowdedAt = Array.from({ length: Math.max(0, latestEnd) + 1 }, (_, time) => ({
+      kind: 'crowded' as const,
+      time,
+    }))
     const rivals: Rival[][] = Array.from({ length: count + 1 }, () => [])
     for (const [a, b] of matrix?.exclusivePairs ?? []) {
       const aFirst: Reason = { kind: 'follows', before: a, after: b }
@@ -172,7 +184,12 @@ export class ClauseLearning {
       const earliest = bounds[2 * activity]!
       const latest = -bounds[2 * activity + 1]!
       if (earliest === latest) continue
-      if (chosen < 0 || earliest < bounds[2 * chosen]! || (earliest === bounds[2 * chosen]! && latest < -bounds[2 * chosen + 1]!)) chosen = activity
+      if (
+        chosen < 0 ||
+        earliest < bounds[2 * chosen]! ||
+        (earliest === bounds[2 * chosen]! && latest < -bounds[2 * chosen + 1]!)
+      )
+        chosen = activity
     }
     if (chosen < 0) return false
     this.open(2 * chosen + 1, -bounds[2 * chosen]!)
@@ -294,7 +311,10 @@ export class ClauseLearning {
     const { bounds } = this.trail
     if (bounds[2 * after]! + this.durations[after]! <= -bounds[2 * before + 1]!) return true
     const duration = this.durations[before]!
-    return this.raise(2 * after, bounds[2 * before]! + duration, reason) && this.raise(2 * before + 1, bounds[2 * after + 1]! + duration, reason)
+    return (
+      this.raise(2 * after, bounds[2 * before]! + duration, reason) &&
+      this.raise(2 * before + 1, bounds[2 * after + 1]! + duration, reason)
+    )
   }
 
   private propagateTimeTable(): boolean {
@@ -441,7 +461,13 @@ export class ClauseLearning {
       ;[literals[3], literals[second + 1]] = [literals[second + 1]!, literals[3]!]
     }
     this.clauseStep /= 0.999
-    const clause: LearnedClause = { kind: 'clause', literals: Int32Array.from(literals), activity: this.clauseStep, spread: levels.size + 1, deleted: false }
+    const clause: LearnedClause = {
+      kind: 'clause',
+      literals: Int32Array.from(literals),
+      activity: this.clauseStep,
+      spread: levels.size + 1,
+      deleted: false,
+    }
     this.learned.push(clause)
     for (const index of [0, 2]) {
       this.watching[literals[index]! ^ 1]!.push(clause)
@@ -455,7 +481,8 @@ export class ClauseLearning {
     const { trail, required } = this
     const value = required[bound]!
     const reason = trail.reasonAt[trail.changeOf(bound, value)]!
-    const holds = (other: number, least: number): boolean => least <= trail.root[other]! || (other !== bound && least <= required[other]!)
+    const holds = (other: number, least: number): boolean =>
+      least <= trail.root[other]! || (other !== bound && least <= required[other]!)
     if (reason.kind === 'lag') return holds(reason.source, value - reason.lag)
     if (reason.kind !== 'clause') return false
     const { literals } = reason
@@ -532,7 +559,8 @@ export class ClauseLearning {
     const { bounds, root } = this.trail
     const running: number[] = []
     for (const other of this.needy) {
-      if (other !== activity && -bounds[2 * other + 1]! <= time && bounds[2 * other]! + this.durations[other]! > time) running.push(other)
+      if (other !== activity && -bounds[2 * other + 1]! <= time && bounds[2 * other]! + this.durations[other]! > time)
+        running.push(other)
     }
     for (let resource = 0; resource < this.project.capacities.length; resource++) {
       const need = (other: number): number => this.project.needs[other]![resource]!
@@ -541,7 +569,8 @@ export class ClauseLearning {
       for (const other of running) sum += need(other)
       if (sum <= allowed) continue
       const known = (bound: number, value: number): boolean => value <= root[bound]! || value <= this.required[bound]!
-      const price = (other: number): number => (known(2 * other, time + 1 - this.durations[other]!) ? 0 : 1) + (known(2 * other + 1, -time) ? 0 : 1)
+      const price = (other: number): number =>
+        (known(2 * other, time + 1 - this.durations[other]!) ? 0 : 1) + (known(2 * other + 1, -time) ? 0 : 1)
       const ranked = running.filter((other) => need(other) > 0).map((other) => ({ other, price: price(other) }))
       ranked.sort((a, b) => a.price - b.price || need(b.other) - need(a.other))
       let covered = 0

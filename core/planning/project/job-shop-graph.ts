@@ -91,12 +91,16 @@ export class JobShopGraph {
       return next < 0 || this.tails[target]! + this.durations[target]! >= this.tails[next]! + this.durations[next]!
     }
     const previous = this.jobBefore[operation]!
-    return previous < 0 || this.heads[target]! + this.durations[target]! >= this.heads[previous]! + this.durations[previous]!
+    return (
+      previous < 0 || this.heads[target]! + this.durations[target]! >= this.heads[previous]! + this.durations[previous]!
+    )
   }
 
   /** Length of the longest way through the operations concerned after the move, from their neighbours' present heads and tails. */
   estimate(move: MachineMove): number {
-    return move.after ? this.estimateAfter(move.operation, move.target) : this.estimateBefore(move.operation, move.target)
+    return move.after
+      ? this.estimateAfter(move.operation, move.target)
+      : this.estimateBefore(move.operation, move.target)
   }
 
   /** Carries a safe move out and times the graph anew. */
@@ -135,7 +139,8 @@ export class JobShopGraph {
       if (at === target) break
     }
     previous = jobBefore[operation]!
-    if (previous >= 0 && heads[previous]! + durations[previous]! > clock) clock = heads[previous]! + durations[previous]!
+    if (previous >= 0 && heads[previous]! + durations[previous]! > clock)
+      clock = heads[previous]! + durations[previous]!
     const next = machineAfter[target]!
     let tail = next < 0 ? 0 : tails[next]! + durations[next]!
     const inJob = jobAfter[operation]!
@@ -188,7 +193,11 @@ export class JobShopGraph {
     let write = from
     for (let place = from; place <= to; place++) {
       const at = order[place]!
-      const late = at === operation || (at !== target && ((jobBefore[at]! >= 0 && mark[jobBefore[at]!] === 1) || (machineBefore[at]! >= 0 && mark[machineBefore[at]!] === 1)))
+      const late =
+        at === operation ||
+        (at !== target &&
+          ((jobBefore[at]! >= 0 && mark[jobBefore[at]!] === 1) ||
+            (machineBefore[at]! >= 0 && mark[machineBefore[at]!] === 1)))
       if (late) {
         mark[at] = 1
         scratch[moved++] = at
@@ -212,7 +221,11 @@ export class JobShopGraph {
     let write = to
     for (let place = to; place >= from; place--) {
       const at = order[place]!
-      const early = at === operation || (at !== target && ((jobAfter[at]! >= 0 && mark[jobAfter[at]!] === 1) || (machineAfter[at]! >= 0 && mark[machineAfter[at]!] === 1)))
+      const early =
+        at === operation ||
+        (at !== target &&
+          ((jobAfter[at]! >= 0 && mark[jobAfter[at]!] === 1) ||
+            (machineAfter[at]! >= 0 && mark[machineAfter[at]!] === 1)))
       if (early) {
         mark[at] = 1
         scratch[moved++] = at

@@ -37,7 +37,8 @@ export function shortJobShop(shop: JobShop, budget: SearchBudget, seed: number):
     graph.sequenceBy(scratch)
     const makespan = tabu.run()
     let worst = 0
-    for (let index = 1; index < elite.length; index++) if (elite[index]!.makespan > elite[worst]!.makespan) worst = index
+    for (let index = 1; index < elite.length; index++)
+      if (elite[index]!.makespan > elite[worst]!.makespan) worst = index
     const twin = elite.some((other) => other.makespan === makespan && sameSequences(graph, other.list, tabu.runBest))
     if (!twin && makespan <= elite[worst]!.makespan) elite[worst] = { makespan, list: tabu.runBest.slice() }
   }
@@ -141,7 +142,7 @@ class TabuSearch {
       chosen = move
       chosenValue = value
     }
-    for (let start = 0; start < length; ) {
+    for (let start = 0; start < length;) {
       let end = start
       while (end + 1 < length && graph.machineOf[path[end + 1]!] === graph.machineOf[path[start]!]) end += 1
       if (end > start) {
@@ -178,7 +179,10 @@ class TabuSearch {
       const finish = graph.heads[at]! + graph.durations[at]!
       const inJob = graph.jobAfter[at]!
       const onMachine = graph.machineAfter[at]!
-      const critical = (next: number): boolean => next >= 0 && graph.heads[next] === finish && finish + graph.durations[next]! + graph.tails[next]! === graph.makespan
+      const critical = (next: number): boolean =>
+        next >= 0 &&
+        graph.heads[next] === finish &&
+        finish + graph.durations[next]! + graph.tails[next]! === graph.makespan
       const viaJob = critical(inJob)
       const viaMachine = critical(onMachine)
       if (viaJob && viaMachine) at = random.below(2) === 0 ? inJob : onMachine
@@ -247,7 +251,13 @@ function dispatchedList(shop: JobShop, random: RandomStream): Int32Array {
  * A list somewhere between two: positions in both are mixed with a random share, and sorted. A mixture of two orders in
  * which a precedes b has a before b again, so that every job keeps its chain.
  */
-function relinkedList(graph: JobShopGraph, from: Int32Array, to: Int32Array, random: RandomStream, into: Int32Array): void {
+function relinkedList(
+  graph: JobShopGraph,
+  from: Int32Array,
+  to: Int32Array,
+  random: RandomStream,
+  into: Int32Array,
+): void {
   const share = 0.3 + 0.4 * random.fraction()
   const mixed = new Float64Array(graph.count)
   for (let place = 0; place < graph.count; place++) {

@@ -20,10 +20,22 @@ export function jobShopProblems(shop: JobShop): readonly Problem[] {
     job.flatMap(({ machine, duration }, place) => {
       const field = `jobs.${index}.${place}`
       if (!Number.isInteger(machine) || machine < 0 || machine >= shop.machines) {
-        return [problem('job-machine', `Operation ${place} of job ${index} names machine ${machine}; there are machines 0 to ${shop.machines - 1}.`, field)]
+        return [
+          problem(
+            'job-machine',
+            `Operation ${place} of job ${index} names machine ${machine}; there are machines 0 to ${shop.machines - 1}.`,
+            field,
+          ),
+        ]
       }
       if (!Number.isInteger(duration) || duration < 0) {
-        return [problem('job-duration', `Operation ${place} of job ${index} must last a whole number of time units, 0 or more.`, field)]
+        return [
+          problem(
+            'job-duration',
+            `Operation ${place} of job ${index} must last a whole number of time units, 0 or more.`,
+            field,
+          ),
+        ]
       }
       return []
     }),
@@ -32,7 +44,11 @@ export function jobShopProblems(shop: JobShop): readonly Problem[] {
 
 /** No schedule is shorter: the longest job, and for every machine its load between the shortest way in and out. */
 export function jobShopLowerBound(shop: JobShop): number {
-  const least = Array.from({ length: shop.machines }, () => ({ head: Number.POSITIVE_INFINITY, load: 0, tail: Number.POSITIVE_INFINITY }))
+  const least = Array.from({ length: shop.machines }, () => ({
+    head: Number.POSITIVE_INFINITY,
+    load: 0,
+    tail: Number.POSITIVE_INFINITY,
+  }))
   let bound = 0
   for (const job of shop.jobs) {
     const length = job.reduce((sum, { duration }) => sum + duration, 0)

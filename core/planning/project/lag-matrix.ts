@@ -20,12 +20,13 @@ export function lagMatrix(project: LaggedProject): LagMatrix | null {
   const count = project.durations.length
   const distances = new Float64Array(count * count).fill(Number.NEGATIVE_INFINITY)
   for (let activity = 0; activity < count; activity++) distances[activity * count + activity] = 0
-  for (const { from, to, lag } of project.lags) distances[from * count + to] = Math.max(distances[from * count + to]!, lag)
+  for (const { from, to, lag } of project.lags)
+    distances[from * count + to] = Math.max(distances[from * count + to]!, lag)
   if (!closePaths(distances, count)) return null
 
   let open = exclusivePairs(project)
   const added: StartLag[] = []
-  for (let changed = true; changed; ) {
+  for (let changed = true; changed;) {
     changed = false
     const stillOpen: (readonly [number, number])[] = []
     for (const [a, b] of open) {
@@ -57,7 +58,9 @@ function exclusivePairs(project: LaggedProject): (readonly [number, number])[] {
   const pairs: (readonly [number, number])[] = []
   project.durations.forEach((duration, a) => {
     for (let b = a + 1; duration > 0 && b < project.durations.length; b++) {
-      const together = project.capacities.some((capacity, resource) => project.needs[a]![resource]! + project.needs[b]![resource]! > capacity)
+      const together = project.capacities.some(
+        (capacity, resource) => project.needs[a]![resource]! + project.needs[b]![resource]! > capacity,
+      )
       if (together && project.durations[b]! > 0) pairs.push([a, b])
     }
   })

@@ -26,16 +26,30 @@ export function laggedProjectProblems(project: LaggedProject): readonly Problem[
   const known = (activity: number): boolean => Number.isInteger(activity) && activity >= 0 && activity < count
   project.durations.forEach((duration, activity) => {
     if (!Number.isInteger(duration) || duration < 0) {
-      found.push(problem('project-duration', `The duration of activity ${activity} must be a whole number, 0 or more.`, `durations.${activity}`))
+      found.push(
+        problem(
+          'project-duration',
+          `The duration of activity ${activity} must be a whole number, 0 or more.`,
+          `durations.${activity}`,
+        ),
+      )
     }
     const needs = project.needs[activity]
     if (needs?.length !== project.capacities.length || !needs.every((need) => Number.isInteger(need) && need >= 0)) {
-      found.push(problem('project-need', `Activity ${activity} must need a whole number, 0 or more, of each resource.`, `needs.${activity}`))
+      found.push(
+        problem(
+          'project-need',
+          `Activity ${activity} must need a whole number, 0 or more, of each resource.`,
+          `needs.${activity}`,
+        ),
+      )
     }
   })
   project.lags.forEach((arc, index) => {
     if (!known(arc.from) || !known(arc.to) || !Number.isInteger(arc.lag)) {
-      found.push(problem('project-lag', `Lag ${index} must join two activities that exist by a whole number.`, `lags.${index}`))
+      found.push(
+        problem('project-lag', `Lag ${index} must join two activities that exist by a whole number.`, `lags.${index}`),
+      )
     }
   })
   return found

@@ -5,7 +5,14 @@ import type { SearchBudget } from './search-budget.ts'
 
 export type LaggedResult =
   /** `proved`: no schedule ends earlier. `leastEnd`: none can end before this. */
-  | { readonly kind: 'found'; readonly starts: readonly number[]; readonly makespan: number; readonly proved: boolean; readonly leastEnd: number; readonly schedules: number }
+  | {
+      readonly kind: 'found'
+      readonly starts: readonly number[]
+      readonly makespan: number
+      readonly proved: boolean
+      readonly leastEnd: number
+      readonly schedules: number
+    }
   | { readonly kind: 'infeasible'; readonly schedules: number }
   | { readonly kind: 'gave-up'; readonly leastEnd: number; readonly schedules: number }
 
@@ -26,7 +33,14 @@ export function leastLaggedMakespan(project: LaggedProject, budget: SearchBudget
     const end = solver.search(Math.min(RESTART * luby(run), budget.schedules - spent), goOn)
     if (end === 'exhausted') {
       if (best === null) return { kind: 'infeasible', schedules: solver.conflicts + found }
-      return { kind: 'found', starts: Array.from(best), makespan, proved: true, leastEnd: makespan, schedules: solver.conflicts + found }
+      return {
+        kind: 'found',
+        starts: Array.from(best),
+        makespan,
+        proved: true,
+        leastEnd: makespan,
+        schedules: solver.conflicts + found,
+      }
     }
     if (end === 'stopped') continue
     found += 1
@@ -34,7 +48,14 @@ export function leastLaggedMakespan(project: LaggedProject, budget: SearchBudget
     makespan = lastFinish(project, best)
     solver.prefer(best)
     if (!solver.demandEndBy(makespan - 1)) {
-      return { kind: 'found', starts: Array.from(best), makespan, proved: true, leastEnd: makespan, schedules: solver.conflicts + found }
+      return {
+        kind: 'found',
+        starts: Array.from(best),
+        makespan,
+        proved: true,
+        leastEnd: makespan,
+        schedules: solver.conflicts + found,
+      }
     }
   }
   const schedules = solver.conflicts + found

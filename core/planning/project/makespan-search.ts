@@ -34,7 +34,8 @@ export function leastMakespan(project: Project, budget: SearchBudget, seed: numb
   let run = 0
   const breedUntil = (limit: number, size: number): void => {
     const until = Math.min(limit, budget.schedules) - SCHEDULES_OF_A_CHILD
-    while (population.size < size && spent() <= until && population.bestMakespan > lowerBound && goOn()) population.addSample()
+    while (population.size < size && spent() <= until && population.bestMakespan > lowerBound && goOn())
+      population.addSample()
     while (population.size > 1 && spent() <= until && population.bestMakespan > lowerBound && goOn()) population.breed()
   }
   const searchUntil = (limit: number): void => {
@@ -55,7 +56,10 @@ export function leastMakespan(project: Project, budget: SearchBudget, seed: numb
   population.addSample()
   while (open()) {
     const begin = spent()
-    breedUntil(begin + roundBudget * BREEDING_SHARE, Math.max(MEMBERS_LEAST, Math.round(MEMBERS_PER_ROOT * Math.sqrt(roundBudget))))
+    breedUntil(
+      begin + roundBudget * BREEDING_SHARE,
+      Math.max(MEMBERS_LEAST, Math.round(MEMBERS_PER_ROOT * Math.sqrt(roundBudget))),
+    )
     searchUntil(begin + roundBudget * (BREEDING_SHARE + COMPLETE_SHARE))
     breedUntil(begin + roundBudget, 2)
     if (spent() + SCHEDULES_OF_A_CHILD > budget.schedules) break
@@ -68,7 +72,12 @@ export function leastMakespan(project: Project, budget: SearchBudget, seed: numb
 
 function asLagged(project: Project): LaggedProject {
   const { durations, needs, capacities, successors } = project
-  return { durations, needs, capacities, lags: successors.flatMap((list, from) => list.map((to) => ({ from, to, lag: durations[from]! }))) }
+  return {
+    durations,
+    needs,
+    capacities,
+    lags: successors.flatMap((list, from) => list.map((to) => ({ from, to, lag: durations[from]! }))),
+  }
 }
 
 const SCHEDULES_OF_A_CHILD = 3

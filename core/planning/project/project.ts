@@ -26,19 +26,43 @@ export function projectProblems(project: Project): readonly Problem[] {
   const whole = (value: number | undefined): boolean => value !== undefined && Number.isInteger(value) && value >= 0
   for (let activity = 0; activity < count; activity++) {
     if (!whole(project.durations[activity])) {
-      found.push(problem('project-duration', `The duration of activity ${activity} must be a whole number, 0 or more.`, `durations.${activity}`))
+      found.push(
+        problem(
+          'project-duration',
+          `The duration of activity ${activity} must be a whole number, 0 or more.`,
+          `durations.${activity}`,
+        ),
+      )
     }
     project.capacities.forEach((capacity, resource) => {
       const need = project.needs[activity]?.[resource]
       if (!whole(need)) {
-        found.push(problem('project-need', `Activity ${activity} must need a whole number of resource ${resource}, 0 or more.`, `needs.${activity}.${resource}`))
+        found.push(
+          problem(
+            'project-need',
+            `Activity ${activity} must need a whole number of resource ${resource}, 0 or more.`,
+            `needs.${activity}.${resource}`,
+          ),
+        )
       } else if ((need ?? 0) > capacity) {
-        found.push(problem('need-above-capacity', `Activity ${activity} needs ${need} of resource ${resource}, there are ${capacity}: raise the capacity or split the activity.`, `needs.${activity}.${resource}`))
+        found.push(
+          problem(
+            'need-above-capacity',
+            `Activity ${activity} needs ${need} of resource ${resource}, there are ${capacity}: raise the capacity or split the activity.`,
+            `needs.${activity}.${resource}`,
+          ),
+        )
       }
     })
     for (const next of project.successors[activity] ?? []) {
       if (!whole(next) || next >= count) {
-        found.push(problem('project-successor', `Activity ${activity} names a successor that does not exist.`, `successors.${activity}`))
+        found.push(
+          problem(
+            'project-successor',
+            `Activity ${activity} names a successor that does not exist.`,
+            `successors.${activity}`,
+          ),
+        )
       }
     }
   }
@@ -47,7 +71,13 @@ export function projectProblems(project: Project): readonly Problem[] {
     if (order.length < count) {
       const placed = new Set(order)
       const looped = project.durations.map((_, activity) => activity).filter((activity) => !placed.has(activity))
-      found.push(problem('precedence-cycle', `Activities ${looped.join(', ')} wait for each other in a circle (or follow one): remove one of the precedences.`, 'successors'))
+      found.push(
+        problem(
+          'precedence-cycle',
+          `Activities ${looped.join(', ')} wait for each other in a circle (or follow one): remove one of the precedences.`,
+          'successors',
+        ),
+      )
     }
   }
   return found

@@ -84,7 +84,8 @@ export class SchedulePopulation {
     if (mother === father) mother = (mother + 1) % this.members.length
     this.cross(this.members[father]!, this.members[mother]!)
     const child = this.scheduleKeys()
-    if (this.members.some((member) => member.fitness === child.fitness && sameStarts(member.starts, child.starts))) return
+    if (this.members.some((member) => member.fitness === child.fitness && sameStarts(member.starts, child.starts)))
+      return
     const leaving = this.worseOfTwo()
     if (child.fitness <= this.members[leaving]!.fitness) this.members[leaving] = child
   }
@@ -125,7 +126,11 @@ export class SchedulePopulation {
       const finish = forward[activity]! + this.durations[activity]!
       squares += finish * finish
     }
-    return { starts: forward.slice(), makespan, fitness: makespan + squares / (forward.length * makespan * makespan + 1) }
+    return {
+      starts: forward.slice(),
+      makespan,
+      fitness: makespan + squares / (forward.length * makespan * makespan + 1),
+    }
   }
 
   private fitterOfTwo(): number {

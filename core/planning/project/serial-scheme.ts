@@ -50,7 +50,8 @@ export class SerialScheme {
   schedule(list: Int32Array, direction: Direction, starts: Int32Array): number {
     const { offsets, arcs } = direction === 'forward' ? this.forwardSide : this.backwardSide
     const { durations, finishes, count } = this
-    for (let word = 0; word < this.free.length; word++) this.free[word]!.fill(this.needs.capacity[word]!, 0, this.usedUntil)
+    for (let word = 0; word < this.free.length; word++)
+      this.free[word]!.fill(this.needs.capacity[word]!, 0, this.usedUntil)
     let makespan = 0
     for (let position = 0; position < count; position++) {
       const activity = list[position]!
@@ -60,7 +61,8 @@ export class SerialScheme {
         if (finish > ready) ready = finish
       }
       const duration = durations[activity]!
-      const start = this.free.length === 1 ? this.takeOneWord(activity, ready, duration) : this.takeWords(activity, ready, duration)
+      const start =
+        this.free.length === 1 ? this.takeOneWord(activity, ready, duration) : this.takeWords(activity, ready, duration)
       starts[activity] = start
       const finish = start + duration
       finishes[activity] = finish
@@ -81,7 +83,8 @@ export class SerialScheme {
 
   /** The list for the opposite direction: what finishes last comes first. */
   listByFinish(starts: Int32Array, makespan: number, direction: Direction, list: Int32Array): void {
-    for (let activity = 0; activity < this.count; activity++) this.keys[activity] = makespan - starts[activity]! - this.durations[activity]!
+    for (let activity = 0; activity < this.count; activity++)
+      this.keys[activity] = makespan - starts[activity]! - this.durations[activity]!
     this.listByKeys(this.keys, direction === 'forward' ? 'backward' : 'forward', list)
   }
 

@@ -1,0 +1,73 @@
+import { fileURLToPath } from 'node:url'
+import svelte from 'eslint-plugin-svelte'
+import { defineConfig, globalIgnores } from 'eslint/config'
+import typescript from 'typescript-eslint'
+
+const typedRules = {
+  '@typescript-eslint/no-floating-promises': 'error',
+  '@typescript-eslint/no-misused-promises': 'error',
+  '@typescript-eslint/switch-exhaustiveness-check': ['error', { considerDefaultExhaustiveForUnions: true }],
+}
+
+const noEvaluation = { 'no-eval': 'error', 'no-new-func': 'error', 'no-implied-eval': 'error' }
+
+export default defineConfig(
+  globalIgnores(['node_modules/', 'out/', 'dist/', 'shots/']),
+  { linterOptions: { reportUnusedDisableDirectives: 'error' } },
+  {
+    files: ['**/*.ts', '**/*.svelte'],
+    extends: [typescript.configs.recommended],
+    languageOptions: {
+      parserOptions: {
+        projectService: true,
+        tsconfigRootDir: fileURLToPath(new URL('.', import.meta.url)),
+        extraFileExtensions: ['.svelte'],
+      },
+    },
+    rules: {
+      ...typedRules,
+      ...noEvaluation,
+      '@typescript-eslint/no-unused-vars': ['error', { argsIgnorePattern: '^_', varsIgnorePattern: '^_' }],
+      '@typescript-eslint/no-non-null-assertion': 'error',
+    },
+  },
+  { files: ['test/**/*.ts', 'bench/**/*.ts'], rules: { '@typescript-eslint/no-non-null-assertion': 'off' } },
+  {
+    // Inner loops over typed arrays: an index that is known to be in range is marked, not tested a million times.
+    files: ['core/planning/project/*.ts', 'core/planning/one-machine/*.ts'],
+    rules: { '@typescript-eslint/no-non-null-assertion': 'off' },
+  },
+  {
+    files: ['**/*.svelte', '**/*.svelte.ts'],
+    extends: [svelte.configs.recommended],
+    // Under `parserOptions`, as the files themselves are read by the parser for Svelte.
+    languageOptions: { parserOptions: { parser: typescript.parser } },
+  },
+  {
+    // What the shop knows is computed from what it is given: no clock, no chance, nothing from outside.
+    files: ['core/**/*.ts'],
+    rules: {
+      'no-restricted-globals': [
+        'error',
+        ...['process', 'Buffer', 'fetch', 'performance', 'crypto', 'setTimeout', 'setInterval', 'window', 'document', 'console'].map(
+          (name) => ({ name, message: 'core/ computes; it does not reach outside.' }),
+        ),
+      ],
+      'no-restricted-syntax': [
+        'error',
+        {
+          selector: "MemberExpression[object.name='Math'][property.name='random']",
+          message: 'Chance comes from a seed that is handed in.',
+        },
+        {
+          selector: "MemberExpression[object.name='Date'][property.name='now']",
+          message: 'What time it is, is handed in.',
+        },
+        {
+          selector: "NewExpression[callee.name='Date'][arguments.length=0], CallExpression[callee.name='Date']",
+          message: 'What time it is, is handed in.',
+        },
+      ],
+    },
+  },
+)
