@@ -55,6 +55,12 @@ export function sayMinutes(minutes: number): string {
   return joined(days, days === 1 ? 'day' : 'days', hours % 24, 'h')
 }
 
+/** An estimate, without precision that it does not have: to 5 minutes from half an hour on, to a quarter from four hours on. */
+export function sayAbout(minutes: number): string {
+  const step = minutes >= 240 ? 15 : minutes >= 30 ? 5 : 1
+  return sayMinutes(Math.round(minutes / step) * step)
+}
+
 const DAY = 24 * 60
 
 const joined = (large: number, largeUnit: string, small: number, smallUnit: string): string =>
@@ -65,6 +71,4 @@ const daysAway = (atMin: number, nowMin: number, { timeZone }: Wording): number 
   (Date.parse(localDay(atMin, timeZone)) - Date.parse(localDay(nowMin, timeZone))) / 86_400_000
 
 const writeLocalDayAs = (day: LocalDay, locale: string, form: Intl.DateTimeFormatOptions): string =>
-  new Intl.DateTimeFormat(locale, { ...form, timeZone: 'UTC' })
-    .format(new Date(`${day}T12:00:00Z`))
-    .replace(/^(\w+),/, '$1')
+  new Intl.DateTimeFormat(locale, { ...form, timeZone: 'UTC' }).format(new Date(`${day}T12:00:00Z`))

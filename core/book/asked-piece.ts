@@ -76,6 +76,8 @@ function filled(spoken: SpokenPiece, construction: Construction<unknown>, units:
   if (spoken.finish !== null) {
     for (const field of construction.fields) if (field.kind === 'finish') put(field.key, spoken.finish)
   }
+  // A board of strips says apart from its woods whether there are two of them.
+  if (spoken.woods.length > 1 && choiceOf(construction, 'stripes', 'two')) put('stripes', 'two')
   const woodFields = construction.fields.filter((field) => field.kind === 'wood')
   for (const [index, field] of woodFields.entries()) {
     // Where fewer woods were said than a pattern of two takes, it is of that one wood.
@@ -84,6 +86,11 @@ function filled(spoken: SpokenPiece, construction: Construction<unknown>, units:
   }
   return input
 }
+
+const choiceOf = (construction: Construction<unknown>, key: string, value: string): boolean =>
+  construction.fields.some(
+    (field) => field.key === key && field.kind === 'choice' && field.choices.some((choice) => choice.value === value),
+  )
 
 const gameCells = (shorterNm: LengthNm): { across: number; along: number; cellNm: LengthNm } => ({
   across: 8,
@@ -106,7 +113,8 @@ function cellsOf(
     const across = Math.max(2, Math.round(acrossNm / cellNm))
     const along = Math.max(2, Math.round(alongNm / cellNm))
     const off = Math.abs(across * cellNm - acrossNm) + Math.abs(along * cellNm - alongNm)
-    const nearer = off === best.off && Math.abs(cellNm - usual) < Math.abs(best.cellNm - usual)
+    // Of two as near to the usual cell the larger one wins: fewer strips.
+    const nearer = off === best.off && Math.abs(cellNm - usual) <= Math.abs(best.cellNm - usual)
     if (off < best.off || nearer) best = { across, along, cellNm, off }
   }
   return best

@@ -1,0 +1,84 @@
+import { describe, expect, test } from 'vitest'
+import { startingAlmanac } from '../../../core/almanac/defaults.ts'
+import { shopFactsOf } from '../../../core/almanac/shop-facts.ts'
+import { askedPiece } from '../../../core/book/asked-piece.ts'
+import { readOrderLine } from '../../../core/book/order-line.ts'
+import { constructionOf } from '../../../core/constructions/constructions.ts'
+import type { Units } from '../../../core/constructions/construction.ts'
+
+const asked = (line: string, units: Units = 'inch', usual = 'end-grain-board') => {
+  const almanac = startingAlmanac({ timeZone: 'UTC', units, currency: 'USD' })
+  const { pieces } = readOrderLine(line, { ...almanac, today: '2026-11-25', units })
+  const piece = pieces[0] === undefined ? null : askedPiece(pieces[0], units, usual)
+  const construction = piece === null ? undefined : constructionOf(piece.construction)
+  return { piece, title: piece && construction ? titleOf(piece, construction) : null }
+
+  function titleOf({ input, count }: NonNullable<typeof piece>, made: NonNullable<typeof construction>): string {
+    const facts = shopFactsOf(almanac)
+    const spec = made.read(input, units, facts)
+    if (!spec.ok) return spec.problems.map((problem) => problem.message).join(' ')
+    const build = made.build(spec.value, Number(count), facts)
+    return build.ok ? build.value.title : build.problems.map((problem) => problem.message).join(' ')
+  }
+}
+
+describe('an end-grain board', () => {
+  test('has square cells that make the size asked for', () => {
+    // 12 in = 6 cells of 2 in, 16 in = 8 of them.
+    const { piece, title } = asked('2 boards 16x12 walnut/maple, by 12 Dec, oil')
+    expect(piece).toMatchObject({ construction: 'end-grain-board', count: '2' })
+    expect(piece?.input).toMatchObject({ cellsAcross: '6', cellsAlong: '8', cell: '2"' })
+    expect(title).toContain('12" x 16" x 1 1/2"')
+  })
+  test('of one wood is of that wood all over', () => {
+    expect(asked('end grain board 18x12 cherry').piece?.input).toMatchObject({ woodA: 'cherry', woodB: 'cherry' })
+  })
+  test('in millimetres too', () => {
+    // 300 mm = 10 cells of 30 mm or 6 of 50 mm; 400 mm = 10 of 40 mm: 50 mm suits both.
+    expect(asked('end-grain board 400x300 walnut and maple', 'millimetre').piece?.input).toMatchObject({
+      cellsAcross: '6',
+      cellsAlong: '8',
+      cell: '50 mm',
+    })
+  })
+  test('for a game has eight cells each way', () => {
+    expect(asked('a chess board 18x18 maple and walnut').piece?.input).toMatchObject({
+      cellsAcross: '8',
+      cellsAlong: '8',
+      cell: '2 1/4"',
+    })
+    expect(asked('a chess board').piece?.input).toMatchObject({ cellsAcross: '8', cellsAlong: '8' })
+  })
+})
+
+describe('an edge-grain board', () => {
+  test('has the sizes asked for, the longer one along the grain', () => {
+    const { piece, title } = asked('bread board 8x14x1 1/4 cherry')
+    expect(piece).toMatchObject({ construction: 'edge-grain-board', input: { woodA: 'cherry' } })
+    expect(piece?.input).toMatchObject({ length: '14"', width: '8"', thickness: '1 1/4"' })
+    expect(title).toContain('14" x 8" x 1 1/4"')
+  })
+  test('of two woods is striped', () => {
+    expect(asked('edge grain board 16x10 walnut and maple').piece?.input).toMatchObject({
+      stripes: 'two',
+      woodA: 'walnut',
+      woodB: 'maple',
+    })
+  })
+})
+
+describe('a plain board', () => {
+  test('of several woods is an end-grain board, of one wood an edge-grain one', () => {
+    expect(asked('board 16x12 walnut/maple').piece?.construction).toBe('end-grain-board')
+    expect(asked('board 16x12 walnut').piece?.construction).toBe('edge-grain-board')
+  })
+  test('of which no wood was said stays what the form holds', () => {
+    expect(asked('two boards 16x12', 'inch', 'edge-grain-board').piece?.construction).toBe('edge-grain-board')
+  })
+})
+
+test('what was not said stays as the form begins', () => {
+  const { piece } = asked('two end grain boards')
+  const starting = constructionOf('end-grain-board')?.starting('inch')
+  expect(piece?.input).toEqual(starting)
+})
