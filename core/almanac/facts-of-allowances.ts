@@ -1,0 +1,63 @@
+import type { Allowances } from '../constructions/shop-facts.ts'
+import { readLength } from '../lengths/read-length.ts'
+import { writeLength } from '../lengths/write-length.ts'
+import { failed, ok, problem } from '../problems.ts'
+import type { Almanac } from './almanac.ts'
+import { ALLOWANCE_SOURCES } from './defaults.ts'
+import type { Slot } from './fact.ts'
+
+const ALLOWANCE_LABELS: Readonly<Record<keyof Allowances, string>> = {
+  sawKerfNm: 'Saw kerf',
+  flattenPanelNm: 'Flattening a panel takes, both faces together',
+  flattenBoardNm: 'Flattening an end-grain board takes, both faces together',
+  squareEndNm: 'Squaring an end takes',
+  holdLastPieceNm: 'Left over to hold the last piece',
+  jointEdgeNm: 'Jointing an edge takes',
+  planeFaceNm: 'Planing rough stock takes, both faces together',
+  mitreTrimNm: 'Added to a mitred blank',
+  jointerWidthNm: 'Jointer takes up to',
+  drumSanderWidthNm: 'Drum sander takes up to',
+  shortestPlanedNm: 'Planer takes no shorter than',
+  longestPanelNm: 'Longest panel',
+  clampSpacingNm: 'Clamps apart, at most',
+  clampFromEndNm: 'First clamp from the end',
+}
+
+/** What each operation takes off, and what the machines take. */
+export const allowanceSlots = (almanac: Almanac): Slot[] =>
+  (Object.keys(ALLOWANCE_LABELS) as (keyof Allowances)[]).map((name) => ({
+    key: `allowances.${name.replace(/Nm$/, '')}`,
+    group: 'allowances',
+    about: '',
+    label: ALLOWANCE_LABELS[name],
+    kind: 'length',
+    unit: '',
+    value: writeLength(almanac.allowances[name], almanac.shop.units),
+    source: ALLOWANCE_SOURCES[name],
+    choices: [],
+    change: (text) => {
+      const read = readLength(text, almanac.shop.units)
+      if (!read.ok)
+        return failed(...read.problems.map((one) => ({ ...one, message: `${ALLOWANCE_LABELS[name]}: ${one.message}` })))
+      if (read.value === 0 && NEVER_NOTHING.has(name)) {
+        return failed(problem('too-small', `${ALLOWANCE_LABELS[name]}: nothing does not work, type the real size.`))
+      }
+      const changed = { ...almanac.allowances, [name]: read.value }
+      if (changed.longestPanelNm < changed.shortestPlanedNm) {
+        return failed(
+          problem(
+            'too-small',
+            `${ALLOWANCE_LABELS[name]}: the longest panel would be shorter than what the planer takes.`,
+          ),
+        )
+      }
+      return ok({ ...almanac, allowances: changed })
+    },
+  }))
+
+const NEVER_NOTHING: ReadonlySet<keyof Allowances> = new Set([
+  'jointerWidthNm',
+  'drumSanderWidthNm',
+  'longestPanelNm',
+  'clampSpacingNm',
+])

@@ -1,0 +1,106 @@
+import { failed, ok, problem, type Result } from '../problems.ts'
+import { readDuration, writeDuration } from '../time/duration.ts'
+import { isTimeZone } from '../time/zone-offsets.ts'
+import type { Almanac } from './almanac.ts'
+import { OWN, PRACTICE, type FactKind, type Slot } from './fact.ts'
+import { readFraction, readTemperature, writeFraction, writeTemperature } from './read-figures.ts'
+
+const UNITS = [
+  { value: 'inch', label: 'Inches and fractions' },
+  { value: 'millimetre', label: 'Millimetres' },
+] as const
+
+/** Name, place, units, money and air of the shop. */
+export function shopSlots(almanac: Almanac): Slot[] {
+  const { shop } = almanac
+  const set = <Value>(read: Result<Value>, change: (value: Value) => Partial<Almanac['shop']>): Result<Almanac> =>
+    read.ok ? ok({ ...almanac, shop: { ...shop, ...change(read.value) } }) : read
+  const slot = (
+    key: string,
+    label: string,
+    kind: FactKind,
+    value: string,
+    source: string,
+    change: Slot['change'],
+  ): Slot => ({
+    key: `shop.${key}`,
+    group: 'shop',
+    about: '',
+    label,
+    kind,
+    unit: '',
+    value,
+    source,
+    choices: [],
+    change,
+  })
+  return [
+    slot('name', 'Name of the shop', 'text', shop.name, OWN, (text) => set(readName(text), (name) => ({ name }))),
+    slot('timeZone', 'Time zone', 'time-zone', shop.timeZone, 'from this computer', (text) =>
+      set(readTimeZone(text), (timeZone) => ({ timeZone })),
+    ),
+    {
+      ...slot('units', 'Sizes in', 'choice', shop.units, 'from this computer', (text) =>
+        set(readUnits(text), (units) => ({ units })),
+      ),
+      choices: UNITS,
+    },
+    slot('currency', 'Currency', 'currency', shop.currency, 'from this computer', (text) =>
+      set(readCurrency(text), (currency) => ({ currency })),
+    ),
+    slot(
+      'temperature',
+      'Shop temperature',
+      'temperature',
+      writeTemperature(shop.temperatureC, shop.units),
+      PRACTICE,
+      (text) => set(readTemperature(text, 'Shop temperature', shop.units), (temperatureC) => ({ temperatureC })),
+    ),
+    slot('humidity', 'Relative humidity', 'fraction', writeFraction(shop.humidityRh), PRACTICE, (text) =>
+      set(readFraction(text, 'Relative humidity', 0.01), (humidityRh) => ({ humidityRh })),
+    ),
+    slot(
+      'glueUpWithin',
+      'Milled stock is glued up within',
+      'duration',
+      writeDuration(almanac.glueUpWithinMin),
+      'Franklin International: the day it is milled',
+      (text) => {
+        const read = readDuration(text, 'h')
+        if (!read.ok) return read
+        if (read.value < 60)
+          return failed(
+            problem('too-short', 'Milled stock is glued up within: at least an hour, else nothing can be planned.'),
+          )
+        return ok({ ...almanac, glueUpWithinMin: read.value })
+      },
+    ),
+  ]
+}
+
+const readName = (text: string): Result<string> =>
+  text.trim() === ''
+    ? failed(problem('name-missing', 'Name of the shop: type one, it stands on the papers.'))
+    : ok(text.trim())
+
+function readTimeZone(text: string): Result<string> {
+  const zone = text.trim()
+  return isTimeZone(zone)
+    ? ok(zone)
+    : failed(
+        problem('time-zone', `Time zone: “${zone}” is none I know: write it like America/Chicago or Europe/Berlin.`),
+      )
+}
+
+const readUnits = (text: string): Result<'inch' | 'millimetre'> => {
+  const units = UNITS.find((one) => one.value === text)
+  return units === undefined ? failed(problem('units', 'Sizes in: choose inches or millimetres.')) : ok(units.value)
+}
+
+function readCurrency(text: string): Result<string> {
+  const code = text.trim().toUpperCase()
+  const known = /^[A-Z]{3}$/.test(code) && Intl.supportedValuesOf('currency').includes(code)
+  return known
+    ? ok(code)
+    : failed(problem('currency', `Currency: “${text.trim()}” is no currency: write its three letters, USD or EUR.`))
+}

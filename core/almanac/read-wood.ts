@@ -1,0 +1,22 @@
+import { problem, type Problem, type Result } from '../problems.ts'
+import { species } from '../wood/species.ts'
+import type { Almanac, WoodOnOffer } from './almanac.ts'
+import { done, idOf, nameOf, refuseTwice } from './read-listed.ts'
+
+export interface WoodInput {
+  readonly id: string
+  readonly name: string
+  readonly species: string
+}
+
+export function readWood(input: WoodInput, almanac: Almanac): Result<WoodOnOffer> {
+  const problems: Problem[] = []
+  const name = nameOf(input.name, 'What are customers told? Type a name.', problems)
+  refuseTwice(almanac.woods, input.id, name, problems)
+  if (species(input.species) === null) {
+    problems.push(
+      problem('species', 'Choose the species that comes nearest: movement and weight come from there.', 'species'),
+    )
+  }
+  return done({ id: idOf(input.id, name, almanac.woods), name, species: input.species }, problems)
+}

@@ -1,0 +1,72 @@
+import { describe, expect, test } from 'vitest'
+import { cureClockOf } from '../../../core/almanac/cure-clock.ts'
+import { startingAlmanac } from '../../../core/almanac/defaults.ts'
+import { shopFactsOf } from '../../../core/almanac/shop-facts.ts'
+
+const almanac = startingAlmanac({ timeZone: 'America/Chicago', units: 'inch', currency: 'USD' })
+
+describe('what constructions are told', () => {
+  test('every glue and finish of a new shop resolves to its clocks', () => {
+    const facts = shopFactsOf(almanac)
+    expect(facts.glues.map((one) => one.id)).toEqual(almanac.glues.map((one) => one.id))
+    expect(facts.finishes.map((one) => one.id)).toEqual(almanac.finishes.map((one) => one.id))
+  })
+
+  // Franklin International, as quoted in core/waits: 30 to 60 min, planned with 60.
+  test('yellow glue comes out of clamps after an hour, or as its label says', () => {
+    const clampsOff = (label: object) =>
+      shopFactsOf({ ...almanac, glues: [{ id: 'g', class: 'pva_type2', name: 'Yellow', label: { ...label } }] })
+        .glues[0]?.clampsOff
+    expect(clampsOff({})).toMatchObject({ min: 30, typical: 60 })
+    expect(clampsOff({ clampsOff: { min: 20, typical: 40, max: 50 } })).toEqual({
+      min: 20,
+      typical: 40,
+      max: 50,
+      source: 'label of Yellow',
+    })
+  })
+
+  test('a recoat window that its label names counts even where each coat is sanded', () => {
+    const closes = (label: object) =>
+      shopFactsOf({
+        ...almanac,
+        finishes: [{ id: 'f', class: 'water_polyurethane', name: 'Water', label: { ...label } }],
+      }).finishes[0]?.recoatCloses
+    expect(closes({})).toBeNull()
+    expect(closes({ recoatCloses: { min: 120, typical: 120, max: 120 } })).toMatchObject({
+      minutes: 120,
+      source: 'label of Water',
+    })
+  })
+
+  test('a product of an unknown class and a station that is not there are left out', () => {
+    const facts = shopFactsOf({
+      ...almanac,
+      glues: [{ id: 'g', class: 'spit', name: 'Spit', label: {} }],
+      stations: [],
+    })
+    expect(facts.glues).toEqual([])
+    expect(facts.stations).toEqual({})
+  })
+
+  test('an operation that a stored almanac does not have yet keeps its starting time', () => {
+    expect(shopFactsOf({ ...almanac, standardTimes: [] }).standardTime('rip-strips').perUnitMin).toBe(1)
+    expect(() => shopFactsOf(almanac).standardTime('conjure')).toThrow(/no standard time for conjure/)
+  })
+
+  test('the shortest session is an evening of two and a half hours', () =>
+    expect(shopFactsOf(almanac).shortestSessionMin).toBe(150))
+})
+
+describe('clocks of the shop’s air', () => {
+  const rate = (temperatureC: number, product: string) =>
+    cureClockOf({ ...almanac, shop: { ...almanac.shop, temperatureC } }, product).segments.map((one) => one.rate)
+
+  // Franklin: cure doubles per 10 F (5.6 C) below 70 F (21 C); chalk point of the Type II glue 13 C.
+  test('glue slows down in a cool shop and stands still below its limit', () => {
+    expect(rate(21, 'pva_type2')).toEqual([1])
+    expect(rate(15.4, 'pva_type2')[0]).toBeCloseTo(0.5)
+    expect(rate(8, 'pva_type2')).toEqual([0])
+  })
+  test('a product that left the shelf runs at reference', () => expect(rate(5, 'gone')).toEqual([1]))
+})
