@@ -1,4 +1,5 @@
-import type { BackupReason } from './backup.ts'
+/** Why a backup was made. */
+export type BackupReason = 'daily' | 'by-hand' | 'before-upgrade'
 
 export interface DatedBackup {
   readonly name: string

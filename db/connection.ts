@@ -5,10 +5,12 @@ import { Kysely, SqliteAdapter, SqliteDialect } from 'kysely'
 import type { Migration } from 'kysely/migration'
 import { failed, ok, type Result } from '../core/problems.ts'
 import { migrations as ourMigrations } from '../migrations/index.ts'
-import { type Backup, type BackupReason, finishRestoring, listBackups, makeBackup, newestBackup } from './backup.ts'
+import { type Backup, listBackups, makeBackup, namedBackups } from './backup.ts'
+import type { BackupReason } from './backup-thinning.ts'
 import { APPLICATION_ID, examineFile } from './examine-file.ts'
 import { migrate } from './migrate.ts'
 import { whyNotOpened } from './refusals.ts'
+import { finishRestoring } from './restore.ts'
 import type { Database } from './schema.ts'
 
 export interface ShopFile {
@@ -115,9 +117,9 @@ class TransactionalAdapter extends SqliteAdapter {
 }
 
 async function backUpDaily(file: SqliteFile.Database, nowMs: number, known: string[]): Promise<void> {
-  const newest = newestBackup(file.name)
+  const [newest] = namedBackups(file.name)
   // A clock that was put back must not stop the backups.
-  const fresh = newest !== null && Math.abs(nowMs - newest.madeAtMs) < DAILY_MS
+  const fresh = newest !== undefined && Math.abs(nowMs - newest.madeAtMs) < DAILY_MS
   if (!fresh) await makeBackup(file, 'daily', nowMs, known)
 }
 

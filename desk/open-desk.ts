@@ -2,9 +2,10 @@ import { mkdir } from 'node:fs/promises'
 import { join } from 'node:path'
 import { startingAlmanac } from '../core/almanac/defaults.ts'
 import { failed, ok, problem, type Problem, type Result } from '../core/problems.ts'
-import { listBackups, restoreBackup } from '../db/backup.ts'
+import { listBackups } from '../db/backup.ts'
 import { openShopFile } from '../db/connection.ts'
 import { lockFolder } from '../db/folder-lock.ts'
+import { restoreBackup } from '../db/restore.ts'
 import { settableClock, type SettableClock } from './clock.ts'
 import { demoAlmanac, demoEvening, fillDemoShop } from './demo-shop.ts'
 import type { Clock, Desk, DeskEvent, DeskOptions } from './desk.ts'
@@ -17,7 +18,8 @@ import { localeHere, placeHere } from './this-computer.ts'
 
 const tickMs = 5_000
 
-const settable = (clock: SettableClock | Clock): SettableClock => ('setMs' in clock ? clock : settableClock(clock.nowMs()))
+const settable = (clock: SettableClock | Clock): SettableClock =>
+  'setMs' in clock ? clock : settableClock(clock.nowMs())
 
 /**
  * Opens the shop in a data folder, which is made when missing. A folder that another instance has open is refused; a file

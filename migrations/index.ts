@@ -1,7 +1,7 @@
 import type { Migration } from 'kysely/migration'
-import * as firstShop from './0001-first-shop.ts'
+import { up as firstShop } from './0001-first-shop.ts'
 
 /** All migrations in order, listed by hand so that they survive bundling. A released one is never edited. */
 export const migrations: Readonly<Record<string, Migration>> = {
-  '0001-first-shop': firstShop,
+  '0001-first-shop': { up: firstShop },
 }

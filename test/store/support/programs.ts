@@ -14,9 +14,11 @@ export interface RunningProgram {
   kill(): Promise<void>
 }
 
-/** Starts one of the programs of this folder as a process of its own, under the Node that runs the tests. */
+/** Starts one of the programs beside the tests as a process of its own, under the Node that runs the tests. */
 export function runProgram(name: string, ...args: string[]): RunningProgram {
-  const child = spawn(process.execPath, [join(import.meta.dirname, name), ...args], { stdio: ['pipe', 'pipe', 'pipe'] })
+  const child = spawn(process.execPath, [join(import.meta.dirname, '../programs', name), ...args], {
+    stdio: ['pipe', 'pipe', 'pipe'],
+  })
   const gone = once(child, 'exit')
   let out = ''
   let errors = ''

@@ -2,7 +2,7 @@ import { addCommission } from '../../../db/commissions.ts'
 import { openShopFile } from '../../../db/connection.ts'
 import { saveDraft } from '../../../db/drafts.ts'
 import { logStep } from '../../../db/steps.ts'
-import { anOrder } from './orders.ts'
+import { anOrder } from '../support/orders.ts'
 
 /**
  * Writes orders, steps and drafts until it is killed, and says of each thing that it is on disk only when the store has
