@@ -31,7 +31,9 @@ export const agree = (shop: OpenShop, id: string, promisedFor: string | null): P
     shop,
     id,
     'commission-agreed',
-    promisedFor === null ? 'Agreed, with no promise date' : `Agreed, promised for ${writeLocalDay(promisedFor, shop.locale)}`,
+    promisedFor === null
+      ? 'Agreed, with no promise date'
+      : `Agreed, promised for ${writeLocalDay(promisedFor, shop.locale)}`,
     (commission) => ({ ...commission, standing: 'agreed', promisedFor }),
     (commission) => (commission.standing === 'asked-about' ? null : wrongStanding(commission, 'agreed')),
   )
@@ -53,7 +55,8 @@ export const resume = (shop: OpenShop, id: string): Promise<Result<Moved>> =>
     'commission-resumed',
     'Goes on',
     (commission) => ({ ...commission, onHoldUntil: null, onHoldWhy: '' }),
-    (commission) => (commission.onHoldUntil === null ? problem('not-on-hold', `No. ${commission.number} is not on hold.`) : null),
+    (commission) =>
+      commission.onHoldUntil === null ? problem('not-on-hold', `No. ${commission.number} is not on hold.`) : null,
   )
 
 export const callOff = (shop: OpenShop, id: string): Promise<Result<Moved>> =>
@@ -76,14 +79,20 @@ export const handOver = (shop: OpenShop, id: string): Promise<Result<Moved>> =>
     (commission) => {
       if (commission.standing !== 'agreed') return wrongStanding(commission, 'handed over')
       const moment = shop.moment()
-      const open = moment.book.steps.filter((step) => step.commissionId === id && moment.progress(step.id).kind !== 'done')
+      const open = moment.book.steps.filter(
+        (step) => step.commissionId === id && moment.progress(step.id).kind !== 'done',
+      )
       return open.length === 0
         ? null
-        : problem('steps-open', `${open.length} ${open.length === 1 ? 'step is' : 'steps are'} not done, the next is ${open[0]?.name.toLowerCase() ?? ''}. Finish them on the Bench first.`)
+        : problem(
+            'steps-open',
+            `${open.length} ${open.length === 1 ? 'step is' : 'steps are'} not done, the next is ${open[0]?.name.toLowerCase() ?? ''}. Finish them on the Bench first.`,
+          )
     },
   )
 
-const isOpen = (commission: Commission): boolean => commission.standing === 'agreed' || commission.standing === 'asked-about'
+const isOpen = (commission: Commission): boolean =>
+  commission.standing === 'agreed' || commission.standing === 'asked-about'
 
 const standingWords: Readonly<Record<Commission['standing'], string>> = {
   'asked-about': 'only asked about',
@@ -93,7 +102,10 @@ const standingWords: Readonly<Record<Commission['standing'], string>> = {
 }
 
 const wrongStanding = (commission: Commission, wanted: string): Problem =>
-  problem('wrong-standing', `No. ${commission.number} is ${standingWords[commission.standing]}: it cannot be ${wanted}.`)
+  problem(
+    'wrong-standing',
+    `No. ${commission.number} is ${standingWords[commission.standing]}: it cannot be ${wanted}.`,
+  )
 
 async function changeOne(
   shop: OpenShop,
@@ -108,7 +120,13 @@ async function changeOne(
   if (against) return failed(against)
   return shop.change(async (db) => {
     const stamp = { atMs: shop.nowMs, makerId: null }
-    const changed = await changeCommission(db, id, action, (order) => ({ ...order, commission: change(order.commission) }), stamp)
+    const changed = await changeCommission(
+      db,
+      id,
+      action,
+      (order) => ({ ...order, commission: change(order.commission) }),
+      stamp,
+    )
     if (!changed.ok) return changed
     const { number, customer } = changed.value.commission
     return ok(`${word}: No. ${number}, ${customer.name}.`)

@@ -23,7 +23,12 @@ export function demoAlmanac(): Almanac {
     ...starting,
     shop: { ...starting.shop, name: 'Quince Lane Workshop' },
     makers: [
-      { id: 'wren', name: 'Wren', attendance: 0.9, weeklyHours: { 1: evening, 2: evening, 3: evening, 4: evening, 6: [{ from: 9 * 60, to: 17 * 60 }] } },
+      {
+        id: 'wren',
+        name: 'Wren',
+        attendance: 0.9,
+        weeklyHours: { 1: evening, 2: evening, 3: evening, 4: evening, 6: [{ from: 9 * 60, to: 17 * 60 }] },
+      },
     ],
   }
 }
@@ -60,7 +65,21 @@ const orders: readonly DemoOrder[] = [
     reach: '555-0134',
     secondReach: 'ines@example.org',
     where: 'fair',
-    pieces: [{ construction: 'end-grain-board', count: 1, changes: { cell: '2 1/4', cellsAcross: '8', cellsAlong: '8', framed: true, frameFace: '3 1/2', frameWood: 'cherry', finish: 'wiping_oil_varnish' } }],
+    pieces: [
+      {
+        construction: 'end-grain-board',
+        count: 1,
+        changes: {
+          cell: '2 1/4',
+          cellsAcross: '8',
+          cellsAlong: '8',
+          framed: true,
+          frameFace: '3 1/2',
+          frameWood: 'cherry',
+          finish: 'wiping_oil_varnish',
+        },
+      },
+    ],
     neededWhy: 'Chess evening with her brothers',
     price: '420',
     deposit: '210',
@@ -110,7 +129,13 @@ const orders: readonly DemoOrder[] = [
     reach: '555-0190',
     secondReach: 'hana@example.org',
     where: 'fair',
-    pieces: [{ construction: 'end-grain-board', count: 1, changes: { woodA: 'ash', woodB: 'walnut', finish: 'water_polyurethane', cell: '1 1/4' } }],
+    pieces: [
+      {
+        construction: 'end-grain-board',
+        count: 1,
+        changes: { woodA: 'ash', woodB: 'walnut', finish: 'water_polyurethane', cell: '1 1/4' },
+      },
+    ],
     price: '190',
     deposit: '95',
   },
@@ -173,7 +198,14 @@ async function takeDemoOrder(shop: OpenShop, order: DemoOrder, atMin: number, to
 
 function demoDraft(order: DemoOrder): Draft {
   return {
-    customer: { name: order.who, reach: order.reach, secondReach: order.secondReach, address: '', allergies: 'none', childUnder3: 'no' },
+    customer: {
+      name: order.who,
+      reach: order.reach,
+      secondReach: order.secondReach,
+      address: '',
+      allergies: 'none',
+      childUnder3: 'no',
+    },
     takenWhere: order.where,
     pieces: order.pieces.map((piece) => ({
       construction: piece.construction,
@@ -198,9 +230,13 @@ async function workOn(shop: OpenShop, fromMin: number, toMin: number): Promise<v
   const before = progressOf(shop.book.log)
   const makerId = shop.almanac.makers[0]?.id ?? null
   const entries = planned.value.plan.steps.flatMap((step) =>
-    before.get(step.id)?.kind === 'done' ? [] : pressesOf(step).filter((press) => press.at <= toMin && step.start < toMin),
+    before.get(step.id)?.kind === 'done'
+      ? []
+      : pressesOf(step).filter((press) => press.at <= toMin && step.start < toMin),
   )
-  for (const press of entries.sort((a, b) => a.at - b.at || Number(a.did === 'started') - Number(b.did === 'started'))) {
+  for (const press of entries.sort(
+    (a, b) => a.at - b.at || Number(a.did === 'started') - Number(b.did === 'started'),
+  )) {
     await logStep(shop.db, press.id, { kind: press.did }, { atMs: press.at * 60_000, makerId })
   }
 }

@@ -40,14 +40,17 @@ export function readDraft(draft: Draft, almanac: Almanac): ReadDraft {
     problems.push(problem('missing', 'Who is it for? Fill in a name.', 'customer.name'))
   }
   if (draft.customer.reach.trim() === '') {
-    problems.push(problem('missing', 'How can they be told? Fill in a telephone number or an address.', 'customer.reach'))
+    problems.push(
+      problem('missing', 'How can they be told? Fill in a telephone number or an address.', 'customer.reach'),
+    )
   }
   if (draft.pieces.length === 0) problems.push(problem('missing', 'What is to be made? Add a piece.', 'pieces'))
   return {
     pieces: draft.pieces.map((piece, index) => take(`pieces.${index}`, readPiece(piece, almanac))),
     neededBy: take('neededBy', readDay(draft.neededBy)),
     priceMinor: draft.price.trim() === '' ? null : take('price', readMoney(draft.price, almanac.shop.currency)),
-    depositMinor: draft.deposit.trim() === '' ? 0 : (take('deposit', readMoney(draft.deposit, almanac.shop.currency)) ?? 0),
+    depositMinor:
+      draft.deposit.trim() === '' ? 0 : (take('deposit', readMoney(draft.deposit, almanac.shop.currency)) ?? 0),
     problems,
   }
 }
@@ -82,7 +85,9 @@ function readCount(text: string): Result<number> {
 export function readDay(text: string): Result<LocalDay | null> {
   const trimmed = text.trim()
   if (trimmed === '') return ok(null)
-  return isLocalDay(trimmed) ? ok(trimmed) : failed(problem('day', `“${trimmed}” is not a day: choose one, or write it like 2026-12-12.`))
+  return isLocalDay(trimmed)
+    ? ok(trimmed)
+    : failed(problem('day', `“${trimmed}” is not a day: choose one, or write it like 2026-12-12.`))
 }
 
 /** What ids are made with; tests give their own. */
@@ -99,11 +104,17 @@ export interface DraftOrder {
 export function orderOf(
   draft: Draft,
   read: ReadDraft,
-  decided: { readonly standing: 'asked-about' | 'agreed'; readonly promisedFor: LocalDay | null; readonly takenAtMin: number },
+  decided: {
+    readonly standing: 'asked-about' | 'agreed'
+    readonly promisedFor: LocalDay | null
+    readonly takenAtMin: number
+  },
   newId: NewId,
 ): DraftOrder {
   const commissionId = newId()
-  const made = read.pieces.flatMap((piece, position) => (piece === null ? [] : [bookPiece(piece, position, commissionId, newId)]))
+  const made = read.pieces.flatMap((piece, position) =>
+    piece === null ? [] : [bookPiece(piece, position, commissionId, newId)],
+  )
   return {
     commission: {
       id: commissionId,
@@ -163,9 +174,22 @@ function bookPiece(
     }),
   )
   const lags = build.lots.flatMap((lot, index) =>
-    lot.lags.map((lag): BookLag => ({ ...lag, pieceId, fromStep: known(ids, index, lag.from), toStep: known(ids, index, lag.to) })),
+    lot.lags.map((lag): BookLag => ({
+      ...lag,
+      pieceId,
+      fromStep: known(ids, index, lag.from),
+      toStep: known(ids, index, lag.to),
+    })),
   )
-  const piece = { id: pieceId, commissionId, position, construction: read.construction, title: build.title, count: read.count, spec: read.spec }
+  const piece = {
+    id: pieceId,
+    commissionId,
+    position,
+    construction: read.construction,
+    title: build.title,
+    count: read.count,
+    spec: read.spec,
+  }
   return { piece, steps, lags }
 }
 

@@ -31,7 +31,10 @@ function noticesOf(lot: Lot, wait: OpenWait, moment: Moment): Notice[] {
   if (closesAt === null || closesAt - moment.now > closingMin) return [ready]
   const closing: Notice = {
     id: `closing/${wait.from.id}/${wait.to.id}/${closesAt}`,
-    title: closesAt > moment.now ? `Window closes ${writeTime(closesAt, moment.wording)}` : `Window closed ${writeTime(closesAt, moment.wording)}`,
+    title:
+      closesAt > moment.now
+        ? `Window closes ${writeTime(closesAt, moment.wording)}`
+        : `Window closed ${writeTime(closesAt, moment.wording)}`,
     body: `${lot.label.title}: ${wait.to.name.toLowerCase()} ${closesAt > moment.now ? 'before then' : 'is overdue'}${wait.lag.remedy ? `; later: ${wait.lag.remedy.name.toLowerCase()}` : ''}.`,
     opens: '#/bench',
   }

@@ -24,7 +24,8 @@ export const startStep = (shop: OpenShop, press: Press): Promise<Result<Moved>> 
   pressStep(shop, press, { kind: 'started' }, 'Started', (step, moment) => {
     const { kind } = moment.progress(step.id)
     if (kind === 'running') return problem('already-running', `${step.name} is on the bench already.`)
-    if (kind === 'done') return problem('already-done', `${step.name} is done already. Take that back first if it was a slip.`)
+    if (kind === 'done')
+      return problem('already-done', `${step.name} is done already. Take that back first if it was a slip.`)
     const hindrance = kind === 'to-do' && !press.anyway ? hindranceOf(step, moment) : null
     return hindrance?.blocks ? problem('not-yet', `${step.name} cannot be started yet. ${hindrance.text}`) : null
   })
@@ -50,13 +51,21 @@ export function pushBack(shop: OpenShop, stepId: string, minutes: number): Promi
     { stepId, makerId: null },
     { kind: 'still-tacky', untilMin },
     `Still tacky, looked at again in ${writeMinutes(minutes)}`,
-    (step, moment) => (moment.progress(step.id).kind === 'to-do' ? null : problem('already-begun', `${step.name} has been begun, there is nothing to wait for.`)),
+    (step, moment) =>
+      moment.progress(step.id).kind === 'to-do'
+        ? null
+        : problem('already-begun', `${step.name} has been begun, there is nothing to wait for.`),
   )
 }
 
 export const pinStep = (shop: OpenShop, stepId: string, day: string | null): Promise<Result<Moved>> =>
-  pressStep(shop, { stepId, makerId: null }, { kind: 'pinned', day }, day === null ? 'No day asked for' : `Wanted on ${day}`, (step, moment) =>
-    moment.progress(step.id).kind === 'to-do' ? null : problem('already-begun', `${step.name} has been begun.`),
+  pressStep(
+    shop,
+    { stepId, makerId: null },
+    { kind: 'pinned', day },
+    day === null ? 'No day asked for' : `Wanted on ${day}`,
+    (step, moment) =>
+      moment.progress(step.id).kind === 'to-do' ? null : problem('already-begun', `${step.name} has been begun.`),
   )
 
 async function pressStep(
@@ -69,7 +78,8 @@ async function pressStep(
   const moment = shop.moment()
   const step = moment.step(press.stepId)
   const lot = moment.lotOf(press.stepId)
-  if (!step || !lot) return failed(problem('unknown-step', 'This step is not in the book any more. Look at the commission again.'))
+  if (!step || !lot)
+    return failed(problem('unknown-step', 'This step is not in the book any more. Look at the commission again.'))
   if (lot.commission.standing !== 'agreed') {
     return failed(problem('not-agreed', `No. ${lot.commission.number} is not agreed: agree it before working on it.`))
   }
@@ -78,9 +88,12 @@ async function pressStep(
   const atMs = shop.nowMs - (press.minutesAgo ?? 0) * 60_000
   const progress = moment.progress(step.id)
   if (progress.kind === 'running' && atMs < progress.since * 60_000) {
-    return failed(problem('before-start', `${step.name} was started later than that. Say a shorter time ago.`, 'minutesAgo'))
+    return failed(
+      problem('before-start', `${step.name} was started later than that. Say a shorter time ago.`, 'minutesAgo'),
+    )
   }
-  const makerId = press.makerId ?? (progress !== untouched && 'makerId' in progress ? progress.makerId : null) ?? onlyMaker(shop)
+  const makerId =
+    press.makerId ?? (progress !== untouched && 'makerId' in progress ? progress.makerId : null) ?? onlyMaker(shop)
   return shop.change(async (db) => {
     const logged = await logStep(db, step.id, action, { atMs, makerId })
     return logged.ok ? ok(`${word}: ${step.name.toLowerCase()} of ${lot.label.title}.`) : logged

@@ -72,7 +72,8 @@ export function momentOf(book: Book, almanac: Almanac, plan: Plan | null, now: n
     asked: planningProblem(book, setting),
     lots,
     places,
-    used: (station) => places.filter((place) => place.station === station).reduce((sum, place) => sum + place.units.length, 0),
+    used: (station) =>
+      places.filter((place) => place.station === station).reduce((sum, place) => sum + place.units.length, 0),
     progress: (stepId) => progress.get(stepId) ?? untouched,
     planned: (stepId) => planned.get(stepId) ?? null,
     step: (stepId) => stepById.get(stepId),

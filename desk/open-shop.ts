@@ -120,10 +120,17 @@ export class OpenShop {
       this.tell({ kind: 'changed' })
     }
     const due = dueNotices(this.moment())
-    const shown = await noticesShown(this.db, due.map((notice) => notice.id))
+    const shown = await noticesShown(
+      this.db,
+      due.map((notice) => notice.id),
+    )
     const fresh = due.filter((notice) => !shown.has(notice.id))
     if (fresh.length === 0) return
-    await markShown(this.db, fresh.map((notice) => notice.id), this.nowMs)
+    await markShown(
+      this.db,
+      fresh.map((notice) => notice.id),
+      this.nowMs,
+    )
     for (const notice of fresh) this.tell({ kind: 'notice', notice })
     this.tell({ kind: 'changed' })
   }

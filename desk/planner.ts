@@ -8,7 +8,10 @@ export interface Planner {
    * Asks the worker. A newer request with the same `topic` replaces one that still waits for its turn: the older one is
    * answered with the problem `superseded`.
    */
-  ask<Request extends PlanningRequest>(topic: string, request: Request): Promise<Result<PlanningAnswers[Request['kind']]>>
+  ask<Request extends PlanningRequest>(
+    topic: string,
+    request: Request,
+  ): Promise<Result<PlanningAnswers[Request['kind']]>>
   close(): Promise<void>
 }
 
@@ -37,7 +40,11 @@ export function startPlanner(): Planner {
     started.on('error', (fault) => {
       console.error('Fault in the planner:', fault)
       if (!closed) worker = startWorker()
-      finish(failed(problem('fault', 'The planner stopped on an error of its own. Dates are missing until the next change.')))
+      finish(
+        failed(
+          problem('fault', 'The planner stopped on an error of its own. Dates are missing until the next change.'),
+        ),
+      )
     })
     return started
   }
@@ -60,7 +67,9 @@ export function startPlanner(): Planner {
       if (closed) return Promise.resolve(failed(problem('closed', 'The app is closing.')))
       const older = queue.findIndex((waiting) => waiting.topic === topic)
       if (older >= 0) {
-        queue.splice(older, 1)[0]?.settle(failed(problem('superseded', 'A newer question has taken the place of this one.')))
+        queue
+          .splice(older, 1)[0]
+          ?.settle(failed(problem('superseded', 'A newer question has taken the place of this one.')))
       }
       return new Promise((resolve) => {
         queue.push({ topic, request, settle: resolve as (answer: Answer) => void })

@@ -1,12 +1,18 @@
 import type { NewWork, Odds, Quote, Tonight } from '../core/planning/answers.ts'
 import type { BindingChain, Plan, PlanningProblem } from '../core/planning/model.ts'
 import { plan } from '../core/planning/plan.ts'
+import { bindingChain, bindingChains } from '../core/planning/why.ts'
 import { failed, ok, type Problem, type Result } from '../core/problems.ts'
 
 /** What the planner can be asked. Plain data both ways: it crosses to a worker thread. */
 export type PlanningRequest =
   | { readonly kind: 'plan'; readonly problem: PlanningProblem }
-  | { readonly kind: 'quote'; readonly problem: PlanningProblem; readonly newWork: NewWork; readonly replications: number }
+  | {
+      readonly kind: 'quote'
+      readonly problem: PlanningProblem
+      readonly newWork: NewWork
+      readonly replications: number
+    }
   | {
       readonly kind: 'odds'
       readonly problem: PlanningProblem
@@ -38,11 +44,28 @@ export function answerPlanning(request: PlanningRequest): Result<PlanningAnswers
       return planBook(request.problem)
     case 'quote': {
       const { problem, newWork } = request
-      const joined = { ...problem, commissions: [...problem.commissions, newWork.commission], steps: [...problem.steps, ...newWork.steps], lags: [...problem.lags, ...newWork.lags] }
+      const joined = {
+        ...problem,
+        commissions: [...problem.commissions, newWork.commission],
+        steps: [...problem.steps, ...newWork.steps],
+        lags: [...problem.lags, ...newWork.lags],
+      }
       const made = plan(joined)
       if (!made.ok) return made
       const doneAt = made.value.commissions.find((each) => each.id === newWork.commission.id)?.doneAt ?? 0
-      return ok({ offers: [{ kind: { kind: 'keeps-every-promise' }, doneAt, late: [], pushedBack: [], odds: null, chain: { commissionId: newWork.commission.id, links: [] }, plan: made.value }] })
+      return ok({
+        offers: [
+          {
+            kind: { kind: 'keeps-every-promise' },
+            doneAt,
+            late: [],
+            pushedBack: [],
+            odds: null,
+            chain: bindingChain(joined, made.value, newWork.commission.id),
+            plan: made.value,
+          },
+        ],
+      })
     }
     case 'odds':
       return ok(null)
@@ -55,7 +78,14 @@ export function planBook(problem: PlanningProblem): Result<PlanAnswer> {
   let asked = problem
   for (;;) {
     const made = plan(asked)
-    if (made.ok) return ok({ problem: asked, plan: made.value, chains: [], tonight: { session: null, items: [] }, refused })
+    if (made.ok)
+      return ok({
+        problem: asked,
+        plan: made.value,
+        chains: bindingChains(asked, made.value),
+        tonight: { session: null, items: [] },
+        refused,
+      })
     const named = made.problems.flatMap((each) => {
       const commissionId = commissionNamed(each, asked)
       return commissionId === null ? [] : [{ commissionId, problem: each }]

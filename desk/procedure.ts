@@ -33,10 +33,13 @@ export const noInput = z.strictObject({})
 export type Client<Table> = {
   readonly [Name in keyof Table]: Table[Name] extends Procedure<never, infer Schema, infer Output>
     ? Record<string, never> extends z.input<Schema>
-      ? (input?: z.input<Schema>) => Promise<Reply<Output>>
-      : (input: z.input<Schema>) => Promise<Reply<Output>>
+      ? (input?: Unchanged<z.input<Schema>>) => Promise<Reply<Output>>
+      : (input: Unchanged<z.input<Schema>>) => Promise<Reply<Output>>
     : never
 }
+
+/** A caller's value is only read: so it may hold lists and fields that are readonly, all the way down. */
+type Unchanged<T> = T extends object ? { readonly [Key in keyof T]: Unchanged<T[Key]> } : T
 
 export interface AnswerOptions {
   /** Where faults are written; the caller never sees them. */
@@ -137,7 +140,8 @@ const typeWords: Readonly<Record<string, string>> = {
 }
 
 function tooSmall(origin: string, minimum: number, inclusive: boolean): string {
-  if (origin === 'string') return minimum === 1 ? 'This is empty: fill it in.' : `This needs ${minimum} characters or more.`
+  if (origin === 'string')
+    return minimum === 1 ? 'This is empty: fill it in.' : `This needs ${minimum} characters or more.`
   if (origin === 'array' || origin === 'set') return `This needs ${minimum} or more entries.`
   return inclusive ? `This must be ${minimum} or more.` : `This must be more than ${minimum}.`
 }

@@ -5,6 +5,9 @@ import { bookOfCommission } from '../db/commissions.ts'
 import { draftById, dropDraft, saveDraft } from '../db/drafts.ts'
 import { entriesOf } from '../db/log.ts'
 import { lastUndoable, takeBack } from '../db/undo.ts'
+import { startingAlmanac } from '../core/almanac/defaults.ts'
+import { almanacFacts } from '../core/almanac/facts.ts'
+import { changeOneFact, removeListed, saveListed, type ListedInput } from './change-almanac.ts'
 import { agree, callOff, changeByHand, handOver, putOnHold, resume } from './change-commission.ts'
 import type { SettableClock } from './clock.ts'
 import { closedRows } from './closed-rows.ts'
@@ -23,7 +26,7 @@ import { rackView } from './screens/rack.ts'
 import { weeksView } from './screens/weeks.ts'
 import type { Safekeeping } from './safekeeping.ts'
 import { takeOrder, theDraft } from './take-order.ts'
-import type { BackupRow, Draft, Moved, ShopState } from './views.ts'
+import type { AlmanacView, BackupRow, Draft, Moved, ShopState } from './views.ts'
 import { whyDate } from './why-date.ts'
 
 /** What a procedure works with. */
@@ -74,11 +77,12 @@ const draft = z.strictObject({
     .array(
       z.strictObject({
         construction: z.string().max(64),
-        input: z.record(z.string(), z.union([z.string().max(400), z.boolean(), z.array(specRow).max(200)])),
+        input: z.record(z.string(), z.union([z.string().max(400), z.boolean(), z.array(specRow).max(200).readonly()])),
         count: z.string().max(20),
       }),
     )
-    .max(40),
+    .max(40)
+    .readonly(),
   neededBy: z.string().max(20),
   neededWhy: text,
   notes: text,
@@ -106,6 +110,45 @@ const changes = z.strictObject({
   weight: z.number().min(0.1).max(100).optional(),
 })
 
+const lists = ['makers', 'specialDays', 'stations', 'glues', 'finishes', 'woods'] as const
+const listedId = z.string().max(64)
+const short = z.string().max(200)
+const hours = z.strictObject({ from: short, to: short })
+const product = z.strictObject({ id: listedId, class: short, name: short, label: z.record(z.string().max(40), short) })
+
+const listed = z.discriminatedUnion('list', [
+  z.strictObject({
+    list: z.literal('makers'),
+    item: z.strictObject({
+      id: listedId,
+      name: short,
+      attendance: short,
+      hours: z
+        .array(hours.extend({ weekday: z.int() }))
+        .max(50)
+        .readonly(),
+    }),
+  }),
+  z.strictObject({
+    list: z.literal('specialDays'),
+    item: z.strictObject({
+      id: listedId,
+      day: short,
+      kind: short,
+      maker: short,
+      note: short,
+      hours: z.array(hours).max(20).readonly(),
+    }),
+  }),
+  z.strictObject({
+    list: z.literal('stations'),
+    item: z.strictObject({ id: listedId, name: short, kind: short, capacity: short }),
+  }),
+  z.strictObject({ list: z.literal('glues'), item: product }),
+  z.strictObject({ list: z.literal('finishes'), item: product }),
+  z.strictObject({ list: z.literal('woods'), item: z.strictObject({ id: listedId, name: short, species: short }) }),
+]) satisfies z.ZodType<ListedInput>
+
 /** All that the pages can ask for. */
 export const procedures = {
   shopState: procedure(noInput, async (context) => ok(await context.shopState())),
@@ -127,7 +170,9 @@ export const procedures = {
     const book = open ? shop.book : await bookOfCommission(shop.db, commissionId)
     const commission = book?.commissions.find((each) => each.id === commissionId)
     if (!book || !commission) {
-      return failed(problem('unknown-commission', 'This commission is not in the book. Look for it in the Order book.', 'id'))
+      return failed(
+        problem('unknown-commission', 'This commission is not in the book. Look for it in the Order book.', 'id'),
+      )
     }
     const moment = open ? shop.moment() : momentOf(book, shop.almanac, null, shop.now, shop.locale)
     const entries = await entriesOf(shop.db, commissionId)
@@ -153,7 +198,9 @@ export const procedures = {
     await dropDraft(shop.db, theDraft)
     return ok(null)
   }),
-  draftQuote: inShop(z.strictObject({ draft, odds: z.boolean() }), (shop, input) => quoteDraft(shop, input.draft, input.odds)),
+  draftQuote: inShop(z.strictObject({ draft, odds: z.boolean() }), (shop, input) =>
+    quoteDraft(shop, input.draft, input.odds),
+  ),
   takeOrder: inShop(
     z.strictObject({ draft, standing: z.enum(['asked-about', 'agreed']), promisedFor: z.string().max(20).nullable() }),
     (shop, input) => takeOrder(shop, input.draft, input.standing, input.promisedFor),
@@ -162,10 +209,19 @@ export const procedures = {
   stepStart: inShop(press, startStep),
   stepPause: inShop(press, pauseStep),
   stepDone: inShop(press, finishStep),
-  stepStillTacky: inShop(z.strictObject({ stepId: id, minutes: z.int().min(5).max(30 * 24 * 60) }), (shop, { stepId, minutes }) =>
-    pushBack(shop, stepId, minutes),
+  stepStillTacky: inShop(
+    z.strictObject({
+      stepId: id,
+      minutes: z
+        .int()
+        .min(5)
+        .max(30 * 24 * 60),
+    }),
+    (shop, { stepId, minutes }) => pushBack(shop, stepId, minutes),
   ),
-  stepPin: inShop(z.strictObject({ stepId: id, day: day.nullable() }), (shop, input) => pinStep(shop, input.stepId, input.day)),
+  stepPin: inShop(z.strictObject({ stepId: id, day: day.nullable() }), (shop, input) =>
+    pinStep(shop, input.stepId, input.day),
+  ),
   undo: inShop(z.strictObject({ entryId: z.int() }), (shop, { entryId }): Promise<Result<Moved>> =>
     shop.change(async (db) => {
       const taken = await takeBack(db, entryId, { atMs: shop.nowMs, makerId: null })
@@ -173,18 +229,37 @@ export const procedures = {
     }),
   ),
 
-  commissionAgree: inShop(z.strictObject({ id, promisedFor: day.nullable() }), (shop, input) => agree(shop, input.id, input.promisedFor)),
-  commissionChange: inShop(z.strictObject({ id, changes }), (shop, input) => changeByHand(shop, input.id, input.changes)),
-  commissionHold: inShop(z.strictObject({ id, until: z.union([z.literal('open-end'), day]), why: text }), (shop, input) =>
-    putOnHold(shop, input.id, input.until, input.why),
+  commissionAgree: inShop(z.strictObject({ id, promisedFor: day.nullable() }), (shop, input) =>
+    agree(shop, input.id, input.promisedFor),
+  ),
+  commissionChange: inShop(z.strictObject({ id, changes }), (shop, input) =>
+    changeByHand(shop, input.id, input.changes),
+  ),
+  commissionHold: inShop(
+    z.strictObject({ id, until: z.union([z.literal('open-end'), day]), why: text }),
+    (shop, input) => putOnHold(shop, input.id, input.until, input.why),
   ),
   commissionResume: inShop(z.strictObject({ id }), (shop, input) => resume(shop, input.id)),
   commissionCallOff: inShop(z.strictObject({ id }), (shop, input) => callOff(shop, input.id)),
   commissionHandOver: inShop(z.strictObject({ id }), (shop, input) => handOver(shop, input.id)),
 
+  almanac: inShop(noInput, ({ almanac }) =>
+    ok({ almanac, facts: almanacFacts(almanac, startingAlmanac({ ...almanac.shop })) } satisfies AlmanacView),
+  ),
+  almanacChangeFact: inShop(
+    z.strictObject({ key: z.string().max(200), input: z.string().max(400) }),
+    (shop, { key, input }) => changeOneFact(shop, key, input),
+  ),
+  almanacSave: inShop(listed, saveListed),
+  almanacRemove: inShop(z.strictObject({ list: z.enum(lists), id: listedId }), (shop, { list, id: thing }) =>
+    removeListed(shop, list, thing),
+  ),
+
   backups: procedure(noInput, (context): Result<readonly BackupRow[]> => ok(context.safekeeping.list())),
   backupNow: procedure(noInput, (context): Promise<Result<BackupRow>> => context.safekeeping.make()),
-  openBackup: procedure(z.strictObject({ file: z.string().max(200) }), (context, { file }) => context.safekeeping.open(file)),
+  openBackup: procedure(z.strictObject({ file: z.string().max(200) }), (context, { file }) =>
+    context.safekeeping.open(file),
+  ),
 }
 
 export type Procedures = typeof procedures

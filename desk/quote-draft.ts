@@ -18,23 +18,42 @@ const replications = 1000
 export async function quoteDraft(shop: OpenShop, draft: Draft, odds: boolean): Promise<Result<DraftAnswer>> {
   const read = readDraft(draft, shop.almanac)
   const complete = read.pieces.length > 0 && read.pieces.every((piece) => piece !== null)
-  if (!complete) return ok({ problems: read.problems, pieces: read.pieces.map((piece) => pieceAnswer(piece, [])), offers: [] })
+  if (!complete)
+    return ok({ problems: read.problems, pieces: read.pieces.map((piece) => pieceAnswer(piece, [])), offers: [] })
 
   const moment = shop.moment()
   let ids = 0
-  const order = orderOf(draft, read, { standing: 'agreed', promisedFor: null, takenAtMin: moment.now }, () => `draft-${++ids}`)
+  const order = orderOf(
+    draft,
+    read,
+    { standing: 'agreed', promisedFor: null, takenAtMin: moment.now },
+    () => `draft-${++ids}`,
+  )
   const { newWork, clocks, standsStill } = workOf(order, moment)
   if (standsStill) {
-    return ok({ problems: [...read.problems, standsStill], pieces: read.pieces.map((piece) => pieceAnswer(piece, [])), offers: [] })
+    return ok({
+      problems: [...read.problems, standsStill],
+      pieces: read.pieces.map((piece) => pieceAnswer(piece, [])),
+      offers: [],
+    })
   }
   const base = { ...moment.asked.problem, clocks: mergedClocks(moment.asked.problem.clocks, clocks) }
-  const answer = await shop.planner.ask('quote', { kind: 'quote', problem: base, newWork, replications: odds ? replications : 0 })
+  const answer = await shop.planner.ask('quote', {
+    kind: 'quote',
+    problem: base,
+    newWork,
+    replications: odds ? replications : 0,
+  })
   if (!answer.ok) {
     if (answer.problems[0]?.code === 'superseded') return answer
-    return ok({ problems: [...read.problems, ...answer.problems], pieces: read.pieces.map((piece) => pieceAnswer(piece, [])), offers: [] })
+    return ok({
+      problems: [...read.problems, ...answer.problems],
+      pieces: read.pieces.map((piece) => pieceAnswer(piece, [])),
+      offers: [],
+    })
   }
   const asked = joined(base, newWork)
-  const offers = answer.value.offers.map((offer) => offerView(offer, asked, moment, draft, read.neededBy))
+  const offers = answer.value.offers.map((offer) => offerView(offer, asked, moment, read.neededBy))
   const starts = new Map(answer.value.offers[0]?.plan.steps.map((step) => [step.id, step.start]))
   return ok({
     problems: read.problems,
@@ -98,7 +117,7 @@ function pieceAnswer(piece: ReadPiece | null, planned: readonly (number | null)[
   }
 }
 
-function offerView(offer: PlanOffer, asked: PlanningProblem, moment: Moment, draft: Draft, neededBy: string | null): Offer {
+function offerView(offer: PlanOffer, asked: PlanningProblem, moment: Moment, neededBy: string | null): Offer {
   const { timeZone } = moment.almanac.shop
   const odds = offer.odds && oddsView(offer.odds)
   const dayToSay = localDay(odds?.p80At ?? offer.doneAt, timeZone)
@@ -123,7 +142,7 @@ function offerView(offer: PlanOffer, asked: PlanningProblem, moment: Moment, dra
         doneAt: late.doneAt,
       }
     }),
-    why: whySentences(asked, offer.plan, offer.chain, moment.wording, draft.customer.name.trim()),
+    why: whySentences(asked, offer.chain, moment.wording),
   }
 }
 

@@ -17,7 +17,10 @@ export async function takeOrder(
 ): Promise<Result<Moved & { readonly commissionId: string }>> {
   const read = readDraft(draft, shop.almanac)
   const promise = readDay(promisedFor ?? '')
-  const problems = [...read.problems, ...(promise.ok ? [] : promise.problems.map((each) => ({ ...each, field: 'promisedFor' })))]
+  const problems = [
+    ...read.problems,
+    ...(promise.ok ? [] : promise.problems.map((each) => ({ ...each, field: 'promisedFor' }))),
+  ]
   if (promise.ok && promise.value !== null && promise.value < shop.moment().today) {
     problems.push(problem('past', 'The promise date is past: choose a day from today on.', 'promisedFor'))
   }
@@ -30,7 +33,9 @@ export async function takeOrder(
   )
   const moved = await shop.change(async (db) => {
     const taken = await addCommission(db, order, { atMs: shop.nowMs, makerId: null }, { draftId: theDraft })
-    return ok(`${standing === 'agreed' ? 'Agreed' : 'Noted as asked about'}: No. ${taken.number}, ${taken.customer.name}.`)
+    return ok(
+      `${standing === 'agreed' ? 'Agreed' : 'Noted as asked about'}: No. ${taken.number}, ${taken.customer.name}.`,
+    )
   })
   return moved.ok ? ok({ ...moved.value, commissionId: order.commission.id }) : moved
 }

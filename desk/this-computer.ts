@@ -13,7 +13,11 @@ export function localeHere(): string {
 export function placeHere(): Place {
   const { timeZone, locale } = Intl.DateTimeFormat().resolvedOptions()
   const region = new Intl.Locale(locale).maximize().region ?? 'US'
-  return { timeZone, units: region === 'US' || region === 'CA' ? 'inch' : 'millimetre', currency: currencies[region] ?? 'EUR' }
+  return {
+    timeZone,
+    units: region === 'US' || region === 'CA' ? 'inch' : 'millimetre',
+    currency: currencies[region] ?? 'EUR',
+  }
 }
 
 /** ISO 4217 currencies of some regions (ISO 3166-1). */

@@ -1,3 +1,5 @@
+import type { Almanac } from '../core/almanac/almanac.ts'
+import type { AlmanacFact } from '../core/almanac/fact.ts'
 import type { Fact, Part, SpecInput, Units } from '../core/constructions/construction.ts'
 import type { Customer, Standing, TakenWhere } from '../core/book/book.ts'
 import type { PieceState } from '../core/book/piece-state.ts'
@@ -51,7 +53,12 @@ export interface PieceLabel {
 export interface RackView {
   /** Ready ones first, then by when they are ready. */
   readonly waiting: readonly RackRow[]
-  readonly stations: readonly { readonly id: string; readonly name: string; readonly used: number; readonly capacity: number }[]
+  readonly stations: readonly {
+    readonly id: string
+    readonly name: string
+    readonly used: number
+    readonly capacity: number
+  }[]
 }
 
 export interface RackRow {
@@ -67,7 +74,8 @@ export interface RackRow {
   /** For "why?": the reference wait, what slows it, the source. */
   readonly why: readonly string[]
   /** 'wait': too early; 'ready'; 'stands-still': too cold or damp, with the reason. */
-  readonly advice: { readonly kind: 'wait' } | { readonly kind: 'ready' } | { readonly kind: 'stands-still'; readonly reason: string }
+  readonly advice:
+    { readonly kind: 'wait' } | { readonly kind: 'ready' } | { readonly kind: 'stands-still'; readonly reason: string }
   readonly next: { readonly stepId: string; readonly name: string; readonly plannedAt: number | null } | null
   /** When the recoat window (or another longest wait) closes, and what to do after that. */
   readonly window: { readonly closesAt: number; readonly remedy: string | null } | null
@@ -145,13 +153,7 @@ export interface OrderRow {
 }
 
 export type CommissionWord =
-  | 'asked-about'
-  | 'agreed'
-  | 'in-the-shop'
-  | 'ready-to-collect'
-  | 'handed-over'
-  | 'on-hold'
-  | 'called-off'
+  'asked-about' | 'agreed' | 'in-the-shop' | 'ready-to-collect' | 'handed-over' | 'on-hold' | 'called-off'
 
 export interface OrderBookView {
   readonly open: readonly OrderRow[]
@@ -246,7 +248,11 @@ export interface WeeksView {
   readonly toAt: number
   /** When anybody works; everything else is night or closed. */
   readonly open: readonly Interval[]
-  readonly specialDays: readonly { readonly day: string; readonly kind: 'closed' | 'extra' | 'fair'; readonly note: string }[]
+  readonly specialDays: readonly {
+    readonly day: string
+    readonly kind: 'closed' | 'extra' | 'fair'
+    readonly note: string
+  }[]
   readonly lanes: readonly WeeksLane[]
 }
 
@@ -309,7 +315,12 @@ export interface DraftPieceAnswer {
   readonly geometry: readonly Fact[]
   readonly parts: readonly Part[]
   readonly warnings: readonly string[]
-  readonly steps: readonly { readonly name: string; readonly handsOnMinutes: number; readonly waitAfter: WaitLine | null; readonly plannedAt: number | null }[]
+  readonly steps: readonly {
+    readonly name: string
+    readonly handsOnMinutes: number
+    readonly waitAfter: WaitLine | null
+    readonly plannedAt: number | null
+  }[]
   readonly handsOnMinutes: number
   readonly lots: string | null
 }
@@ -324,7 +335,13 @@ export interface Offer {
   readonly dayToSay: string
   readonly safeDay: string | null
   readonly meetsNeed: boolean | null
-  readonly late: readonly { readonly commissionId: string; readonly number: number; readonly customer: string; readonly lateMinutes: number; readonly doneAt: number }[]
+  readonly late: readonly {
+    readonly commissionId: string
+    readonly number: number
+    readonly customer: string
+    readonly lateMinutes: number
+    readonly doneAt: number
+  }[]
   readonly why: readonly string[]
 }
 
@@ -334,4 +351,10 @@ export interface Moved {
   readonly moved: readonly string[]
   /** Log entry that `undo` takes back; null: nothing to take back. */
   readonly entryId: number | null
+}
+
+export interface AlmanacView {
+  readonly almanac: Almanac
+  /** Every single figure with its value, default, unit and source, as texts in the maker's units. */
+  readonly facts: readonly AlmanacFact[]
 }

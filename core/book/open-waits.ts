@@ -52,8 +52,14 @@ export const endOfWait = (start: number, minutes: number, clock: CureClock | nul
   clock === null || minutes <= 0 ? start + Math.max(0, minutes) : readyAt(start, minutes, clock.segments)
 
 /** When the longest wait is over. What opens later because it is cold also closes later: the window keeps its width. */
-export const endOfWindow = (start: number, opensAt: number | null, lag: Pick<BookLag, 'minMin' | 'maxMin'>): number | null =>
-  lag.maxMin === null || opensAt === null ? null : Math.max(start, opensAt) + Math.max(0, lag.maxMin - Math.max(0, lag.minMin))
+export const endOfWindow = (
+  start: number,
+  opensAt: number | null,
+  lag: Pick<BookLag, 'minMin' | 'maxMin'>,
+): number | null =>
+  lag.maxMin === null || opensAt === null
+    ? null
+    : Math.max(start, opensAt) + Math.max(0, lag.maxMin - Math.max(0, lag.minMin))
 
 function nextToEnd(waits: readonly OpenWait[], now: number): OpenWait[] {
   const chosen = new Map<string, OpenWait>()

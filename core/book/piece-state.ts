@@ -3,7 +3,8 @@ import type { OpenWait } from './open-waits.ts'
 import type { StepProgress } from './step-progress.ts'
 
 /** What a piece (or one lot of a batch) is at a moment. */
-export type PieceState = 'waiting-its-turn' | 'on-the-bench' | 'in-clamps' | 'curing' | 'drying' | 'resting' | 'finished'
+export type PieceState =
+  'waiting-its-turn' | 'on-the-bench' | 'in-clamps' | 'curing' | 'drying' | 'resting' | 'finished'
 
 /**
  * Derived from the log and the clock, never typed in. Work on any part of it outranks its waits; of several waits the

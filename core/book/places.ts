@@ -23,7 +23,9 @@ export function placesHeld(
     .sort((a, b) => a.from - b.from || a.to - b.to)
   const placed: (Place & { readonly to: number })[] = []
   for (const stay of stays) {
-    const taken = new Set(placed.filter((other) => other.station === stay.station && other.to > stay.from).flatMap((other) => other.units))
+    const taken = new Set(
+      placed.filter((other) => other.station === stay.station && other.to > stay.from).flatMap((other) => other.units),
+    )
     const units: number[] = []
     for (let unit = 1; units.length < stay.units; unit++) if (!taken.has(unit)) units.push(unit)
     placed.push({ station: stay.station, stepId: stay.stepId, units, to: stay.to })
@@ -41,17 +43,28 @@ function stayOf(
   const own = progress.get(step.id)
   if (!own || own.kind === 'to-do') return null
   const { until } = hold
-  const other = until.kind === 'start-of' || until.kind === 'end-of' ? keyed(step, until.step, steps, progress) : undefined
+  const other =
+    until.kind === 'start-of' || until.kind === 'end-of' ? keyed(step, until.step, steps, progress) : undefined
   const freed =
     until.kind === 'end'
-      ? own.kind === 'done' ? own.endedAt : null
+      ? own.kind === 'done'
+        ? own.endedAt
+        : null
       : until.kind === 'after'
-        ? own.kind === 'done' ? own.endedAt + until.minutes : null
+        ? own.kind === 'done'
+          ? own.endedAt + until.minutes
+          : null
         : until.kind === 'start-of'
-          ? other && other.kind !== 'to-do' ? other.startedAt : null
-          : other?.kind === 'done' ? other.endedAt : null
+          ? other && other.kind !== 'to-do'
+            ? other.startedAt
+            : null
+          : other?.kind === 'done'
+            ? other.endedAt
+            : null
   const to = freed ?? Infinity
-  return to <= own.startedAt && to <= now ? null : { station: hold.station, stepId: step.id, units: hold.units, from: own.startedAt, to }
+  return to <= own.startedAt && to <= now
+    ? null
+    : { station: hold.station, stepId: step.id, units: hold.units, from: own.startedAt, to }
 }
 
 const keyed = (

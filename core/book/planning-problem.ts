@@ -65,15 +65,15 @@ export function planningProblem(book: Book, setting: PlanningSetting): BookProbl
   const planSteps = dated.map((step): PlanStep => {
     const commission = agreed.get(step.commissionId) as Commission
     return planStep(step, pieces.get(step.pieceId), commission, progress.get(step.id) ?? untouched, setting, {
-      holds: step.holds
-        .filter((hold) => stations.has(hold.station))
-        .map((hold) => planHold(hold, step, keys, undated)),
+      holds: step.holds.filter((hold) => stations.has(hold.station)).map((hold) => planHold(hold, step, keys, undated)),
       tackyClock: step.tackyProduct === null || step.tackyMin === 0 ? null : clock(step.tackyProduct),
     })
   })
   const planLags = lags
     .filter((lag) => !undated.has(lag.fromStep) && !undated.has(lag.toStep))
-    .map((lag) => planLag(lag, lag.product === null || lag.minMin <= 0 ? null : setting.clockOf(lag.product), clock, setting.now))
+    .map((lag) =>
+      planLag(lag, lag.product === null || lag.minMin <= 0 ? null : setting.clockOf(lag.product), clock, setting.now),
+    )
 
   const withSteps = new Set(dated.map((step) => step.commissionId))
   return {
@@ -114,7 +114,9 @@ function planStep(
   const left = minutesLeft(step, progress, setting.now)
   const release = latest(
     progress.pushedUntil,
-    commission.onHoldUntil === null || commission.onHoldUntil === 'open-end' ? null : setting.startOfDay(commission.onHoldUntil),
+    commission.onHoldUntil === null || commission.onHoldUntil === 'open-end'
+      ? null
+      : setting.startOfDay(commission.onHoldUntil),
   )
   // A day that has passed asks for nothing any more.
   const pinned =
@@ -126,10 +128,13 @@ function planStep(
     id: step.id,
     name: step.name,
     pieceId: step.lots > 1 ? `${step.pieceId}/${step.lot}` : step.pieceId,
-    pieceName: piece?.title ?? '',
+    pieceName: shortName(piece?.title ?? '', commission.customer.name),
     commissionId: step.commissionId,
     minutes: left,
-    spread: { optimistic: Math.min(left, step.optimisticMin * share), pessimistic: Math.max(left, step.pessimisticMin * share) },
+    spread: {
+      optimistic: Math.min(left, step.optimisticMin * share),
+      pessimistic: Math.max(left, step.pessimisticMin * share),
+    },
     hands: step.hands,
     interruptible: step.interruptible,
     smallestStretchMin: step.smallestStretchMin,
@@ -144,6 +149,10 @@ function planStep(
     state: stepState(progress),
   }
 }
+
+/** Enough to know a piece by in a sentence: `End-grain board for Hana Doyle`; sizes and woods are left out. */
+const shortName = (title: string, customer: string): string =>
+  `${title.split(/ [^ ]*\d/)[0] ?? title} for ${customer === '' ? 'this order' : customer}`
 
 function minutesLeft(step: BookStep, progress: StepProgress, now: number): number {
   if (progress.kind === 'to-do' || progress.kind === 'done') return step.minutes
@@ -173,7 +182,8 @@ function planHold(
   if (until.kind === 'end' || until.kind === 'after') return { station: hold.station, units: hold.units, until }
   const other = keys.get(lotKey(step, until.step))
   // What frees the station has no date: it stays taken for longer than anything is planned.
-  if (other === undefined || undated.has(other)) return { station: hold.station, units: hold.units, until: { kind: 'after', minutes: aYearMin } }
+  if (other === undefined || undated.has(other))
+    return { station: hold.station, units: hold.units, until: { kind: 'after', minutes: aYearMin } }
   return { station: hold.station, units: hold.units, until: { kind: until.kind, step: other } }
 }
 
@@ -186,7 +196,10 @@ const planLag = (lag: BookLag, cure: CureClock | null, clock: (product: string) 
   maxMin: longestWait(lag, cure, now),
   wait: lag.wait,
   name: lag.name,
-  spread: { optimistic: Math.min(lag.optimisticMin, lag.minMin), pessimistic: Math.max(lag.pessimisticMin, lag.minMin) },
+  spread: {
+    optimistic: Math.min(lag.optimisticMin, lag.minMin),
+    pessimistic: Math.max(lag.pessimisticMin, lag.minMin),
+  },
   ...(cure === null || lag.product === null ? {} : { clock: clock(lag.product) }),
   ...(lag.remedy === null ? {} : { remedy: lag.remedy }),
 })
@@ -224,7 +237,10 @@ function undatedSteps(
     const before = progress.get(lag.fromStep)
     const start = before?.kind === 'done' ? before.endedAt : setting.now
     if (endOfWait(start, lag.minMin, setting.clockOf(lag.product)) === null) {
-      spread(lag.toStep, `${capital(lag.name)} stands still: it does not cure in the shop's temperature and humidity. Warm the shop, or change them in the Almanac.`)
+      spread(
+        lag.toStep,
+        `${capital(lag.name)} stands still: it does not cure in the shop's temperature and humidity. Warm the shop, or change them in the Almanac.`,
+      )
     }
   }
   for (const [stepId, why] of [...undated]) for (const lag of following.get(stepId) ?? []) spread(lag.toStep, why)

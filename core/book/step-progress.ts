@@ -4,9 +4,21 @@ import type { StepEntry } from './book.ts'
 export type StepProgress = (
   | { readonly kind: 'to-do' }
   /** `workedMin` counts the stretches before the present one, which began at `since`. */
-  | { readonly kind: 'running'; readonly startedAt: number; readonly since: number; readonly workedMin: number; readonly makerId: string | null }
+  | {
+      readonly kind: 'running'
+      readonly startedAt: number
+      readonly since: number
+      readonly workedMin: number
+      readonly makerId: string | null
+    }
   | { readonly kind: 'paused'; readonly startedAt: number; readonly workedMin: number; readonly makerId: string | null }
-  | { readonly kind: 'done'; readonly startedAt: number; readonly endedAt: number; readonly workedMin: number; readonly makerId: string | null }
+  | {
+      readonly kind: 'done'
+      readonly startedAt: number
+      readonly endedAt: number
+      readonly workedMin: number
+      readonly makerId: string | null
+    }
 ) & {
   /** Looked at and found still tacky: not before this instant. */
   readonly pushedUntil: number | null
@@ -45,11 +57,24 @@ function after(before: StepProgress, entry: StepEntry): StepProgress {
     case 'started': {
       if (before.kind === 'running' || before.kind === 'done') return before
       const startedAt = before.kind === 'paused' ? before.startedAt : at
-      return { kind: 'running', startedAt, since: at, workedMin: workedMinutes(before, at), makerId: entry.makerId, ...kept }
+      return {
+        kind: 'running',
+        startedAt,
+        since: at,
+        workedMin: workedMinutes(before, at),
+        makerId: entry.makerId,
+        ...kept,
+      }
     }
     case 'paused':
       if (before.kind !== 'running') return before
-      return { kind: 'paused', startedAt: before.startedAt, workedMin: workedMinutes(before, at), makerId: before.makerId, ...kept }
+      return {
+        kind: 'paused',
+        startedAt: before.startedAt,
+        workedMin: workedMinutes(before, at),
+        makerId: before.makerId,
+        ...kept,
+      }
     case 'done': {
       if (before.kind === 'done') return before
       const startedAt = before.kind === 'to-do' ? at : before.startedAt

@@ -42,7 +42,8 @@ export function openHours(moment: Moment, sessions: number): Interval[] {
   const merged: Interval[] = []
   for (const session of ahead) {
     const last = merged.at(-1)
-    if (last && session.from <= last.to) merged[merged.length - 1] = { from: last.from, to: Math.max(last.to, session.to) }
+    if (last && session.from <= last.to)
+      merged[merged.length - 1] = { from: last.from, to: Math.max(last.to, session.to) }
     else if (merged.length === sessions) break
     else merged.push(session)
   }
@@ -68,7 +69,14 @@ function benchStep(step: BookStep, moment: Moment): BenchStep {
     piece: lot.label,
     name: step.name,
     note: step.note,
-    state: progress.kind === 'running' ? 'running' : progress.kind === 'paused' ? 'paused' : hindrance?.blocks ? 'not-yet' : 'can-start',
+    state:
+      progress.kind === 'running'
+        ? 'running'
+        : progress.kind === 'paused'
+          ? 'paused'
+          : hindrance?.blocks
+            ? 'not-yet'
+            : 'can-start',
     handsOnMinutes: step.minutes,
     setUpMinutes: planned?.setUpMin ?? step.setUp?.minutes ?? 0,
     sharesSetUpWith: family === undefined ? [] : sharedWith(step, family, moment),
@@ -99,17 +107,24 @@ interface Hindrance {
 export function hindranceOf(step: BookStep, moment: Moment): Hindrance | null {
   for (const lag of moment.lagsTo(step.id)) {
     const before = moment.progress(lag.fromStep)
-    if (before.kind !== 'done') return { blocks: true, text: `After ${moment.step(lag.fromStep)?.name.toLowerCase() ?? 'the step before'}.` }
+    if (before.kind !== 'done')
+      return { blocks: true, text: `After ${moment.step(lag.fromStep)?.name.toLowerCase() ?? 'the step before'}.` }
   }
   const undated = moment.asked.undated.get(step.id)
   if (undated !== undefined) return { blocks: true, text: undated }
   const pushedUntil = moment.progress(step.id).pushedUntil
-  if (pushedUntil !== null && pushedUntil > moment.now) return { blocks: true, text: `Still tacky: look again ${when(pushedUntil, moment)}.` }
+  if (pushedUntil !== null && pushedUntil > moment.now)
+    return { blocks: true, text: `Still tacky: look again ${when(pushedUntil, moment)}.` }
   for (const lag of moment.lagsTo(step.id)) {
     const before = moment.progress(lag.fromStep)
     if (before.kind !== 'done') continue
-    const readyAt = endOfWait(before.endedAt, lag.minMin, lag.product === null ? null : moment.setting.clockOf(lag.product))
-    if (readyAt !== null && readyAt > moment.now) return { blocks: true, text: `${capital(lag.name)} until ${when(readyAt, moment)}.` }
+    const readyAt = endOfWait(
+      before.endedAt,
+      lag.minMin,
+      lag.product === null ? null : moment.setting.clockOf(lag.product),
+    )
+    if (readyAt !== null && readyAt > moment.now)
+      return { blocks: true, text: `${capital(lag.name)} until ${when(readyAt, moment)}.` }
   }
   return dustHindrance(step, moment) ?? stationHindrance(step, moment)
 }
@@ -119,13 +134,20 @@ function dustHindrance(step: BookStep, moment: Moment): Hindrance | null {
     for (const other of moment.book.steps) {
       const until = tackyUntil(other, moment)
       if (until !== null && until > moment.now && other.id !== step.id) {
-        return { blocks: true, text: `Dust: ${moment.lotOf(other.id)?.label.title ?? 'a piece'} is tacky until ${when(until, moment)}.` }
+        return {
+          blocks: true,
+          text: `Dust: ${moment.lotOf(other.id)?.label.title ?? 'a piece'} is tacky until ${when(until, moment)}.`,
+        }
       }
     }
   }
   if (step.tackyMin > 0) {
     const dusty = moment.book.steps.find((other) => other.dusty && moment.progress(other.id).kind === 'running')
-    if (dusty) return { blocks: true, text: `Dust: ${dusty.name.toLowerCase()} is running. Let it settle before you put on finish.` }
+    if (dusty)
+      return {
+        blocks: true,
+        text: `Dust: ${dusty.name.toLowerCase()} is running. Let it settle before you put on finish.`,
+      }
   }
   return null
 }
@@ -133,7 +155,11 @@ function dustHindrance(step: BookStep, moment: Moment): Hindrance | null {
 function tackyUntil(step: BookStep, moment: Moment): number | null {
   const progress = moment.progress(step.id)
   if (step.tackyMin === 0 || progress.kind !== 'done') return null
-  return endOfWait(progress.endedAt, step.tackyMin, step.tackyProduct === null ? null : moment.setting.clockOf(step.tackyProduct))
+  return endOfWait(
+    progress.endedAt,
+    step.tackyMin,
+    step.tackyProduct === null ? null : moment.setting.clockOf(step.tackyProduct),
+  )
 }
 
 function stationHindrance(step: BookStep, moment: Moment): Hindrance | null {
@@ -142,7 +168,10 @@ function stationHindrance(step: BookStep, moment: Moment): Hindrance | null {
     if (!station) continue
     const free = station.capacity - moment.used(station.id)
     if (hold.units > free) {
-      return { blocks: true, text: `${station.name}: needs ${hold.units}, ${free === 0 ? 'none is' : `${free} ${free === 1 ? 'is' : 'are'}`} free.` }
+      return {
+        blocks: true,
+        text: `${station.name}: needs ${hold.units}, ${free === 0 ? 'none is' : `${free} ${free === 1 ? 'is' : 'are'}`} free.`,
+      }
     }
   }
   return null

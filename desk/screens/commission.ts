@@ -74,7 +74,9 @@ function stepLine(step: BookStep, moment: Moment): StepLine {
 }
 
 /** The wait after a step that is worth telling: the longest one. */
-export function longestWait(lags: readonly Pick<BookLag, 'wait' | 'name' | 'minMin' | 'optimisticMin' | 'pessimisticMin' | 'maxMin' | 'source'>[]): WaitLine | null {
+export function longestWait(
+  lags: readonly Pick<BookLag, 'wait' | 'name' | 'minMin' | 'optimisticMin' | 'pessimisticMin' | 'maxMin' | 'source'>[],
+): WaitLine | null {
   const longest = lags.filter((lag) => lag.wait !== 'none').sort((a, b) => b.minMin - a.minMin)[0]
   return longest
     ? {

@@ -40,7 +40,10 @@ function orderRow(commission: Commission, moment: Moment): OrderRow {
 }
 
 /** When all of it is done by the plan, how late that is, and how near to the promise. Null while any step has no date. */
-export function dateOf(commission: Commission, moment: Moment): { doneAt: number | null; lateMinutes: number; danger: Danger } {
+export function dateOf(
+  commission: Commission,
+  moment: Moment,
+): { doneAt: number | null; lateMinutes: number; danger: Danger } {
   const steps = moment.book.steps.filter((step) => step.commissionId === commission.id)
   const ends = steps.map((step) => endOf(step.id, moment))
   const known = ends.filter((end) => end !== null)

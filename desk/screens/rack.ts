@@ -48,10 +48,14 @@ function rowOf(lot: Lot, wait: OpenWait, moment: Moment): RackRow {
 
 function whyWait({ lag, sinceAt, readyAt }: OpenWait): string[] {
   const range =
-    lag.optimisticMin === lag.pessimisticMin ? '' : ` (published: ${writeMinutes(lag.optimisticMin)} to ${writeMinutes(lag.pessimisticMin)})`
+    lag.optimisticMin === lag.pessimisticMin
+      ? ''
+      : ` (published: ${writeMinutes(lag.optimisticMin)} to ${writeMinutes(lag.pessimisticMin)})`
   const lines = [`${lag.name}: ${writeMinutes(lag.minMin)} at about 21 °C and 50 % humidity${range}.`]
   if (readyAt !== null && readyAt - sinceAt !== lag.minMin) {
-    lines.push(`In this shop it takes ${writeMinutes(readyAt - sinceAt)}: temperature and damp as in the Almanac, and what was pushed back by hand.`)
+    lines.push(
+      `In this shop it takes ${writeMinutes(readyAt - sinceAt)}: temperature and damp as in the Almanac, and what was pushed back by hand.`,
+    )
   }
   lines.push(`Source: ${lag.source}. The label on the tin or bottle wins.`)
   return lines

@@ -16,7 +16,9 @@ export function weeksView(moment: Moment, weeks: number, whyOf: (commissionId: s
   return {
     fromAt,
     toAt,
-    open: union(moment.setting.makers.flatMap((maker) => maker.hours).filter((hours) => hours.to > fromAt && hours.from < toAt)),
+    open: union(
+      moment.setting.makers.flatMap((maker) => maker.hours).filter((hours) => hours.to > fromAt && hours.from < toAt),
+    ),
     specialDays: moment.almanac.specialDays.map(({ day, kind, note }) => ({ day, kind, note })),
     lanes: lots.map((lot) => laneOf(lot, moment, fromAt, toAt, whyOf)).sort((a, b) => laneKey(a) - laneKey(b)),
   }
@@ -24,7 +26,13 @@ export function weeksView(moment: Moment, weeks: number, whyOf: (commissionId: s
 
 const laneKey = (lane: WeeksLane): number => lane.doneAt ?? Infinity
 
-function laneOf(lot: Lot, moment: Moment, fromAt: number, toAt: number, whyOf: (commissionId: string) => WhyDate): WeeksLane {
+function laneOf(
+  lot: Lot,
+  moment: Moment,
+  fromAt: number,
+  toAt: number,
+  whyOf: (commissionId: string) => WhyDate,
+): WeeksLane {
   const why = whyOf(lot.commission.id)
   const ends = lot.steps.map((step) => timesOf(step, moment)?.end ?? null)
   return {
@@ -42,22 +50,30 @@ function barsOf(step: BookStep, moment: Moment): WeeksBar[] {
   const times = timesOf(step, moment)
   if (!times) return []
   const stretches = times.stretches.length > 0 ? times.stretches : [{ from: times.start, to: times.end }]
-  const work = stretches.map(
-    (stretch): WeeksBar => ({
-      kind: 'hands-on',
-      state: 'on-the-bench',
-      name: step.name,
-      fromAt: stretch.from,
-      toAt: stretch.to,
-      done: times.done,
-      stepId: step.id,
-    }),
-  )
+  const work = stretches.map((stretch): WeeksBar => ({
+    kind: 'hands-on',
+    state: 'on-the-bench',
+    name: step.name,
+    fromAt: stretch.from,
+    toAt: stretch.to,
+    done: times.done,
+    stepId: step.id,
+  }))
   const waits = moment.lagsFrom(step.id).flatMap((lag): WeeksBar[] => {
     if (lag.wait === 'none') return []
     const toAt = endOfWait(times.end, lag.minMin, lag.product === null ? null : moment.setting.clockOf(lag.product))
     if (toAt === null || toAt <= times.end) return []
-    return [{ kind: 'wait', state: lag.wait, name: lag.name, fromAt: times.end, toAt, done: times.done && toAt <= moment.now, stepId: step.id }]
+    return [
+      {
+        kind: 'wait',
+        state: lag.wait,
+        name: lag.name,
+        fromAt: times.end,
+        toAt,
+        done: times.done && toAt <= moment.now,
+        stepId: step.id,
+      },
+    ]
   })
   return [...work, ...waits]
 }

@@ -56,7 +56,10 @@ test('a press can be made up for later, but not before the step was started', as
   const tooEarly = await call.stepDone({ stepId: mill!.stepId, minutesAgo: 60 })
   expect(tooEarly.ok ? [] : tooEarly.problems.map((each) => each.field)).toEqual(['minutesAgo'])
   await ask.stepDone({ stepId: mill!.stepId, minutesAgo: 25 })
-  expect((await ask.commission({ id: commissionId })).pieces[0]!.steps[0]).toMatchObject({ state: 'done', workedMinutes: 15 })
+  expect((await ask.commission({ id: commissionId })).pieces[0]!.steps[0]).toMatchObject({
+    state: 'done',
+    workedMinutes: 15,
+  })
 })
 
 test('an order that was only asked about competes for nobody’s hands and cannot be worked on', async () => {

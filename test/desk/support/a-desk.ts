@@ -4,7 +4,6 @@ import { join } from 'node:path'
 import { onTestFinished } from 'vitest'
 import { constructionOf } from '../../../core/constructions/constructions.ts'
 import type { SpecInput } from '../../../core/constructions/construction.ts'
-import { systemClock } from '../../../desk/clock.ts'
 import type { Desk, DeskEvent } from '../../../desk/desk.ts'
 import { openDesk } from '../../../desk/open-desk.ts'
 import type { Client, Reply } from '../../../desk/procedure.ts'
@@ -42,10 +41,9 @@ export async function aDesk(options: { at?: string; folder?: string; demo?: bool
   const opened = await openDesk({
     where: 'a test',
     dataFolder: folder,
-    clock: systemClock,
     demo: options.demo ?? false,
     forTests: true,
-    ...{ clock: { nowMs: () => Date.parse(options.at ?? tuesdayMorning) } },
+    clock: { nowMs: () => Date.parse(options.at ?? tuesdayMorning) },
   })
   if (!opened.ok) throw new Error(opened.problems.map((each) => each.message).join('\n'))
   const desk = opened.value
@@ -68,11 +66,26 @@ export function aFolder(): string {
 }
 
 const calling = (run: (name: string, input: unknown) => Promise<unknown>): object =>
-  new Proxy({}, { get: (_, name) => (input: unknown = {}) => run(String(name), input) })
+  new Proxy(
+    {},
+    {
+      get:
+        (_, name) =>
+        (input: unknown = {}) =>
+          run(String(name), input),
+    },
+  )
 
 /** A draft of one order as it comes out of the form. */
 export const aDraft = (changes: Partial<Draft> = {}): Draft => ({
-  customer: { name: 'Ada Quist', reach: '555-0100', secondReach: 'ada@example.org', address: '', allergies: '', childUnder3: 'not-asked' },
+  customer: {
+    name: 'Ada Quist',
+    reach: '555-0100',
+    secondReach: 'ada@example.org',
+    address: '',
+    allergies: '',
+    childUnder3: 'not-asked',
+  },
   takenWhere: 'fair',
   pieces: [aPiece()],
   neededBy: '',
