@@ -50,119 +50,123 @@ interface DemoOrder {
   readonly reach: string
   readonly secondReach: string
   readonly where: Draft['takenWhere']
-  readonly pieces: readonly { readonly construction: string; readonly count: number; readonly changes: SpecInput }[]
+  readonly pieces: readonly DemoPiece[]
   readonly neededWhy?: string
   readonly notes?: string
   readonly price: string
   readonly deposit: string
 }
 
+interface DemoPiece {
+  readonly construction: string
+  readonly count: number
+  readonly changes: SpecInput
+}
+
+const board = (changes: SpecInput = {}, count = 1): DemoPiece => ({ construction: 'end-grain-board', count, changes })
+const slab = (changes: SpecInput = {}, count = 1): DemoPiece => ({ construction: 'edge-grain-board', count, changes })
+const gameBoard = {
+  cell: '2 1/4',
+  cellsAcross: '8',
+  cellsAlong: '8',
+  framed: true,
+  frameFace: '3 1/2',
+  frameWood: 'cherry',
+}
+const person = (who: string, reach: string, secondReach: string, where: Draft['takenWhere']) => ({
+  who,
+  reach,
+  secondReach,
+  where,
+})
+
 const orders: readonly DemoOrder[] = [
   {
-    daysAgo: 26,
-    promisedIn: 2,
-    who: 'Ines Okafor',
-    reach: '555-0134',
-    secondReach: 'ines@example.org',
-    where: 'fair',
+    ...person('Ines Okafor', '555-0134', 'ines@example.org', 'fair'),
+    ...{ daysAgo: 24, promisedIn: 2, price: '420', deposit: '210', neededWhy: 'Chess evening with her brothers' },
+    pieces: [board({ ...gameBoard, finish: 'wiping_oil_varnish' })],
+  },
+  {
+    ...person('Tom Varga', '555-0178', 'tom.varga@example.org', 'phone'),
+    ...{ daysAgo: 20, promisedIn: 9, price: '285', deposit: '140' },
+    pieces: [slab({}, 3)],
+  },
+  {
+    ...person('Priya Lindqvist', 'priya@example.org', '555-0101', 'mail'),
+    ...{ daysAgo: 13, promisedIn: 9, price: '380', deposit: '190', neededWhy: 'Wedding present' },
+    notes: 'Initials P & J burned into one foot, checked letter by letter.',
+    pieces: [board({ feet: true, fingerGrips: true }, 2)],
+  },
+  {
+    ...person('Marcus Bell', '555-0122', 'the bakery, at the counter', 'in-person'),
+    ...{ daysAgo: 12, promisedIn: 16, price: '340', deposit: '170' },
+    pieces: [
+      slab({ length: '24', width: '14', thickness: '1 1/2', finish: 'hardwax_oil' }),
+      board({ pattern: 'stripes', woodA: 'cherry', woodB: 'maple' }),
+    ],
+  },
+  {
+    ...person('Hana Doyle', '555-0190', 'hana@example.org', 'fair'),
+    ...{ daysAgo: 11, promisedIn: 16, price: '190', deposit: '95', neededWhy: 'House-warming' },
+    pieces: [slab({ woodA: 'ash', food: false, finish: 'water_polyurethane', length: '20', width: '12' })],
+  },
+  {
+    ...person('Luis Petrov', '555-0143', 'luis@example.org', 'fair'),
+    ...{ daysAgo: 10, promisedIn: 23, price: '360', deposit: '180', neededWhy: 'Gifts for the crew' },
+    pieces: [slab({ stripes: 'two' }, 4)],
+  },
+  {
+    ...person('Noor Haddad', 'noor@example.org', '555-0117', 'mail'),
+    ...{ daysAgo: 8, promisedIn: 26, price: '460', deposit: '230' },
+    pieces: [board({ ...gameBoard, frameWood: 'walnut', finish: 'wipe_on_polyurethane' })],
+  },
+  {
+    ...person('Bea Castellan', '555-0159', 'bea@example.org', 'phone'),
+    ...{ daysAgo: 7, promisedIn: 30, price: '95', deposit: '45' },
     pieces: [
       {
-        construction: 'end-grain-board',
+        construction: 'free-list',
         count: 1,
         changes: {
-          cell: '2 1/4',
-          cellsAcross: '8',
-          cellsAlong: '8',
-          framed: true,
-          frameFace: '3 1/2',
-          frameWood: 'cherry',
-          finish: 'wiping_oil_varnish',
+          title: 'Repair of a step stool',
+          rows: [
+            demoRow('Take apart and clean the joints', '50 min', 'hand', ''),
+            demoRow('Glue and clamp', '30 min', 'glue-up', '24 h', '4'),
+            demoRow('Scrape and sand', '40 min', 'hand', '', '', true),
+            demoRow('Coat', '15 min', 'coat', '24 h'),
+            demoRow('Look over', '10 min', 'hand', ''),
+          ],
         },
       },
     ],
-    neededWhy: 'Chess evening with her brothers',
-    price: '420',
-    deposit: '210',
   },
   {
-    daysAgo: 21,
-    promisedIn: 9,
-    who: 'Tom Varga',
-    reach: '555-0178',
-    secondReach: 'tom.varga@example.org',
-    where: 'phone',
-    pieces: [{ construction: 'edge-grain-board', count: 3, changes: {} }],
-    price: '285',
-    deposit: '140',
+    ...person('Stellan Ruiz', '555-0185', 'stellan@example.org', 'in-person'),
+    ...{ daysAgo: 5, promisedIn: 33, price: '520', deposit: '260', neededWhy: 'Anniversary' },
+    pieces: [slab({ length: '36', width: '18', thickness: '1 3/4', woodA: 'walnut', finish: 'hardwax_oil' }), board()],
   },
   {
-    daysAgo: 15,
-    promisedIn: 16,
-    who: 'Priya Lindqvist',
-    reach: 'priya@example.org',
-    secondReach: '555-0101',
-    where: 'mail',
-    pieces: [{ construction: 'end-grain-board', count: 2, changes: { feet: true, fingerGrips: true } }],
-    neededWhy: 'Wedding present',
-    notes: 'Initials P & J burned into one foot, letter by letter checked.',
-    price: '380',
-    deposit: '190',
+    ...person('Mo Abernathy', '555-0172', 'mo@example.org', 'fair'),
+    ...{ daysAgo: 5, promisedIn: 37, price: '300', deposit: '150' },
+    pieces: [board({ pattern: 'stripes' }, 2)],
   },
   {
-    daysAgo: 12,
-    promisedIn: 20,
-    who: 'Marcus Bell',
-    reach: '555-0122',
-    secondReach: 'Bell’s Bakery, counter',
-    where: 'in-person',
-    pieces: [
-      { construction: 'edge-grain-board', count: 1, changes: { finish: 'hardwax_oil' } },
-      { construction: 'end-grain-board', count: 1, changes: { pattern: 'stripes', woodA: 'cherry', woodB: 'maple' } },
-    ],
-    price: '340',
-    deposit: '170',
-  },
-  {
-    daysAgo: 9,
-    promisedIn: 27,
-    who: 'Hana Doyle',
-    reach: '555-0190',
-    secondReach: 'hana@example.org',
-    where: 'fair',
-    pieces: [
-      {
-        construction: 'end-grain-board',
-        count: 1,
-        changes: { woodA: 'ash', woodB: 'walnut', finish: 'water_polyurethane', cell: '1 1/4' },
-      },
-    ],
-    price: '190',
-    deposit: '95',
-  },
-  {
-    daysAgo: 6,
-    promisedIn: 33,
-    who: 'Luis Petrov',
-    reach: '555-0143',
-    secondReach: 'luis@example.org',
-    where: 'fair',
-    pieces: [{ construction: 'edge-grain-board', count: 4, changes: {} }],
-    neededWhy: 'Gifts for the crew',
-    price: '360',
-    deposit: '180',
-  },
-  {
-    daysAgo: 2,
-    promisedIn: null,
-    who: 'Greta Amsel',
-    reach: '555-0166',
-    secondReach: 'greta@example.org',
-    where: 'phone',
-    pieces: [{ construction: 'end-grain-board', count: 1, changes: { framed: true, frameWood: 'walnut' } }],
-    price: '',
-    deposit: '',
+    ...person('Greta Amsel', '555-0166', 'greta@example.org', 'phone'),
+    ...{ daysAgo: 2, promisedIn: null, price: '', deposit: '' },
+    pieces: [board({ framed: true, frameWood: 'walnut' })],
   },
 ]
+
+function demoRow(
+  name: string,
+  minutes: string,
+  kind: string,
+  wait: string,
+  units = '',
+  dusty = false,
+): Readonly<Record<string, string | boolean>> {
+  return { name, minutes, kind, wait, atMost: '', after: '', dusty, units }
+}
 
 /**
  * Fills an empty shop with its invented past: each order comes in on its day, and between two orders what the plan had

@@ -59,7 +59,9 @@ export async function openDesk(options: DeskOptions): Promise<Result<Desk>> {
   const safekeeping: Safekeeping = {
     list: () => listBackups(path).map(backupRow),
     async make() {
-      return shop ? ok(backupRow(await shop.file.backUp('by-hand'))) : notOpen
+      if (!shop) return notOpen
+      const made = await shop.file.backUp('by-hand')
+      return made.ok ? ok(backupRow(made.value)) : made
     },
     async open(name) {
       await shop?.close()

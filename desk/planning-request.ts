@@ -1,7 +1,10 @@
 import type { NewWork, Odds, Quote, Tonight } from '../core/planning/answers.ts'
 import type { BindingChain, Plan, PlanningProblem } from '../core/planning/model.ts'
 import { plan } from '../core/planning/plan.ts'
-import { bindingChain, bindingChains } from '../core/planning/why.ts'
+import { quote } from '../core/planning/quote.ts'
+import { simulate } from '../core/planning/simulate.ts'
+import { tonight } from '../core/planning/tonight.ts'
+import { bindingChains } from '../core/planning/why.ts'
 import { failed, ok, type Problem, type Result } from '../core/problems.ts'
 
 /** What the planner can be asked. Plain data both ways: it crosses to a worker thread. */
@@ -11,6 +14,9 @@ export type PlanningRequest =
       readonly kind: 'quote'
       readonly problem: PlanningProblem
       readonly newWork: NewWork
+      /** The plan as it stands without the new work; null: made anew. */
+      readonly current: Plan | null
+      readonly attendance: Attendance
       readonly replications: number
     }
   | {
@@ -18,8 +24,12 @@ export type PlanningRequest =
       readonly problem: PlanningProblem
       readonly plan: Plan
       readonly commissionId: string
+      readonly attendance: Attendance
       readonly replications: number
     }
+
+/** How often each maker gets to the shop at all when the hours say so, 0..1. */
+export type Attendance = readonly { readonly maker: string; readonly rate: number }[]
 
 export interface PlanningAnswers {
   readonly plan: PlanAnswer
@@ -42,33 +52,18 @@ export function answerPlanning(request: PlanningRequest): Result<PlanningAnswers
   switch (request.kind) {
     case 'plan':
       return planBook(request.problem)
-    case 'quote': {
-      const { problem, newWork } = request
-      const joined = {
-        ...problem,
-        commissions: [...problem.commissions, newWork.commission],
-        steps: [...problem.steps, ...newWork.steps],
-        lags: [...problem.lags, ...newWork.lags],
-      }
-      const made = plan(joined)
-      if (!made.ok) return made
-      const doneAt = made.value.commissions.find((each) => each.id === newWork.commission.id)?.doneAt ?? 0
-      return ok({
-        offers: [
-          {
-            kind: { kind: 'keeps-every-promise' },
-            doneAt,
-            late: [],
-            pushedBack: [],
-            odds: null,
-            chain: bindingChain(joined, made.value, newWork.commission.id),
-            plan: made.value,
-          },
-        ],
+    case 'quote':
+      return quote(request.problem, request.newWork, {
+        replications: request.replications,
+        attendance: request.attendance,
+        ...(request.current === null ? {} : { current: request.current }),
       })
+    case 'odds': {
+      const { problem, replications, attendance, commissionId } = request
+      return ok(
+        simulate(problem, request.plan, { replications, attendance, commissions: [commissionId] })[0]?.odds ?? null,
+      )
     }
-    case 'odds':
-      return ok(null)
   }
 }
 
@@ -83,7 +78,7 @@ export function planBook(problem: PlanningProblem): Result<PlanAnswer> {
         problem: asked,
         plan: made.value,
         chains: bindingChains(asked, made.value),
-        tonight: { session: null, items: [] },
+        tonight: tonight(asked, made.value),
         refused,
       })
     const named = made.problems.flatMap((each) => {
@@ -92,7 +87,7 @@ export function planBook(problem: PlanningProblem): Result<PlanAnswer> {
     })
     if (named.length === 0) return failed(...made.problems)
     refused.push(...new Map(named.map((each) => [each.commissionId, each])).values())
-    asked = without(asked, new Set(named.map((each) => each.commissionId)))
+    asked = withoutCommissions(asked, new Set(named.map((each) => each.commissionId)))
   }
 }
 
@@ -102,7 +97,8 @@ function commissionNamed({ field }: Problem, problem: PlanningProblem): string |
   return problem.steps.find((step) => step.id === stepId)?.commissionId ?? null
 }
 
-function without(problem: PlanningProblem, commissions: ReadonlySet<string>): PlanningProblem {
+/** The problem as if these commissions were not there. */
+export function withoutCommissions(problem: PlanningProblem, commissions: ReadonlySet<string>): PlanningProblem {
   const steps = problem.steps.filter((step) => !commissions.has(step.commissionId))
   const ids = new Set(steps.map((step) => step.id))
   return {

@@ -1,3 +1,4 @@
+import type { Almanac } from '../core/almanac/almanac.ts'
 import type { Book } from '../core/book/book.ts'
 import { planCommission, planningProblem } from '../core/book/planning-problem.ts'
 import type { NewWork, Odds as PlanOdds, Offer as PlanOffer } from '../core/planning/answers.ts'
@@ -6,6 +7,7 @@ import { ok, problem, type Problem, type Result } from '../core/problems.ts'
 import { localDay } from '../core/time/local-day.ts'
 import { orderOf, readDraft, type DraftOrder, type ReadPiece } from './draft-work.ts'
 import type { Moment } from './moment.ts'
+import { withoutCommissions, type Attendance } from './planning-request.ts'
 import type { OpenShop } from './open-shop.ts'
 import { longestWait } from './screens/commission.ts'
 import type { Draft, DraftAnswer, DraftPieceAnswer, Odds, Offer } from './views.ts'
@@ -37,11 +39,15 @@ export async function quoteDraft(shop: OpenShop, draft: Draft, odds: boolean): P
       offers: [],
     })
   }
-  const base = { ...moment.asked.problem, clocks: mergedClocks(moment.asked.problem.clocks, clocks) }
+  const refused = new Set(shop.planned?.refused.map(({ commissionId }) => commissionId))
+  const present = withoutCommissions(moment.asked.problem, refused)
+  const base = { ...present, clocks: mergedClocks(present.clocks, clocks) }
   const answer = await shop.planner.ask('quote', {
     kind: 'quote',
     problem: base,
     newWork,
+    current: null,
+    attendance: attendanceOf(shop.almanac),
     replications: odds ? replications : 0,
   })
   if (!answer.ok) {
@@ -65,6 +71,9 @@ export async function quoteDraft(shop: OpenShop, draft: Draft, odds: boolean): P
     offers,
   })
 }
+
+export const attendanceOf = (almanac: Almanac): Attendance =>
+  almanac.makers.map((maker) => ({ maker: maker.id, rate: maker.attendance }))
 
 /** The new order by itself as work for the planner. */
 function workOf(
