@@ -5,9 +5,14 @@ import type {
   ShopFacts,
   StandardTime,
   StationFacts,
+  WoodFacts,
 } from '../constructions/shop-facts.ts'
 import { classOf, clockOf, type ClockName } from '../waits/product.ts'
-import type { Almanac, ProductOnShelf, StationKind } from './almanac.ts'
+import { coefficientAcross } from '../wood/movement.ts'
+import { HOMES, moistureSpan } from '../wood/seasons.ts'
+import { species } from '../wood/species.ts'
+import { densityAt } from '../wood/weight.ts'
+import type { Almanac, ProductOnShelf, StationKind, WoodOnOffer } from './almanac.ts'
 import { STARTING_TIMES } from './standard-times.ts'
 
 /** The almanac as constructions ask it: products resolved to their clocks (the label wins over the class), stations by what they are for. */
@@ -15,7 +20,8 @@ export function shopFactsOf(almanac: Almanac): ShopFacts {
   const times = new Map([...STARTING_TIMES, ...almanac.standardTimes].map((time) => [time.operation, time]))
   return {
     units: almanac.shop.units,
-    woods: almanac.woods.map(({ id, name }) => ({ id, name })),
+    woods: almanac.woods.map(woodFacts),
+    moisture: moistureSpan({ celsius: almanac.shop.temperatureC, rh: almanac.shop.humidityRh }, HOMES.usual),
     glues: almanac.glues.flatMap(glueFacts),
     finishes: almanac.finishes.flatMap((product) => finishFacts(product, timeOf(times, 'sand-between-coats'))),
     stations: stationFacts(almanac),
@@ -30,6 +36,20 @@ function timeOf(times: ReadonlyMap<string, StandardTime>, operation: string): St
   const time = times.get(operation)
   if (time === undefined) throw new Error(`no standard time for ${operation}`)
   return time
+}
+
+/** Finished goods that have been in a house for a while hold about that much moisture, percent. */
+const GOODS_MOISTURE_PCT = 8
+
+function woodFacts({ id, name, species: speciesName }: WoodOnOffer): WoodFacts {
+  const known = species(speciesName)
+  const across = known === null ? null : coefficientAcross(known, 'unknown')
+  return {
+    id,
+    name,
+    across: across?.ok === true ? across.value : null,
+    kgPerCubicMetre: known === null ? null : densityAt(known, GOODS_MOISTURE_PCT),
+  }
 }
 
 /** A product whose class this version does not know is left out: nothing can be planned with it. */

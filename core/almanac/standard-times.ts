@@ -29,6 +29,8 @@ export const STARTING_TIMES: readonly StandardTime[] = [
   time('trim-square', 'Trim square', 'board', guess(3, 5, 10), { family: 'crosscut-sled' }),
   time('tongue-and-groove', 'Cut tongues and grooves', 'frame', guess(10, 20, 40), { family: 'dado' }),
   time('mitre-frame', 'Mitre a frame', 'frame', F.mitre_frame.per_frame, { family: 'mitre' }),
+  time('spline-slots', 'Cut spline slots', 'slot', guess(1, 2, 4), { family: 'spline-jig' }),
+  time('glue-splines', 'Glue in splines', 'spline', guess(1, 2, 3), {}),
   time('fit-breadboard-ends', 'Cut and fit breadboard ends', 'board', guess(40, 60, 120), { family: 'dado' }),
   time('ease-edges', 'Ease the edges', 'board', F.ease_edges_groove.per_board, { family: 'router' }),
   time('finger-grips', 'Rout finger grips', 'board', guess(5, 10, 20), { family: 'router-cove' }),

@@ -3,7 +3,8 @@ import type { Fact, Part } from './construction.ts'
 import { filmOnChoppingFace, widerThanJointer, widerThanSander } from './design-warnings.ts'
 import type { EndGrainSpec } from './end-grain-board.ts'
 import type { EndGrainGeometry, Panel } from './end-grain-geometry.ts'
-import { frameParts } from './mitred-frame.ts'
+import { frameParts } from './frame-parts.ts'
+import { frameFacts } from './mitred-frame.ts'
 import { nameOf } from './products.ts'
 import type { Allowances, FinishFacts, ShopFacts } from './shop-facts.ts'
 
@@ -92,34 +93,7 @@ export function endGrainFacts(spec: EndGrainSpec, geometry: EndGrainGeometry, fa
       rule: `each slice is a ${plan.slicesAre === 'rows' ? 'row across' : 'column along'} the board; per board`,
       source: PRACTICE,
     },
-    ...(frame === null || spec.frame === null
-      ? []
-      : [
-          length(
-            'outside-across',
-            'Outside across',
-            frame.outsideAcrossNm,
-            `field ${say(geometry.fieldAcrossNm)} and twice ${say(spec.frame.faceNm)}`,
-          ),
-          length(
-            'outside-along',
-            'Outside along',
-            frame.outsideAlongNm,
-            `field ${say(geometry.fieldAlongNm)} and twice ${say(spec.frame.faceNm)}`,
-          ),
-          length(
-            'frame-stock',
-            'Frame stock cut to',
-            frame.stockWidthNm,
-            `${say(spec.frame.faceNm)} seen and ${say(spec.frame.tongueNm)} tongue`,
-          ),
-          length(
-            'frame-blank',
-            'Longest frame blank',
-            Math.max(frame.blankAcrossNm, frame.blankAlongNm),
-            `outside edge and ${say(allowances.mitreTrimNm)} for trimming`,
-          ),
-        ]),
+    ...(frame === null || spec.frame === null ? [] : frameFacts(spec.frame, frame, geometry.change, facts)),
   ]
 }
 
@@ -144,8 +118,7 @@ export function endGrainWarnings(
     ...widerThanSander('The field', Math.min(geometry.fieldAcrossNm, geometry.fieldAlongNm), facts),
     ...widerThanSander('The panel', geometry.panelWidthNm, facts),
     ...widerThanJointer('Strips', geometry.stripWidthNm, facts),
-    ...(geometry.frame === null ? [] : widerThanJointer('Frame stock', geometry.frame.stockWidthNm, facts)),
-    ...(frame?.fixing === 'all-round' ? [GLUED_ALL_ROUND] : []),
+    ...(geometry.frame?.warnings ?? []),
     ...(frame !== null && frame.tongueNm * 2 > spec.cellNm
       ? [`A tongue of ${say(frame.tongueNm)} is more than half a cell: the groove weakens the outer cells.`]
       : []),
@@ -154,6 +127,3 @@ export function endGrainWarnings(
       : []),
   ]
 }
-
-const GLUED_ALL_ROUND =
-  'A frame glued all round an end-grain field: the field grows and shrinks both ways and breaks the mitres or itself. Glue it at the middle of each side only.'

@@ -5,6 +5,7 @@ import type { Build, Construction, Field, SpecInput, Units } from './constructio
 import { endGrainFacts, endGrainParts, endGrainWarnings } from './end-grain-answers.ts'
 import { endGrainGeometry, type EndGrainGeometry } from './end-grain-geometry.ts'
 import { endGrainNetwork } from './end-grain-steps.ts'
+import { frameFields, readFrame, startingFrame, writeFrame } from './frame-fields.ts'
 import type { MitredFrame } from './mitred-frame.ts'
 import type { ShopFacts } from './shop-facts.ts'
 import { specReader, type SpecReader } from './spec-reader.ts'
@@ -37,11 +38,6 @@ const PATTERN_CHOICES = [
   { value: 'rows', label: 'Own pattern, row by row' },
 ] as const
 
-const FRAME_CHOICES = [
-  { value: 'middle', label: 'At the middle of each side only' },
-  { value: 'all-round', label: 'All round' },
-] as const
-
 const framed = { key: 'framed', is: [true] } as const
 
 const FIELDS: readonly Field[] = [
@@ -62,17 +58,7 @@ const FIELDS: readonly Field[] = [
   { key: 'cell', label: 'Cell size', kind: 'length', leastNm: inches(3 / 8), mostNm: inches(6) },
   { key: 'thickness', label: 'Thickness', kind: 'length', leastNm: inches(3 / 8), mostNm: inches(6) },
   { key: 'framed', label: 'Mitred frame', kind: 'yes-no' },
-  { key: 'frameWood', label: 'Frame wood', kind: 'wood', when: framed },
-  {
-    key: 'frameFace',
-    label: 'Frame width seen',
-    kind: 'length',
-    leastNm: inches(1 / 2),
-    mostNm: inches(12),
-    when: framed,
-  },
-  { key: 'tongue', label: 'Tongue', kind: 'length', leastNm: inches(1 / 8), mostNm: inches(1), when: framed },
-  { key: 'frameFixing', label: 'Frame glued', kind: 'choice', choices: FRAME_CHOICES, when: framed },
+  ...frameFields(framed),
   { key: 'fingerGrips', label: 'Finger grips', kind: 'yes-no' },
   { key: 'feet', label: 'Feet', kind: 'yes-no' },
   { key: 'glue', label: 'Glue', kind: 'glue' },
@@ -113,10 +99,7 @@ function starting(units: Units): SpecInput {
     cell: size('1 1/2', '40'),
     thickness: size('1 1/2', '40'),
     framed: false,
-    frameWood: 'walnut',
-    frameFace: size('2', '50'),
-    tongue: size('1/2', '12'),
-    frameFixing: 'middle',
+    ...startingFrame(units),
     fingerGrips: false,
     feet: false,
     glue: 'pva_type1',
@@ -171,13 +154,6 @@ function readPattern(form: SpecReader): EndGrainPattern {
   }
 }
 
-const readFrame = (form: SpecReader): MitredFrame => ({
-  wood: form.wood('frameWood'),
-  faceNm: form.length('frameFace'),
-  tongueNm: form.length('tongue'),
-  fixing: form.choice<MitredFrame['fixing']>('frameFixing'),
-})
-
 function write(spec: EndGrainSpec, units: Units): SpecInput {
   const { pattern, frame } = spec
   const woods = pattern.kind === 'rows' ? [...new Set(pattern.rows.flat())] : pattern.woods
@@ -196,14 +172,7 @@ function write(spec: EndGrainSpec, units: Units): SpecInput {
     cell: writeLength(spec.cellNm, units),
     thickness: writeLength(spec.thicknessNm, units),
     framed: frame !== null,
-    ...(frame === null
-      ? {}
-      : {
-          frameWood: frame.wood,
-          frameFace: writeLength(frame.faceNm, units),
-          tongue: writeLength(frame.tongueNm, units),
-          frameFixing: frame.fixing,
-        }),
+    ...(frame === null ? {} : writeFrame(frame, units)),
     fingerGrips: spec.fingerGrips,
     feet: spec.feet,
     glue: spec.glue,
@@ -217,7 +186,7 @@ function build(spec: EndGrainSpec, count: number, facts: ShopFacts): Result<Buil
   const finish = named(facts.finishes, spec.finish, 'finish')
   if (!glue.ok) return glue
   if (!finish.ok) return finish
-  const geometry = endGrainGeometry(spec, count, facts.allowances)
+  const geometry = endGrainGeometry(spec, count, facts)
   const parts = endGrainParts(spec, geometry, count, facts.allowances)
   const network = endGrainNetwork(spec, geometry, parts, count, facts, glue.value, finish.value)
   if (network.problems.length > 0) return failed(...network.problems)
@@ -231,13 +200,11 @@ function build(spec: EndGrainSpec, count: number, facts: ShopFacts): Result<Buil
   })
 }
 
-function titleOf(
-  spec: EndGrainSpec,
-  { fieldAcrossNm, fieldAlongNm, frame }: EndGrainGeometry,
-  facts: ShopFacts,
-): string {
-  const across = frame?.outsideAcrossNm ?? fieldAcrossNm
-  const along = frame?.outsideAlongNm ?? fieldAlongNm
+/** Sizes as they are ordered: the room for movement between field and frame is left out. */
+function titleOf(spec: EndGrainSpec, { fieldAcrossNm, fieldAlongNm }: EndGrainGeometry, facts: ShopFacts): string {
+  const { frame } = spec
+  const across = fieldAcrossNm + 2 * (frame?.faceNm ?? 0)
+  const along = fieldAlongNm + 2 * (frame?.faceNm ?? 0)
   const woods = [...new Set(spec.pattern.kind === 'rows' ? spec.pattern.rows.flat() : spec.pattern.woods)]
   const names = woods.map((wood) => nameOf(facts.woods, wood).toLowerCase())
   const pattern = { chequer: ' chequer', stripes: ' stripes', rows: '' }[spec.pattern.kind]

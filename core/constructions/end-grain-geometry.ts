@@ -8,9 +8,10 @@ import {
   type PanelPlan,
 } from './cell-pattern.ts'
 import type { EndGrainSpec } from './end-grain-board.ts'
+import { endGrainChange, type FieldChange } from './field-change.ts'
 import { shareOf } from './glue-ups.ts'
 import { frameGeometry, type FrameGeometry } from './mitred-frame.ts'
-import type { Allowances } from './shop-facts.ts'
+import type { Allowances, ShopFacts } from './shop-facts.ts'
 
 /** The sizes of an end-grain board and of the panels from which a lot of them is sliced. Whole nanometres. */
 export interface EndGrainGeometry {
@@ -26,6 +27,7 @@ export interface EndGrainGeometry {
   /** Length of a slice and width of a panel. */
   readonly panelWidthNm: number
   readonly panels: readonly Panel[]
+  readonly change: FieldChange
   readonly frame: FrameGeometry | null
 }
 
@@ -37,13 +39,20 @@ export interface Panel {
 }
 
 /** For a lot of `count` equal boards; one panel may serve several of them. */
-export function endGrainGeometry(spec: EndGrainSpec, count: number, allowances: Allowances): EndGrainGeometry {
+export function endGrainGeometry(spec: EndGrainSpec, count: number, facts: ShopFacts): EndGrainGeometry {
+  const { allowances } = facts
   const pattern = patternOf(spec)
   const plan = panelPlan(pattern)
   const sliceNm = spec.thicknessNm + allowances.flattenBoardNm
   const strips = plan.slicesAre === 'rows' ? spec.cellsAcross : spec.cellsAlong
   const fieldAcrossNm = spec.cellsAcross * spec.cellNm
   const fieldAlongNm = spec.cellsAlong * spec.cellNm
+  const change = endGrainChange(
+    fieldAcrossNm,
+    fieldAlongNm,
+    pattern.flat().map((wood) => ({ wood, size: 1 })),
+    facts,
+  )
   return {
     pattern,
     plan,
@@ -54,7 +63,8 @@ export function endGrainGeometry(spec: EndGrainSpec, count: number, allowances: 
     sliceNm,
     panelWidthNm: strips * spec.cellNm,
     panels: plan.kinds.flatMap((kind) => panelsOf(kind, kind.slices * count, sliceNm, allowances)),
-    frame: spec.frame === null ? null : frameGeometry(fieldAcrossNm, fieldAlongNm, spec.frame, allowances),
+    change,
+    frame: spec.frame === null ? null : frameGeometry(fieldAcrossNm, fieldAlongNm, spec.frame, change, facts),
   }
 }
 

@@ -3,6 +3,7 @@ import type { Part } from './construction.ts'
 import type { EndGrainSpec } from './end-grain-board.ts'
 import type { EndGrainGeometry } from './end-grain-geometry.ts'
 import { addFinishing, fitFeet } from './finishing.ts'
+import { isFramePart } from './frame-parts.ts'
 import { addFrame } from './frame-steps.ts'
 import { addGlueUp, clampsAlong, waitUntilCured } from './glue-ups.ts'
 import { addStep, emptyNetwork, type Network } from './network.ts'
@@ -33,7 +34,7 @@ export function endGrainNetwork(
       : addFrame(network, {
           frame: spec.frame,
           geometry: geometry.frame,
-          parts: parts.filter(isFrame),
+          parts: parts.filter(isFramePart),
           pieces: count,
           glue,
           field,
@@ -55,8 +56,6 @@ export function endGrainNetwork(
   return network
 }
 
-const isFrame = (part: Part): boolean => part.name.startsWith('Frame')
-
 function addSlices(network: Network, geometry: EndGrainGeometry, parts: readonly Part[], glue: GlueFacts): string {
   const panels = geometry.panels.length
   const longest = Math.max(...geometry.panels.map((panel) => panel.lengthNm))
@@ -64,7 +63,7 @@ function addSlices(network: Network, geometry: EndGrainGeometry, parts: readonly
     key: 'first-glue-up',
     name: 'First glue-up',
     note: panels === 1 ? 'Strips side by side into a panel.' : `Strips side by side into ${panels} panels.`,
-    strips: parts.filter((part) => !isFrame(part)),
+    strips: parts.filter((part) => !isFramePart(part)),
     panels,
     pieces: lotSize(geometry),
     clampsEach: clampsAlong(longest, network.facts),

@@ -1,9 +1,11 @@
+import { writeLength } from '../lengths/write-length.ts'
 import { boardFeetOf } from './board-feet.ts'
-import type { Part } from './construction.ts'
+import type { Part, Units } from './construction.ts'
 import { addGlueUp, waitUntilCured } from './glue-ups.ts'
 import type { FrameGeometry, MitredFrame } from './mitred-frame.ts'
 import { addStep, type Network } from './network.ts'
 import type { GlueFacts } from './shop-facts.ts'
+import { addSplines } from './splines.ts'
 
 export interface FrameWork {
   readonly frame: MitredFrame
@@ -19,7 +21,7 @@ export interface FrameWork {
 const CLAMPS_PER_FRAME = 4
 
 /** From frame stock to the framed piece; the stock hangs on no other step. Returns the key after which it may be smoothed. */
-export function addFrame(network: Network, { frame, parts, pieces, glue, field }: FrameWork): string {
+export function addFrame(network: Network, { frame, geometry, parts, pieces, glue, field }: FrameWork): string {
   const mill = addStep(network, {
     key: 'mill-frame',
     operation: 'mill-stock',
@@ -43,7 +45,7 @@ export function addFrame(network: Network, { frame, parts, pieces, glue, field }
     key: 'groove',
     operation: 'tongue-and-groove',
     name: 'Groove the edges of the field',
-    note: 'Deeper than the tongue, so that the field can grow.',
+    note: `At least ${writeLength(geometry.grooveNm, network.facts.units)} deep${frame.fixing === 'middle' ? ', so that the field can grow' : ''}.`,
     units: pieces / 2,
     dusty: true,
     work: ['groove'],
@@ -53,7 +55,10 @@ export function addFrame(network: Network, { frame, parts, pieces, glue, field }
     key: 'mitres',
     operation: 'mitre-frame',
     name: 'Mitre the frame to the field',
-    note: 'Fit the members one after the other round the field.',
+    note:
+      frame.fixing === 'middle'
+        ? `Fit the members one after the other, with ${gapsInWords(geometry, network.facts.units)} between field and frame.`
+        : 'Fit the members one after the other round the field.',
     units: pieces,
     dusty: true,
     work: ['mitre'],
@@ -74,6 +79,7 @@ export function addFrame(network: Network, { frame, parts, pieces, glue, field }
     jointsEach: 8,
     after: [mitres],
   })
+  const splined = frame.splines ? addSplines(network, { keys: 4, pieces, glue, after: glueUp.freed }) : null
   const flush = addStep(network, {
     key: 'flush-frame',
     operation: 'flatten-panel',
@@ -81,8 +87,17 @@ export function addFrame(network: Network, { frame, parts, pieces, glue, field }
     units: pieces,
     dusty: true,
     work: ['sand'],
-    after: glueUp.freed,
+    after: splined === null ? glueUp.freed : [],
   })
-  waitUntilCured(network, glueUp, flush, glue)
+  if (splined === null) waitUntilCured(network, glueUp, flush, glue)
+  else {
+    waitUntilCured(network, glueUp, 'spline-slots', glue)
+    waitUntilCured(network, { glued: [splined], freed: [] }, flush, glue)
+  }
   return flush
 }
+
+const gapsInWords = ({ gapAcrossNm, gapAlongNm }: FrameGeometry, units: Units): string =>
+  gapAcrossNm === gapAlongNm
+    ? writeLength(gapAcrossNm, units)
+    : `${writeLength(gapAcrossNm, units)} (across) and ${writeLength(gapAlongNm, units)} (along)`

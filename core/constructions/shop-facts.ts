@@ -1,9 +1,13 @@
+import type { MovementCoefficient } from '../wood/movement.ts'
+import type { MoistureSpan } from '../wood/seasons.ts'
 import type { Units } from './construction.ts'
 
 /** What constructions need to know of this shop, resolved from the almanac. All figures at reference conditions (about 21 C, 50 % RH). */
 export interface ShopFacts {
   readonly units: Units
-  readonly woods: readonly { readonly id: string; readonly name: string }[]
+  readonly woods: readonly WoodFacts[]
+  /** Moisture of the wood when it is built in the shop's air, and what it comes to in the house where it will live. */
+  readonly moisture: MoistureSpan
   readonly glues: readonly GlueFacts[]
   readonly finishes: readonly FinishFacts[]
   /** Station ids by what they are for, with capacity; a shop may lack one (undefined: no limit, nothing is held). */
@@ -20,6 +24,15 @@ export interface ShopFacts {
   readonly glueUpWithinMin: number
   /** Length of the shortest weekly session: work that may not be interrupted is kept within it where it can be split. */
   readonly shortestSessionMin: number
+}
+
+export interface WoodFacts {
+  readonly id: string
+  readonly name: string
+  /** Movement across the grain with the cut unknown; null where no figure is published for the species. */
+  readonly across: MovementCoefficient | null
+  /** Weight of finished goods (8 % moisture); null where none is published. */
+  readonly kgPerCubicMetre: number | null
 }
 
 export interface StationFacts {

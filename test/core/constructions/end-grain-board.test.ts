@@ -52,13 +52,15 @@ describe('check values', () => {
   })
 
   test('mitred blanks are as long as their outside edge and the trimming', () => {
-    const members = built(gameBoard).parts.filter((part) => part.name.startsWith('Frame'))
-    expect(members).toHaveLength(1)
-    expect(members[0]).toMatchObject({
-      quantity: 4,
-      rough: { lengthNm: inches(26) },
-      finished: { lengthNm: inches(25), widthNm: inches(4) },
-    })
+    const members = (fixing: string) =>
+      built({ ...gameBoard, frameFixing: fixing }).parts.filter((part) => part.name.startsWith('Frame'))
+    expect(members('all-round')).toMatchObject([
+      { quantity: 4, rough: { lengthNm: inches(26) }, finished: { lengthNm: inches(25), widthNm: inches(4) } },
+    ])
+    // A field that may move stands off from its frame by the gap, so the outside edge is that much longer.
+    const gap = endGrainGeometry(specOf(gameBoard), 1, shop).frame?.gapAcrossNm ?? NaN
+    expect(gap).toBeGreaterThan(0)
+    expect(members('middle')[0]?.finished.lengthNm).toBe(inches(25) + 2 * gap)
   })
 
   test('strips are 3/64 in thicker than the cell, because flattening the panel takes that off', () => {
@@ -67,20 +69,14 @@ describe('check values', () => {
 
   // 8 x (1 1/2 + 1/16 + 1/8) + 2 x 1/4 + 4 = 18 in, added up by hand.
   test('a panel is as long as its slices with their kerfs, both ends squared and the last piece held', () => {
-    expect(endGrainGeometry(specOf(gameBoard), 1, shop.allowances).panels.map((panel) => panel.lengthNm)).toEqual([
-      inches(18),
-    ])
+    expect(endGrainGeometry(specOf(gameBoard), 1, shop).panels.map((panel) => panel.lengthNm)).toEqual([inches(18)])
   })
 })
 
 describe('panels', () => {
-  const panels = (change: SpecInput, count = 1) => endGrainGeometry(specOf(change), count, shop.allowances).panels
+  const panels = (change: SpecInput, count = 1) => endGrainGeometry(specOf(change), count, shop).panels
   const turned = (change: SpecInput) =>
-    endGrainGeometry(specOf(change), 1, shop.allowances).plan.kinds.map((kind) => [
-      kind.strips.length,
-      kind.slices,
-      kind.turned,
-    ])
+    endGrainGeometry(specOf(change), 1, shop).plan.kinds.map((kind) => [kind.strips.length, kind.slices, kind.turned])
 
   test('every other slice of a chequer is turned', () =>
     expect(turned({ cellsAcross: '8', cellsAlong: '10' })).toEqual([[8, 10, 5]]))
@@ -107,7 +103,7 @@ describe('panels', () => {
     const { pattern } = endGrainGeometry(
       specOf({ pattern: 'rows', rows: [{ cells: 'aab' }, { cells: 'C' }], cellsAcross: '4', cellsAlong: '3' }),
       1,
-      shop.allowances,
+      shop,
     )
     expect(pattern).toEqual([
       ['walnut', 'walnut', 'maple', 'walnut'],
@@ -200,6 +196,37 @@ describe('the step network', () => {
   })
 })
 
+describe('movement of a framed field', () => {
+  // Wood Handbook Eq. 13-2: 18 in x coefficient x change of moisture, by hand. Tangential coefficients of Table 13-5: walnut .00274,
+  // sugar maple .00353, half of the field each; moisture of shop and house from core/wood.
+  test('grows both ways alike, by what the coefficients say', () => {
+    const { change } = endGrainGeometry(specOf(gameBoard), 1, shop)
+    const expected = inches(18) * ((0.00274 + 0.00353) / 2) * (shop.moisture.dampPct - shop.moisture.buildPct)
+    expect(change.across.growNm.planned).toBeCloseTo(expected, -2)
+    expect(change.along).toEqual(change.across)
+    expect(shop.moisture.dampPct).toBeGreaterThan(shop.moisture.buildPct)
+  })
+
+  test('the groove takes the tongue and half of the growth at each side', () => {
+    const { change, frame } = endGrainGeometry(specOf(gameBoard), 1, shop)
+    expect(frame?.grooveNm).toBeGreaterThanOrEqual(inches(1 / 2) + change.across.growNm.planned / 2)
+    expect(frame?.gapAcrossNm).toBeGreaterThanOrEqual(change.across.growNm.planned / 2)
+  })
+
+  test('a tongue that the dry season pulls out is warned of', () => {
+    expect(built({ cellsAcross: '24', cellsAlong: '24', framed: true, tongue: '1/8' }).warnings.join()).toMatch(
+      /tongue/,
+    )
+  })
+
+  test('splines bring their parts, steps and a cure of their own', () => {
+    const { parts, steps, lags } = built({ ...gameBoard, splines: true })
+    expect(parts.at(-1)).toMatchObject({ name: 'Spline', quantity: 4 })
+    expect(steps.map((step) => step.key)).toContain('splines')
+    expect(lags.find((lag) => lag.from === 'splines')).toMatchObject({ to: 'flush-frame', wait: 'curing' })
+  })
+})
+
 describe('cautions', () => {
   const of = (change: SpecInput, key: string) => built(change).steps.find((step) => step.key === key)?.cautions
 
@@ -227,7 +254,7 @@ describe('warnings', () => {
     )
   })
   test('a frame glued all round', () =>
-    expect(built({ ...gameBoard, frameFixing: 'all-round' }).warnings.join()).toMatch(/breaks the mitres/))
+    expect(built({ ...gameBoard, frameFixing: 'all-round' }).warnings.join()).toMatch(/glued solid into its frame/))
   test('more joints than the glue gives time for', () => {
     expect(built({ cellsAcross: '14', cellsAlong: '16', cell: '1', glue: 'pva_type2' }).warnings.join()).toMatch(
       /take about \d+ min to spread and close/,
@@ -319,6 +346,7 @@ describe('always', () => {
       faceNm: fc.integer({ min: inches(0.5), max: inches(8) }),
       tongueNm: fc.integer({ min: inches(0.125), max: inches(1) }),
       fixing: fc.constantFrom('middle' as const, 'all-round' as const),
+      splines: fc.boolean(),
     }),
   )
   const spec: fc.Arbitrary<EndGrainSpec> = fc.record({
@@ -347,7 +375,7 @@ describe('always', () => {
         made += 1
         expectSoundNetwork(build.value.steps, build.value.lags, shop)
         expectSoundParts(build.value.parts)
-        const geometry = endGrainGeometry(one, count, shop.allowances)
+        const geometry = endGrainGeometry(one, count, shop)
         expect(geometry.fieldAcrossNm).toBe(one.cellsAcross * one.cellNm)
         expect(geometry.fieldAlongNm).toBe(one.cellsAlong * one.cellNm)
         const { sawKerfNm, squareEndNm, holdLastPieceNm } = shop.allowances
