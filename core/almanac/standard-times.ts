@@ -33,6 +33,7 @@ export const STARTING_TIMES: readonly StandardTime[] = [
   time('glue-splines', 'Glue in splines', 'spline', guess(1, 2, 3), {}),
   time('fit-breadboard-ends', 'Cut and fit breadboard ends', 'board', guess(40, 60, 120), { family: 'dado' }),
   time('ease-edges', 'Ease the edges', 'board', F.ease_edges_groove.per_board, { family: 'router' }),
+  time('juice-groove', 'Rout a juice groove', 'board', guess(8, 15, 30), { family: 'router-core-box' }),
   time('finger-grips', 'Rout finger grips', 'board', guess(5, 10, 20), { family: 'router-cove' }),
   time('sand', 'Sand', 'square foot and grit', F.sand_per_grit.per_ft2, {}),
   time('sand-end-grain', 'Sand end grain', 'square foot and grit', twice(F.sand_per_grit.per_ft2), {}),

@@ -1,3 +1,4 @@
+import { inches } from '../lengths/length.ts'
 import { writeLength } from '../lengths/write-length.ts'
 import type { FinishFacts, ShopFacts } from './shop-facts.ts'
 
@@ -26,3 +27,15 @@ export function widerThanJointer(what: string, widthNm: number, { allowances, un
     `${what}, ${width} wide, is wider than the jointer (${jointer}): rip first, flatten the halves and glue them up again.`,
   ]
 }
+
+/** A groove and the finger grips under it leave too little of a thin board. */
+export function shallowForGroove(thicknessNm: number, { units }: ShopFacts): string[] {
+  if (thicknessNm >= LEAST_FOR_GROOVE_NM) return []
+  const [thickness, least] = [writeLength(thicknessNm, units), writeLength(LEAST_FOR_GROOVE_NM, units)]
+  return [
+    `A juice groove in a board of ${thickness} leaves little wood under it: make the board at least ${least}, or leave the groove out.`,
+  ]
+}
+
+/** Common practice, no source. */
+const LEAST_FOR_GROOVE_NM = inches(3 / 4)

@@ -1,19 +1,16 @@
 import { writeLength } from '../lengths/write-length.ts'
 import type { Fact, Part } from './construction.ts'
-import { filmOnChoppingFace, widerThanJointer, widerThanSander } from './design-warnings.ts'
+import { filmOnChoppingFace, shallowForGroove, widerThanJointer, widerThanSander } from './design-warnings.ts'
 import type { EdgeGrainSpec } from './edge-grain-board.ts'
 import type { EdgeGrainGeometry } from './edge-grain-geometry.ts'
 import type { FinishFacts, ShopFacts } from './shop-facts.ts'
+import { staveParts } from './staves.ts'
 
 const PRACTICE = 'common practice, no source'
 
 /** Staves of each wood, then the breadboard ends. */
 export function edgeGrainParts(spec: EdgeGrainSpec, geometry: EdgeGrainGeometry, count: number): Part[] {
-  const seen = Math.max(...geometry.staves.map((stave) => stave.seenNm))
-  const staves = [...new Set(spec.woods)].flatMap((wood): Part[] => {
-    const quantity = geometry.staves.filter((stave) => stave.wood === wood).length * count
-    return quantity === 0 ? [] : [staveOf(spec, geometry, wood, seen, quantity)]
-  })
+  const staves = staveParts('Stave', geometry.panel, geometry, count)
   if (spec.breadboard === null) return staves
   const { wood, widthNm } = spec.breadboard
   const end: Part = {
@@ -25,31 +22,6 @@ export function edgeGrainParts(spec: EdgeGrainSpec, geometry: EdgeGrainGeometry,
     note: 'Trimmed flush after it is fixed.',
   }
   return [...staves, end]
-}
-
-/** Staves that are turned on edge come out of planks as thick as they are seen wide. */
-function staveOf(
-  spec: EdgeGrainSpec,
-  geometry: EdgeGrainGeometry,
-  wood: string,
-  seenNm: number,
-  quantity: number,
-): Part {
-  const { centreRoughNm, centreNm, staveRoughNm, thicknessRoughNm } = geometry
-  const common = { name: 'Stave', wood, quantity }
-  if (spec.lay === 'face-up') {
-    return {
-      ...common,
-      rough: { lengthNm: centreRoughNm, widthNm: staveRoughNm, thicknessNm: thicknessRoughNm },
-      finished: { lengthNm: centreNm, widthNm: seenNm, thicknessNm: spec.thicknessNm },
-    }
-  }
-  return {
-    ...common,
-    rough: { lengthNm: centreRoughNm, widthNm: thicknessRoughNm, thicknessNm: staveRoughNm },
-    finished: { lengthNm: centreNm, widthNm: spec.thicknessNm, thicknessNm: seenNm },
-    note: 'Turned on edge: its thickness is seen as width.',
-  }
 }
 
 /** The sizes that follow from the spec. */
@@ -87,7 +59,7 @@ export function edgeGrainFacts(spec: EdgeGrainSpec, geometry: EdgeGrainGeometry,
     length(
       'centre',
       'Staves cut off at',
-      geometry.centreRoughNm,
+      geometry.lengthRoughNm,
       breadboard === null
         ? `length ${say(spec.lengthNm)} and ${say(allowances.squareEndNm)} to square each end; not under ${say(allowances.shortestPlanedNm)} for the planer`
         : `length ${say(spec.lengthNm)} without the ends (${say(breadboard.widthNm)} each), with two tongues of ${say(breadboard.tongueNm)}, and ${say(allowances.squareEndNm)} to square each end`,
@@ -113,6 +85,7 @@ export function edgeGrainWarnings(
 ): string[] {
   const warnings = [
     ...(spec.food ? filmOnChoppingFace(finish) : []),
+    ...(spec.juiceGroove ? shallowForGroove(spec.thicknessNm, facts) : []),
     ...widerThanSander('The panel', spec.widthNm, facts),
     ...widerThanJointer('A stave', spec.lay === 'face-up' ? geometry.staveRoughNm : geometry.thicknessRoughNm, facts),
   ]

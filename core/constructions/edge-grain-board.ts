@@ -23,6 +23,7 @@ export interface EdgeGrainSpec {
   readonly breadboard: BreadboardEnds | null
   /** Cut on or eaten from. */
   readonly food: boolean
+  readonly juiceGroove: boolean
   readonly fingerGrips: boolean
   readonly feet: boolean
   readonly glue: string
@@ -72,6 +73,7 @@ const FIELDS: readonly Field[] = [
     when: ends,
   },
   { key: 'food', label: 'Cut on or eaten from', kind: 'yes-no' },
+  { key: 'juiceGroove', label: 'Juice groove', kind: 'yes-no' },
   { key: 'fingerGrips', label: 'Finger grips', kind: 'yes-no' },
   { key: 'feet', label: 'Feet', kind: 'yes-no' },
   { key: 'glue', label: 'Glue', kind: 'glue' },
@@ -115,6 +117,7 @@ function starting(units: Units): SpecInput {
     endWidth: size('2', '50'),
     tongue: size('1', '25'),
     food: true,
+    juiceGroove: false,
     fingerGrips: false,
     feet: false,
     glue: 'pva_type1',
@@ -135,6 +138,7 @@ function read(input: SpecInput, units: Units, facts: ShopFacts): Result<EdgeGrai
     staveNm: form.length('stave'),
     breadboard: form.yes('breadboard') ? readEnds(form) : null,
     food: form.yes('food'),
+    juiceGroove: form.yes('juiceGroove'),
     fingerGrips: form.yes('fingerGrips'),
     feet: form.yes('feet'),
     glue: form.glue('glue'),
@@ -183,6 +187,7 @@ function write(spec: EdgeGrainSpec, units: Units): SpecInput {
           tongue: say(spec.breadboard.tongueNm),
         }),
     food: spec.food,
+    juiceGroove: spec.juiceGroove,
     fingerGrips: spec.fingerGrips,
     feet: spec.feet,
     glue: spec.glue,

@@ -3,12 +3,12 @@ import type { Part } from './construction.ts'
 import type { EdgeGrainSpec } from './edge-grain-board.ts'
 import type { EdgeGrainGeometry } from './edge-grain-geometry.ts'
 import { addFinishing, fitFeet } from './finishing.ts'
-import { addGlueUp, clampsAlong, waitUntilCured } from './glue-ups.ts'
+import { addGlueUp, waitUntilCured } from './glue-ups.ts'
 import { addStep, emptyNetwork, type Network } from './network.ts'
-import { addPanels } from './panel-steps.ts'
 import { nameOf } from './products.ts'
 import type { FinishFacts, GlueFacts, ShopFacts } from './shop-facts.ts'
 import { addSmoothing } from './smoothing.ts'
+import { addStaves } from './staves.ts'
 
 /** From rough boards to packed boards or slabs: one glue-up, and a second small one where breadboard ends are fixed. */
 export function edgeGrainNetwork(
@@ -24,35 +24,20 @@ export function edgeGrainNetwork(
     woods: parts.map((part) => nameOf(facts.woods, part.wood)),
     isFor: spec.food ? 'chopping' : 'other',
   })
-  const flat =
-    geometry.staves.length === 1
-      ? addSingleBoard(network, parts)
-      : addPanels(network, {
-          key: 'glue-up',
-          name: 'Glue-up',
-          note: 'Staves side by side, faces flush, grain matched.',
-          strips: parts.filter((part) => !isEnd(part)),
-          panels: count,
-          pieces: count,
-          clampsEach: clampsAlong(geometry.centreRoughNm, facts),
-          jointsEach: geometry.staves.length - 1,
-          glue,
-          flattenNote: 'Down to the thickness.',
-        })
-  const trimmed = addStep(network, {
-    key: 'trim',
-    operation: 'trim-square',
-    name: 'Trim square',
-    note: spec.breadboard === null ? 'To length and width.' : 'To width, and to length with the tongues.',
-    units: count,
-    dusty: true,
-    work: ['crosscut'],
-    after: [flat],
+  const trimmed = addStaves(network, {
+    prefix: '',
+    what: '',
+    geometry,
+    parts: parts.filter((part) => !isEnd(part)),
+    panels: count,
+    glue,
+    trimNote: spec.breadboard === null ? 'To length and width.' : 'To width, and to length with the tongues.',
   })
   const whole =
     spec.breadboard === null ? trimmed : addBreadboardEnds(network, parts.filter(isEnd), count, glue, trimmed)
   const smooth = addSmoothing(network, {
     pieces: count,
+    juiceGroove: spec.juiceGroove,
     fingerGrips: spec.fingerGrips,
     operation: 'sand',
     squareFeet: surfaceSquareFeet(spec.lengthNm, spec.widthNm, spec.thicknessNm),
@@ -69,19 +54,6 @@ export function edgeGrainNetwork(
 }
 
 const isEnd = (part: Part): boolean => part.name === 'Breadboard end'
-
-/** One plank is wide enough: nothing to glue. */
-const addSingleBoard = (network: Network, parts: readonly Part[]): string =>
-  addStep(network, {
-    key: 'mill',
-    operation: 'mill-stock',
-    name: 'Joint and plane the board',
-    note: 'A board wider than the jointer is ripped first.',
-    units: boardFeetOf(parts.filter((part) => !isEnd(part))),
-    dusty: true,
-    work: ['joint', 'plane'],
-    after: [],
-  })
 
 const CLAMPS_PER_ENDS = 2
 

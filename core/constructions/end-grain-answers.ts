@@ -1,6 +1,6 @@
 import { writeLength, writeSizes } from '../lengths/write-length.ts'
 import type { Fact, Part } from './construction.ts'
-import { filmOnChoppingFace, widerThanJointer, widerThanSander } from './design-warnings.ts'
+import { filmOnChoppingFace, shallowForGroove, widerThanJointer, widerThanSander } from './design-warnings.ts'
 import type { EndGrainSpec } from './end-grain-board.ts'
 import type { EndGrainGeometry, Panel } from './end-grain-geometry.ts'
 import { frameParts } from './frame-parts.ts'
@@ -114,7 +114,8 @@ export function endGrainWarnings(
   const say = (nm: number): string => writeLength(nm, facts.units)
   const { frame } = spec
   return [
-    ...filmOnChoppingFace(finish),
+    ...(spec.food ? filmOnChoppingFace(finish) : []),
+    ...(spec.juiceGroove ? shallowForGroove(spec.thicknessNm, facts) : []),
     ...widerThanSander('The field', Math.min(geometry.fieldAcrossNm, geometry.fieldAlongNm), facts),
     ...widerThanSander('The panel', geometry.panelWidthNm, facts),
     ...widerThanJointer('Strips', geometry.stripWidthNm, facts),

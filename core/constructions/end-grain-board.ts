@@ -18,6 +18,9 @@ export interface EndGrainSpec {
   readonly thicknessNm: number
   readonly pattern: EndGrainPattern
   readonly frame: MitredFrame | null
+  /** Cut on or eaten from. */
+  readonly food: boolean
+  readonly juiceGroove: boolean
   readonly fingerGrips: boolean
   readonly feet: boolean
   readonly glue: string
@@ -59,6 +62,8 @@ const FIELDS: readonly Field[] = [
   { key: 'thickness', label: 'Thickness', kind: 'length', leastNm: inches(3 / 8), mostNm: inches(6) },
   { key: 'framed', label: 'Mitred frame', kind: 'yes-no' },
   ...frameFields(framed),
+  { key: 'food', label: 'Cut on or eaten from', kind: 'yes-no' },
+  { key: 'juiceGroove', label: 'Juice groove', kind: 'yes-no' },
   { key: 'fingerGrips', label: 'Finger grips', kind: 'yes-no' },
   { key: 'feet', label: 'Feet', kind: 'yes-no' },
   { key: 'glue', label: 'Glue', kind: 'glue' },
@@ -100,6 +105,8 @@ function starting(units: Units): SpecInput {
     thickness: size('1 1/2', '40'),
     framed: false,
     ...startingFrame(units),
+    food: true,
+    juiceGroove: false,
     fingerGrips: false,
     feet: false,
     glue: 'pva_type1',
@@ -117,6 +124,8 @@ function read(input: SpecInput, units: Units, facts: ShopFacts): Result<EndGrain
     cellNm: form.length('cell'),
     thicknessNm: form.length('thickness'),
     frame: form.yes('framed') ? readFrame(form) : null,
+    food: form.yes('food'),
+    juiceGroove: form.yes('juiceGroove'),
     fingerGrips: form.yes('fingerGrips'),
     feet: form.yes('feet'),
     glue: form.glue('glue'),
@@ -173,6 +182,8 @@ function write(spec: EndGrainSpec, units: Units): SpecInput {
     thickness: writeLength(spec.thicknessNm, units),
     framed: frame !== null,
     ...(frame === null ? {} : writeFrame(frame, units)),
+    food: spec.food,
+    juiceGroove: spec.juiceGroove,
     fingerGrips: spec.fingerGrips,
     feet: spec.feet,
     glue: spec.glue,

@@ -25,9 +25,11 @@ export function endGrainNetwork(
   glue: GlueFacts,
   finish: FinishFacts,
 ): Network {
-  const network = emptyNetwork(facts, { woods: parts.map((part) => nameOf(facts.woods, part.wood)), isFor: 'chopping' })
-  const sliced = addSlices(network, geometry, parts, glue)
-  const field = addField(network, geometry, count, glue, sliced)
+  const network = emptyNetwork(facts, {
+    woods: parts.map((part) => nameOf(facts.woods, part.wood)),
+    isFor: spec.food ? 'chopping' : 'other',
+  })
+  const field = addField(network, geometry, count, glue, addSlices(network, geometry, parts, glue))
   const whole =
     spec.frame === null || geometry.frame === null
       ? field
@@ -41,6 +43,7 @@ export function endGrainNetwork(
         })
   const smooth = addSmoothing(network, {
     pieces: count,
+    juiceGroove: spec.juiceGroove,
     fingerGrips: spec.fingerGrips,
     operation: 'sand-end-grain',
     squareFeet: sandingSquareFeet(spec, geometry),
@@ -60,6 +63,8 @@ function addSlices(network: Network, geometry: EndGrainGeometry, parts: readonly
   const panels = geometry.panels.length
   const longest = Math.max(...geometry.panels.map((panel) => panel.lengthNm))
   const flatten = addPanels(network, {
+    prefix: '',
+    what: '',
     key: 'first-glue-up',
     name: 'First glue-up',
     note: panels === 1 ? 'Strips side by side into a panel.' : `Strips side by side into ${panels} panels.`,

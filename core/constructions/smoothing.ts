@@ -2,6 +2,7 @@ import { addStep, type Network } from './network.ts'
 
 export interface Smoothing {
   readonly pieces: number
+  readonly juiceGroove: boolean
   readonly fingerGrips: boolean
   /** `sand` or `sand-end-grain`. */
   readonly operation: string
@@ -10,25 +11,19 @@ export interface Smoothing {
   readonly after: readonly string[]
 }
 
-/** Finger grips, eased edges, sanding: the last dust before the finish. Returns the key of sanding. */
+/** Juice groove, finger grips, eased edges, sanding: the last dust before the finish. Returns the key of sanding. */
 export function addSmoothing(
   network: Network,
-  { pieces, fingerGrips, operation, squareFeet, after }: Smoothing,
+  { pieces, juiceGroove, fingerGrips, operation, squareFeet, after }: Smoothing,
 ): string {
   let before = after
-  if (fingerGrips) {
-    const grips = addStep(network, {
-      key: 'grips',
-      operation: 'finger-grips',
-      name: 'Rout the finger grips',
-      note: 'With a fence or jig, in two passes.',
-      units: pieces,
-      dusty: true,
-      work: ['route'],
-      after: before,
-    })
-    before = [grips]
+  const rout = (key: string, name: string, note: string): void => {
+    before = [
+      addStep(network, { key, operation: key, name, note, units: pieces, dusty: true, work: ['route'], after: before }),
+    ]
   }
+  if (juiceGroove) rout('juice-groove', 'Rout the juice groove', 'With a fence or template, in two or three passes.')
+  if (fingerGrips) rout('finger-grips', 'Rout the finger grips', 'With a fence or jig, in two passes.')
   const edges = addStep(network, {
     key: 'ease-edges',
     operation: 'ease-edges',

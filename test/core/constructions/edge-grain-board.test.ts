@@ -77,7 +77,7 @@ describe('breadboard ends', () => {
   const withEnds: SpecInput = { ...slab, breadboard: true, endWidth: '4', tongue: '1 1/2' }
 
   test('shorten the staves by their width and lengthen them by the tongues', () => {
-    expect(edgeGrainGeometry(specOf(withEnds), shop.allowances).centreNm).toBe(inches(60 - 2 * 4 + 2 * 1.5))
+    expect(edgeGrainGeometry(specOf(withEnds), shop.allowances).panel.lengthNm).toBe(inches(60 - 2 * 4 + 2 * 1.5))
   })
 
   test('can be milled while the slab cures', () => {
@@ -139,6 +139,7 @@ test('every board that is built has a sound network, parts that fit and staves t
       }),
     ),
     food: fc.boolean(),
+    juiceGroove: fc.boolean(),
     fingerGrips: fc.boolean(),
     feet: fc.boolean(),
     glue: fc.constantFrom(...shop.glues.map((glue) => glue.id)),
@@ -156,11 +157,11 @@ test('every board that is built has a sound network, parts that fit and staves t
       made += 1
       expectSoundNetwork(build.value.steps, build.value.lags, shop)
       expectSoundParts(build.value.parts)
-      const { staves, centreNm } = edgeGrainGeometry(one, shop.allowances)
+      const { staves, panel } = edgeGrainGeometry(one, shop.allowances)
       expect(staves.reduce((sum, stave) => sum + stave.seenNm, 0)).toBe(one.widthNm)
       expect(staves.every((stave) => stave.seenNm <= one.staveNm + 1)).toBe(true)
       const ends = one.breadboard === null ? 0 : 2 * (one.breadboard.widthNm - one.breadboard.tongueNm)
-      expect(centreNm + ends).toBe(one.lengthNm)
+      expect(panel.lengthNm + ends).toBe(one.lengthNm)
     }),
   )
   expect(made).toBeGreaterThan(20)

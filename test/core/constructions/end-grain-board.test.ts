@@ -356,6 +356,8 @@ describe('always', () => {
     thicknessNm: fc.integer({ min: millimetres(10), max: millimetres(90) }),
     pattern,
     frame,
+    food: fc.boolean(),
+    juiceGroove: fc.boolean(),
     fingerGrips: fc.boolean(),
     feet: fc.boolean(),
     glue: fc.constantFrom(...shop.glues.map((glue) => glue.id)),
