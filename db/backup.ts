@@ -1,9 +1,10 @@
 import { existsSync, mkdirSync, readdirSync, renameSync, rmSync, statSync } from 'node:fs'
 import { basename, dirname, join } from 'node:path'
 import SqliteFile from 'better-sqlite3'
+import { failed, ok, problem, type Problem, type Result } from '../core/problems.ts'
 import { migrations as ourMigrations } from '../migrations/index.ts'
 import { type BackupReason, worthKeeping } from './backup-thinning.ts'
-import { syncFile, syncFolder } from './durable-files.ts'
+import { isSystemError, syncFile, syncFolder } from './durable-files.ts'
 import { type Examination, examineFile } from './examine-file.ts'
 
 export interface Backup {
@@ -31,35 +32,43 @@ export function listBackups(path: string, known = Object.keys(ourMigrations)): B
 
 /**
  * Copies the open file as it is at this moment, with everything committed, while work goes on. The copy is checked before it
- * gets its name, so whatever is listed was sound when it was made. Thins the older ones out afterwards.
+ * gets its name, so whatever is listed was sound when it was made. Thins the older ones out afterwards. Two must not be
+ * made at once.
  *
- * @throws when the disk is full or broken; the open file and the other backups are untouched then
+ * Problem: `backup-failed` (disk full or broken, no permission); the open file and the other backups are untouched then.
  */
 export async function makeBackup(
   file: SqliteFile.Database,
   reason: BackupReason,
   atMs: number,
   known = Object.keys(ourMigrations),
-): Promise<Backup> {
+): Promise<Result<Backup>> {
   const folder = backupFolder(file.name)
-  mkdirSync(folder, { recursive: true })
   const temporary = join(folder, `${UNFINISHED}${process.pid}`)
-  removeWithBesides(temporary)
   try {
+    mkdirSync(folder, { recursive: true })
+    clearUnfinished(folder)
     await file.backup(temporary)
     makeSelfContained(temporary)
     const found = examineFile(temporary, known)
-    if (found.kind !== 'sound') throw new Error(`The backup that was just written is ${found.kind}`)
+    if (found.kind !== 'sound') return failed(backupFailed(folder, `what was written is ${found.kind}`))
     const path = unusedPath(folder, reason, atMs)
     syncFile(temporary)
     renameSync(temporary, path)
     syncFolder(folder)
     thinOut(file.name)
-    return { name: basename(path), path, madeAtMs: atMs, reason, bytes: statSync(path).size, found }
-  } finally {
-    removeWithBesides(temporary)
+    return ok({ name: basename(path), path, madeAtMs: atMs, reason, bytes: statSync(path).size, found })
+  } catch (error) {
+    if (!isSystemError(error)) throw error
+    return failed(backupFailed(folder, error.message))
   }
 }
+
+const backupFailed = (folder: string, why: string): Problem =>
+  problem(
+    'backup-failed',
+    `No backup could be made in ${folder} (${why}): see that the disk has room and that this folder may be written to.`,
+  )
 
 export interface NamedBackup {
   readonly name: string
@@ -74,7 +83,7 @@ const NAME = /^shop-(\d{4})(\d\d)(\d\d)T(\d\d)(\d\d)(\d\d)Z-(daily|by-hand|befor
 /** All backups by their names, newest first, without looking into them. */
 export function namedBackups(path: string): NamedBackup[] {
   const folder = backupFolder(path)
-  if (!existsSync(folder)) return []
+  if (!statSync(folder, { throwIfNoEntry: false })?.isDirectory()) return []
   return readdirSync(folder)
     .flatMap((name) => {
       const match = NAME.exec(name)
@@ -123,6 +132,7 @@ function makeSelfContained(path: string): void {
   }
 }
 
-function removeWithBesides(path: string): void {
-  for (const ending of ['', '-wal', '-shm', '-journal']) rmSync(path + ending, { force: true })
+/** Takes away what a backup that was cut off left behind. */
+function clearUnfinished(folder: string): void {
+  for (const name of readdirSync(folder)) if (name.startsWith(UNFINISHED)) rmSync(join(folder, name))
 }

@@ -3,7 +3,7 @@ import { dirname } from 'node:path'
 import SqliteFile from 'better-sqlite3'
 import { Kysely, SqliteAdapter, SqliteDialect } from 'kysely'
 import type { Migration } from 'kysely/migration'
-import { failed, ok, type Result } from '../core/problems.ts'
+import { failed, ok, type Problem, type Result } from '../core/problems.ts'
 import { migrations as ourMigrations } from '../migrations/index.ts'
 import { type Backup, listBackups, makeBackup, namedBackups } from './backup.ts'
 import type { BackupReason } from './backup-thinning.ts'
@@ -18,8 +18,11 @@ export interface ShopFile {
   readonly db: Kysely<Database>
   /** `new`: made just now; `upgraded`: brought to this version just now, the backup from before is kept. */
   readonly opened: 'new' | 'as-it-was' | 'upgraded'
-  /** Copies everything committed so far while work goes on. */
-  backUp(reason: BackupReason): Promise<Backup>
+  /** What went wrong although the file could be opened: `backup-failed` when today's backup could not be made. */
+  readonly warnings: readonly Problem[]
+  /** Copies everything committed so far while work goes on, one copy after the other. */
+  backUp(reason: BackupReason): Promise<Result<Backup>>
+  /** Waits for a backup that is under way. */
   close(): Promise<void>
 }
 
@@ -41,8 +44,9 @@ const DAILY_MS = 20 * 60 * 60 * 1000
  * not ours is refused and not written to. Once a day a backup is made, once a week the whole file is checked, and before
  * an upgrade there is always a backup. The caller holds the folder's lock.
  *
- * Problems: `file-damaged`, `file-newer`, `file-foreign`, `file-gone` (missing, yet there are backups), `upgrade-failed`
- * (the file is as it was). Each says what was found and which backups there are.
+ * Problems: `file-damaged`, `file-newer`, `file-foreign`, `file-unreadable`, `file-gone` (missing, yet there are backups), each
+ * with what was found and which backups there are; `upgrade-failed`, `backup-failed` (no upgrade without a backup), after
+ * which the file is as it was.
  */
 export async function openShopFile(path: string, options: OpenOptions): Promise<Result<ShopFile>> {
   const { clockMs, migrations = ourMigrations } = options
@@ -56,34 +60,36 @@ export async function openShopFile(path: string, options: OpenOptions): Promise<
     wholeCheckDue = lastMs === null || lastMs <= weekAgoMs
     return wholeCheckDue ? 'whole' : 'quick'
   })
-  const refusal = whyNotOpened(path, found, options.startNew ? [] : listBackups(path, known))
+  const refusal = whyNotOpened(path, found, () => (options.startNew ? [] : listBackups(path, known)))
   if (refusal !== null) return failed(refusal)
 
   const file = connect(path)
   const db = new Kysely<Database>({ dialect: new ShopDialect({ database: file }) })
+  const backUp = oneAfterTheOther((reason: BackupReason) => makeBackup(file, reason, clockMs(), known))
+  const close = async () => {
+    await backUp.finished()
+    if (file.open) file.pragma('optimize')
+    await db.destroy()
+  }
   try {
     const pending = found.kind === 'sound' && found.migrations.length < known.length
-    if (pending) await makeBackup(file, 'before-upgrade', clockMs(), known)
-    const upgrade = await migrate(db, file, migrations)
+    const upgrade = await bringUpToDate()
     if (!upgrade.ok) {
-      await db.destroy()
+      await close()
       return upgrade
     }
     file.pragma('foreign_keys = on')
-    if (found.kind === 'sound' && !pending) await backUpDaily(file, clockMs(), known)
+    const daily = found.kind === 'sound' && backupDue(path, clockMs()) ? await backUp.run('daily') : ok(null)
     if (found.kind === 'sound' && wholeCheckDue) await noteWholeCheck(db, clockMs())
-    return ok({
-      path,
-      db,
-      opened: found.kind !== 'sound' ? 'new' : pending ? 'upgraded' : 'as-it-was',
-      backUp: (reason) => makeBackup(file, reason, clockMs(), known),
-      close: async () => {
-        file.pragma('optimize')
-        await db.destroy()
-      },
-    })
+    const opened = found.kind !== 'sound' ? 'new' : pending ? 'upgraded' : 'as-it-was'
+    return ok({ path, db, opened, warnings: daily.ok ? [] : daily.problems, backUp: backUp.run, close })
+
+    async function bringUpToDate(): Promise<Result<unknown>> {
+      const backup = pending ? await backUp.run('before-upgrade') : ok(null)
+      return backup.ok ? migrate(db, file, migrations) : backup
+    }
   } catch (error) {
-    await db.destroy()
+    await close()
     throw error
   }
 }
@@ -116,11 +122,23 @@ class TransactionalAdapter extends SqliteAdapter {
   }
 }
 
-async function backUpDaily(file: SqliteFile.Database, nowMs: number, known: string[]): Promise<void> {
-  const [newest] = namedBackups(file.name)
+function backupDue(path: string, nowMs: number): boolean {
+  const [newest] = namedBackups(path)
   // A clock that was put back must not stop the backups.
-  const fresh = newest !== undefined && Math.abs(nowMs - newest.madeAtMs) < DAILY_MS
-  if (!fresh) await makeBackup(file, 'daily', nowMs, known)
+  return newest === undefined || Math.abs(nowMs - newest.madeAtMs) >= DAILY_MS
+}
+
+/** Never two copies at once: they would take each other's unfinished file. */
+function oneAfterTheOther<In, Out>(work: (input: In) => Promise<Out>) {
+  let last: Promise<unknown> = Promise.resolve()
+  return {
+    run(input: In): Promise<Out> {
+      const next = last.then(() => work(input))
+      last = next.catch(() => undefined)
+      return next
+    },
+    finished: () => last,
+  }
 }
 
 const noteWholeCheck = (db: Kysely<Database>, atMs: number) =>

@@ -20,3 +20,7 @@ export function syncFolder(path: string): void {
     closeSync(folder)
   }
 }
+
+/** The disk or the database refused: full, broken, no permission. Anything else that is thrown is a bug. */
+export const isSystemError = (error: unknown): error is Error & { readonly code: string } =>
+  error instanceof Error && 'code' in error && typeof error.code === 'string' && !error.code.startsWith('ERR_')

@@ -3,12 +3,15 @@ import { problem, type Problem } from '../core/problems.ts'
 import { type Backup, backupFolder } from './backup.ts'
 import type { Examination } from './examine-file.ts'
 
-/** Why a file must not be opened, with what was found and which backups there are; null when it may be. */
-export function whyNotOpened(path: string, found: Examination, backups: readonly Backup[]): Problem | null {
+/**
+ * Why a file must not be opened, with what was found and which backups there are; null when it may be.
+ * @param listBackups looks into every backup, so it is asked only when there is something to say
+ */
+export function whyNotOpened(path: string, found: Examination, listBackups: () => readonly Backup[]): Problem | null {
+  if (found.kind === 'sound') return null
   const name = basename(path)
+  const backups = listBackups()
   switch (found.kind) {
-    case 'sound':
-      return null
     case 'missing':
     case 'empty':
       if (backups.length === 0) return null

@@ -3,13 +3,15 @@ import { basename, dirname, join } from 'node:path'
 import { failed, ok, problem, type Result } from '../core/problems.ts'
 import { migrations as ourMigrations } from '../migrations/index.ts'
 import { backupFolder, namedBackups, stamp } from './backup.ts'
-import { syncFile, syncFolder } from './durable-files.ts'
+import { isSystemError, syncFile, syncFolder } from './durable-files.ts'
 import { type Examination, examineFile } from './examine-file.ts'
 
 /**
  * Puts a backup in the place of the shop's file. That file must be closed (and its folder locked by the caller). It is kept
  * aside in `set-aside/`, whatever state it is in; the backup itself stays where it is. Cut off at any moment, the next
  * opening finds either the old file or finishes the exchange.
+ *
+ * Problems: `backup-missing`, `backup-newer`, `backup-damaged`, `restore-failed` (disk full or broken, no permission).
  */
 export function restoreBackup(
   path: string,
@@ -20,21 +22,24 @@ export function restoreBackup(
   const backup = namedBackups(path).find((one) => one.name === name)
   if (backup === undefined)
     return failed(problem('backup-missing', `There is no backup named ${name} in ${backupFolder(path)}.`))
-
-  const ready = readyToReplace(path)
-  const copy = `${ready}-copying`
-  copyFileSync(backup.path, copy)
-  const found = examineFile(copy, known)
-  if (found.kind !== 'sound') {
-    rmSync(copy)
-    return failed(notUsable(name, found))
+  const copy = `${readyToReplace(path)}-copying`
+  try {
+    copyFileSync(backup.path, copy)
+    const found = examineFile(copy, known)
+    if (found.kind !== 'sound') return failed(notUsable(name, found))
+    const setAside = setFileAside(path, atMs)
+    syncFile(copy)
+    renameSync(copy, readyToReplace(path))
+    syncFolder(dirname(path))
+    finishRestoring(path)
+    return ok({ setAside })
+  } catch (error) {
+    if (!isSystemError(error)) throw error
+    const advice = 'see that the disk has room and that its folder may be written to, then start again.'
+    return failed(problem('restore-failed', `The backup could not be put in place (${error.message}): ${advice}`))
+  } finally {
+    rmSync(copy, { force: true })
   }
-  const setAside = setFileAside(path, atMs)
-  syncFile(copy)
-  renameSync(copy, ready)
-  syncFolder(dirname(path))
-  finishRestoring(path)
-  return ok({ setAside })
 }
 
 /** Completes an exchange that was cut off after the old file had been set aside; does nothing otherwise. */

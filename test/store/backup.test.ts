@@ -34,7 +34,7 @@ describe('a backup', () => {
   test('says when and why it was made, how large it is and what is in it', async () => {
     const shop = await openShop()
     await take(shop, 'a', 'b')
-    const made = await shop.backUp('by-hand')
+    const made = valueOf(await shop.backUp('by-hand'))
     expect(made).toEqual({
       name: 'shop-20261125T180000Z-by-hand.sqlite',
       path: join(backupFolder(shop.path), 'shop-20261125T180000Z-by-hand.sqlite'),
@@ -44,7 +44,7 @@ describe('a backup', () => {
       found: { kind: 'sound', migrations: ['0001-first-shop'], commissions: 2, wholeCheckAtMs: null },
     })
     await take(shop, 'c')
-    const second = await shop.backUp('by-hand')
+    const second = valueOf(await shop.backUp('by-hand'))
     expect(listBackups(shop.path)).toEqual([second, made])
     expect(second.name).toBe('shop-20261125T180000Z-by-hand-2.sqlite')
   })
@@ -53,7 +53,7 @@ describe('a backup', () => {
     const shop = await openShop()
     await take(shop, 'a')
     expect(statSync(`${shop.path}-wal`).size).toBeGreaterThan(0)
-    const { path } = await shop.backUp('by-hand')
+    const { path } = valueOf(await shop.backUp('by-hand'))
     const alone = join(dirname(aShopPath()), 'alone.sqlite')
     copyFileSync(path, alone)
     const file = new SqliteFile(alone, { readonly: true })
@@ -77,7 +77,7 @@ describe('a backup', () => {
         await new Promise((resume) => setImmediate(resume))
       }
     })()
-    const backup = await shop.backUp('by-hand')
+    const backup = valueOf(await shop.backUp('by-hand'))
     stop = true
     await writing
     expect(late).toBeGreaterThan(0)
@@ -95,21 +95,44 @@ describe('a backup', () => {
   test('that cannot be finished leaves the others and the shop as they are', async () => {
     const shop = await openShop()
     await take(shop, 'a')
-    await shop.backUp('by-hand')
+    valueOf(await shop.backUp('by-hand'))
     rmSync(backupFolder(shop.path), { recursive: true })
     writeFileSync(backupFolder(shop.path), 'a file where the folder should be')
-    await expect(shop.backUp('by-hand')).rejects.toThrow()
+    const refusal = problemOf(await shop.backUp('by-hand'))
+    expect(refusal.code).toBe('backup-failed')
+    expect(refusal.message).toContain(backupFolder(shop.path))
     await take(shop, 'b')
     expect((await orderBookRows(shop.db)).length).toBe(2)
+    expect(listBackups(shop.path)).toEqual([])
+  })
+
+  test('is made one after the other, also when several are asked for at once, and closing waits for them', async () => {
+    const shop = await openShop()
+    await take(shop, 'a')
+    const asked = [shop.backUp('by-hand'), shop.backUp('daily'), shop.backUp('by-hand')]
+    await shop.close()
+    for (const made of await Promise.all(asked))
+      expect(valueOf(made).found).toMatchObject({ kind: 'sound', commissions: 1 })
+    expect(listBackups(shop.path)).toHaveLength(3)
+  })
+
+  test('that was cut off leaves nothing behind after the next one', async () => {
+    const shop = await openShop()
+    valueOf(await shop.backUp('by-hand'))
+    writeFileSync(join(backupFolder(shop.path), 'unfinished-4711'), 'half of it')
+    writeFileSync(join(backupFolder(shop.path), 'unfinished-4711-wal'), '')
+    expect(listBackups(shop.path)).toHaveLength(1)
+    valueOf(await shop.backUp('by-hand'))
+    expect(readdirSync(backupFolder(shop.path)).filter((name) => name.startsWith('unfinished'))).toEqual([])
   })
 
   test('other files in the folder are neither listed nor removed', async () => {
     const shop = await openShop()
-    await shop.backUp('by-hand')
+    valueOf(await shop.backUp('by-hand'))
     const own = join(backupFolder(shop.path), 'my own copy.sqlite')
     writeFileSync(own, 'keep me')
     for (let day = 0; day < 40; day++) writeFileSync(join(backupFolder(shop.path), `notes ${day}.txt`), '')
-    await shop.backUp('by-hand')
+    valueOf(await shop.backUp('by-hand'))
     expect(listBackups(shop.path)).toHaveLength(2)
     expect(existsSync(own)).toBe(true)
   })
@@ -123,7 +146,7 @@ describe('restoring', () => {
     await saveDraft(shop.db, { id: 'd', content: ['half a', 'name'] }, START_MS)
     const book = await openBook(shop.db)
     const draft = await drafts(shop.db)
-    const backup = await shop.backUp('by-hand')
+    const backup = valueOf(await shop.backUp('by-hand'))
     await take(shop, 'c')
     await shop.close()
 
@@ -143,7 +166,7 @@ describe('restoring', () => {
     await writer.kill()
     const shop = await openShop(path)
     const kept = await ordersInOpen(shop)
-    await shop.backUp('by-hand')
+    valueOf(await shop.backUp('by-hand'))
     await shop.close()
     const again = runProgram('write-orders.ts', path, 'again')
     await again.line((line) => line.startsWith('step '))
@@ -164,7 +187,7 @@ describe('restoring', () => {
   test('when the present file is gone needs nothing to set aside', async () => {
     const shop = await openShop()
     await take(shop, 'a')
-    const backup = await shop.backUp('by-hand')
+    const backup = valueOf(await shop.backUp('by-hand'))
     await shop.close()
     rmSync(shop.path)
     expect(valueOf(restoreBackup(shop.path, backup.name, START_MS)).setAside).toBeNull()
@@ -173,7 +196,7 @@ describe('restoring', () => {
 
   test('twice in one second sets two files aside', async () => {
     const shop = await openShop()
-    const backup = await shop.backUp('by-hand')
+    const backup = valueOf(await shop.backUp('by-hand'))
     await shop.close()
     const first = valueOf(restoreBackup(shop.path, backup.name, START_MS)).setAside
     const second = valueOf(restoreBackup(shop.path, backup.name, START_MS)).setAside
@@ -184,7 +207,7 @@ describe('restoring', () => {
   test('cut off after everything was got ready is finished by the next opening', async () => {
     const shop = await openShop()
     await take(shop, 'a')
-    const backup = await shop.backUp('by-hand')
+    const backup = valueOf(await shop.backUp('by-hand'))
     await take(shop, 'b')
     await shop.close()
     copyFileSync(backup.path, `${shop.path}-restored`)
@@ -195,11 +218,22 @@ describe('restoring', () => {
     expect(await ordersIn(shop.path)).toEqual(['a'])
   })
 
+  test('that the disk refuses is a problem, and the present file is as it was', async () => {
+    const shop = await openShop()
+    await take(shop, 'a')
+    const backup = valueOf(await shop.backUp('by-hand'))
+    await shop.close()
+    writeFileSync(join(dirname(shop.path), 'set-aside'), 'a file where the folder should be')
+    const before = folderBytes(dirname(shop.path))
+    expect(problemOf(restoreBackup(shop.path, backup.name, START_MS)).code).toBe('restore-failed')
+    expect(folderBytes(dirname(shop.path))).toEqual(before)
+  })
+
   test('a backup that is damaged, newer or not there is refused and the present file stays', async () => {
     const shop = await openShop()
     await take(shop, 'a')
-    const damaged = await shop.backUp('daily')
-    const newer = await shop.backUp('by-hand')
+    const damaged = valueOf(await shop.backUp('daily'))
+    const newer = valueOf(await shop.backUp('by-hand'))
     await shop.close()
     writeFileSync(damaged.path, readFileSync(damaged.path).fill(0x5a, 100, 3000))
     const file = new SqliteFile(newer.path)

@@ -1,11 +1,11 @@
-import { readFileSync } from 'node:fs'
+import { readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { type Kysely, sql } from 'kysely'
 import type { Migration } from 'kysely/migration'
 import { describe, expect, test, vi } from 'vitest'
 import { startingAlmanac } from '../../core/almanac/defaults.ts'
 import { loadAlmanac } from '../../db/almanac.ts'
 import { announcedStarts } from '../../db/announced.ts'
-import { listBackups } from '../../db/backup.ts'
+import { backupFolder, listBackups } from '../../db/backup.ts'
 import { commissionById, nextNumber, openBook } from '../../db/commissions.ts'
 import { openShopFile } from '../../db/connection.ts'
 import { drafts } from '../../db/drafts.ts'
@@ -153,6 +153,16 @@ describe('upgrading a filled file', () => {
     expect(backup?.found).toMatchObject({ kind: 'sound', migrations: names, commissions: 2 })
     expect((await openBook((await openShop(backup!.path)).db)).steps).toHaveLength(2)
     expect(problemOf(await openShopFile(path, { clockMs: () => START_MS })).code).toBe('file-newer')
+  })
+
+  test('without a backup there is no upgrade', async () => {
+    const path = await aFileOf(migrations)
+    rmSync(backupFolder(path), { recursive: true, force: true })
+    writeFileSync(backupFolder(path), 'a file where the folder should be')
+    const before = readFileSync(path)
+    const opened = await openShopFile(path, { clockMs: () => START_MS, migrations: later(rebuildPiece) })
+    expect(problemOf(opened).code).toBe('backup-failed')
+    expect(readFileSync(path).equals(before)).toBe(true)
   })
 
   const failures: [string, RegExp, (db: Kysely<unknown>) => Promise<void>][] = [

@@ -14,7 +14,7 @@ import SqliteFile from 'better-sqlite3'
 import fc from 'fast-check'
 import { sql } from 'kysely'
 import { describe, expect, test, vi } from 'vitest'
-import { listBackups } from '../../db/backup.ts'
+import { backupFolder, listBackups } from '../../db/backup.ts'
 import { addCommission, openBook, orderBookRows } from '../../db/commissions.ts'
 import { openShopFile } from '../../db/connection.ts'
 import { folderBytes } from './support/folder-bytes.ts'
@@ -31,7 +31,7 @@ const DAY_MS = 24 * HOUR_MS
 async function aFilledShop(orders: number): Promise<string> {
   const shop = await openShop()
   for (let at = 0; at < orders; at++) await addCommission(shop.db, anOrder(`order-${at}`), stamp)
-  await shop.backUp('daily')
+  valueOf(await shop.backUp('daily'))
   await shop.close()
   return shop.path
 }
@@ -251,5 +251,14 @@ describe('the daily backup', () => {
     expect(await openAt(START_MS + 25 * HOUR_MS)).toBe(2)
     // A clock that was years ahead once must not stop the backups for years.
     expect(await openAt(START_MS - 400 * DAY_MS)).toBe(3)
+  })
+
+  test('that cannot be made does not keep the maker out, but is told', async () => {
+    const path = await aFilledShop(1)
+    rmSync(backupFolder(path), { recursive: true })
+    writeFileSync(backupFolder(path), 'a file where the folder should be')
+    const shop = await openShop(path)
+    expect(shop.warnings.map((warning) => warning.code)).toEqual(['backup-failed'])
+    expect(await orderBookRows(shop.db)).toHaveLength(1)
   })
 })
