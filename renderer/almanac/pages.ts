@@ -1,0 +1,15 @@
+/** The almanac's pages, in the order in which a new shop is set up. */
+export const almanacPages = [
+  { id: 'shop', word: 'The shop' },
+  { id: 'makers', word: 'Makers and hours' },
+  { id: 'special-days', word: 'Special days' },
+  { id: 'stations', word: 'Stations' },
+  { id: 'glues', word: 'Glues' },
+  { id: 'finishes', word: 'Finishes' },
+  { id: 'woods', word: 'Woods' },
+  { id: 'standard-times', word: 'Standard times' },
+  { id: 'allowances', word: 'Allowances' },
+  { id: 'backups', word: 'Backups' },
+] as const
+
+export type AlmanacPage = (typeof almanacPages)[number]['id']

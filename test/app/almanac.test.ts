@@ -1,0 +1,89 @@
+import { describe, expect } from 'vitest'
+import { test, type OpenApp } from '../support/app.ts'
+import { goTo, valueOf } from './support/small-order.ts'
+
+const openPage = (app: OpenApp, name: string) =>
+  app.page.getByRole('navigation', { name: 'Pages of the Almanac' }).getByRole('button', { name }).click()
+
+describe('the Almanac', () => {
+  test('keeps a fact where it is typed, marks it as changed, and goes back to the default', async ({ openApp }) => {
+    const app = await openApp()
+    const { page, desk } = app
+    await goTo(app, '#/almanac')
+    await openPage(app, 'Allowances')
+    const before = valueOf(await desk.almanac()).almanac.allowances.sawKerfNm
+    const kerf = page.getByLabel('Saw kerf')
+    await kerf.fill('3/32 in')
+    await kerf.press('Enter')
+    // 3/32 in of 25.4 mm.
+    await expect
+      .poll(async () => valueOf(await desk.almanac()).almanac.allowances.sawKerfNm)
+      .toBe((25_400_000 * 3) / 32)
+    await page.getByRole('button', { name: /Allowances, with changes/ }).waitFor()
+
+    await page.getByRole('button', { name: /^back to .*Saw kerf/ }).click()
+    await expect.poll(async () => valueOf(await desk.almanac()).almanac.allowances.sawKerfNm).toBe(before)
+  })
+
+  test('says at the field what is wrong, and keeps what was typed and what was there', async ({ openApp }) => {
+    const app = await openApp()
+    const { page, desk } = app
+    await goTo(app, '#/almanac')
+    const humidity = page.getByLabel('Relative humidity')
+    await humidity.fill('140 %')
+    await humidity.press('Tab')
+    await page.getByRole('alert').getByText('more than all there is').waitFor()
+    expect(await humidity.inputValue()).toBe('140 %')
+    expect(await humidity.getAttribute('aria-invalid')).toBe('true')
+    expect(valueOf(await desk.almanac()).almanac.shop.humidityRh).toBe(0.5)
+    await humidity.press('Escape')
+    expect(await humidity.inputValue()).toBe('50 %')
+  })
+
+  test('adds a fair and takes it out again, and the shop is closed on that day in between', async ({ openApp }) => {
+    const app = await openApp()
+    const { page, desk } = app
+    await goTo(app, '#/almanac')
+    await openPage(app, 'Special days')
+    await page.getByRole('button', { name: 'Add a day' }).click()
+    await page.getByLabel('Day', { exact: true }).fill('14 March 2026')
+    await page.getByLabel('What').selectOption('at a fair')
+    await page.getByLabel('Note').fill('Spring fair')
+    await page.getByRole('button', { name: 'Save' }).click()
+    await page.getByText('Spring fair').waitFor()
+    expect(valueOf(await desk.almanac()).almanac.specialDays).toMatchObject([
+      { day: '2026-03-14', kind: 'fair', note: 'Spring fair' },
+    ])
+    await page.getByRole('button', { name: /^Take out: Saturday/ }).click()
+    await expect.poll(async () => valueOf(await desk.almanac()).almanac.specialDays).toEqual([])
+  })
+
+  test('refuses hours that overlap, at the hours that do', async ({ openApp }) => {
+    const app = await openApp()
+    const { page } = app
+    await goTo(app, '#/almanac')
+    await openPage(app, 'Makers and hours')
+    await page.getByRole('button', { name: 'Change: Me' }).click()
+    await page.getByRole('button', { name: 'more hours on Monday' }).click()
+    await page.getByLabel('Monday from').nth(1).fill('20:00')
+    await page.getByLabel('Monday to').nth(1).fill('9 pm')
+    await page.getByRole('button', { name: 'Save' }).click()
+    await page.getByRole('group', { name: 'Monday, hours' }).getByText('overlaps').waitFor()
+  })
+
+  test('makes a copy of the book and opens it again', async ({ openApp }) => {
+    const app = await openApp()
+    const { page, desk } = app
+    await goTo(app, '#/almanac')
+    await openPage(app, 'Backups')
+    await page.getByRole('button', { name: 'Make a copy now' }).click()
+    await page.getByText(/^Made: /).waitFor()
+    expect(valueOf(await desk.backups()).length).toBeGreaterThan(0)
+    await page
+      .getByRole('button', { name: /^Open this copy/ })
+      .first()
+      .click()
+    await page.getByRole('button', { name: /^Open the copy/ }).click()
+    await page.getByText('The copy is open now').waitFor()
+  })
+})

@@ -1,0 +1,127 @@
+import { describe, expect } from 'vitest'
+import { test } from '../support/app.ts'
+import { goTo, passMinutes, takeSmallOrder, valueOf, workOff } from './support/small-order.ts'
+
+describe('the Bench', () => {
+  test('has the next thing large on top; one press starts, pauses, goes on, finishes and takes back', async ({
+    openApp,
+  }) => {
+    const app = await openApp()
+    await takeSmallOrder(app)
+    const { page } = app
+    await goTo(app, '#/bench')
+
+    await page.getByRole('button', { name: 'Start: Cut the boards, Wall shelf' }).click()
+    const inHand = page.getByRole('region', { name: 'On the bench: Cut the boards, Wall shelf' })
+    await inHand.waitFor()
+
+    await page.getByRole('button', { name: 'Undo' }).click()
+    await page.getByRole('region', { name: 'Next: Cut the boards, Wall shelf' }).waitFor()
+    expect(valueOf(await app.desk.bench()).onTheBench).toEqual([])
+
+    // The same by keys, and the way back is still offered after a restart.
+    await page.keyboard.press('s')
+    await inHand.waitFor()
+    await page.keyboard.press('p')
+    await page.getByRole('button', { name: 'Go on: Cut the boards, Wall shelf' }).waitFor()
+    await page.keyboard.press('s')
+    await inHand.waitFor()
+    await page.keyboard.press('d')
+    await page.getByRole('region', { name: 'Next: Glue the shelf, Wall shelf' }).waitFor()
+    await page.reload()
+    await page.getByText('Done: cut the boards of Wall shelf').waitFor()
+    await page.keyboard.press('u')
+    await inHand.waitFor()
+  })
+
+  test('counts the worked minutes, and makes up for a press that was forgotten', async ({ openApp }) => {
+    const app = await openApp()
+    await takeSmallOrder(app)
+    const { page } = app
+    await goTo(app, '#/bench')
+    await page.getByRole('region', { name: /^Next/ }).waitFor()
+    await page.keyboard.press('s')
+    const inHand = page.getByRole('region', { name: /^On the bench/ })
+    await inHand.waitFor()
+    await passMinutes(app, 50)
+    await page.reload()
+    await inHand.getByText('50 min').waitFor()
+
+    await inHand.getByLabel('ended').selectOption({ label: '15 min ago' })
+    await inHand.getByRole('button', { name: /^Done/ }).click()
+    await page.getByRole('region', { name: /^Next/ }).waitFor()
+    const [row] = valueOf(await app.desk.orderBook()).open
+    const commission = valueOf(await app.desk.commission({ id: row?.commissionId ?? '' }))
+    expect(commission.pieces[0]?.steps[0]).toMatchObject({ state: 'done', workedMinutes: 35 })
+  })
+
+  test('says what a step waits for, and lets it be started when it happened anyway', async ({ openApp }) => {
+    const app = await openApp()
+    await takeSmallOrder(app)
+    await workOff(app, 2)
+    const { page } = app
+    await goTo(app, '#/bench')
+    const [later] = valueOf(await app.desk.bench()).comingUp
+    const region = page.getByRole('region', { name: `Next, later: ${later?.name}, Wall shelf` })
+    await region.getByText(later?.hindrance ?? '', { exact: true }).waitFor()
+    await region.getByRole('button', { name: /^Start anyway/ }).click()
+    await page.getByRole('region', { name: `On the bench: ${later?.name}, Wall shelf` }).waitFor()
+  })
+
+  test('says what will be here while there is nothing', async ({ openApp }) => {
+    const app = await openApp()
+    await goTo(app, '#/bench')
+    await app.page.getByRole('link', { name: 'Take an order' }).click()
+    await expect.poll(() => app.page.url()).toContain('#/new-order')
+  })
+})
+
+describe('the Rack', () => {
+  test('draws how many places are taken, and by what until when', async ({ openApp }) => {
+    const app = await openApp()
+    await takeSmallOrder(app)
+    await workOff(app, 2)
+    await goTo(app, '#/rack')
+    const { stations, waiting } = valueOf(await app.desk.rack())
+    expect(stations.find(({ id }) => id === 'clamps')?.used).toBe(4)
+    const places = app.page.getByRole('list', { name: 'Places taken' }).getByRole('listitem')
+    await expect
+      .poll(async () => (await places.allInnerTexts()).map((text) => text.replace(/\s+/g, ' ')))
+      .toEqual(stations.map(({ name, used, capacity }) => `${name} ${used} of ${capacity}`))
+    const shelf = app.page.getByRole('article', { name: 'Wall shelf' }).first()
+    await shelf.getByText(waiting[0]?.place ?? '', { exact: true }).waitFor()
+    await shelf.getByRole('img', { name: /since .*, ready / }).waitFor()
+  })
+
+  test('counts down by itself; then the piece is ready, may be pushed back, and its next step starts with one press', async ({
+    openApp,
+  }) => {
+    const app = await openApp()
+    await takeSmallOrder(app)
+    // Boards, glue-up, clamps off, first coat: it dries for 12 hours.
+    await workOff(app, 4)
+    const { page } = app
+    await page.clock.install()
+    await goTo(app, '#/rack')
+    const shelf = page.getByRole('article', { name: 'Wall shelf' })
+    const left = shelf.getByText('too early by')
+    await left.waitFor()
+    const before = await left.innerText()
+    await page.clock.fastForward('00:02:00')
+    await expect.poll(() => left.innerText()).not.toBe(before)
+    await page.clock.resume()
+
+    await passMinutes(app, 12 * 60)
+    await page.reload()
+    await shelf.getByText('Ready', { exact: true }).waitFor()
+    // A sixth of the 12 hours that it has waited.
+    await shelf.getByRole('button', { name: /Still tacky \+2 h/ }).click()
+    await shelf.getByText(/too early by (2 h|1 h 59 min)/).waitFor()
+    await page.getByRole('button', { name: 'Undo' }).click()
+
+    await shelf.getByRole('button', { name: /^Second coat/ }).click()
+    await expect
+      .poll(async () => valueOf(await app.desk.bench()).onTheBench.map((step) => step.name))
+      .toEqual(['Second coat'])
+  })
+})

@@ -1,0 +1,45 @@
+import { describe, expect } from 'vitest'
+import { test } from '../support/app.ts'
+import { goTo, valueOf } from './support/small-order.ts'
+
+describe('the Order book', () => {
+  test('has a line for every open commission, and finds one by name or number', async ({ openApp }) => {
+    const app = await openApp({ demo: true })
+    const { page, desk } = app
+    await goTo(app, '#/orders')
+    const { open } = valueOf(await desk.orderBook())
+    const lines = page.getByRole('table', { name: 'Open commissions, by promise date' }).getByRole('rowheader')
+    await expect.poll(() => lines.allInnerTexts()).toEqual(open.map((row) => row.customer))
+
+    const one = open.at(-1)
+    if (one === undefined) throw new Error('The demo shop has no open commission.')
+    await page.keyboard.press('/')
+    await page.keyboard.type(one.customer.toUpperCase())
+    await expect.poll(() => lines.allInnerTexts()).toEqual([one.customer])
+    await page.keyboard.press('Control+A')
+    await page.keyboard.type('nobody of that name')
+    await page.getByText('No open commission has').waitFor()
+  })
+
+  test('opens a commission from its line', async ({ openApp }) => {
+    const app = await openApp({ demo: true })
+    const { page, desk } = app
+    await goTo(app, '#/orders')
+    const first = valueOf(await desk.orderBook()).open[0]
+    if (first === undefined) throw new Error('The demo shop has no open commission.')
+    // The whole line can be pressed: what lies under the pointer there is the link of the customer's name.
+    await page
+      .getByRole('row')
+      .nth(1)
+      .click({ position: { x: 300, y: 10 } })
+    await expect.poll(() => page.url()).toContain(`#/commission/${first.commissionId}`)
+  })
+
+  test('offers the first step while it is empty', async ({ openApp }) => {
+    const app = await openApp()
+    const { page } = app
+    await goTo(app, '#/orders')
+    await page.getByRole('link', { name: 'Take the first order' }).click()
+    await expect.poll(() => page.url()).toContain('#/new-order')
+  })
+})
