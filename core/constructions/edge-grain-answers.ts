@@ -1,8 +1,11 @@
 import { writeLength } from '../lengths/write-length.ts'
+import { breadboardFacts } from './breadboard-facts.ts'
 import type { Fact, Part } from './construction.ts'
 import { filmOnChoppingFace, shallowForGroove, widerThanJointer, widerThanSander } from './design-warnings.ts'
 import type { EdgeGrainSpec } from './edge-grain-board.ts'
 import type { EdgeGrainGeometry } from './edge-grain-geometry.ts'
+import { stavesChange } from './field-change.ts'
+import { movementFacts } from './movement-facts.ts'
 import type { FinishFacts, ShopFacts } from './shop-facts.ts'
 import { staveParts } from './staves.ts'
 
@@ -35,7 +38,10 @@ export function edgeGrainFacts(spec: EdgeGrainSpec, geometry: EdgeGrainGeometry,
     rule,
     source: PRACTICE,
   })
-  const { staves, breadboard } = { staves: geometry.staves, breadboard: spec.breadboard }
+  const { staves } = geometry
+  const { breadboard } = spec
+  const shares = staves.map(({ wood, seenNm }) => ({ wood, size: seenNm }))
+  const change = stavesChange(spec.widthNm, spec.lengthNm, shares, facts)
   return [
     {
       key: 'staves',
@@ -64,6 +70,7 @@ export function edgeGrainFacts(spec: EdgeGrainSpec, geometry: EdgeGrainGeometry,
         ? `length ${say(spec.lengthNm)} and ${say(allowances.squareEndNm)} to square each end; not under ${say(allowances.shortestPlanedNm)} for the planer`
         : `length ${say(spec.lengthNm)} without the ends (${say(breadboard.widthNm)} each), with two tongues of ${say(breadboard.tongueNm)}, and ${say(allowances.squareEndNm)} to square each end`,
     ),
+    ...movementFacts('Board', change, ['across'], facts),
     ...(breadboard === null
       ? []
       : [
@@ -73,6 +80,7 @@ export function edgeGrainFacts(spec: EdgeGrainSpec, geometry: EdgeGrainGeometry,
             geometry.endRoughNm,
             `width ${say(spec.widthNm)} and ${say(allowances.squareEndNm)} at each end to trim flush`,
           ),
+          ...breadboardFacts(spec.widthNm, shares, facts),
         ]),
   ]
 }

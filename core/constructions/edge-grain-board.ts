@@ -8,6 +8,7 @@ import { edgeGrainNetwork } from './edge-grain-steps.ts'
 import { nameOf, named } from './products.ts'
 import type { ShopFacts } from './shop-facts.ts'
 import { specReader, type SpecReader } from './spec-reader.ts'
+import { weightFacts } from './weight.ts'
 
 /** Strips or staves glued side by side: edge grain up for boards that are cut on, faces up for slabs, tops and trays. */
 export interface EdgeGrainSpec {
@@ -207,7 +208,7 @@ function build(spec: EdgeGrainSpec, count: number, facts: ShopFacts): Result<Bui
   if (network.problems.length > 0) return failed(...network.problems)
   return ok({
     title: titleOf(spec, geometry, facts),
-    geometry: edgeGrainFacts(spec, geometry, facts),
+    geometry: [...edgeGrainFacts(spec, geometry, facts), ...weightFacts(parts, count, facts)],
     parts,
     steps: network.steps,
     lags: network.lags,

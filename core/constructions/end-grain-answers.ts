@@ -5,6 +5,7 @@ import type { EndGrainSpec } from './end-grain-board.ts'
 import type { EndGrainGeometry, Panel } from './end-grain-geometry.ts'
 import { frameParts } from './frame-parts.ts'
 import { frameFacts } from './mitred-frame.ts'
+import { movementFacts } from './movement-facts.ts'
 import { nameOf } from './products.ts'
 import type { Allowances, FinishFacts, ShopFacts } from './shop-facts.ts'
 
@@ -93,7 +94,8 @@ export function endGrainFacts(spec: EndGrainSpec, geometry: EndGrainGeometry, fa
       rule: `each slice is a ${plan.slicesAre === 'rows' ? 'row across' : 'column along'} the board; per board`,
       source: PRACTICE,
     },
-    ...(frame === null || spec.frame === null ? [] : frameFacts(spec.frame, frame, geometry.change, facts)),
+    ...movementFacts('Field', geometry.change, ['across', 'along'], facts),
+    ...(frame === null || spec.frame === null ? [] : frameFacts(spec.frame, frame, facts)),
   ]
 }
 

@@ -9,6 +9,7 @@ import { frameFields, readFrame, startingFrame, writeFrame } from './frame-field
 import type { MitredFrame } from './mitred-frame.ts'
 import type { ShopFacts } from './shop-facts.ts'
 import { specReader, type SpecReader } from './spec-reader.ts'
+import { weightFacts } from './weight.ts'
 import { nameOf, named } from './products.ts'
 
 export interface EndGrainSpec {
@@ -203,7 +204,7 @@ function build(spec: EndGrainSpec, count: number, facts: ShopFacts): Result<Buil
   if (network.problems.length > 0) return failed(...network.problems)
   return ok({
     title: titleOf(spec, geometry, facts),
-    geometry: endGrainFacts(spec, geometry, facts),
+    geometry: [...endGrainFacts(spec, geometry, facts), ...weightFacts(parts, count, facts)],
     parts,
     steps: network.steps,
     lags: network.lags,

@@ -100,8 +100,8 @@ function gluedSolid(
 
 const PRACTICE = 'common practice, no source'
 
-/** Outside, stock, blanks, and what the seasons do. */
-export function frameFacts(frame: MitredFrame, geometry: FrameGeometry, change: FieldChange, facts: ShopFacts): Fact[] {
+/** Outside, stock, blanks, groove and mitres. */
+export function frameFacts(frame: MitredFrame, geometry: FrameGeometry, facts: ShopFacts): Fact[] {
   const say = (nm: number): string => writeLength(nm, facts.units)
   const length = (key: string, label: string, nm: number, rule: string, source = PRACTICE): Fact => ({
     key,
@@ -110,8 +110,6 @@ export function frameFacts(frame: MitredFrame, geometry: FrameGeometry, change: 
     rule,
     source,
   })
-  const { buildPct, dryPct, dampPct } = facts.moisture
-  const seasons = `wood at ${percent(buildPct)} when built, ${percent(dryPct)} to ${percent(dampPct)} in the house`
   const opening = mitreOpening(
     geometry.stockWidthNm,
     coefficientOf([{ wood: frame.wood, size: 1 }], facts).coefficient,
@@ -143,15 +141,6 @@ export function frameFacts(frame: MitredFrame, geometry: FrameGeometry, change: 
       Math.max(geometry.blankAcrossNm, geometry.blankAlongNm),
       `outside edge and ${say(facts.allowances.mitreTrimNm)} for trimming`,
     ),
-    length('grows-across', 'Field grows across, damp season', change.across.growNm.planned, seasons, change.source),
-    length(
-      'shrinks-across',
-      'Field shrinks across, dry season',
-      change.across.shrinkNm.planned,
-      seasons,
-      change.source,
-    ),
-    length('grows-along', 'Field grows along, damp season', change.along.growNm.planned, seasons, change.source),
     length(
       'groove',
       'Groove in the field at least',
@@ -173,5 +162,3 @@ const grooveRule = (frame: MitredFrame, geometry: FrameGeometry, say: (nm: numbe
   frame.fixing === 'middle'
     ? `tongue ${say(frame.tongueNm)} and ${say(geometry.grooveNm - frame.tongueNm)} for half the growth; glued at the middle of each side only`
     : `tongue ${say(frame.tongueNm)}, glued all round`
-
-const percent = (value: number): string => `${value.toFixed(1)} %`
