@@ -18,14 +18,17 @@ export interface Instance {
 /**
  * The instance files of a folder and of folders in it, each with its line of `known.csv`: the one beside it or the nearest
  * one further up, up to the folder above the one asked for. Without such a line `known` is null.
+ * @param names which files are instances, by their path below the folder
  */
-export function instancesIn(folder: string, ending: RegExp): Instance[] {
+export function instancesIn(folder: string, names: RegExp): Instance[] {
   const files = (at: string): string[] =>
     readdirSync(at)
       .sort(byNumber.compare)
-      .flatMap((name) =>
-        statSync(join(at, name)).isDirectory() ? files(join(at, name)) : ending.test(name) ? [join(at, name)] : [],
-      )
+      .map((name) => join(at, name))
+      .flatMap((path) => {
+        if (statSync(path).isDirectory()) return files(path)
+        return names.test(slashed(relative(folder, path))) ? [path] : []
+      })
   const tables = new Map<string, Map<string, KnownValue>>()
   const tableIn = (at: string): Map<string, KnownValue> => {
     const table = tables.get(at) ?? readKnown(join(at, 'known.csv'))

@@ -20,7 +20,8 @@ export interface MakespanResult {
  * shorter than its best, which learns from dead ends; then the population again with what came of it. Dead ends of the
  * complete search count as schedules. Ends early when nothing shorter is possible.
  *
- * Deterministic for a seed and a number of schedules.
+ * At least one schedule with its justification (three passes) is made whatever the budget says. Deterministic for a seed
+ * and a number of schedules.
  */
 export function leastMakespan(project: Project, budget: SearchBudget, seed: number): MakespanResult {
   const goOn = budget.goOn ?? (() => true)
@@ -39,11 +40,12 @@ export function leastMakespan(project: Project, budget: SearchBudget, seed: numb
     while (population.size > 1 && spent() <= until && population.bestMakespan > lowerBound && goOn()) population.breed()
   }
   const searchUntil = (limit: number): void => {
-    while (spent() < limit && open()) {
+    const until = Math.min(limit, budget.schedules - SCHEDULES_OF_A_CHILD)
+    while (spent() < until && open()) {
       complete ??= new ClauseLearning(asLagged(project), population.bestMakespan - 1)
       complete.prefer(population.best)
       const before = complete.conflicts
-      const allowed = Math.min(RESTART * luby(++run), limit - spent())
+      const allowed = Math.min(RESTART * luby(++run), until - spent())
       const end = complete.demandEndBy(population.bestMakespan - 1) ? complete.search(allowed, goOn) : 'exhausted'
       deadEnds += complete.conflicts - before
       if (end === 'exhausted') lowerBound = population.bestMakespan

@@ -90,7 +90,8 @@ export class SerialScheme {
 
   /**
    * A precedence-feasible list by increasing key: where an activity's key is below one of its predecessors', it is raised
-   * to it. Keys are whole numbers >= 0 and at most the sum of durations; they are overwritten by the raised ones.
+   * to it. Keys are whole numbers from 0 to the sum of durations (or the number of activities, if larger); they are
+   * overwritten by the raised ones.
    */
   listByKeys(keys: Int32Array, direction: Direction, list: Int32Array): void {
     const { offsets, arcs, topological } = direction === 'forward' ? this.forwardSide : this.backwardSide
