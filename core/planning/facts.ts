@@ -61,6 +61,10 @@ function runningSteps(compiled: Compiled, makerIndex: ReadonlyMap<string, number
   const freeAt = new Map<number, number>()
   const done = new Map<number, Work>()
   for (const step of inOrder) {
+    if (compiled.minutes[step] === 0) {
+      done.set(step, { makers: [], stretches: [], end: now })
+      continue
+    }
     const { state: inProgress } = problem.steps[step]!
     const named =
       inProgress.kind === 'running' && inProgress.maker !== null ? makerIndex.get(inProgress.maker) : undefined
@@ -87,7 +91,6 @@ function workOn(
   minutes: number,
   interruptible: boolean,
 ): Omit<Work, 'makers'> {
-  if (minutes === 0) return { stretches: [], end: from }
   const session = sessionAt(sessions, from)
   const begin = session < sessions.count ? Math.max(from, sessions.from[session]!) : from
   const straight = { stretches: [{ from: begin, to: begin + minutes }], end: begin + minutes }

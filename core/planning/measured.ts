@@ -1,4 +1,4 @@
-import { TO_DO, type Compiled } from './compiled.ts'
+import { TO_DO } from './compiled.ts'
 import { NEVER } from './instants.ts'
 import type { Objective } from './model.ts'
 import type { Schedule } from './schedule.ts'

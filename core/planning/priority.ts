@@ -1,6 +1,7 @@
 import type { Blocks } from './blocks.ts'
 import { DONE, TO_DO, type Compiled } from './compiled.ts'
 import { NEVER } from './instants.ts'
+import type { Plan } from './model.ts'
 
 /**
  * Orders of blocks to begin with. What must not wait (windows that something finished has opened, days that the maker
@@ -33,6 +34,17 @@ export function blocksByCommission(compiled: Compiled, blocks: Blocks, commissio
     order.push(...own)
   }
   return order
+}
+
+/** Blocks in the order in which a plan starts them; what the plan does not know comes last. */
+export function orderByStart({ indexOfStep }: Compiled, blocks: Blocks, plan: Plan): number[] {
+  const start = new Float64Array(blocks.steps.length).fill(Infinity)
+  for (const planned of plan.steps) {
+    const block = blocks.of[indexOfStep.get(planned.id) ?? -1] ?? -1
+    if (block >= 0) start[block] = Math.min(start[block]!, planned.start)
+  }
+  const later = (a: number, b: number): number => (a === b ? 0 : a - b)
+  return [...start.keys()].sort((a, b) => later(start[a]!, start[b]!) || a - b)
 }
 
 /** Blocks with an instant by which they must start that nothing planned can move, soonest first. */

@@ -4,6 +4,7 @@ import { RUNNING, TO_DO, UNTIL_AFTER, UNTIL_END, UNTIL_END_OF, UNTIL_START_OF, t
 import { cureOver } from './cure-time.ts'
 import { factsOf, type Facts } from './facts.ts'
 import { NEVER } from './instants.ts'
+import type { Plan, PlannedStep } from './model.ts'
 import { endOfWork, sessionAt, startOfWorkBefore, stretchesOfWork } from './sessions.ts'
 import { StepFunction } from './step-function.ts'
 
@@ -149,6 +150,95 @@ export class Schedule {
     if (closedSome && this.#placeAlone(block)) return true
     this.obstacle = obstacle
     return false
+  }
+
+  /**
+   * Takes over the times of a plan for the steps that it knows. False, with nothing taken over, where the plan does not
+   * hold here: a step that is not to be done any more, other hours, a constraint that it breaks.
+   */
+  resume(plan: Plan): boolean {
+    this.reset()
+    const { indexOfStep, state } = this.compiled
+    const known = plan.steps
+      .map((planned) => ({ planned, step: indexOfStep.get(planned.id) ?? -1 }))
+      .filter(({ step }) => step >= 0 && state[step] === TO_DO)
+      .sort((a, b) => a.planned.start - b.planned.start || a.planned.end - b.planned.end || a.step - b.step)
+    for (const { planned, step } of known) {
+      if (this.#takeOver(step, planned)) continue
+      this.reset()
+      return false
+    }
+    const isKept = this.#isConsistent()
+    if (!isKept) this.reset()
+    return isKept
+  }
+
+  #takeOver(step: number, planned: PlannedStep): boolean {
+    const { crews, crewsOf, minutes, interruptible, smallest, family, setUpMinutes, earliest, problem } = this.compiled
+    const { start, end, setUpMin, remedyMin } = planned
+    const total = minutes[step]! + setUpMin + remedyMin
+    if (start < earliest[step]!) return false
+    let crew = -1
+    if (total > 0) {
+      const named = planned.makers
+        .map((id) => problem.makers.findIndex((maker) => maker.id === id))
+        .sort((a, b) => a - b)
+      crew = crewsOf[step]!.find((each) => crews[each]!.makers.join() === named.join()) ?? -1
+      if (crew < 0) return false
+      const { makers, sessions } = crews[crew]!
+      const session = sessionAt(sessions, start)
+      if (session >= sessions.count || sessions.from[session]! > start) return false
+      const open = sessions.to[session]! - start
+      const isWorth = interruptible[step] === 1 ? open >= Math.min(total, smallest[step]!) : open >= total
+      if (!isWorth || endOfWork(sessions, session, start, total, smallest[step]!) !== end) return false
+      const setUp = family[step]! >= 0 && !this.#isSetUp(makers, family[step]!, start) ? setUpMinutes[step]! : 0
+      if (setUp !== setUpMin) return false
+      for (const maker of makers) {
+        const busy = this.#busy[maker]!
+        const next = busy.after(start)
+        if (next < busy.size && busy.from[next]! < end) return false
+      }
+    } else if (start !== end) return false
+    this.#openClosers(step, -1)
+    const clash = this.#clash(step, start, end, crew, total)
+    this.#openClosers(step, 1)
+    if (clash >= 0) return false
+    this.#foundStart = start
+    this.#foundEnd = end
+    this.#foundSetUp = setUpMin
+    this.#foundCrew = crew
+    this.#markFound(step, remedyMin)
+    return true
+  }
+
+  /** Whether the lags between placed steps and the holds that placed steps close are kept; notes the windows that are missed. */
+  #isConsistent(): boolean {
+    const { lagCount, lagFrom, lagTo, lagMax, lagRemedy, state, holdTarget, holdStep, family, setUpMinutes, crews } =
+      this.compiled
+    const remedies = new Int32Array(this.placed.length)
+    for (let lag = 0; lag < lagCount; lag++) {
+      const from = lagFrom[lag]!
+      const to = lagTo[lag]!
+      if (this.placed[from] === 0 || this.placed[to] === 0 || state[to] !== TO_DO) continue
+      if (this.start[to]! < this.readyAt(lag, this.end[from]!)) return false
+      if (this.start[to]! <= this.end[from]! + lagMax[lag]!) continue
+      if (!this.#mayMiss(lag)) return false
+      this.missed[lag] = 1
+      remedies[to]! += Math.max(0, lagRemedy[lag]!)
+    }
+    for (let hold = 0; hold < holdTarget.length; hold++) {
+      if (holdTarget[hold]! < 0 || this.placed[holdTarget[hold]!] === 0 || this.placed[holdStep[hold]!] === 0) continue
+      if (this.#overHeld(hold) >= 0) return false
+    }
+    for (let step = 0; step < this.placed.length; step++) {
+      if (this.placed[step] === 0 || state[step] !== TO_DO) continue
+      if (this.remedy[step] !== remedies[step]) return false
+      const crew = this.crew[step]!
+      if (crew < 0 || family[step]! < 0) continue
+      const expected = this.#isSetUp(crews[crew]!.makers, family[step]!, this.start[step]!) ? 0 : setUpMinutes[step]!
+      if (this.setUp[step] !== expected) return false
+    }
+    return true
   }
 
   /** Takes a placed block out again. What follows it must have been taken out before. */

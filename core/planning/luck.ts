@@ -1,0 +1,36 @@
+/**
+ * Chance without a stream: the same name, replication and seed always give the same number, so that a step has the same
+ * luck in every offer that is compared (common random numbers), whatever is computed in which order.
+ */
+
+/** @param seed any whole number */
+export function luckOf(name: string, seed: number): number {
+  let hash = 0x811c9dc5 ^ seed
+  for (let index = 0; index < name.length; index++) hash = Math.imul(hash ^ name.charCodeAt(index), 0x01000193)
+  return mixed(hash)
+}
+
+/** Uniform in (0, 1), from the luck of a name and the number of a replication. */
+export const uniform = (luck: number, replication: number): number =>
+  ((mixed(luck ^ Math.imul(replication + 1, 0x9e3779b1)) >>> 0) + 0.5) / 4294967296
+
+/** Standard normal, by the method of Box and Muller. */
+export const normal = (luck: number, replication: number): number =>
+  Math.sqrt(-2 * Math.log(uniform(luck, replication))) * Math.cos(2 * Math.PI * uniform(luck ^ 0x5bd1e995, replication))
+
+/** A value of the triangular distribution with these corners. */
+export function triangular(low: number, mode: number, high: number, chance: number): number {
+  if (high <= low) return mode
+  const turn = (mode - low) / (high - low)
+  return chance < turn
+    ? low + Math.sqrt(chance * (high - low) * (mode - low))
+    : high - Math.sqrt((1 - chance) * (high - low) * (high - mode))
+}
+
+/** The finalizer of MurmurHash3 (A. Appleby, public domain): every bit in changes half of the bits out. */
+function mixed(value: number): number {
+  let hash = value
+  hash = Math.imul(hash ^ (hash >>> 16), 0x85ebca6b)
+  hash = Math.imul(hash ^ (hash >>> 13), 0xc2b2ae35)
+  return hash ^ (hash >>> 16)
+}

@@ -1,0 +1,212 @@
+import fc from 'fast-check'
+import { describe, expect, test } from 'vitest'
+import type { NewWork } from '../../../core/planning/answers.ts'
+import type { Plan, PlanningProblem } from '../../../core/planning/model.ts'
+import { withNewWork } from '../../../core/planning/new-work.ts'
+import { plan } from '../../../core/planning/plan.ts'
+import { quote } from '../../../core/planning/quote.ts'
+import { simulate } from '../../../core/planning/simulate.ts'
+import { tonight } from '../../../core/planning/tonight.ts'
+import { bindingChain, bindingChains } from '../../../core/planning/why.ts'
+import { chainWords } from '../../../core/planning/words.ts'
+import { aLag, aShop, aStep, DAY, held, when, written } from './a-shop.ts'
+import { anyShop } from './any-shop.ts'
+import { faultsOf } from './validator.ts'
+
+/** Shops that can be planned, with their plan. */
+function planned(runs: number, check: (problem: PlanningProblem, made: Plan) => void): void {
+  let checked = 0
+  fc.assert(
+    fc.property(anyShop(), (problem) => {
+      const made = plan(problem)
+      if (!made.ok) return
+      checked += 1
+      check(problem, made.value)
+    }),
+    { numRuns: runs },
+  )
+  expect(checked).toBeGreaterThan(runs / 4)
+}
+
+/** Takes the last commission out of a shop, as work that is asked for. */
+function asked(problem: PlanningProblem): { readonly shop: PlanningProblem; readonly newWork: NewWork } | null {
+  const commission = problem.commissions.at(-1)
+  if (commission === undefined || problem.commissions.length < 2) return null
+  const isNew = (id: string): boolean => problem.steps.find((step) => step.id === id)!.commissionId === commission.id
+  const steps = problem.steps.filter(({ id }) => isNew(id))
+  if (steps.some(({ state }) => state.kind !== 'to-do')) return null
+  return {
+    shop: {
+      ...problem,
+      commissions: problem.commissions.slice(0, -1),
+      steps: problem.steps.filter(({ id }) => !isNew(id)),
+      lags: problem.lags.filter(({ to }) => !isNew(to)),
+    },
+    newWork: { commission, steps, lags: problem.lags.filter(({ to }) => isNew(to)) },
+  }
+}
+
+describe('quote', () => {
+  test('offers keep every constraint; the first makes nobody late, the soonest is sooner and says who pays', () => {
+    fc.assert(
+      fc.property(anyShop({ commissions: 4, steps: 5, reality: true }), (problem) => {
+        const split = asked(problem)
+        if (split === null) return
+        const before = plan(split.shop)
+        const answer = quote(split.shop, split.newWork, before.ok ? { current: before.value } : {})
+        if (!answer.ok || !before.ok) return
+        const joined = withNewWork(split.shop, split.newWork)
+        const [keeps, soonest] = answer.value.offers
+        for (const offer of answer.value.offers) expect(faultsOf(joined, offer.plan)).toEqual([])
+        if (keeps?.kind.kind !== 'keeps-every-promise') return
+        for (const { id, promise } of split.shop.commissions) {
+          if (promise === null) continue
+          const was = before.value.commissions.find((each) => each.id === id)!
+          const is = keeps.plan.commissions.find((each) => each.id === id)!
+          expect(is.lateMin).toBeLessThanOrEqual(was.lateMin)
+        }
+        if (soonest === undefined) return
+        expect(soonest.doneAt).toBeLessThan(keeps.doneAt)
+        expect(soonest.late.length).toBeGreaterThan(0)
+      }),
+      { numRuns: 600 },
+    )
+  }, 120_000)
+
+  test('behind three evenings of promised work the honest date is Thursday; Monday is possible, and somebody is a day late', () => {
+    const promised = ['a', 'b', 'c'].map((id) => aStep(id, 180, { commissionId: 'promised' }))
+    const shop = aShop(promised, {
+      commissions: [{ id: 'promised', name: 'Promised', promise: when('Wed 21:00'), weight: 1 }],
+    })
+    const newWork = {
+      commission: { id: 'new', name: 'New', promise: null, weight: 1 },
+      steps: [aStep('n', 120, { commissionId: 'new' })],
+      lags: [],
+    }
+    const answer = quote(shop, newWork)
+    if (!answer.ok) throw new Error('refused')
+    const [keeps, soonest] = answer.value.offers
+    expect(written(keeps!.doneAt)).toBe('Thu 20:00')
+    expect(keeps!.late).toEqual([])
+    expect(written(soonest!.doneAt)).toBe('Mon 20:00')
+    expect(soonest!.late).toEqual([
+      {
+        commissionId: 'promised',
+        promise: when('Wed 21:00'),
+        doneBefore: when('Wed 21:00'),
+        doneAt: when('Thu 21:00'),
+        lateMin: DAY,
+        lateBeforeMin: 0,
+      },
+    ])
+  })
+})
+
+describe('why', () => {
+  test('every chain begins with something that nothing led to and ends with the last step of the commission', () => {
+    planned(600, (problem, made) => {
+      const chains = bindingChains(problem, made)
+      problem.commissions.forEach(({ id }, index) => {
+        const open = problem.steps.filter((step) => step.commissionId === id && step.state.kind !== 'done')
+        const { links } = chains[index]!
+        if (open.length === 0) {
+          expect(links).toEqual([])
+          return
+        }
+        const last = Math.max(...open.map((step) => made.steps.find((each) => each.id === step.id)!.end))
+        expect(links.at(-1)?.end).toBe(last)
+        for (const { start, cause } of links) {
+          if ('until' in cause) expect(cause.until).toBeLessThanOrEqual(start)
+          if (cause.kind === 'closed') expect(cause.from).toBeLessThan(cause.to)
+        }
+        expect(chainWords(problem, chains[index]!, { at: String }).every(({ text }) => text.length > 10)).toBe(true)
+      })
+    })
+  }, 60_000)
+})
+
+describe('why, in words', () => {
+  test('a second glue-up waits for the clamps that the first one holds over night', () => {
+    const shop = aShop(
+      [
+        aStep('Glue-up', 60, {
+          holds: [held('clamps', { kind: 'end-of', step: 'Unclamp' })],
+          commissionId: 'first',
+          pieceName: 'tray',
+        }),
+        aStep('Unclamp', 15, { commissionId: 'first', pieceName: 'tray' }),
+        aStep('Second glue-up', 60, {
+          holds: [held('clamps', { kind: 'end' })],
+          commissionId: 'second',
+          pieceName: 'lid',
+        }),
+      ],
+      {
+        lags: [aLag('Glue-up', 'Unclamp', 240, null, { name: 'glue in clamps' })],
+        commissions: [
+          { id: 'first', name: 'First', promise: when('Tue 21:00'), weight: 1 },
+          { id: 'second', name: 'Second', promise: null, weight: 1 },
+        ],
+      },
+    )
+    const made = plan(shop)
+    if (!made.ok) throw new Error('refused')
+    expect(chainWords(shop, bindingChain(shop, made.value, 'second'), { at: written }).map(({ text }) => text)).toEqual(
+      [
+        '“Glue-up” of tray starts Mon 18:00: it can be started right away',
+        '“Glue-up” of tray starts Mon 18:00: Ada is not in the shop, or not long enough, from Mon 12:00 until Mon 18:00',
+        '“Unclamp” of tray starts Tue 18:00: glue in clamps after “Glue-up” of tray lasts until Mon 23:00',
+        '“Unclamp” of tray starts Tue 18:00: Ada is not in the shop, or not long enough, from Mon 23:00 until Tue 18:00',
+        '“Second glue-up” of lid starts Tue 18:15: it waits for clamps, held by “Glue-up” of tray until Tue 18:15',
+      ],
+    )
+  })
+})
+
+describe('simulate', () => {
+  test('without uncertainty nothing is done later than planned', () => {
+    planned(600, (problem, made) => {
+      const sure = { ...problem, lags: problem.lags.map(({ spread: _, ...lag }) => lag) }
+      for (const { commissionId, odds } of simulate(sure, made, { replications: 1 })) {
+        const { doneAt } = made.commissions.find(({ id }) => id === commissionId)!
+        expect(odds.reached95).toBeLessThanOrEqual(doneAt)
+      }
+    })
+  }, 60_000)
+
+  test('gives the same odds for the same seed, whoever else is asked about', () => {
+    planned(200, (problem, made) => {
+      const uncertain = {
+        ...problem,
+        steps: problem.steps.map((step) => ({
+          ...step,
+          spread: { optimistic: step.minutes / 2, pessimistic: step.minutes * 2 },
+        })),
+      }
+      const attendance = problem.makers.map(({ id }) => ({ maker: id, rate: 0.8 }))
+      const all = simulate(uncertain, made, { replications: 50, seed: 3, attendance })
+      expect(simulate(uncertain, made, { replications: 50, seed: 3, attendance })).toEqual(all)
+      for (const { commissionId, odds } of all) {
+        expect(
+          simulate(uncertain, made, { replications: 50, seed: 3, attendance, commissions: [commissionId] }),
+        ).toEqual([{ commissionId, odds }])
+        expect(odds.reached50).toBeLessThanOrEqual(odds.reached80)
+        expect(odds.reached80).toBeLessThanOrEqual(odds.reached95)
+      }
+    })
+  }, 60_000)
+})
+
+describe('tonight', () => {
+  test('names only steps of the session ahead, each with a start that it can still have', () => {
+    planned(400, (problem, made) => {
+      const { session, items } = tonight(problem, made)
+      for (const { plannedStart, latestStart, wait, step, ifLeft } of items) {
+        expect(wait.from).toBe(step)
+        expect(plannedStart).toBeGreaterThanOrEqual(session!.from)
+        expect(latestStart).toBeGreaterThanOrEqual(plannedStart)
+        for (const { doneAt, doneIfLeft } of ifLeft) expect(doneIfLeft).toBeGreaterThan(doneAt)
+      }
+    })
+  }, 60_000)
+})
