@@ -29,14 +29,14 @@ export function saySession(atMin: number, nowMin: number, wording: Wording): str
   return `${writeLocalDayAs(localDay(atMin, wording.timeZone), wording.locale, { weekday: 'short' })} ${part}`
 }
 
-/** `Saturday 14 March`, with the year where it is another than now. */
+/** `Saturday 14 March`, with the year where it is more than half a year away. */
 export function sayDay(day: LocalDay, nowMin: number, wording: Wording): string {
-  const sameYear = day.slice(0, 4) === localDay(nowMin, wording.timeZone).slice(0, 4)
+  const apart = Math.abs(Date.parse(day) - nowMin * 60_000)
   return writeLocalDayAs(day, wording.locale, {
     weekday: 'long',
     day: 'numeric',
     month: 'long',
-    ...(sameYear ? {} : { year: 'numeric' }),
+    ...(apart < HALF_A_YEAR_MS ? {} : { year: 'numeric' }),
   })
 }
 
@@ -61,7 +61,14 @@ export function sayAbout(minutes: number): string {
   return sayMinutes(Math.round(minutes / step) * step)
 }
 
+/** How late: `less than a day`, `3 days`. What is planned is no more precise. */
+export function sayLate(minutes: number): string {
+  const days = Math.round(minutes / DAY)
+  return days < 1 ? 'less than a day' : `${days} ${days === 1 ? 'day' : 'days'}`
+}
+
 const DAY = 24 * 60
+const HALF_A_YEAR_MS = 183 * DAY * 60_000
 
 const joined = (large: number, largeUnit: string, small: number, smallUnit: string): string =>
   small === 0 ? `${large} ${largeUnit}` : `${large} ${largeUnit} ${small} ${smallUnit}`

@@ -21,6 +21,8 @@ export type TypedPiece = TypedDraft['pieces'][number]
 export class OrderDraft {
   draft: TypedDraft = $state(emptyDraft('inch'))
   answer = $state.raw<DraftAnswer | null>(null)
+  /** The day to say of the first offer by its odds; empty where there is none. Stays while newer odds are worked out. */
+  dayToSay = $state('')
   /** The odds of the newest answer are still being worked out. */
   workingOutOdds = $state(false)
   /** Why the newest draft could not be kept. */
@@ -89,9 +91,8 @@ export class OrderDraft {
     this.#quoting = true
     do {
       this.#quoteAgain = false
-      const asked = this.#changes
       const reply = await desk.draftQuote({ draft: $state.snapshot(this.draft), odds: false })
-      if (reply.ok) this.answer = withOddsKept(reply.value, asked === this.#answeredWithOdds ? this.answer : null)
+      if (reply.ok) this.answer = withOddsKept(reply.value, this.answer)
       else if (reply.problems[0]?.code !== 'superseded')
         this.answer = { problems: reply.problems, pieces: [], offers: [] }
     } while (this.#quoteAgain)
@@ -99,26 +100,24 @@ export class OrderDraft {
     this.#askForOdds()
   }
 
-  #answeredWithOdds = -1
-
   /** Odds take a moment to work out, so they are asked for when the typing pauses. */
   #askForOdds(): void {
     clearTimeout(this.#oddsTimer)
-    if (this.answer === null || this.answer.offers.length === 0) {
-      this.workingOutOdds = false
-      return
-    }
-    this.workingOutOdds = true
+    this.workingOutOdds = this.answer !== null && this.answer.offers.length > 0
+    if (!this.workingOutOdds) this.dayToSay = ''
+    else this.#oddsTimer = setTimeout(() => void this.withOdds(), PAUSE_MS)
+  }
+
+  /** Works the odds of the draft as it is now out at once. */
+  async withOdds(): Promise<void> {
+    clearTimeout(this.#oddsTimer)
     const asked = this.#changes
-    this.#oddsTimer = setTimeout(() => {
-      void desk.draftQuote({ draft: $state.snapshot(this.draft), odds: true }).then((reply) => {
-        if (asked !== this.#changes) return
-        this.workingOutOdds = false
-        if (!reply.ok) return
-        this.answer = reply.value
-        this.#answeredWithOdds = asked
-      })
-    }, 350)
+    const reply = await desk.draftQuote({ draft: $state.snapshot(this.draft), odds: true })
+    if (asked !== this.#changes) return
+    this.workingOutOdds = false
+    if (!reply.ok) return
+    this.answer = reply.value
+    this.dayToSay = reply.value.offers[0]?.dayToSay ?? ''
   }
 
   /** What is wrong with a field, as far as it is to be said already. */
@@ -173,6 +172,8 @@ export class OrderDraft {
   }
 }
 
+const PAUSE_MS = 350
+
 export function emptyDraft(units: Units): TypedDraft {
   return {
     customer: { name: '', reach: '', secondReach: '', address: '', allergies: '', childUnder3: 'not-asked' },
@@ -197,7 +198,7 @@ export function emptyPiece(id: string, units: Units): TypedPiece {
   }
 }
 
-/** An answer without odds keeps those of the same draft that were worked out before, so that they do not flicker. */
+/** A date that stayed the same keeps its odds until they are worked out anew, so that typing a name does not make them flicker. */
 function withOddsKept(answer: DraftAnswer, before: DraftAnswer | null): DraftAnswer {
   if (before === null) return answer
   return {
