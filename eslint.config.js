@@ -52,9 +52,18 @@ export default defineConfig(
     rules: {
       'no-restricted-globals': [
         'error',
-        ...['process', 'Buffer', 'fetch', 'performance', 'crypto', 'setTimeout', 'setInterval', 'window', 'document', 'console'].map(
-          (name) => ({ name, message: 'core/ computes; it does not reach outside.' }),
-        ),
+        ...[
+          'process',
+          'Buffer',
+          'fetch',
+          'performance',
+          'crypto',
+          'setTimeout',
+          'setInterval',
+          'window',
+          'document',
+          'console',
+        ].map((name) => ({ name, message: 'core/ computes; it does not reach outside.' })),
       ],
       'no-restricted-syntax': [
         'error',

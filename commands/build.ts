@@ -3,7 +3,16 @@ import { existsSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync 
 import { join } from 'node:path'
 import { projectFolder, runProgram } from './run-program.ts'
 
-const sources = ['core', 'db', 'desk', 'electron', 'migrations', 'renderer', 'electron.vite.config.ts', 'package-lock.json']
+const sources = [
+  'core',
+  'db',
+  'desk',
+  'electron',
+  'migrations',
+  'renderer',
+  'electron.vite.config.ts',
+  'package-lock.json',
+]
 
 /**
  * Builds main process, preload script and pages into `out/` when a source has changed since the last build.

@@ -6,9 +6,13 @@ import { runProgram } from './run-program.ts'
 const options = readStartOptions(process.argv.slice(2))
 const found = findWindowProgram()
 if (!options.ok || !('program' in found)) {
-  console.error(options.ok && 'why' in found ? `No window: ${found.why}.` : 'npm run dev takes --demo and --data FOLDER.')
+  console.error(
+    options.ok && 'why' in found ? `No window: ${found.why}.` : 'npm run dev takes --demo and --data FOLDER.',
+  )
   process.exit(1)
 }
 const args = ['dev', '--watch', ...sandboxSwitch().map(() => '--noSandbox'), '--', ...writeStartOptions(options.value)]
-const { code } = await runProgram('electron-vite/bin/electron-vite.js', args, { env: { ELECTRON_EXEC_PATH: found.program } })
+const { code } = await runProgram('electron-vite/bin/electron-vite.js', args, {
+  env: { ELECTRON_EXEC_PATH: found.program },
+})
 process.exit(code)

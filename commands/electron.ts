@@ -9,7 +9,10 @@ export function findWindowProgram(): { readonly program: string } | { readonly w
   if (given !== undefined) return { program: given }
 
   // What Electron itself says while it downloads is of use; the stack trace of a failed one is not.
-  const { status, stdout } = spawnSync(process.execPath, ['-p', "require('electron')"], { cwd: projectFolder, encoding: 'utf8' })
+  const { status, stdout } = spawnSync(process.execPath, ['-p', "require('electron')"], {
+    cwd: projectFolder,
+    encoding: 'utf8',
+  })
   const program = stdout.trim().split('\n').at(-1)
   return status === 0 && program ? { program } : { why: "Electron's own files cannot be downloaded" }
 }

@@ -38,10 +38,15 @@ function start({ demo, dataFolder: given, tray }: StartOptions): void {
   app
     .whenReady()
     .then(async () => {
-      const desk = await openDesk({ dataFolder, demo, where: 'the window', ...startClock(app.isPackaged ? {} : process.env) })
+      const desk = await openDesk({
+        dataFolder,
+        demo,
+        where: 'the window',
+        ...startClock(app.isPackaged ? {} : process.env),
+      })
       if (!desk.ok) return endWith(desk.problems)
       closeAtTheEnd(desk.value)
-      await openShop(desk.value, dataFolder, tray === 'always' || (tray === 'auto' && (await hasTray())))
+      openShop(desk.value, dataFolder, tray === 'always' || (tray === 'auto' && (await hasTray())))
     })
     .catch((fault: unknown) => {
       console.error(fault)
@@ -49,7 +54,7 @@ function start({ demo, dataFolder: given, tray }: StartOptions): void {
     })
 }
 
-async function openShop(desk: Desk, dataFolder: string, trayThere: boolean): Promise<void> {
+function openShop(desk: Desk, dataFolder: string, trayThere: boolean): void {
   closeDoors(origin)
   servePages(pagesFolder)
   setMenu()
@@ -79,7 +84,7 @@ async function openShop(desk: Desk, dataFolder: string, trayThere: boolean): Pro
     if (memory.maximized) window.maximize()
     window.show()
   })
-  await window.loadURL(`${origin}/`)
+  window.loadURL(`${origin}/`).catch((error: unknown) => console.error('The page was not loaded:', error))
 
   function keepTray(window: BrowserWindow): void {
     const tray = putInTray(icon, {
@@ -113,7 +118,7 @@ function closeAtTheEnd(desk: Desk): void {
 function endWith(problems: readonly Problem[]): void {
   const sentences = problems.map((problem) => problem.message).join('\n')
   console.error(sentences)
-  app
+  void app
     .whenReady()
     .then(() => dialog.showMessageBox({ type: 'error', title: 'Out of Clamps', message: sentences, buttons: ['Quit'] }))
     .finally(() => app.exit(1))

@@ -5,14 +5,26 @@ export function setMenu(): void {
   const file: MenuItemConstructorOptions =
     process.platform === 'darwin'
       ? { role: 'appMenu' }
-      : { label: 'Shop', submenu: [{ role: 'close', label: 'Close the window' }, { role: 'quit', label: 'Quit', accelerator: 'Ctrl+Q' }] }
+      : {
+          label: 'Shop',
+          submenu: [
+            { role: 'close', label: 'Close the window' },
+            { role: 'quit', label: 'Quit', accelerator: 'Ctrl+Q' },
+          ],
+        }
   Menu.setApplicationMenu(
     Menu.buildFromTemplate([
       file,
       { role: 'editMenu' },
       {
         label: 'View',
-        submenu: [{ role: 'resetZoom' }, { role: 'zoomIn' }, { role: 'zoomOut' }, { type: 'separator' }, { role: 'togglefullscreen' }],
+        submenu: [
+          { role: 'resetZoom' },
+          { role: 'zoomIn' },
+          { role: 'zoomOut' },
+          { type: 'separator' },
+          { role: 'togglefullscreen' },
+        ],
       },
     ]),
   )

@@ -70,4 +70,6 @@ function decoded(urlPath: string): string | undefined {
 }
 
 const isMissing = (error: unknown): boolean =>
-  error instanceof Error && 'code' in error && ['ENOENT', 'EISDIR', 'ENOTDIR', 'ENAMETOOLONG'].includes(String(error.code))
+  error instanceof Error &&
+  'code' in error &&
+  ['ENOENT', 'EISDIR', 'ENOTDIR', 'ENAMETOOLONG'].includes(String(error.code))

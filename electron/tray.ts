@@ -40,8 +40,27 @@ export async function hasTray(): Promise<boolean> {
   const bus = 'org.freedesktop.DBus'
   const [path, watcher] = ['/org/freedesktop/DBus', 'org.kde.StatusNotifierWatcher']
   const answers = await Promise.all([
-    outputOf('gdbus', 'call', '--session', '--dest', bus, '--object-path', path, '--method', `${bus}.NameHasOwner`, watcher),
-    outputOf('dbus-send', '--session', '--print-reply', `--dest=${bus}`, path, `${bus}.NameHasOwner`, `string:${watcher}`),
+    outputOf(
+      'gdbus',
+      'call',
+      '--session',
+      '--dest',
+      bus,
+      '--object-path',
+      path,
+      '--method',
+      `${bus}.NameHasOwner`,
+      watcher,
+    ),
+    outputOf(
+      'dbus-send',
+      '--session',
+      '--print-reply',
+      `--dest=${bus}`,
+      path,
+      `${bus}.NameHasOwner`,
+      `string:${watcher}`,
+    ),
   ])
   return answers.some((answer) => /\btrue\b/.test(answer))
 }

@@ -17,7 +17,9 @@ async function serve({ demo, dataFolder }: StartOptions): Promise<void> {
   if (!desk.ok) return endWith(desk.problems)
 
   const browserMode = await openBrowserMode(desk.value, join(import.meta.dirname, '../../out/renderer'))
-  console.log(`Out of Clamps is open. Address for a browser on this computer, good for one use:\n${browserMode.address}`)
+  console.log(
+    `Out of Clamps is open. Address for a browser on this computer, good for one use:\n${browserMode.address}`,
+  )
   console.log('Ctrl+C closes the shop.')
 
   const end = (): void => {

@@ -136,7 +136,8 @@ async function bodyOf(request: IncomingMessage): Promise<string | undefined> {
 function parsed(body: string): { name: string; input: unknown } | undefined {
   try {
     const asked: unknown = JSON.parse(body)
-    if (typeof asked !== 'object' || asked === null || !('name' in asked) || typeof asked.name !== 'string') return undefined
+    if (typeof asked !== 'object' || asked === null || !('name' in asked) || typeof asked.name !== 'string')
+      return undefined
     return { name: asked.name, input: 'input' in asked ? asked.input : undefined }
   } catch {
     return undefined

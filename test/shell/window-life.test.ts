@@ -52,9 +52,16 @@ describe('closing the window', () => {
 })
 
 describe('a notice', () => {
-  const notice = { id: 'n1', title: 'Out of clamps', body: 'The walnut panel may come out of the clamps.', opens: '#/rack' }
+  const notice = {
+    id: 'n1',
+    title: 'Out of clamps',
+    body: 'The walnut panel may come out of the clamps.',
+    opens: '#/rack',
+  }
 
-  test('is shown on the desktop while the window is closed to the tray; a click opens its screen', async ({ openWindow }) => {
+  test('is shown on the desktop while the window is closed to the tray; a click opens its screen', async ({
+    openWindow,
+  }) => {
     const { electron, desk, page } = await openWindow({ tray: 'always' })
     // Whether a desktop draws the notification is not the app's doing: what it asks for is noted instead.
     await electron.evaluate(({ Notification }) => {
@@ -83,7 +90,10 @@ describe('the window', () => {
   test('comes back where it was', async ({ openWindow, dataFolder }) => {
     const first = await openWindow({ tray: 'never' })
     const bounds = { x: 120, y: 90, width: 1000, height: 700 }
-    await first.electron.evaluate(({ BrowserWindow }, bounds) => BrowserWindow.getAllWindows()[0]?.setBounds(bounds), bounds)
+    await first.electron.evaluate(
+      ({ BrowserWindow }, bounds) => BrowserWindow.getAllWindows()[0]?.setBounds(bounds),
+      bounds,
+    )
     await first.close()
     expect(JSON.parse(await readFile(join(dataFolder, 'window.json'), 'utf8'))).toMatchObject({ bounds })
 
@@ -92,7 +102,10 @@ describe('the window', () => {
     expect(found).toEqual(bounds)
   })
 
-  test('of a shop that is open already comes to the front instead of opening twice', async ({ openWindow, dataFolder }) => {
+  test('of a shop that is open already comes to the front instead of opening twice', async ({
+    openWindow,
+    dataFolder,
+  }) => {
     const { electron } = await openWindow({ tray: 'always' })
     await closeWindow(electron)
     await expect.poll(() => isShown(electron)).toBe(false)

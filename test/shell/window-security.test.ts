@@ -36,7 +36,9 @@ describe('the window', () => {
   test.skipIf(process.platform !== 'linux' || process.getuid?.() === 0)(
     'runs the page under the sandbox of the system (not as root, who has none)',
     async ({ window: { electron } }) => {
-      const pid = await electron.evaluate(({ BrowserWindow }) => BrowserWindow.getAllWindows()[0]!.webContents.getOSProcessId())
+      const pid = await electron.evaluate(({ BrowserWindow }) =>
+        BrowserWindow.getAllWindows()[0]!.webContents.getOSProcessId(),
+      )
       // 2: a seccomp filter is in force (proc(5)).
       expect(readFileSync(`/proc/${pid}/status`, 'utf8')).toMatch(/^Seccomp:\s+2$/m)
     },
@@ -56,7 +58,9 @@ describe('the window', () => {
     expect(changed).toBe(false)
   })
 
-  test('takes its pages from a scheme of its own, which holds the built files alone', async ({ window: { page, complaints } }) => {
+  test('takes its pages from a scheme of its own, which holds the built files alone', async ({
+    window: { page, complaints },
+  }) => {
     expect(page.url()).toMatch(/^app:\/\/shop\//)
     const answers = await page.evaluate(() => {
       const status = (address: string): Promise<number | string> =>
@@ -77,7 +81,9 @@ describe('the window', () => {
   })
 
   test('sends the content policy with its page', async ({ window: { page } }) => {
-    const policy = await page.evaluate(() => fetch('/').then((response) => response.headers.get('content-security-policy')))
+    const policy = await page.evaluate(() =>
+      fetch('/').then((response) => response.headers.get('content-security-policy')),
+    )
     expect(policy).toContain("default-src 'none'; script-src 'self'; style-src 'self'")
     expect(policy).toContain("require-trusted-types-for 'script'")
   })
@@ -120,7 +126,9 @@ describe('the window', () => {
     }
     await new Promise((resolve) => setTimeout(resolve, 500))
     expect(page.url()).toMatch(/^app:\/\/shop\//)
-    const shown = await electron.evaluate(({ BrowserWindow }) => BrowserWindow.getAllWindows().map(({ webContents }) => webContents.getURL()))
+    const shown = await electron.evaluate(({ BrowserWindow }) =>
+      BrowserWindow.getAllWindows().map(({ webContents }) => webContents.getURL()),
+    )
     expect(shown).toHaveLength(1)
     expect(shown[0]).toMatch(/^app:\/\/shop\//)
     expect(asked).toEqual([])

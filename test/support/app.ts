@@ -52,7 +52,7 @@ const projectFolder = join(import.meta.dirname, '../..')
 /** vitest's `test` with what is needed to drive the app. */
 export const test = plainTest.extend<Fixtures>({
   browser: [
-    // eslint-disable-next-line no-empty-pattern -- vitest reads from the pattern which fixtures are needed
+    // vitest reads from the pattern which other fixtures one needs.
     async ({}, use) => {
       const shell = inject('shell')
       const browser = shell.kind === 'browser' ? await chromium.launch(shell.launch as object) : undefined
@@ -84,7 +84,6 @@ export const test = plainTest.extend<Fixtures>({
     await use(app as OpenWindow)
   },
 
-  // eslint-disable-next-line no-empty-pattern -- as above
   dataFolder: async ({}, use) => {
     const folder = await makeFolder()
     await use(folder)
@@ -155,7 +154,11 @@ export function launchElectron(options: StartOptions & OpenOptions): Promise<Ele
     executablePath: shell.program,
     // Chromium's sandbox does not run as root.
     chromiumSandbox: process.getuid?.() !== 0,
-    args: [projectFolder, ...startArguments(options), ...(options.tray === undefined ? [] : [`--tray=${options.tray}`])],
+    args: [
+      projectFolder,
+      ...startArguments(options),
+      ...(options.tray === undefined ? [] : [`--tray=${options.tray}`]),
+    ],
     env: { ...startEnvironment(options), ...shell.env } as Record<string, string>,
   })
 }

@@ -57,7 +57,9 @@ function unpackedChromium(): LaunchOptions | undefined {
     moveInPlace(fresh, folder)
   }
   const executablePath = join(folder, 'chromium')
-  return lacksLibraries(executablePath) ? { executablePath, env: withLibraries(join(folder, 'lib')) } : { executablePath }
+  return lacksLibraries(executablePath)
+    ? { executablePath, env: withLibraries(join(folder, 'lib')) }
+    : { executablePath }
 }
 
 const hashOf = (file: string): string => createHash('sha256').update(readFileSync(file)).digest('hex').slice(0, 16)

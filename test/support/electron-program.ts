@@ -7,7 +7,9 @@ import { available, missing, type Means } from './means.ts'
  * An Electron for the tests: the one that is installed or can be downloaded, and where its release page cannot be
  * reached, an older one out of the package registry (`test/shell/runtime`).
  */
-export async function findElectron(): Promise<Means<{ readonly program: string; readonly env: Readonly<Record<string, string>> }>> {
+export async function findElectron(): Promise<
+  Means<{ readonly program: string; readonly env: Readonly<Record<string, string>> }>
+> {
   const given = process.env['ELECTRON_EXEC_PATH']
   if (given !== undefined) return available({ program: given, env: {} })
   const own = await run(process.execPath, ['-p', "require('electron')"])
@@ -23,7 +25,11 @@ export async function findElectron(): Promise<Means<{ readonly program: string; 
 
 export const projectFolder = join(import.meta.dirname, '../..')
 
-function run(program: string, args: string[], progress?: 'tell'): Promise<{ output: string; failure: string | undefined }> {
+function run(
+  program: string,
+  args: string[],
+  progress?: 'tell',
+): Promise<{ output: string; failure: string | undefined }> {
   return new Promise((resolve) => {
     const child = execFile(program, args, { cwd: projectFolder }, (error, output, errors) =>
       resolve({ output, failure: error === null ? undefined : (errors.trim().split('\n').at(-1) ?? error.message) }),

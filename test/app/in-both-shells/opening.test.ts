@@ -25,7 +25,12 @@ describe('the app as it opens', () => {
 
   test('tells the page of a notice as it happens', async ({ openApp }) => {
     const { desk, page } = await openApp()
-    const notice = { id: 'n1', title: 'Out of clamps', body: 'The walnut panel may come out of the clamps.', opens: '#/rack' }
+    const notice = {
+      id: 'n1',
+      title: 'Out of clamps',
+      body: 'The walnut panel may come out of the clamps.',
+      opens: '#/rack',
+    }
     const told = page.evaluate(
       () =>
         new Promise((resolve) => {

@@ -42,7 +42,8 @@ describe('what a page of the app cannot do', () => {
           image.src = '/no-such-image.png'
           document.body.append(image)
         },
-        () => document.body.append(new DOMParser().parseFromString('<script>window.ran = true</script>', 'text/html').body),
+        () =>
+          document.body.append(new DOMParser().parseFromString('<script>window.ran = true</script>', 'text/html').body),
       ]
       for (const attempt of attempts) {
         try {
@@ -67,7 +68,7 @@ describe('what a page of the app cannot do', () => {
         new Promise((resolve) =>
           setTimeout(() => {
             try {
-              // eslint-disable-next-line @typescript-eslint/no-implied-eval -- the very thing to be refused
+              // eslint-disable-next-line no-new-func -- the very thing to be refused
               new Function('window.ran = true')()
             } catch {
               // Refused.
@@ -130,7 +131,10 @@ describe('what a page of the app cannot do', () => {
 
   test('ask for something that is no procedure, even one that every object has', async ({ app: { page } }) => {
     for (const name of ['constructor', '__proto__', 'toString', 'noSuchThing']) {
-      expect(await callFrom(page, name, {}), name).toMatchObject({ ok: false, problems: [{ code: 'unknown-procedure' }] })
+      expect(await callFrom(page, name, {}), name).toMatchObject({
+        ok: false,
+        problems: [{ code: 'unknown-procedure' }],
+      })
     }
   })
 

@@ -1,0 +1,142 @@
+import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join, relative } from 'node:path'
+import { findBrowser } from '../test/support/browser-program.ts'
+import { findElectron } from '../test/support/electron-program.ts'
+import { openDisplay } from '../test/support/display.ts'
+import { missing, available, type Means } from '../test/support/means.ts'
+import { buildIfStale } from './build.ts'
+import { runChecks } from './checks.ts'
+import { projectFolder, runProgram } from './run-program.ts'
+
+interface Count {
+  readonly passed: number
+  readonly failed: number
+  readonly skipped: number
+}
+
+interface Part {
+  readonly title: string
+  /** The vitest projects that it consists of. */
+  readonly projects: readonly string[]
+  /** Why this machine cannot run it, if so; looked up when its turn comes. */
+  readonly needs?: () => Promise<Means<unknown>>
+}
+
+const parts: readonly Part[] = [
+  { title: 'Core', projects: ['core'] },
+  { title: 'Store', projects: ['store'] },
+  { title: 'Desk, shells without a window, and what pages compute', projects: ['desk', 'pages'] },
+  { title: 'The app in a browser', projects: ['browser'], needs: findBrowser },
+  { title: 'The app in its window', projects: ['shell'], needs: findWindow },
+]
+
+const vitest = 'vitest/vitest.mjs'
+const reports = mkdtempSync(join(tmpdir(), 'out-of-clamps-reports-'))
+const lines: string[] = []
+const counts: Count[] = []
+
+title('Static checks')
+const checks = await runChecks()
+note('Static checks', { ...checks, skipped: 0 })
+if (await buildIfStale()) for (const part of parts) note(part.title, await run(part))
+else note('Build', { passed: 0, failed: 1, skipped: 0 })
+rmSync(reports, { recursive: true })
+
+const total = counts.reduce(sum, { passed: 0, failed: 0, skipped: 0 })
+console.log(`\n${lines.join('\n')}\n\n${written(total)}`)
+process.exit(total.failed === 0 && total.passed > 0 ? 0 : 1)
+
+async function run({ title: name, projects, needs }: Part): Promise<Count> {
+  title(name)
+  const means = (await needs?.()) ?? available(undefined)
+  return means.there ? runTests(projects) : skip(projects, means.why)
+}
+
+async function findWindow(): Promise<Means<unknown>> {
+  const electron = await findElectron()
+  if (!electron.there) return electron
+  const display = await openDisplay()
+  if (!display.there) return display
+  display.value.close()
+  return available(undefined)
+}
+
+/** Runs vitest on some projects: its own account on the screen, the numbers out of its report. */
+async function runTests(projects: readonly string[]): Promise<Count> {
+  const report = join(reports, `${projects.join('-')}.json`)
+  const args = [
+    'run',
+    ...projectSwitches(projects),
+    '--reporter=default',
+    '--reporter=json',
+    `--outputFile.json=${report}`,
+  ]
+  const { code } = await runProgram(vitest, args)
+  if (!existsSync(report)) return { passed: 0, failed: 1, skipped: 0 }
+  const { numPassedTests, numFailedTests, testResults } = JSON.parse(readFileSync(report, 'utf8')) as Report
+
+  const notRun = testResults.flatMap(({ name, assertionResults }) =>
+    assertionResults
+      .filter(({ status }) => status !== 'passed' && status !== 'failed')
+      .map(({ fullName }) => `${relative(projectFolder, name)}: ${fullName}`),
+  )
+  for (const test of notRun) lines.push(`skipped: ${test}`)
+  // A file that cannot be read has no tests to fail, and a fault between tests belongs to none.
+  const broken = testResults.filter(
+    ({ status, assertionResults }) => status === 'failed' && !assertionResults.some((test) => test.status === 'failed'),
+  ).length
+  const failed = numFailedTests + broken
+  return { passed: numPassedTests, failed: failed === 0 && code !== 0 ? 1 : failed, skipped: notRun.length }
+}
+
+/** Counts what this machine cannot run, test by test. */
+async function skip(projects: readonly string[], why: string): Promise<Count> {
+  console.log(`Skipped: ${why}.`)
+  const list = join(reports, `${projects.join('-')}-list.json`)
+  const { output } = await runProgram(vitest, ['list', ...projectSwitches(projects), `--json=${list}`], {
+    shown: false,
+  })
+  if (!existsSync(list)) {
+    console.log(output)
+    return { passed: 0, failed: 1, skipped: 0 }
+  }
+  const tests = JSON.parse(readFileSync(list, 'utf8')) as { name: string; file: string }[]
+  for (const { name, file } of tests) lines.push(`skipped (${why}): ${relative(projectFolder, file)}: ${name}`)
+  return { passed: 0, failed: 0, skipped: tests.length }
+}
+
+interface Report {
+  readonly numPassedTests: number
+  readonly numFailedTests: number
+  readonly testResults: readonly {
+    readonly name: string
+    readonly status: string
+    readonly assertionResults: readonly { readonly fullName: string; readonly status: string }[]
+  }[]
+}
+
+function projectSwitches(projects: readonly string[]): string[] {
+  return projects.map((project) => `--project=${project}`)
+}
+
+function title(text: string): void {
+  console.log(`\n${text}\n${'='.repeat(text.length)}`)
+}
+
+function note(part: string, count: Count): void {
+  counts.push(count)
+  lines.push(`${part}: ${written(count)}`)
+}
+
+function sum(one: Count, other: Count): Count {
+  return {
+    passed: one.passed + other.passed,
+    failed: one.failed + other.failed,
+    skipped: one.skipped + other.skipped,
+  }
+}
+
+function written({ passed, failed, skipped }: Count): string {
+  return `${passed} passed, ${failed} failed, ${skipped} skipped`
+}
