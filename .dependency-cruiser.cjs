@@ -94,7 +94,6 @@ module.exports = {
     doNotFollow: { path: 'node_modules' },
     tsPreCompilationDeps: true,
     tsConfig: { fileName: 'tsconfig.json' },
-    extraExtensionsToScan: ['.svelte'],
     enhancedResolveOptions: {
       exportsFields: ['exports'],
       conditionNames: ['import', 'svelte', 'node', 'default', 'types'],

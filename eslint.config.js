@@ -47,6 +47,23 @@ export default defineConfig(
     rules: { '@typescript-eslint/no-misused-promises': 'off' },
   },
   {
+    // The layers are dependency-cruiser's to check; what a .svelte file imports as a type alone it does not see.
+    files: ['renderer/**'],
+    rules: {
+      'no-restricted-imports': [
+        'error',
+        {
+          patterns: [
+            {
+              regex: '/(db|migrations|electron|commands|test)/',
+              message: 'Pages know the desk and core, nothing further down.',
+            },
+          ],
+        },
+      ],
+    },
+  },
+  {
     // What the shop knows is computed from what it is given: no clock, no chance, nothing from outside.
     files: ['core/**/*.ts'],
     rules: {

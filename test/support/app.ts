@@ -6,6 +6,7 @@ import { test as plainTest, expect, inject } from 'vitest'
 import type { Client } from '../../desk/procedure.ts'
 import type { TestProcedures } from '../../desk/procedures.ts'
 import { startArguments, startBrowserMode, startEnvironment, type StartOptions } from './browser-mode.ts'
+import { deskOf } from './desk-of-page.ts'
 import './provided.ts'
 
 export interface OpenOptions extends Partial<StartOptions> {
@@ -171,25 +172,6 @@ function complaintsOf(page: Page): string[] {
   page.on('pageerror', (error) => complaints.push(String(error)))
   return complaints
 }
-
-function deskOf(page: Page): Client<TestProcedures> {
-  return new Proxy({} as Client<TestProcedures>, {
-    get: (_, name) =>
-      typeof name === 'string' && name !== 'then' ? (input: unknown = {}) => callFrom(page, name, input) : undefined,
-  })
-}
-
-/** One call, made in the page by the way that the page itself uses. */
-export const callFrom = (page: Page, name: string, input: unknown): Promise<unknown> =>
-  page.evaluate(
-    async ([name, input]) => {
-      if (window.outOfClamps !== undefined) return window.outOfClamps.call(name, input)
-      const headers = { 'content-type': 'application/json' }
-      const response = await fetch('/call', { method: 'POST', headers, body: JSON.stringify({ name, input }) })
-      return (await response.json()) as never
-    },
-    [name, input] as const,
-  )
 
 function once(close: () => Promise<void>): () => Promise<void> {
   let closing: Promise<void> | undefined

@@ -2,7 +2,8 @@ import { createServer } from 'node:http'
 import type { AddressInfo } from 'node:net'
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect } from 'vitest'
-import { callFrom, test } from '../../support/app.ts'
+import { test } from '../../support/app.ts'
+import { callFrom } from '../../support/desk-of-page.ts'
 
 /** What a breach of the content policy is called, whatever text the engine writes for it. */
 const breaches = (page: Page): Promise<string[]> =>

@@ -1,0 +1,93 @@
+import { mkdirSync, mkdtempSync, rmSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { parseArgs } from 'node:util'
+import { chromium, type Page } from 'playwright-core'
+import { commissionAddress, screens } from '../renderer/screens.ts'
+import { startBrowserMode } from '../test/support/browser-mode.ts'
+import { findBrowser } from '../test/support/browser-program.ts'
+import { deskOf } from '../test/support/desk-of-page.ts'
+import { buildIfStale } from './build.ts'
+import { projectFolder } from './run-program.ts'
+
+// Pictures of every screen of the demo shop, into shots/. `npm run shots -- rack` takes those of one screen,
+// `--look dark` one of the looks.
+const looks = {
+  light: { width: 1280, height: 800, colorScheme: 'light' },
+  dark: { width: 1280, height: 800, colorScheme: 'dark' },
+  large: { width: 1920, height: 1080, colorScheme: 'light' },
+  tablet: { width: 820, height: 1180, colorScheme: 'light' },
+} as const
+
+const { values, positionals } = parseArgs({
+  allowPositionals: true,
+  options: { look: { type: 'string' }, full: { type: 'boolean' } },
+})
+const names = [...screens.map(({ name }) => name), 'commission']
+const wanted = positionals.length === 0 ? names : positionals
+const wantedLooks = Object.entries(looks).filter(([look]) => values.look === undefined || values.look === look)
+if (wanted.some((name) => !names.includes(name)) || wantedLooks.length === 0) {
+  console.error(`The screens are ${names.join(', ')}; the looks ${Object.keys(looks).join(', ')}.`)
+  process.exit(1)
+}
+
+const browserFound = await findBrowser()
+if (!browserFound.there) {
+  console.error(`No pictures: ${browserFound.why}.`)
+  process.exit(1)
+}
+if (!(await buildIfStale())) process.exit(1)
+
+const folder = join(projectFolder, 'shots')
+mkdirSync(folder, { recursive: true })
+const dataFolder = mkdtempSync(join(tmpdir(), 'out-of-clamps-shots-'))
+const app = await startBrowserMode({ dataFolder, demo: true, clock: null })
+const browser = await chromium.launch(browserFound.value)
+try {
+  const context = await browser.newContext({ reducedMotion: 'reduce' })
+  const page = await context.newPage()
+  page.on('console', (message) => {
+    if (message.type() === 'error') console.error(`The page complains: ${message.text()}`)
+  })
+  await page.goto(app.address)
+  const start = page.url()
+  const addresses = await addressesOf(page)
+  for (const [look, { width, height, colorScheme }] of wantedLooks) {
+    await page.setViewportSize({ width, height })
+    await page.emulateMedia({ colorScheme })
+    for (const [name, address] of addresses.filter(([name]) => wanted.includes(name))) {
+      // By way of an empty page, so that each screen opens as after a start.
+      await page.goto('about:blank')
+      await page.goto(`${start}${address}`)
+      await settled(page)
+      const path = join(folder, `${name}-${look}.png`)
+      await page.screenshot({ path, fullPage: values.full ?? false })
+      console.log(path)
+    }
+  }
+} finally {
+  await browser.close()
+  await app.stop()
+  rmSync(dataFolder, { recursive: true, force: true })
+}
+
+/** Every screen with its address: those of the list, and one commission. */
+async function addressesOf(page: Page): Promise<[string, string][]> {
+  const listed = screens.map(({ name, address }): [string, string] => [name, address])
+  const orders = await deskOf(page).orderBook()
+  const commission = orders.ok ? orders.value.open[0] : undefined
+  return commission === undefined ? listed : [...listed, ['commission', commissionAddress(commission.commissionId)]]
+}
+
+/** Until nothing is asked any more, the fonts are there, and the picture stands still. */
+async function settled(page: Page): Promise<void> {
+  await page.getByRole('main').waitFor()
+  await page.evaluate(() => document.fonts.ready)
+  let before = ''
+  for (let tries = 0; tries < 20; tries += 1) {
+    await new Promise((resolve) => setTimeout(resolve, 250))
+    const now = await page.evaluate(() => document.body.innerText)
+    if (now === before && now !== '') return
+    before = now
+  }
+}
