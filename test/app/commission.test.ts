@@ -1,0 +1,100 @@
+import { describe, expect } from 'vitest'
+import { accessibilityProblems } from '../support/accessibility.ts'
+import { test, type OpenApp } from '../support/app.ts'
+import { goTo, takeSmallOrder, valueOf, workOff } from './support/small-order.ts'
+
+async function openOrder(app: OpenApp): Promise<string> {
+  const id = await takeSmallOrder(app)
+  await goTo(app, `#/commission/${id}`)
+  await app.page.getByRole('heading', { name: /^Ada Quist/ }).waitFor()
+  return id
+}
+
+describe('the Commission screen', () => {
+  test('tells the steps, how far they are, the date and what decides it', async ({ openApp }) => {
+    const app = await openApp()
+    const id = await openOrder(app)
+    await workOff(app, 1)
+    const { page, desk } = app
+    const steps = page.getByRole('table', { name: 'Steps of Wall shelf' })
+    await steps.getByRole('rowheader', { name: /^Cut the boards ?, done/ }).waitFor()
+    await steps.getByRole('rowheader', { name: /^Glue the shelf ?, to do/ }).waitFor()
+    await steps.getByText('glue curing').or(steps.getByText('in clamps')).first().waitFor()
+    const { why } = valueOf(await desk.commission({ id }))
+    expect(why.length).toBeGreaterThan(0)
+    for (const cause of why.slice(0, 2)) await page.getByText(cause, { exact: true }).waitFor()
+    await page.getByText('Done: cut the boards of Wall shelf').waitFor()
+  })
+
+  test('puts an order on hold until a day and takes it up again, and either can be undone', async ({ openApp }) => {
+    const app = await openApp()
+    const id = await openOrder(app)
+    const { page, desk } = app
+    const held = async () => valueOf(await desk.commission({ id })).onHoldUntil
+    await page.getByRole('button', { name: 'Put on hold' }).click()
+    await page.getByRole('textbox', { name: 'Until' }).fill('20 April')
+    await page.getByRole('textbox', { name: 'Why' }).fill('waits for her hinges')
+    await page.keyboard.press('Enter')
+    await page.getByText('On hold: waits for her hinges').waitFor()
+    expect(await held()).toBe('2026-04-20')
+    await page.getByRole('button', { name: 'Go on with it' }).click()
+    await expect.poll(held).toBeNull()
+    await page.getByRole('button', { name: 'Undo', exact: true }).first().click()
+    await expect.poll(held).toBe('2026-04-20')
+  })
+
+  test('changes promise, money and notes in place, and only what was changed', async ({ openApp }) => {
+    const app = await openApp()
+    const id = await openOrder(app)
+    const { page, desk } = app
+    await page.getByRole('button', { name: 'Change promise, money, notes' }).click()
+    await page.getByRole('textbox', { name: 'Promise' }).fill('6 June')
+    await page.getByRole('textbox', { name: 'Price' }).fill('much')
+    await page.getByText('“much” is not an amount').waitFor()
+    await page.getByRole('button', { name: 'Take these' }).click()
+    expect(valueOf(await desk.commission({ id })).promisedFor).toBe('2026-05-30')
+
+    await page.getByRole('textbox', { name: 'Price' }).fill('1,250.50')
+    await page.getByRole('textbox', { name: 'Notes' }).fill('rounded corners')
+    await page.getByRole('button', { name: 'Take these' }).click()
+    await page.getByText('rounded corners').waitFor()
+    expect(valueOf(await desk.commission({ id }))).toMatchObject({
+      promisedFor: '2026-06-06',
+      priceMinor: 125050,
+      notes: 'rounded corners',
+      customer: { name: 'Ada Quist', reach: '555-0100' },
+    })
+  })
+
+  test('hands over what is finished, and takes back what was said by mistake', async ({ openApp }) => {
+    const app = await openApp()
+    const id = await openOrder(app)
+    const { pieces } = valueOf(await app.desk.commission({ id }))
+    await workOff(app, pieces[0]?.steps.length ?? 0)
+    const { page, desk } = app
+    await page.getByText('ready to collect', { exact: true }).first().waitFor()
+    await page.getByRole('button', { name: 'Handed over' }).click()
+    await expect.poll(async () => valueOf(await desk.commission({ id })).word).toBe('handed-over')
+    await page.getByRole('button', { name: /^Undo: Handed over/ }).click()
+    await expect.poll(async () => valueOf(await desk.commission({ id })).word).toBe('ready-to-collect')
+  })
+
+  test('says so where an address leads to no commission', async ({ openApp }) => {
+    const app = await openApp()
+    await goTo(app, '#/commission/nobody')
+    await app.page.getByRole('heading', { name: 'This commission is not in the book' }).waitFor()
+  })
+
+  test.for(['light', 'dark'] as const)('has no barriers that axe finds, in %s', async (colorScheme, { openApp }) => {
+    const app = await openApp({ demo: true })
+    const { page, desk } = app
+    await page.emulateMedia({ colorScheme })
+    const ids = valueOf(await desk.orderBook()).open.map((row) => row.commissionId)
+    for (const id of [ids[0], ids.at(-1)]) {
+      await goTo(app, `#/commission/${id}`)
+      await page.getByRole('heading', { level: 1 }).waitFor()
+      await page.getByRole('button', { name: 'Change promise, money, notes' }).click()
+      expect(await accessibilityProblems(page)).toEqual([])
+    }
+  })
+})

@@ -1,0 +1,133 @@
+import { describe, expect } from 'vitest'
+import { localDay } from '../../core/time/local-day.ts'
+import { accessibilityProblems } from '../support/accessibility.ts'
+import { test, type OpenApp } from '../support/app.ts'
+import { goTo, valueOf } from './support/small-order.ts'
+
+/** The tests begin on Tuesday 3 March 2026; see usualInstant. */
+const line = '2 boards 16x12 walnut/maple, by 25 April, oil, $380, deposit 100, with a juice groove'
+
+const field = ({ page }: OpenApp, name: string) => page.getByRole('textbox', { name })
+
+describe('New order', () => {
+  test('takes a whole order by keyboard alone, in fewer keys than a minute has time for', async ({ openApp }) => {
+    const app = await openApp()
+    const { page, desk } = app
+    await page.getByRole('navigation').waitFor()
+    await page.keyboard.press('n')
+    await page.getByRole('textbox', { name: 'The whole order in one line' }).waitFor()
+    await expect.poll(() => page.evaluate(() => document.activeElement?.id)).toBe('order-line')
+    const keys = [line, 'Ana Feld', '555 0142']
+    for (const typed of keys) {
+      await page.keyboard.type(typed)
+      await page.keyboard.press(typed === line ? 'Enter' : 'Tab')
+    }
+    // 40 words of five keys a minute is a slow typist.
+    expect(keys.join(' ').length + 4).toBeLessThan(40 * 5)
+    await page.keyboard.press('Control+Enter')
+    await page.getByRole('heading', { name: 'Ana Feld no. 1' }).waitFor()
+
+    const row = valueOf(await desk.orderBook()).open[0]
+    expect(row).toMatchObject({ customer: 'Ana Feld', neededBy: '2026-04-25', priceMinor: 38000, depositMinor: 10000 })
+    const taken = valueOf(await desk.commission({ id: row?.commissionId ?? '' }))
+    expect(taken).toMatchObject({ standing: 'agreed', notes: 'with a juice groove' })
+    expect(taken.pieces[0]?.piece).toMatchObject({ count: 2 })
+    expect(taken.pieces[0]?.piece.title).toContain('12" x 16"')
+    // Promised is the day by whose end it is done 4 times in 5, never one before the plan's own.
+    expect(taken.doneAt).not.toBeNull()
+    const { timeZone } = valueOf(await desk.shopState())
+    expect((taken.promisedFor ?? '') >= localDay(taken.doneAt ?? 0, timeZone)).toBe(true)
+  })
+
+  test('shows the date, its odds and the steps while typing, and puts an order in the book as asked about', async ({
+    openApp,
+  }) => {
+    const app = await openApp()
+    const { page, desk } = app
+    await goTo(app, '#/new-order')
+    await field(app, 'Name').fill('Otto Lind')
+    await field(app, 'Best way to reach').fill('otto@example.org')
+    await page.getByText('Can be promised for').waitFor()
+    await page.getByText('19 in 20').waitFor()
+    await page.getByText('First glue-up', { exact: true }).waitFor()
+    await page.getByRole('button', { name: 'Asked about' }).click()
+    await page.getByRole('heading', { name: 'Otto Lind no. 1' }).waitFor()
+    expect(valueOf(await desk.orderBook()).open[0]).toMatchObject({ standing: 'asked-about', promisedFor: null })
+    await page.getByText('Noted as asked about').waitFor()
+  })
+
+  test('keeps every keystroke when the program is cut off in the middle of a word', async ({ openApp, dataFolder }) => {
+    const first = await openApp({ dataFolder })
+    await goTo(first, '#/new-order')
+    await field(first, 'Name').pressSequentially('Ana Fel')
+    await field(first, 'Cell size').fill('2 1/')
+    await expect.poll(async () => valueOf(await first.desk.draftLoad())?.pieces[0]?.input['cell']).toBe('2 1/')
+    await first.close()
+
+    const again = await openApp({ dataFolder })
+    await goTo(again, '#/new-order')
+    await expect.poll(() => field(again, 'Name').inputValue()).toBe('Ana Fel')
+    await expect.poll(() => field(again, 'Cell size').inputValue()).toBe('2 1/')
+  })
+
+  test('says beside a field what is wrong with it and what would do, and loses nothing that was typed', async ({
+    openApp,
+  }) => {
+    const app = await openApp()
+    const { page, desk } = app
+    await goTo(app, '#/new-order')
+    await field(app, 'Name').fill('Ana Feld')
+    await field(app, 'Cell size').fill('two hands')
+    const problem = page.getByText('“two hands” is not a size I can read')
+    await problem.waitFor()
+    await expect.poll(() => field(app, 'Cell size').getAttribute('aria-invalid')).toBe('true')
+
+    await page.keyboard.press('Control+Enter')
+    await page.getByText('Not taken yet').waitFor()
+    // The first field that needs something has the focus: nobody typed how to reach her.
+    await expect.poll(() => page.evaluate(() => document.activeElement?.id)).toBe('customer.reach')
+    expect(await field(app, 'Cell size').inputValue()).toBe('two hands')
+    expect(valueOf(await desk.orderBook()).open).toEqual([])
+
+    await field(app, 'Cell size').fill('2')
+    await problem.waitFor({ state: 'detached' })
+  })
+
+  test('takes a day as it is said, and says which day it is', async ({ openApp }) => {
+    const app = await openApp()
+    await goTo(app, '#/new-order')
+    const needed = field(app, 'Needed by')
+    await needed.fill('next friday')
+    await app.page.keyboard.press('Tab')
+    // Friday of the week after the one that has Tuesday 3 March 2026 in it.
+    await expect.poll(() => needed.inputValue()).toContain('13')
+    await expect.poll(async () => valueOf(await app.desk.draftLoad())?.neededBy).toBe('2026-03-13')
+  })
+
+  test('has several pieces, and steps of the maker’s own, by their fields', async ({ openApp }) => {
+    const app = await openApp()
+    const { page, desk } = app
+    await goTo(app, '#/new-order')
+    await page.getByRole('button', { name: 'Add another piece' }).click()
+    await page.getByRole('combobox', { name: 'Piece' }).last().selectOption({ label: 'Free list' })
+    await page.getByRole('button', { name: 'Add a row' }).click()
+    const before = valueOf(await desk.draftLoad())?.pieces[1]?.input['rows']
+    await page.getByRole('button', { name: 'Take out row 1' }).click()
+    await expect
+      .poll(async () => valueOf(await desk.draftLoad())?.pieces[1]?.input['rows'])
+      .toEqual(Array.isArray(before) ? before.slice(1) : [])
+    await page.getByRole('button', { name: 'Take out piece 1' }).click()
+    await expect.poll(async () => valueOf(await desk.draftLoad())?.pieces.length).toBe(1)
+  })
+
+  test.for(['light', 'dark'] as const)('has no barriers that axe finds, in %s', async (colorScheme, { openApp }) => {
+    const app = await openApp({ demo: true })
+    const { page } = app
+    await page.emulateMedia({ colorScheme })
+    await goTo(app, '#/new-order')
+    await page.getByText('19 in 20').waitFor()
+    await page.keyboard.press('Control+Enter')
+    await page.getByText('Not taken yet').waitFor()
+    expect(await accessibilityProblems(page)).toEqual([])
+  })
+})
