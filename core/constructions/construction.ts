@@ -1,3 +1,4 @@
+import type { LengthUnits } from '../lengths/length.ts'
 import type { Result } from '../problems.ts'
 import type { ShopFacts } from './shop-facts.ts'
 import type { NetworkLag, NetworkStep } from './step-network.ts'
@@ -24,7 +25,7 @@ export interface Construction<Spec> {
   build(spec: Spec, count: number, facts: ShopFacts): Result<Build>
 }
 
-export type Units = 'inch' | 'millimetre'
+export type Units = LengthUnits
 
 /** What the form holds: plain JSON, texts as typed. Rows (patterns, free steps) are arrays of objects of texts. */
 export type SpecInput = { readonly [key: string]: SpecValue }

@@ -1,6 +1,6 @@
 import { ok, type Result } from '../problems.ts'
 import type { Build, Construction, Part } from './construction.ts'
-import { shareOf } from './glue-ups.ts'
+import { shareOf } from './steps/glue-ups.ts'
 import type { ShopFacts } from './shop-facts.ts'
 import type { NetworkLag, NetworkStep } from './step-network.ts'
 

@@ -1,10 +1,10 @@
 import type { MovementCoefficient } from '../wood/movement.ts'
 import type { MoistureSpan } from '../wood/seasons.ts'
-import type { Units } from './construction.ts'
+import type { LengthUnits } from '../lengths/length.ts'
 
 /** What constructions need to know of this shop, resolved from the almanac. All figures at reference conditions (about 21 C, 50 % RH). */
 export interface ShopFacts {
-  readonly units: Units
+  readonly units: LengthUnits
   readonly woods: readonly WoodFacts[]
   /** Moisture of the wood when it is built in the shop's air, and what it comes to in the house where it will live. */
   readonly moisture: MoistureSpan

@@ -1,6 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { freeList, type FreeListSpec, type FreeRow } from '../../../core/constructions/free-list.ts'
+import { freeList } from '../../../core/constructions/free-list/free-list.ts'
+import type { FreeListSpec, FreeRow } from '../../../core/constructions/free-list/free-list-spec.ts'
 import { aShop } from './a-shop.ts'
 import { expectSoundNetwork } from './sound-network.ts'
 

@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { endGrainBoard } from '../../../core/constructions/end-grain-board.ts'
+import { endGrainBoard } from '../../../core/constructions/end-grain/end-grain-board.ts'
 import { buildLots, type LotsBuild } from '../../../core/constructions/lots.ts'
 import type { ShopFacts } from '../../../core/constructions/shop-facts.ts'
 import { aShop, withClamps, withRack } from './a-shop.ts'

@@ -1,0 +1,24 @@
+/** Four sides, a solid bottom that floats in a groove, and a lid if wanted. */
+export interface BoxSpec {
+  /** Outside; length is along the grain of bottom and lid. */
+  readonly lengthNm: number
+  readonly widthNm: number
+  readonly heightNm: number
+  readonly wood: string
+  readonly sideNm: number
+  readonly corners: 'mitred' | 'rebated'
+  /** Keys across each mitred corner; 0: none. */
+  readonly splines: number
+  readonly bottomNm: number
+  /** In a groove all round, held at its middle; or slid in from behind like a drawer bottom and fixed at its front. */
+  readonly bottomFit: 'groove' | 'drawer'
+  readonly lid: 'none' | 'loose' | 'hinged'
+  readonly lidWood: string
+  readonly lidNm: number
+  /** Bottom and lid are glued up of staves no wider than this. */
+  readonly staveNm: number
+  readonly food: boolean
+  readonly glue: string
+  readonly finish: string
+  readonly coats: number | null
+}

@@ -1,0 +1,204 @@
+import { inches } from '../../lengths/length.ts'
+import { writeLength, writeSizes } from '../../lengths/write-length.ts'
+import { failed, ok, type Result } from '../../problems.ts'
+import { boxFacts, boxGeometry, boxParts } from './box-geometry.ts'
+import type { BoxSpec } from './box-spec.ts'
+import { boxNetwork } from './box-steps.ts'
+import type { Build, Construction, Field, SpecInput, Units } from '../construction.ts'
+import { nameOf, named } from '../design/products.ts'
+import type { ShopFacts } from '../shop-facts.ts'
+import { specReader } from '../design/spec-reader.ts'
+import { weightFacts } from '../design/weight.ts'
+
+const CORNERS = [
+  { value: 'mitred', label: 'Mitred' },
+  { value: 'rebated', label: 'Rebated' },
+] as const
+
+const BOTTOMS = [
+  { value: 'groove', label: 'In a groove all round' },
+  { value: 'drawer', label: 'Slid in from behind (drawer)' },
+] as const
+
+const LIDS = [
+  { value: 'none', label: 'None' },
+  { value: 'loose', label: 'Loose' },
+  { value: 'hinged', label: 'Hinged' },
+] as const
+
+const lidded = { key: 'lid', is: ['loose', 'hinged'] } as const
+
+const FIELDS: readonly Field[] = [
+  { key: 'length', label: 'Length outside', kind: 'length', leastNm: inches(2), mostNm: inches(72) },
+  { key: 'width', label: 'Width outside', kind: 'length', leastNm: inches(2), mostNm: inches(48) },
+  {
+    key: 'height',
+    label: 'Height',
+    hint: 'Of the sides, without the lid',
+    kind: 'length',
+    leastNm: inches(1),
+    mostNm: inches(36),
+  },
+  { key: 'woodA', label: 'Wood', kind: 'wood' },
+  { key: 'side', label: 'Thickness of the sides', kind: 'length', leastNm: inches(1 / 8), mostNm: inches(2) },
+  { key: 'corners', label: 'Corners', kind: 'choice', choices: CORNERS },
+  {
+    key: 'splines',
+    label: 'Splines a corner',
+    hint: '0: none',
+    kind: 'count',
+    least: 0,
+    most: 9,
+    when: { key: 'corners', is: ['mitred'] },
+  },
+  { key: 'bottom', label: 'Thickness of the bottom', kind: 'length', leastNm: inches(1 / 8), mostNm: inches(1) },
+  { key: 'bottomFit', label: 'Bottom', kind: 'choice', choices: BOTTOMS },
+  { key: 'lid', label: 'Lid', kind: 'choice', choices: LIDS },
+  { key: 'lidWood', label: 'Wood of the lid', kind: 'wood', when: lidded },
+  {
+    key: 'lidThickness',
+    label: 'Thickness of the lid',
+    kind: 'length',
+    leastNm: inches(1 / 8),
+    mostNm: inches(2),
+    when: lidded,
+  },
+  { key: 'stave', label: 'Widest stave of bottom and lid', kind: 'length', leastNm: inches(1), mostNm: inches(24) },
+  { key: 'food', label: 'Eaten from', kind: 'yes-no' },
+  { key: 'glue', label: 'Glue', kind: 'glue' },
+  { key: 'finish', label: 'Finish', kind: 'finish' },
+  {
+    key: 'coats',
+    label: 'Coats',
+    hint: 'Empty: as many as are usual.',
+    kind: 'count',
+    least: 1,
+    most: 12,
+    optional: true,
+  },
+]
+
+export const box: Construction<BoxSpec> = {
+  id: 'box',
+  name: 'Box or drawer',
+  about: 'Mitred or rebated sides, a bottom that floats in a groove, splines and a lid if wanted.',
+  fields: FIELDS,
+  starting,
+  read,
+  write,
+  build,
+}
+
+function starting(units: Units): SpecInput {
+  const size = (inch: string, millimetre: string): string => (units === 'inch' ? inch : millimetre)
+  return {
+    length: size('12', '300'),
+    width: size('8', '200'),
+    height: size('4', '100'),
+    woodA: 'walnut',
+    side: size('1/2', '12'),
+    corners: 'mitred',
+    splines: '0',
+    bottom: size('1/4', '6'),
+    bottomFit: 'groove',
+    lid: 'none',
+    lidWood: 'maple',
+    lidThickness: size('1/2', '12'),
+    stave: size('5', '125'),
+    food: false,
+    glue: 'pva_type2',
+    finish: 'wiping_oil_varnish',
+    coats: '',
+  }
+}
+
+function read(input: SpecInput, units: Units, facts: ShopFacts): Result<BoxSpec> {
+  const form = specReader(FIELDS, input, units, facts)
+  const usual = specReader(FIELDS, starting(units), units, facts)
+  const corners = form.choice<BoxSpec['corners']>('corners')
+  const lid = form.choice<BoxSpec['lid']>('lid')
+  const spec: BoxSpec = {
+    lengthNm: form.length('length'),
+    widthNm: form.length('width'),
+    heightNm: form.length('height'),
+    wood: form.wood('woodA'),
+    sideNm: form.length('side'),
+    corners,
+    splines: corners === 'mitred' ? form.count('splines') : 0,
+    bottomNm: form.length('bottom'),
+    bottomFit: form.choice<BoxSpec['bottomFit']>('bottomFit'),
+    lid,
+    lidWood: lid === 'none' ? '' : form.wood('lidWood'),
+    lidNm: lid === 'none' ? usual.length('lidThickness') : form.length('lidThickness'),
+    staveNm: form.length('stave'),
+    food: form.yes('food'),
+    glue: form.glue('glue'),
+    finish: form.finish('finish'),
+    coats: form.optionalCount('coats'),
+  }
+  const say = (nm: number): string => writeLength(nm, units)
+  if (2 * spec.sideNm >= Math.min(spec.widthNm, spec.lengthNm) / 1.5) {
+    form.refuse(
+      'sides-too-thick',
+      `Thickness of the sides: two of ${say(spec.sideNm)} leave hardly any room in a box ${say(Math.min(spec.widthNm, spec.lengthNm))} across.`,
+      'side',
+    )
+  }
+  if (spec.bottomNm * 2 > spec.heightNm) {
+    form.refuse(
+      'bottom-too-thick',
+      `Thickness of the bottom: ${say(spec.bottomNm)} is more than half of the height (${say(spec.heightNm)}).`,
+      'bottom',
+    )
+  }
+  return form.result(spec)
+}
+
+function write(spec: BoxSpec, units: Units): SpecInput {
+  const say = (nm: number): string => writeLength(nm, units)
+  return {
+    ...starting(units),
+    length: say(spec.lengthNm),
+    width: say(spec.widthNm),
+    height: say(spec.heightNm),
+    woodA: spec.wood,
+    side: say(spec.sideNm),
+    corners: spec.corners,
+    splines: String(spec.splines),
+    bottom: say(spec.bottomNm),
+    bottomFit: spec.bottomFit,
+    lid: spec.lid,
+    ...(spec.lid === 'none' ? {} : { lidWood: spec.lidWood, lidThickness: say(spec.lidNm) }),
+    stave: say(spec.staveNm),
+    food: spec.food,
+    glue: spec.glue,
+    finish: spec.finish,
+    coats: spec.coats === null ? '' : String(spec.coats),
+  }
+}
+
+function build(spec: BoxSpec, count: number, facts: ShopFacts): Result<Build> {
+  const glue = named(facts.glues, spec.glue, 'glue')
+  const finish = named(facts.finishes, spec.finish, 'finish')
+  if (!glue.ok) return glue
+  if (!finish.ok) return finish
+  const geometry = boxGeometry(spec, facts)
+  const parts = boxParts(spec, geometry, count, facts)
+  const network = boxNetwork(spec, geometry, parts, count, facts, glue.value, finish.value)
+  if (network.problems.length > 0) return failed(...network.problems)
+  return ok({
+    title: titleOf(spec, facts),
+    geometry: [...boxFacts(spec, geometry, facts), ...weightFacts(parts, count, facts)],
+    parts,
+    steps: network.steps,
+    lags: network.lags,
+    warnings: [...geometry.warnings, ...network.warnings],
+  })
+}
+
+function titleOf(spec: BoxSpec, facts: ShopFacts): string {
+  const what = spec.bottomFit === 'drawer' ? 'Drawer' : 'Box'
+  const lid = spec.lid === 'none' ? '' : `, ${nameOf(facts.woods, spec.lidWood).toLowerCase()} lid`
+  const sizes = writeSizes([spec.lengthNm, spec.widthNm, spec.heightNm], facts.units)
+  return `${what} ${sizes}, ${nameOf(facts.woods, spec.wood).toLowerCase()}${lid}`
+}

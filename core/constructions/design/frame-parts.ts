@@ -1,0 +1,53 @@
+import { inches } from '../../lengths/length.ts'
+import type { Part } from '../construction.ts'
+import type { FrameGeometry, MitredFrame } from './mitred-frame.ts'
+import type { Allowances } from '../shop-facts.ts'
+
+/** Members with their mitres, and the splines across them. */
+export function frameParts(
+  frame: MitredFrame,
+  geometry: FrameGeometry,
+  thicknessNm: number,
+  pieces: number,
+  allowances: Allowances,
+): Part[] {
+  const member = (name: string, blankNm: number, outsideNm: number, quantity: number): Part => ({
+    name,
+    wood: frame.wood,
+    quantity,
+    rough: { lengthNm: blankNm, widthNm: geometry.stockWidthNm + allowances.jointEdgeNm, thicknessNm },
+    finished: { lengthNm: outsideNm, widthNm: geometry.stockWidthNm, thicknessNm },
+    note: 'Length is the outside edge, from mitre to mitre.',
+  })
+  const { blankAcrossNm, blankAlongNm, outsideAcrossNm, outsideAlongNm } = geometry
+  const members =
+    outsideAcrossNm === outsideAlongNm
+      ? [member('Frame member', blankAcrossNm, outsideAcrossNm, 4 * pieces)]
+      : [
+          member('Frame member, across', blankAcrossNm, outsideAcrossNm, 2 * pieces),
+          member('Frame member, along', blankAlongNm, outsideAlongNm, 2 * pieces),
+        ]
+  return frame.splines ? [...members, splinePart(frame.wood, frame.faceNm, 4 * pieces, allowances)] : members
+}
+
+export const isFramePart = ({ name }: Part): boolean => name.startsWith('Frame') || name === SPLINE
+
+export const SPLINE = 'Spline'
+
+/**
+ * A key across a mitre: as deep as half the face but no more than an inch, its grain across the joint, as thick as the kerf.
+ * @source common practice, no source
+ */
+export function splinePart(wood: string, faceNm: number, quantity: number, { sawKerfNm }: Allowances): Part {
+  const deepNm = Math.min(Math.round(faceNm / 2), inches(1))
+  const size = { lengthNm: 2 * deepNm, widthNm: deepNm, thicknessNm: sawKerfNm }
+  const spare = inches(1 / 4)
+  return {
+    name: SPLINE,
+    wood,
+    quantity,
+    rough: { lengthNm: size.lengthNm + spare, widthNm: size.widthNm + spare, thicknessNm: sawKerfNm },
+    finished: size,
+    note: 'Grain across the mitre; trimmed flush.',
+  }
+}

@@ -1,0 +1,112 @@
+import type { Part } from '../construction.ts'
+import { clampsAlong } from '../steps/glue-ups.ts'
+import { addStep, type Network } from '../steps/network.ts'
+import { addPanels, millingOf, type PanelName } from '../steps/panel-steps.ts'
+import type { Allowances, GlueFacts } from '../shop-facts.ts'
+
+/** A panel of staves side by side: a board, a table top, a lid, a bottom. */
+export interface StavePanel {
+  /** Along the grain and across it, finished. */
+  readonly lengthNm: number
+  readonly widthNm: number
+  readonly thicknessNm: number
+  /** Woods of the staves in turn. */
+  readonly woods: readonly string[]
+  /** No stave is seen wider than this. */
+  readonly staveNm: number
+  /** On edge, as chopping boards are, or with their faces up. */
+  readonly lay: 'edge-up' | 'face-up'
+}
+
+export interface StaveGeometry {
+  /** From one edge to the other, each as wide as it is seen; together exactly the width. */
+  readonly staves: readonly { readonly wood: string; readonly seenNm: number }[]
+  /** Width, thickness and length to which staves are cut before the glue-up. */
+  readonly staveRoughNm: number
+  readonly thicknessRoughNm: number
+  readonly lengthRoughNm: number
+}
+
+export function staveGeometry(panel: StavePanel, allowances: Allowances): StaveGeometry {
+  const count = Math.max(1, Math.ceil(panel.widthNm / panel.staveNm))
+  const edge = (index: number): number => Math.round((panel.widthNm * index) / count)
+  const staves = Array.from({ length: count }, (_, index) => ({
+    wood: panel.woods[index % panel.woods.length] ?? '',
+    seenNm: edge(index + 1) - edge(index),
+  }))
+  return {
+    staves,
+    staveRoughNm: Math.max(...staves.map((stave) => stave.seenNm)) + allowances.jointEdgeNm,
+    thicknessRoughNm: panel.thicknessNm + allowances.flattenPanelNm,
+    lengthRoughNm: Math.max(panel.lengthNm + 2 * allowances.squareEndNm, allowances.shortestPlanedNm),
+  }
+}
+
+/** Staves of each wood. Those turned on edge come out of planks as thick as they are seen wide. */
+export function staveParts(name: string, panel: StavePanel, geometry: StaveGeometry, panels: number): Part[] {
+  const seenNm = Math.max(...geometry.staves.map((stave) => stave.seenNm))
+  const { lengthRoughNm, staveRoughNm, thicknessRoughNm } = geometry
+  return [...new Set(panel.woods)].flatMap((wood): Part[] => {
+    const quantity = geometry.staves.filter((stave) => stave.wood === wood).length * panels
+    if (quantity === 0) return []
+    const common = { name, wood, quantity }
+    if (panel.lay === 'face-up') {
+      return [
+        {
+          ...common,
+          rough: { lengthNm: lengthRoughNm, widthNm: staveRoughNm, thicknessNm: thicknessRoughNm },
+          finished: { lengthNm: panel.lengthNm, widthNm: seenNm, thicknessNm: panel.thicknessNm },
+        },
+      ]
+    }
+    return [
+      {
+        ...common,
+        rough: { lengthNm: lengthRoughNm, widthNm: thicknessRoughNm, thicknessNm: staveRoughNm },
+        finished: { lengthNm: panel.lengthNm, widthNm: panel.thicknessNm, thicknessNm: seenNm },
+        note: 'Turned on edge: its thickness is seen as width.',
+      },
+    ]
+  })
+}
+
+export interface StaveWork extends PanelName {
+  readonly geometry: StaveGeometry
+  readonly parts: readonly Part[]
+  readonly panels: number
+  readonly glue: GlueFacts
+  readonly trimNote: string
+}
+
+/** From rough boards to panels trimmed to size; where one plank is wide enough there is nothing to glue. Returns the last key. */
+export function addStaves(network: Network, work: StaveWork): string {
+  const { geometry, parts, panels, glue, prefix, what } = work
+  const glueUp = `${prefix}glue-up`
+  const flat =
+    geometry.staves.length === 1
+      ? addStep(network, millingOf(work, parts))
+      : addPanels(network, {
+          prefix,
+          what,
+          key: glueUp,
+          name: what === '' ? 'Glue-up' : `Glue-up of ${what}`,
+          note: 'Staves side by side, faces flush, grain matched.',
+          strips: parts,
+          panels,
+          pieces: panels,
+          clampsEach: clampsAlong(geometry.lengthRoughNm, network.facts),
+          jointsEach: geometry.staves.length - 1,
+          glue,
+          flattenNote: 'Down to the thickness.',
+        })
+  return addStep(network, {
+    key: `${prefix}trim`,
+    operation: 'trim-square',
+    name: what === '' ? 'Trim square' : `Trim ${what} square`,
+    note: work.trimNote,
+    units: panels,
+    dusty: true,
+    work: ['crosscut'],
+    after: [flat],
+  })
+}

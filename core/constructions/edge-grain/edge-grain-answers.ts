@@ -1,0 +1,106 @@
+import { writeLength } from '../../lengths/write-length.ts'
+import { breadboardFacts } from './breadboard-facts.ts'
+import type { Fact, Part } from '../construction.ts'
+import { filmOnChoppingFace, shallowForGroove, widerThanJointer, widerThanSander } from '../design/design-warnings.ts'
+import type { EdgeGrainSpec } from './edge-grain-spec.ts'
+import type { EdgeGrainGeometry } from './edge-grain-geometry.ts'
+import { stavesChange } from '../design/field-change.ts'
+import { movementFacts } from '../design/movement-facts.ts'
+import type { FinishFacts, ShopFacts } from '../shop-facts.ts'
+import { staveParts } from '../design/staves.ts'
+
+const PRACTICE = 'common practice, no source'
+
+/** Staves of each wood, then the breadboard ends. */
+export function edgeGrainParts(spec: EdgeGrainSpec, geometry: EdgeGrainGeometry, count: number): Part[] {
+  const staves = staveParts('Stave', geometry.panel, geometry, count)
+  if (spec.breadboard === null) return staves
+  const { wood, widthNm } = spec.breadboard
+  const end: Part = {
+    name: 'Breadboard end',
+    wood,
+    quantity: 2 * count,
+    rough: { lengthNm: geometry.endRoughNm, widthNm, thicknessNm: geometry.thicknessRoughNm },
+    finished: { lengthNm: spec.widthNm, widthNm, thicknessNm: spec.thicknessNm },
+    note: 'Trimmed flush after it is fixed.',
+  }
+  return [...staves, end]
+}
+
+/** The sizes that follow from the spec. */
+export function edgeGrainFacts(spec: EdgeGrainSpec, geometry: EdgeGrainGeometry, facts: ShopFacts): Fact[] {
+  const { allowances, units } = facts
+  const say = (nm: number): string => writeLength(nm, units)
+  const length = (key: string, label: string, nm: number, rule: string): Fact => ({
+    key,
+    label,
+    value: { kind: 'length', nm },
+    rule,
+    source: PRACTICE,
+  })
+  const { staves } = geometry
+  const { breadboard } = spec
+  const shares = staves.map(({ wood, seenNm }) => ({ wood, size: seenNm }))
+  const change = stavesChange(spec.widthNm, spec.lengthNm, shares, facts)
+  return [
+    {
+      key: 'staves',
+      label: 'Staves',
+      value: { kind: 'count', count: staves.length },
+      rule: `${say(spec.widthNm)} in equal staves of at most ${say(spec.staveNm)}`,
+      source: PRACTICE,
+    },
+    length(
+      'stave',
+      'Staves cut to',
+      geometry.staveRoughNm,
+      `${say(staves[0]?.seenNm ?? 0)} seen and ${say(allowances.jointEdgeNm)} for the edge`,
+    ),
+    length(
+      'thickness',
+      'Planed to',
+      geometry.thicknessRoughNm,
+      `board ${say(spec.thicknessNm)} and ${say(allowances.flattenPanelNm)} that flattening takes off both faces together`,
+    ),
+    length(
+      'centre',
+      'Staves cut off at',
+      geometry.lengthRoughNm,
+      breadboard === null
+        ? `length ${say(spec.lengthNm)} and ${say(allowances.squareEndNm)} to square each end; not under ${say(allowances.shortestPlanedNm)} for the planer`
+        : `length ${say(spec.lengthNm)} without the ends (${say(breadboard.widthNm)} each), with two tongues of ${say(breadboard.tongueNm)}, and ${say(allowances.squareEndNm)} to square each end`,
+    ),
+    ...movementFacts('Board', change, ['across'], facts),
+    ...(breadboard === null
+      ? []
+      : [
+          length(
+            'end',
+            'Breadboard ends cut off at',
+            geometry.endRoughNm,
+            `width ${say(spec.widthNm)} and ${say(allowances.squareEndNm)} at each end to trim flush`,
+          ),
+          ...breadboardFacts(spec.widthNm, shares, facts),
+        ]),
+  ]
+}
+
+export function edgeGrainWarnings(
+  spec: EdgeGrainSpec,
+  geometry: EdgeGrainGeometry,
+  facts: ShopFacts,
+  finish: FinishFacts,
+): string[] {
+  const warnings = [
+    ...(spec.food ? filmOnChoppingFace(finish) : []),
+    ...(spec.juiceGroove ? shallowForGroove(spec.thicknessNm, facts) : []),
+    ...widerThanSander('The panel', spec.widthNm, facts),
+    ...widerThanJointer('A stave', spec.lay === 'face-up' ? geometry.staveRoughNm : geometry.thicknessRoughNm, facts),
+  ]
+  if (spec.breadboard !== null && spec.breadboard.widthNm > spec.lengthNm / 4) {
+    warnings.push(
+      'The breadboard ends are more than a quarter of the length each: with so little slab between them they hardly keep it flat.',
+    )
+  }
+  return warnings
+}

@@ -1,0 +1,132 @@
+import { writeLength, writeSizes } from '../../lengths/write-length.ts'
+import type { Fact, Part } from '../construction.ts'
+import { filmOnChoppingFace, shallowForGroove, widerThanJointer, widerThanSander } from '../design/design-warnings.ts'
+import type { EndGrainSpec } from './end-grain-spec.ts'
+import type { EndGrainGeometry, Panel } from './end-grain-geometry.ts'
+import { frameParts } from '../design/frame-parts.ts'
+import { frameFacts } from '../design/mitred-frame.ts'
+import { movementFacts } from '../design/movement-facts.ts'
+import { nameOf } from '../design/products.ts'
+import type { Allowances, FinishFacts, ShopFacts } from '../shop-facts.ts'
+
+const PRACTICE = 'common practice, no source'
+
+/** Strips of each wood and panel length, then the frame. */
+export function endGrainParts(
+  spec: EndGrainSpec,
+  geometry: EndGrainGeometry,
+  count: number,
+  allowances: Allowances,
+): Part[] {
+  const strips = new Map<string, Part>()
+  for (const panel of geometry.panels) {
+    for (const wood of panel.kind.strips) {
+      const key = `${wood} ${panel.lengthNm} ${panel.slices}`
+      const known = strips.get(key) ?? { ...stripOf(wood, spec, geometry, panel), quantity: 0 }
+      strips.set(key, { ...known, quantity: known.quantity + 1 })
+    }
+  }
+  const frame =
+    spec.frame === null || geometry.frame === null
+      ? []
+      : frameParts(spec.frame, geometry.frame, spec.thicknessNm, count, allowances)
+  return [...strips.values(), ...frame]
+}
+
+function stripOf(wood: string, spec: EndGrainSpec, geometry: EndGrainGeometry, panel: Panel): Omit<Part, 'quantity'> {
+  return {
+    name: 'Strip',
+    wood,
+    rough: { lengthNm: panel.lengthNm, widthNm: geometry.stripWidthNm, thicknessNm: geometry.stripThicknessNm },
+    finished: { lengthNm: panel.slices * spec.thicknessNm, widthNm: spec.cellNm, thicknessNm: spec.cellNm },
+    note: `Becomes ${panel.slices} cells; finished length is theirs together.`,
+  }
+}
+
+/** The sizes that follow from the spec, in the order in which they are met in the shop. */
+export function endGrainFacts(spec: EndGrainSpec, geometry: EndGrainGeometry, facts: ShopFacts): Fact[] {
+  const { allowances, units } = facts
+  const say = (nm: number): string => writeLength(nm, units)
+  const { plan, panels, frame } = geometry
+  const turned = plan.kinds.reduce((sum, kind) => sum + kind.turned, 0)
+  const length = (key: string, label: string, nm: number, rule: string): Fact => ({
+    key,
+    label,
+    value: { kind: 'length', nm },
+    rule,
+    source: PRACTICE,
+  })
+  return [
+    length('field-across', 'Field across', geometry.fieldAcrossNm, `${spec.cellsAcross} cells of ${say(spec.cellNm)}`),
+    length('field-along', 'Field along', geometry.fieldAlongNm, `${spec.cellsAlong} cells of ${say(spec.cellNm)}`),
+    length(
+      'strip-width',
+      'Strips ripped to',
+      geometry.stripWidthNm,
+      `cell ${say(spec.cellNm)} and ${say(allowances.jointEdgeNm)} for the edge`,
+    ),
+    length(
+      'strip-thickness',
+      'Strips planed to',
+      geometry.stripThicknessNm,
+      `cell ${say(spec.cellNm)} and ${say(allowances.flattenPanelNm)} that flattening the panel takes off both faces together, so that the cells come out square`,
+    ),
+    {
+      key: 'panels',
+      label: 'Panels',
+      value: {
+        kind: 'text',
+        text: panels.map((panel) => panelInWords(panel, geometry.panelWidthNm, facts)).join('; '),
+      },
+      rule: `length: slices x (${say(geometry.sliceNm)} and ${say(allowances.sawKerfNm)} kerf), ${say(allowances.squareEndNm)} to square each end, ${say(allowances.holdLastPieceNm)} to hold the last piece; none longer than ${say(allowances.longestPanelNm)} or shorter than ${say(allowances.shortestPlanedNm)}`,
+      source: PRACTICE,
+    },
+    length(
+      'slice',
+      'Slices cut to',
+      geometry.sliceNm,
+      `board ${say(spec.thicknessNm)} and ${say(allowances.flattenBoardNm)} that flattening the board takes off both faces together`,
+    ),
+    {
+      key: 'turned',
+      label: 'Slices turned end for end',
+      value: { kind: 'count', count: turned },
+      rule: `each slice is a ${plan.slicesAre === 'rows' ? 'row across' : 'column along'} the board; per board`,
+      source: PRACTICE,
+    },
+    ...movementFacts('Field', geometry.change, ['across', 'along'], facts),
+    ...(frame === null || spec.frame === null ? [] : frameFacts(spec.frame, frame, facts)),
+  ]
+}
+
+function panelInWords({ kind, slices, lengthNm }: Panel, widthNm: number, facts: ShopFacts): string {
+  const woods = [...new Set(kind.strips)].map(
+    (wood) => `${kind.strips.filter((one) => one === wood).length} ${nameOf(facts.woods, wood).toLowerCase()}`,
+  )
+  return `${writeSizes([widthNm, lengthNm], facts.units)}, ${woods.join(' and ')} strips, ${slices} slices`
+}
+
+/** What may go wrong with this design or needs asking. */
+export function endGrainWarnings(
+  spec: EndGrainSpec,
+  geometry: EndGrainGeometry,
+  facts: ShopFacts,
+  finish: FinishFacts,
+): string[] {
+  const say = (nm: number): string => writeLength(nm, facts.units)
+  const { frame } = spec
+  return [
+    ...(spec.food ? filmOnChoppingFace(finish) : []),
+    ...(spec.juiceGroove ? shallowForGroove(spec.thicknessNm, facts) : []),
+    ...widerThanSander('The field', Math.min(geometry.fieldAcrossNm, geometry.fieldAlongNm), facts),
+    ...widerThanSander('The panel', geometry.panelWidthNm, facts),
+    ...widerThanJointer('Strips', geometry.stripWidthNm, facts),
+    ...(geometry.frame?.warnings ?? []),
+    ...(frame !== null && frame.tongueNm * 2 > spec.cellNm
+      ? [`A tongue of ${say(frame.tongueNm)} is more than half a cell: the groove weakens the outer cells.`]
+      : []),
+    ...(geometry.plan.kinds.length > 2
+      ? [`This pattern needs ${geometry.plan.kinds.length} kinds of panel, each glued up by itself.`]
+      : []),
+  ]
+}

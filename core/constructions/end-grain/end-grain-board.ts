@@ -1,0 +1,204 @@
+import { inches } from '../../lengths/length.ts'
+import { writeLength, writeSizes } from '../../lengths/write-length.ts'
+import { failed, ok, type Result } from '../../problems.ts'
+import type { Build, Construction, Field, SpecInput, Units } from '../construction.ts'
+import { endGrainFacts, endGrainParts, endGrainWarnings } from './end-grain-answers.ts'
+import { endGrainGeometry, type EndGrainGeometry } from './end-grain-geometry.ts'
+import { endGrainNetwork } from './end-grain-steps.ts'
+import { frameFields, readFrame, startingFrame, writeFrame } from '../design/frame-fields.ts'
+import type { EndGrainPattern, EndGrainSpec } from './end-grain-spec.ts'
+import type { ShopFacts } from '../shop-facts.ts'
+import { specReader, type SpecReader } from '../design/spec-reader.ts'
+import { weightFacts } from '../design/weight.ts'
+import { nameOf, named } from '../design/products.ts'
+
+const PATTERN_CHOICES = [
+  { value: 'chequer', label: 'Chequer' },
+  { value: 'stripes', label: 'Stripes' },
+  { value: 'rows', label: 'Own pattern, row by row' },
+] as const
+
+const framed = { key: 'framed', is: [true] } as const
+
+const FIELDS: readonly Field[] = [
+  { key: 'pattern', label: 'Pattern', kind: 'choice', choices: PATTERN_CHOICES },
+  { key: 'woodA', label: 'Wood A', kind: 'wood' },
+  { key: 'woodB', label: 'Wood B', kind: 'wood' },
+  { key: 'woodC', label: 'Wood C', kind: 'wood', when: { key: 'pattern', is: ['rows'] } },
+  {
+    key: 'rows',
+    label: 'Rows',
+    hint: 'Letters of the woods: AABC. Rows and letters repeat until the board is full.',
+    kind: 'rows',
+    columns: [{ key: 'cells', label: 'Row', kind: 'text' }],
+    when: { key: 'pattern', is: ['rows'] },
+  },
+  { key: 'cellsAcross', label: 'Cells across', kind: 'count', least: 2, most: 60 },
+  { key: 'cellsAlong', label: 'Cells along', kind: 'count', least: 2, most: 60 },
+  { key: 'cell', label: 'Cell size', kind: 'length', leastNm: inches(3 / 8), mostNm: inches(6) },
+  { key: 'thickness', label: 'Thickness', kind: 'length', leastNm: inches(3 / 8), mostNm: inches(6) },
+  { key: 'framed', label: 'Mitred frame', kind: 'yes-no' },
+  ...frameFields(framed),
+  { key: 'food', label: 'Cut on or eaten from', kind: 'yes-no' },
+  { key: 'juiceGroove', label: 'Juice groove', kind: 'yes-no' },
+  { key: 'fingerGrips', label: 'Finger grips', kind: 'yes-no' },
+  { key: 'feet', label: 'Feet', kind: 'yes-no' },
+  { key: 'glue', label: 'Glue', kind: 'glue' },
+  { key: 'finish', label: 'Finish', kind: 'finish' },
+  {
+    key: 'coats',
+    label: 'Coats',
+    hint: 'Empty: as many as are usual.',
+    kind: 'count',
+    least: 1,
+    most: 12,
+    optional: true,
+  },
+]
+
+export const endGrainBoard: Construction<EndGrainSpec> = {
+  id: 'end-grain-board',
+  name: 'End-grain board',
+  about:
+    'Cells standing on end, from two glue-ups: chopping boards and game boards that wear well. A mitred frame if wanted.',
+  fields: FIELDS,
+  starting,
+  read,
+  write,
+  build,
+}
+
+function starting(units: Units): SpecInput {
+  const size = (inch: string, millimetre: string): string => (units === 'inch' ? inch : millimetre)
+  return {
+    pattern: 'chequer',
+    woodA: 'walnut',
+    woodB: 'maple',
+    woodC: 'cherry',
+    rows: [{ cells: 'AB' }, { cells: 'BA' }],
+    cellsAcross: '8',
+    cellsAlong: '10',
+    cell: size('1 1/2', '40'),
+    thickness: size('1 1/2', '40'),
+    framed: false,
+    ...startingFrame(units),
+    food: true,
+    juiceGroove: false,
+    fingerGrips: false,
+    feet: false,
+    glue: 'pva_type1',
+    finish: 'mineral_oil_wax',
+    coats: '',
+  }
+}
+
+function read(input: SpecInput, units: Units, facts: ShopFacts): Result<EndGrainSpec> {
+  const form = specReader(FIELDS, input, units, facts)
+  const spec: EndGrainSpec = {
+    pattern: readPattern(form),
+    cellsAcross: form.count('cellsAcross'),
+    cellsAlong: form.count('cellsAlong'),
+    cellNm: form.length('cell'),
+    thicknessNm: form.length('thickness'),
+    frame: form.yes('framed') ? readFrame(form) : null,
+    food: form.yes('food'),
+    juiceGroove: form.yes('juiceGroove'),
+    fingerGrips: form.yes('fingerGrips'),
+    feet: form.yes('feet'),
+    glue: form.glue('glue'),
+    finish: form.finish('finish'),
+    coats: form.optionalCount('coats'),
+  }
+  return form.result(spec)
+}
+
+function readPattern(form: SpecReader): EndGrainPattern {
+  const kind = form.choice<EndGrainPattern['kind']>('pattern')
+  const woods: readonly [string, string] = [form.wood('woodA'), form.wood('woodB')]
+  if (kind !== 'rows') return { kind, woods }
+  const rows = form.rows('rows')
+  if (rows.length === 0) form.refuse('rows-missing', 'Rows: type at least one, such as AABB.', 'rows')
+  const texts = rows.map((row) => row.text('cells').toUpperCase().replaceAll(/[\s,]/g, ''))
+  const letters = new Map([
+    ['A', woods[0]],
+    ['B', woods[1]],
+  ])
+  if (texts.some((text) => text.includes('C'))) letters.set('C', form.wood('woodC'))
+  return {
+    kind,
+    rows: rows.map((row, index) => {
+      const text = texts[index] ?? ''
+      if (text === '')
+        row.refuse('row-empty', `Row ${index + 1} is empty: type its woods, such as AABB, or take it out.`, 'cells')
+      return [...text].map((letter) => {
+        const wood = letters.get(letter)
+        if (wood === undefined)
+          row.refuse('row-letter', `Row ${index + 1}: “${letter}” is none of the woods A, B and C.`, 'cells')
+        return wood ?? ''
+      })
+    }),
+  }
+}
+
+function write(spec: EndGrainSpec, units: Units): SpecInput {
+  const { pattern, frame } = spec
+  const woods = pattern.kind === 'rows' ? [...new Set(pattern.rows.flat())] : pattern.woods
+  const usual = starting(units)
+  return {
+    ...usual,
+    pattern: pattern.kind,
+    woodA: woods[0] ?? '',
+    woodB: woods[1] ?? woods[0] ?? '',
+    woodC: woods[2] ?? woods[0] ?? '',
+    ...(pattern.kind === 'rows'
+      ? { rows: pattern.rows.map((row) => ({ cells: row.map((wood) => 'ABC'[woods.indexOf(wood)] ?? '').join('') })) }
+      : {}),
+    cellsAcross: String(spec.cellsAcross),
+    cellsAlong: String(spec.cellsAlong),
+    cell: writeLength(spec.cellNm, units),
+    thickness: writeLength(spec.thicknessNm, units),
+    framed: frame !== null,
+    ...(frame === null ? {} : writeFrame(frame, units)),
+    food: spec.food,
+    juiceGroove: spec.juiceGroove,
+    fingerGrips: spec.fingerGrips,
+    feet: spec.feet,
+    glue: spec.glue,
+    finish: spec.finish,
+    coats: spec.coats === null ? '' : String(spec.coats),
+  }
+}
+
+function build(spec: EndGrainSpec, count: number, facts: ShopFacts): Result<Build> {
+  const glue = named(facts.glues, spec.glue, 'glue')
+  const finish = named(facts.finishes, spec.finish, 'finish')
+  if (!glue.ok) return glue
+  if (!finish.ok) return finish
+  const geometry = endGrainGeometry(spec, count, facts)
+  const parts = endGrainParts(spec, geometry, count, facts.allowances)
+  const network = endGrainNetwork(spec, geometry, parts, count, facts, glue.value, finish.value)
+  if (network.problems.length > 0) return failed(...network.problems)
+  return ok({
+    title: titleOf(spec, geometry, facts),
+    geometry: [...endGrainFacts(spec, geometry, facts), ...weightFacts(parts, count, facts)],
+    parts,
+    steps: network.steps,
+    lags: network.lags,
+    warnings: [...endGrainWarnings(spec, geometry, facts, finish.value), ...network.warnings],
+  })
+}
+
+/** Sizes as they are ordered: the room for movement between field and frame is left out. */
+function titleOf(spec: EndGrainSpec, { fieldAcrossNm, fieldAlongNm }: EndGrainGeometry, facts: ShopFacts): string {
+  const { frame } = spec
+  const across = fieldAcrossNm + 2 * (frame?.faceNm ?? 0)
+  const along = fieldAlongNm + 2 * (frame?.faceNm ?? 0)
+  const woods = [...new Set(spec.pattern.kind === 'rows' ? spec.pattern.rows.flat() : spec.pattern.woods)]
+  const names = woods.map((wood) => nameOf(facts.woods, wood).toLowerCase())
+  const pattern = { chequer: ' chequer', stripes: ' stripes', rows: '' }[spec.pattern.kind]
+  const sizes = writeSizes([across, along, spec.thicknessNm], facts.units)
+  return `${frame === null ? 'End-grain' : 'Framed end-grain'} board ${sizes}, ${joined(names)}${names.length > 1 ? pattern : ''}`
+}
+
+const joined = (names: readonly string[]): string =>
+  names.length < 2 ? names.join('') : `${names.slice(0, -1).join(', ')} and ${names.at(-1) ?? ''}`

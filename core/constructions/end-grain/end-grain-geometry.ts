@@ -1,0 +1,100 @@
+import {
+  chequer,
+  panelPlan,
+  repeatedRows,
+  stripes,
+  type CellPattern,
+  type PanelKind,
+  type PanelPlan,
+} from './cell-pattern.ts'
+import type { EndGrainSpec } from './end-grain-spec.ts'
+import { endGrainChange, type FieldChange } from '../design/field-change.ts'
+import { shareOf } from '../steps/glue-ups.ts'
+import { frameGeometry, type FrameGeometry } from '../design/mitred-frame.ts'
+import type { Allowances, ShopFacts } from '../shop-facts.ts'
+
+/** The sizes of an end-grain board and of the panels from which a lot of them is sliced. Whole nanometres. */
+export interface EndGrainGeometry {
+  readonly pattern: CellPattern
+  readonly plan: PanelPlan
+  readonly fieldAcrossNm: number
+  readonly fieldAlongNm: number
+  /** Width to which strips are cut and thickness to which they are planed: sanding the panel takes its part off the thickness. */
+  readonly stripWidthNm: number
+  readonly stripThicknessNm: number
+  /** Thickness at which slices are cut: the board and what flattening takes. */
+  readonly sliceNm: number
+  /** Length of a slice and width of a panel. */
+  readonly panelWidthNm: number
+  readonly panels: readonly Panel[]
+  readonly change: FieldChange
+  readonly frame: FrameGeometry | null
+}
+
+/** One panel to be glued up: strips side by side, cut into slices. */
+export interface Panel {
+  readonly kind: PanelKind
+  readonly slices: number
+  readonly lengthNm: number
+}
+
+/** For a lot of `count` equal boards; one panel may serve several of them. */
+export function endGrainGeometry(spec: EndGrainSpec, count: number, facts: ShopFacts): EndGrainGeometry {
+  const { allowances } = facts
+  const pattern = patternOf(spec)
+  const plan = panelPlan(pattern)
+  const sliceNm = spec.thicknessNm + allowances.flattenBoardNm
+  const strips = plan.slicesAre === 'rows' ? spec.cellsAcross : spec.cellsAlong
+  const fieldAcrossNm = spec.cellsAcross * spec.cellNm
+  const fieldAlongNm = spec.cellsAlong * spec.cellNm
+  const change = endGrainChange(
+    fieldAcrossNm,
+    fieldAlongNm,
+    pattern.flat().map((wood) => ({ wood, size: 1 })),
+    facts,
+  )
+  return {
+    pattern,
+    plan,
+    fieldAcrossNm,
+    fieldAlongNm,
+    stripWidthNm: spec.cellNm + allowances.jointEdgeNm,
+    stripThicknessNm: spec.cellNm + allowances.flattenPanelNm,
+    sliceNm,
+    panelWidthNm: strips * spec.cellNm,
+    panels: plan.kinds.flatMap((kind) => panelsOf(kind, kind.slices * count, sliceNm, allowances)),
+    change,
+    frame: spec.frame === null ? null : frameGeometry(fieldAcrossNm, fieldAlongNm, spec.frame, change, facts),
+  }
+}
+
+/**
+ * Length of a panel that gives so many slices: each slice and its kerf, both ends squared, and enough left to hold the last
+ * piece safely; never shorter than the planer takes.
+ */
+export const panelLength = (slices: number, sliceNm: number, allowances: Allowances): number =>
+  Math.max(
+    slices * (sliceNm + allowances.sawKerfNm) + 2 * allowances.squareEndNm + allowances.holdLastPieceNm,
+    allowances.shortestPlanedNm,
+  )
+
+function panelsOf(kind: PanelKind, slices: number, sliceNm: number, allowances: Allowances): Panel[] {
+  const lost = 2 * allowances.squareEndNm + allowances.holdLastPieceNm
+  const most = Math.max(1, Math.floor((allowances.longestPanelNm - lost) / (sliceNm + allowances.sawKerfNm)))
+  const panels = Math.ceil(slices / most)
+  return Array.from({ length: panels }, (_, index) => {
+    const share = shareOf(slices, panels, index)
+    return { kind, slices: share, lengthNm: panelLength(share, sliceNm, allowances) }
+  })
+}
+
+function patternOf({ cellsAcross, cellsAlong, pattern }: EndGrainSpec): CellPattern {
+  switch (pattern.kind) {
+    case 'chequer':
+      return chequer(cellsAcross, cellsAlong, pattern.woods)
+    case 'stripes':
+      return stripes(cellsAcross, cellsAlong, pattern.woods)
+    case 'rows':
+      return repeatedRows(cellsAcross, cellsAlong, pattern.rows)
+  }
+}

@@ -1,0 +1,155 @@
+import { inches, millimetres } from '../../lengths/length.ts'
+import { writeLength } from '../../lengths/write-length.ts'
+import { fixingSlot, type FixingSlot } from '../../wood/fixing-slots.ts'
+import type { Fact, Part } from '../construction.ts'
+import { widerThanSander } from '../design/design-warnings.ts'
+import { coefficientOf, stavesChange, unknownMovement, type FieldChange } from '../design/field-change.ts'
+import { movementFacts } from '../design/movement-facts.ts'
+import type { Allowances, ShopFacts } from '../shop-facts.ts'
+import type { SmallTableSpec } from './small-table-spec.ts'
+import { staveGeometry, staveParts, type StaveGeometry, type StavePanel } from '../design/staves.ts'
+
+/** The sizes of a small table or bench. Whole nanometres. */
+export interface TableGeometry {
+  readonly top: StavePanel
+  readonly topStaves: StaveGeometry
+  readonly change: FieldChange
+  readonly legLengthNm: number
+  /** Tenons reach two thirds into the leg, an inch at most. */
+  readonly tenonNm: number
+  /** Aprons as seen between the legs. */
+  readonly longApronNm: number
+  readonly shortApronNm: number
+  /** What a fastener on the long apron must let the top move, with the top held at its middle. */
+  readonly slot: FixingSlot
+  readonly fasteners: number
+  readonly warnings: readonly string[]
+}
+
+/** A screw of about 4.5 mm holds a button or a figure-eight. */
+const SCREW_NM = millimetres(4.5)
+
+/** A figure-eight swings about so far to either side; common practice, no source. */
+const FIGURE_EIGHT_SWING_NM = inches(1 / 8)
+
+/** Fasteners about a foot apart along the apron; common practice, no source. */
+const FASTENER_SPACING_NM = inches(12)
+
+export function tableGeometry(spec: SmallTableSpec, facts: ShopFacts): TableGeometry {
+  const top: StavePanel = {
+    lengthNm: spec.lengthNm,
+    widthNm: spec.widthNm,
+    thicknessNm: spec.topNm,
+    woods: [spec.wood],
+    staveNm: spec.staveNm,
+    lay: 'face-up',
+  }
+  const shares = [{ wood: spec.wood, size: 1 }]
+  const change = stavesChange(spec.widthNm, spec.lengthNm, shares, facts)
+  const longApronNm = spec.lengthNm - 2 * spec.overhangNm - 2 * spec.legNm
+  const shortApronNm = spec.widthNm - 2 * spec.overhangNm - 2 * spec.legNm
+  const fromMiddleNm = Math.round(spec.widthNm / 2) - spec.overhangNm
+  const slot = fixingSlot(fromMiddleNm, SCREW_NM, coefficientOf(shares, facts).coefficient, facts.moisture)
+  return {
+    top,
+    topStaves: staveGeometry(top, facts.allowances),
+    change,
+    legLengthNm: spec.heightNm - spec.topNm,
+    tenonNm: Math.min(Math.round((spec.legNm * 2) / 3), inches(1)),
+    longApronNm,
+    shortApronNm,
+    slot,
+    fasteners: 2 * fastenersOn(longApronNm) + 2 * fastenersOn(shortApronNm),
+    warnings: [
+      ...widerThanSander('The top', Math.min(spec.widthNm, spec.lengthNm), facts),
+      ...unknownMovement(change),
+      ...swingWarning(spec, slot, facts),
+    ],
+  }
+}
+
+const fastenersOn = (apronNm: number): number => Math.max(1, Math.round(apronNm / FASTENER_SPACING_NM))
+
+function swingWarning({ fasteners }: SmallTableSpec, slot: FixingSlot, { units }: ShopFacts): string[] {
+  const movesNm = Math.max(slot.outwardNm, slot.inwardNm)
+  if (fasteners !== 'figure-eights' || movesNm <= FIGURE_EIGHT_SWING_NM) return []
+  const say = (nm: number): string => writeLength(nm, units)
+  return [
+    `The top moves ${say(movesNm)} at the long apron, a figure-eight swings about ${say(FIGURE_EIGHT_SWING_NM)}: take buttons.`,
+  ]
+}
+
+export function tableParts(
+  spec: SmallTableSpec,
+  geometry: TableGeometry,
+  count: number,
+  allowances: Allowances,
+): Part[] {
+  const spare = 2 * allowances.squareEndNm
+  const apron = (name: string, seenNm: number): Part => {
+    const lengthNm = seenNm + 2 * geometry.tenonNm
+    return {
+      name,
+      wood: spec.baseWood,
+      quantity: 2 * count,
+      rough: {
+        lengthNm: lengthNm + spare,
+        widthNm: spec.apronHeightNm + allowances.jointEdgeNm,
+        thicknessNm: spec.apronNm,
+      },
+      finished: { lengthNm, widthNm: spec.apronHeightNm, thicknessNm: spec.apronNm },
+      note: 'Length with its tenons.',
+    }
+  }
+  const leg: Part = {
+    name: 'Leg',
+    wood: spec.baseWood,
+    quantity: 4 * count,
+    rough: {
+      lengthNm: geometry.legLengthNm + spare,
+      widthNm: spec.legNm + allowances.jointEdgeNm,
+      thicknessNm: spec.legNm + allowances.jointEdgeNm,
+    },
+    finished: { lengthNm: geometry.legLengthNm, widthNm: spec.legNm, thicknessNm: spec.legNm },
+  }
+  return [
+    ...staveParts('Top', geometry.top, geometry.topStaves, count),
+    leg,
+    apron('Long apron', geometry.longApronNm),
+    apron('Short apron', geometry.shortApronNm),
+  ]
+}
+
+export function tableFacts(spec: SmallTableSpec, geometry: TableGeometry, facts: ShopFacts): Fact[] {
+  const say = (nm: number): string => writeLength(nm, facts.units)
+  const fact = (key: string, label: string, nm: number, rule: string, source = 'common practice, no source'): Fact => ({
+    key,
+    label,
+    value: { kind: 'length', nm },
+    rule,
+    source,
+  })
+  const { slot } = geometry
+  const base = `less twice ${say(spec.overhangNm)} and two legs of ${say(spec.legNm)}`
+  return [
+    fact('leg', 'Legs long', geometry.legLengthNm, `height ${say(spec.heightNm)} less the top (${say(spec.topNm)})`),
+    fact('long-apron', 'Long aprons between the legs', geometry.longApronNm, `length ${say(spec.lengthNm)} ${base}`),
+    fact('short-apron', 'Short aprons between the legs', geometry.shortApronNm, `width ${say(spec.widthNm)} ${base}`),
+    fact('tenon', 'Tenons', geometry.tenonNm, `two thirds of the leg (${say(spec.legNm)}), an inch at most`),
+    ...movementFacts('Top', geometry.change, ['across'], facts),
+    fact(
+      'slot',
+      spec.fasteners === 'buttons' ? 'Buttons may slide' : 'Figure-eights must swing',
+      slot.lengthNm - SCREW_NM,
+      `${say(slot.outwardNm)} outward and ${say(slot.inwardNm)} inward at the long aprons, with the top fixed at the middle of the short ones`,
+      'derived from Wood Handbook Eq. 13-2; the working margin is common practice, no source',
+    ),
+    {
+      key: 'fasteners',
+      label: 'Fasteners',
+      value: { kind: 'count', count: geometry.fasteners },
+      rule: `one a foot (${say(FASTENER_SPACING_NM)}) of apron, at least one a side`,
+      source: 'common practice, no source',
+    },
+  ]
+}

@@ -1,0 +1,22 @@
+/** An edge-glued top on four legs and an apron, held by fasteners that let it move. */
+export interface SmallTableSpec {
+  readonly what: 'table' | 'bench'
+  /** Of the top, along its grain and across it; the height is to its upper face. */
+  readonly lengthNm: number
+  readonly widthNm: number
+  readonly heightNm: number
+  readonly topNm: number
+  readonly wood: string
+  readonly staveNm: number
+  readonly baseWood: string
+  /** Legs are square. */
+  readonly legNm: number
+  readonly apronHeightNm: number
+  readonly apronNm: number
+  /** How far the top stands out beyond the legs on every side. */
+  readonly overhangNm: number
+  readonly fasteners: 'buttons' | 'figure-eights'
+  readonly glue: string
+  readonly finish: string
+  readonly coats: number | null
+}

@@ -1,0 +1,103 @@
+import { writeLength } from '../../lengths/write-length.ts'
+import { boardFeetOf } from '../design/board-feet.ts'
+import type { Part, Units } from '../construction.ts'
+import { addGlueUp, waitUntilCured } from './glue-ups.ts'
+import type { FrameGeometry, MitredFrame } from '../design/mitred-frame.ts'
+import { addStep, type Network } from './network.ts'
+import type { GlueFacts } from '../shop-facts.ts'
+import { addSplines } from './splines.ts'
+
+export interface FrameWork {
+  readonly frame: MitredFrame
+  readonly geometry: FrameGeometry
+  readonly parts: readonly Part[]
+  readonly pieces: number
+  readonly glue: GlueFacts
+  /** Key of the step after which the field is ready to be grooved. */
+  readonly field: string
+}
+
+/** One clamp a side, drawing the mitres together. */
+const CLAMPS_PER_FRAME = 4
+
+/** From frame stock to the framed piece; the stock hangs on no other step. Returns the key after which it may be smoothed. */
+export function addFrame(network: Network, { frame, geometry, parts, pieces, glue, field }: FrameWork): string {
+  const mill = addStep(network, {
+    key: 'mill-frame',
+    operation: 'mill-stock',
+    name: 'Joint and plane the frame stock',
+    note: 'Hangs on nothing else: a job for while the field cures.',
+    units: boardFeetOf(parts),
+    dusty: true,
+    work: ['joint', 'plane'],
+    after: [],
+  })
+  const tongues = addStep(network, {
+    key: 'tongues',
+    operation: 'tongue-and-groove',
+    name: 'Cut the tongues on the frame stock',
+    units: pieces / 2,
+    dusty: true,
+    work: ['groove'],
+    after: [mill],
+  })
+  const groove = addStep(network, {
+    key: 'groove',
+    operation: 'tongue-and-groove',
+    name: 'Groove the edges of the field',
+    note: `At least ${writeLength(geometry.grooveNm, network.facts.units)} deep${frame.fixing === 'middle' ? ', so that the field can grow' : ''}.`,
+    units: pieces / 2,
+    dusty: true,
+    work: ['groove'],
+    after: [field],
+  })
+  const mitres = addStep(network, {
+    key: 'mitres',
+    operation: 'mitre-frame',
+    name: 'Mitre the frame to the field',
+    note:
+      frame.fixing === 'middle'
+        ? `Fit the members one after the other, with ${gapsInWords(geometry, network.facts.units)} between field and frame.`
+        : 'Fit the members one after the other round the field.',
+    units: pieces,
+    dusty: true,
+    work: ['mitre'],
+    after: [tongues, groove],
+  })
+  const glueUp = addGlueUp(network, {
+    key: 'frame-glue-up',
+    operation: 'glue-up-frame',
+    name: 'Frame glue-up',
+    note:
+      frame.fixing === 'middle'
+        ? 'Glue in the mitres and a hand’s width at the middle of each side, nowhere else.'
+        : 'Glue in the mitres and all round the field.',
+    glue,
+    assemblies: pieces,
+    pieces,
+    clampsEach: CLAMPS_PER_FRAME,
+    jointsEach: 8,
+    after: [mitres],
+  })
+  const splined = frame.splines ? addSplines(network, { keys: 4, pieces, glue, after: glueUp.freed }) : null
+  const flush = addStep(network, {
+    key: 'flush-frame',
+    operation: 'flatten-panel',
+    name: 'Bring the frame flush',
+    units: pieces,
+    dusty: true,
+    work: ['sand'],
+    after: splined === null ? glueUp.freed : [],
+  })
+  if (splined === null) waitUntilCured(network, glueUp, flush, glue)
+  else {
+    waitUntilCured(network, glueUp, 'spline-slots', glue)
+    waitUntilCured(network, { glued: [splined], freed: [] }, flush, glue)
+  }
+  return flush
+}
+
+const gapsInWords = ({ gapAcrossNm, gapAlongNm }: FrameGeometry, units: Units): string =>
+  gapAcrossNm === gapAlongNm
+    ? writeLength(gapAcrossNm, units)
+    : `${writeLength(gapAcrossNm, units)} (across) and ${writeLength(gapAlongNm, units)} (along)`

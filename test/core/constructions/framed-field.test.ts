@@ -1,0 +1,71 @@
+import { describe, expect, test } from 'vitest'
+import type { Build, SpecInput } from '../../../core/constructions/construction.ts'
+import { framedField } from '../../../core/constructions/framed-field/framed-field.ts'
+import type { ShopFacts } from '../../../core/constructions/shop-facts.ts'
+import { inches } from '../../../core/lengths/length.ts'
+import { aShop } from './a-shop.ts'
+import { after } from './sound-network.ts'
+
+const shop = aShop()
+
+function built(change: SpecInput = {}, facts: ShopFacts = shop): Build {
+  const read = framedField.read({ ...framedField.starting('inch'), ...change }, 'inch', facts)
+  if (!read.ok) throw new Error(read.problems.map((one) => one.message).join(' '))
+  const build = framedField.build(read.value, 1, facts)
+  if (!build.ok) throw new Error(build.problems.map((one) => one.message).join(' '))
+  return build.value
+}
+
+const length = (build: Build, key: string): number => {
+  const value = build.geometry.find((fact) => fact.key === key)?.value
+  return value?.kind === 'length' ? value.nm : NaN
+}
+
+const tray: SpecInput = { fieldKind: 'staves', woodA: 'maple', length: '16', width: '300 mm', stave: '4' }
+
+describe('a field of staves', () => {
+  // Wood Handbook Eq. 13-2 by hand: 300 mm x .00353 (sugar maple, tangential, Table 13-5) x change of moisture.
+  test('moves across its grain, and a working margin is all it needs along it', () => {
+    const { buildPct, dampPct } = shop.moisture
+    expect(length(built(tray), 'grows-across')).toBeCloseTo(300_000_000 * 0.00353 * (dampPct - buildPct), -2)
+    const alongGap = (length(built(tray), 'outside-along') - inches(16) - 2 * inches(2)) / 2
+    const acrossGap = (length(built(tray), 'outside-across') - 300_000_000 - 2 * inches(2)) / 2
+    expect(alongGap).toBeLessThan(acrossGap / 2)
+  })
+
+  test('built in a dry shop it needs a deeper groove than in a damp one', () => {
+    const shopAt = (humidityRh: number) =>
+      aShop({ with: (almanac) => ({ ...almanac, shop: { ...almanac.shop, humidityRh } }) })
+    expect(length(built(tray, shopAt(0.3)), 'groove')).toBeGreaterThan(length(built(tray, shopAt(0.55)), 'groove'))
+  })
+
+  test('may be one board, which needs no glue-up of its own', () => {
+    const keys = built({ ...tray, stave: '12' }).steps.map((step) => step.key)
+    expect(keys.slice(0, 3)).toEqual(['mill', 'trim', 'mill-frame'])
+  })
+
+  test('frame stock hangs on nothing', () => {
+    const { lags } = built(tray)
+    expect(after('mill', lags)).not.toContain('mill-frame')
+    expect(after('mill-frame', lags)).toContain('coat-1')
+  })
+
+  test('glued all round it is warned of with its movement', () => {
+    expect(built({ ...tray, frameFixing: 'all-round' }).warnings.join()).toMatch(/glued solid into its frame, grows \d/)
+  })
+})
+
+describe('a field of cells', () => {
+  // Common practice, no source.
+  test('8 x 8 cells of 2 1/4 in make an 18 in field and a frame cut 4 in wide', () => {
+    const board = built({ fieldKind: 'cells', cell: '2 1/4', frameFace: '3 1/2', tongue: '1/2' })
+    expect(length(board, 'field-across')).toBe(inches(18))
+    expect(length(board, 'frame-stock')).toBe(inches(4))
+    expect(board.title).toBe('Framed field 25" x 25" x 3/4", walnut and maple chequer in walnut')
+  })
+
+  test('nobody cuts on it, so a film is fine and is not warned of', () => {
+    expect(built({ finish: 'oil_polyurethane' }).warnings.join()).not.toMatch(/flakes/)
+    expect(built({ finish: 'oil_polyurethane', food: true }).warnings.join()).toMatch(/flakes/)
+  })
+})
