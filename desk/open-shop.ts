@@ -35,6 +35,8 @@ export class OpenShop {
   planned: PlanAnswer | null = null
   planProblems: readonly Problem[] = []
   private plannedAt = -Infinity
+  /** Dates as of the last press: what has moved since is told with the next one, also where only time has passed. */
+  private told: ReadonlyMap<string, number | null> = new Map()
   private readonly clock: Clock
   private readonly tell: (event: DeskEvent) => void
 
@@ -57,6 +59,7 @@ export class OpenShop {
     }
     const shop = new OpenShop(file, await openBook(file.db), await loadAlmanac(file.db, starting), options)
     await shop.replan()
+    shop.told = shop.dates()
     return shop
   }
 
@@ -82,14 +85,13 @@ export class OpenShop {
    * @param work gives back what to say about it
    */
   async change(work: (db: Db) => Promise<Result<string>>): Promise<Result<Moved>> {
-    const before = this.dates()
     const said = await work(this.db)
     if (!said.ok) return said
     await this.readAgain()
     await this.replan()
     this.tell({ kind: 'changed' })
     const entry = await lastUndoable(this.db)
-    return ok({ said: said.value, moved: this.movedSince(before), entryId: entry?.id ?? null })
+    return ok({ said: said.value, moved: this.movedSinceTold(), entryId: entry?.id ?? null })
   }
 
   async readAgain(): Promise<void> {
@@ -145,7 +147,9 @@ export class OpenShop {
     return new Map(moment.book.commissions.map((commission) => [commission.id, dateOf(commission, moment).doneAt]))
   }
 
-  private movedSince(before: ReadonlyMap<string, number | null>): string[] {
+  private movedSinceTold(): string[] {
+    const before = this.told
+    this.told = this.dates()
     const moment = this.moment()
     return moment.book.commissions.flatMap((commission) => {
       const was = before.get(commission.id)
