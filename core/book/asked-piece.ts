@@ -72,6 +72,10 @@ function filled(spoken: SpokenPiece, construction: Construction<unknown>, units:
     put('cellsAcross', '8')
     put('cellsAlong', '8')
   }
+  // A framed field is of cells for a game, else of staves.
+  if (spoken.kind !== null && choiceOf(construction, 'fieldKind', 'staves')) {
+    put('fieldKind', spoken.kind === 'game-board' ? 'cells' : 'staves')
+  }
   if (spoken.thicknessNm !== null) put('thickness', writeLength(spoken.thicknessNm, units))
   if (spoken.finish !== null) {
     for (const field of construction.fields) if (field.kind === 'finish') put(field.key, spoken.finish)

@@ -82,3 +82,16 @@ test('what was not said stays as the form begins', () => {
   const starting = constructionOf('end-grain-board')?.starting('inch')
   expect(piece?.input).toEqual(starting)
 })
+
+describe('a framed field', () => {
+  test('is of cells for a game and of staves for a tray', () => {
+    expect(asked('a chess board 18x18 maple and walnut').piece).toMatchObject({
+      construction: 'framed-field',
+      input: { fieldKind: 'cells' },
+    })
+    expect(asked('a tray 16x12 walnut').piece).toMatchObject({
+      construction: 'framed-field',
+      input: { fieldKind: 'staves' },
+    })
+  })
+})
