@@ -1,4 +1,4 @@
-import { spawn } from 'node:child_process'
+import { spawn, type ChildProcessWithoutNullStreams } from 'node:child_process'
 import { once } from 'node:events'
 import { readFile, writeFile } from 'node:fs/promises'
 import { homedir } from 'node:os'
@@ -7,6 +7,7 @@ import type { ElectronApplication } from 'playwright-core'
 import { describe, expect, inject } from 'vitest'
 import { demoFolder, userDataFolder } from '../../electron/data-folder.ts'
 import { test } from '../support/app.ts'
+import { startBrowserMode } from '../support/browser-mode.ts'
 
 const closeWindow = (electron: ElectronApplication): Promise<void> =>
   electron.evaluate(({ BrowserWindow }) => BrowserWindow.getAllWindows()[0]?.close())
@@ -16,6 +17,15 @@ const isShown = (electron: ElectronApplication): Promise<boolean | undefined> =>
 
 const ended = (electron: ElectronApplication): Promise<number | null> =>
   once(electron.process(), 'exit').then(([code]) => code as number | null)
+
+/** Starts the app without anything that drives it. */
+function startElectron(dataFolder: string): ChildProcessWithoutNullStreams {
+  const shell = inject('shell')
+  if (shell.kind !== 'window') throw new Error('This is a test of the window.')
+  const root = process.getuid?.() === 0 ? ['--no-sandbox'] : []
+  const args = [...root, join(import.meta.dirname, '../..'), `--data=${dataFolder}`]
+  return spawn(shell.program, args, { env: { ...process.env, ...shell.env } })
+}
 
 describe('closing the window', () => {
   test('ends the app where there is no tray to find it in again', async ({ openWindow }) => {
@@ -110,14 +120,21 @@ describe('the window', () => {
     await closeWindow(electron)
     await expect.poll(() => isShown(electron)).toBe(false)
 
-    const shell = inject('shell')
-    if (shell.kind !== 'window') throw new Error('This is a test of the window.')
-    const root = process.getuid?.() === 0 ? ['--no-sandbox'] : []
-    const second = spawn(shell.program, [...root, join(import.meta.dirname, '../..'), `--data=${dataFolder}`], {
-      env: { ...process.env, ...shell.env },
-    })
+    const second = startElectron(dataFolder)
     expect(await once(second, 'exit')).toEqual([0, null])
     await expect.poll(() => isShown(electron)).toBe(true)
+  })
+
+  test('of a shop that a browser has open stays closed and says so', async ({ dataFolder }) => {
+    const browserMode = await startBrowserMode({ dataFolder })
+    const window = startElectron(dataFolder)
+    let said = ''
+    window.stderr.on('data', (part: Buffer) => (said += part.toString()))
+    await expect.poll(() => said, { timeout: 20_000 }).toMatch(/already open in the browser/)
+    // The same sentence stands in a box that waits for somebody to read it.
+    window.kill('SIGKILL')
+    await once(window, 'exit')
+    expect(await browserMode.stop()).toBe(0)
   })
 
   test('of the demo shop opens beside that of the real one', async ({ openWindow, dataFolder }) => {
