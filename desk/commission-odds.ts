@@ -4,10 +4,11 @@ import type { Odds } from './views.ts'
 
 const replications = 1000
 
-/** How often the plan's date of one commission is kept; null while it has none. */
+/** How often the plan's date of one commission is kept; null while it has none, or nothing is left to be uncertain about. */
 export async function commissionOdds(shop: OpenShop, commissionId: string): Promise<Odds | null> {
   const { planned } = shop
-  if (planned === null || !planned.problem.commissions.some((commission) => commission.id === commissionId)) return null
+  const toDo = planned?.problem.steps.some((step) => step.commissionId === commissionId && step.state.kind !== 'done')
+  if (!planned || !toDo) return null
   const answer = await shop.planner.ask(`odds/${commissionId}`, {
     kind: 'odds',
     problem: planned.problem,

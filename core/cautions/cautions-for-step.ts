@@ -48,7 +48,8 @@ export const MOST_PER_STEP = 2
 export function allCautionsFor(facts: CautionFacts): readonly Caution[] {
   const ids = new Set<string>(Object.entries(CALLS_FOR).flatMap(([id, called]) => (called(facts) ? [id] : [])))
   if (facts.work.includes('glue-up')) for (const id of facts.glue ?? []) ids.add(id)
-  if (coats(facts)) for (const id of facts.finish ?? []) ids.add(id)
+  // What depends on more than the finish (a film matters on a chopping face only) is left to its rule.
+  if (coats(facts)) for (const id of facts.finish ?? []) if (!(id in CALLS_FOR)) ids.add(id)
   return CAUTIONS.filter((one) => ids.has(one.id))
 }
 

@@ -64,13 +64,19 @@ function stepLine(step: BookStep, moment: Moment): StepLine {
     note: step.note,
     lot: step.lots === 1 ? null : `lot ${step.lot} of ${step.lots}`,
     state: progress.kind,
-    handsOnMinutes: step.minutes,
+    handsOnMinutes: step.minutes + setUpMinutes(step, moment),
     workedMinutes: progress.kind === 'to-do' ? null : workedMinutes(progress, moment.now),
     startAt: times?.start ?? null,
     endAt: times?.end ?? null,
     waitAfter: longestWait(moment.lagsFrom(step.id)),
     cautions: cautionLines(step.cautions),
   }
+}
+
+/** Set-up that belongs to a step: as planned, where others share it; the whole of it once the step is done. */
+function setUpMinutes(step: BookStep, moment: Moment): number {
+  const planned = moment.progress(step.id).kind === 'done' ? null : moment.planned(step.id)
+  return planned?.setUpMin ?? step.setUp?.minutes ?? 0
 }
 
 /** The wait after a step that is worth telling: the longest one. */
