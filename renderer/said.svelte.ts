@@ -1,6 +1,7 @@
 import type { Problem } from '../core/problems.ts'
 import type { Reply } from '../desk/procedure.ts'
-import { desk, type Moved } from './desk.ts'
+import type { Moved } from '../desk/views.ts'
+import { desk } from './client.ts'
 
 /** What the last action did, which dates moved because of it, and the way back: one line that every screen shows. */
 class Said {

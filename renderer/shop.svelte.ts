@@ -3,10 +3,8 @@ import type { ShopState } from '../desk/views.ts'
 import type { Almanac } from '../core/almanac/almanac.ts'
 import type { Wording } from '../core/time/write-instant.ts'
 import type { Problem } from '../core/problems.ts'
-import type { Reply } from '../desk/procedure.ts'
-import { onDeskEvent } from './client.ts'
 import { clock } from './clock.svelte.ts'
-import { desk } from './desk.ts'
+import { desk, onDeskEvent } from './client.ts'
 
 /** The shop as all screens need it, the count of its changes, and the notices that the maker has not put away yet. */
 class Shop {
@@ -50,7 +48,7 @@ class Shop {
     this.problems = []
     this.state = reply.value
     clock.set(reply.value.nowMs, reply.value.clockHeld)
-    const almanac = await almanacOf()
+    const almanac = await desk.almanac()
     if (almanac.ok) this.almanac = almanac.value.almanac
   }
 
@@ -60,7 +58,3 @@ class Shop {
 }
 
 export const shop = new Shop()
-
-// TODO drop the cast when the table has it.
-const almanacOf = (): Promise<Reply<{ readonly almanac: Almanac }>> =>
-  (desk as unknown as { almanac(): Promise<Reply<{ readonly almanac: Almanac }>> }).almanac()

@@ -1,5 +1,5 @@
 import type { BenchStep } from '../../desk/views.ts'
-import { desk } from '../desk.ts'
+import { desk } from '../client.ts'
 import { said } from '../said.svelte.ts'
 import { whoWorks } from './who-works.svelte.ts'
 

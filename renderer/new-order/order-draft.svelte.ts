@@ -1,8 +1,8 @@
 import { constructionOf, constructions } from '../../core/constructions/constructions.ts'
-import type { SpecInput, Units } from '../../core/constructions/construction.ts'
+import type { Units } from '../../core/constructions/construction.ts'
 import type { Problem } from '../../core/problems.ts'
-import type { Draft, DraftAnswer, DraftPiece } from '../../desk/views.ts'
-import { desk } from '../desk.ts'
+import type { Draft, DraftAnswer } from '../../desk/views.ts'
+import { desk } from '../client.ts'
 
 type Typed<T> = T extends readonly (infer Item)[]
   ? Typed<Item>[]
@@ -216,5 +216,3 @@ function withOddsKept(answer: DraftAnswer, before: DraftAnswer | null): DraftAns
 export function saysAnything(draft: Draft, units: Units): boolean {
   return JSON.stringify(draft) !== JSON.stringify(emptyDraft(units))
 }
-
-export type { DraftPiece, SpecInput }

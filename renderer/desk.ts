@@ -1,2 +1,0 @@
-export { desk } from './client.ts'
-export type { Moved } from '../desk/views.ts'
