@@ -5,7 +5,7 @@ import type { PlannedStep } from '../core/planning/model.ts'
 import { constructionOf } from '../core/constructions/constructions.ts'
 import { progressOf } from '../core/book/step-progress.ts'
 import { daysLater, instantOfLocal, isoWeekday, localDay } from '../core/time/local-day.ts'
-import { addCommission } from '../db/commissions.ts'
+import { addCommission, changeCommission, type Order } from '../db/commissions.ts'
 import { logStep } from '../db/steps.ts'
 import { orderOf, readDraft } from './draft-work.ts'
 import { momentOf } from './moment.ts'
@@ -33,14 +33,14 @@ export function demoAlmanac(): Almanac {
   }
 }
 
-/** The demo shop opens on a Thursday evening in the middle of a session: the last one before the given instant. */
+/** The demo shop opens on a Monday evening in the middle of a session: the last Monday before the given instant. */
 export function demoEvening(nowMs: number): number {
   const today = localDay(Math.floor(nowMs / 60_000), timeZone)
-  const thursday = daysLater(today, -((isoWeekday(today) + 3) % 7))
-  return instantOfLocal(thursday, eveningMinute, timeZone) * 60_000
+  const monday = daysLater(today, 1 - isoWeekday(today))
+  return instantOfLocal(monday, eveningMinute, timeZone) * 60_000
 }
 
-const eveningMinute = 19 * 60 + 25
+const eveningMinute = 20 * 60 + 25
 
 /** Invented people and what they want; day of the order and promise relative to the demo's evening. */
 interface DemoOrder {
@@ -182,9 +182,25 @@ export async function fillDemoShop(shop: OpenShop): Promise<void> {
     await takeDemoOrder(shop, order, at, today)
     last = at
   }
+  await shop.readAgain()
+  for (const number of collected) await handDemoOver(shop, number)
   await workOn(shop, last, nowMin)
   await shop.readAgain()
   await shop.replan()
+}
+
+/** Numbers of the orders that their customers have come for. */
+const collected = [1]
+
+async function handDemoOver(shop: OpenShop, number: number): Promise<void> {
+  const commission = shop.book.commissions.find((each) => each.number === number)
+  if (!commission) return
+  const handedOver = (order: Order): Order => ({
+    ...order,
+    commission: { ...order.commission, standing: 'handed-over' },
+  })
+  const stamp = { atMs: shop.nowMs - 26 * 60 * 60_000, makerId: null }
+  await changeCommission(shop.db, commission.id, 'commission-handed-over', handedOver, stamp)
 }
 
 let demoIds = 0
