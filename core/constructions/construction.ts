@@ -1,5 +1,6 @@
 import type { LengthUnits } from '../lengths/length.ts'
 import type { Result } from '../problems.ts'
+import type { Drawing } from './drawing.ts'
 import type { ShopFacts } from './shop-facts.ts'
 import type { NetworkLag, NetworkStep } from './step-network.ts'
 
@@ -23,6 +24,8 @@ export interface Construction<Spec> {
   write(spec: Spec, units: Units): SpecInput
   /** What it means: geometry, parts and steps for one lot of `count` equal pieces. */
   build(spec: Spec, count: number, facts: ShopFacts): Result<Build>
+  /** One piece drawn to scale; null where nothing is known of its shape. */
+  draw(spec: Spec, facts: ShopFacts): Drawing | null
 }
 
 export type Units = LengthUnits

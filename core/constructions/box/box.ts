@@ -1,6 +1,7 @@
 import { inches } from '../../lengths/length.ts'
 import { writeLength, writeSizes } from '../../lengths/write-length.ts'
 import { failed, ok, type Result } from '../../problems.ts'
+import { drawBox } from './box-drawing.ts'
 import { boxFacts, boxGeometry, boxParts } from './box-geometry.ts'
 import type { BoxSpec } from './box-spec.ts'
 import { boxNetwork } from './box-steps.ts'
@@ -87,6 +88,7 @@ export const box: Construction<BoxSpec> = {
   read,
   write,
   build,
+  draw: drawBox,
 }
 
 function starting(units: Units): SpecInput {

@@ -3,6 +3,7 @@ import { writeLength, writeSizes } from '../../lengths/write-length.ts'
 import { failed, ok, type Result } from '../../problems.ts'
 import type { Build, Construction, Field, SpecInput, Units } from '../construction.ts'
 import { edgeGrainFacts, edgeGrainParts, edgeGrainWarnings } from './edge-grain-answers.ts'
+import { drawEdgeGrain } from './edge-grain-drawing.ts'
 import { edgeGrainGeometry, leastCentreNm, type EdgeGrainGeometry } from './edge-grain-geometry.ts'
 import type { BreadboardEnds, EdgeGrainSpec } from './edge-grain-spec.ts'
 import { edgeGrainNetwork } from './edge-grain-steps.ts'
@@ -70,6 +71,7 @@ export const edgeGrainBoard: Construction<EdgeGrainSpec> = {
   read,
   write,
   build,
+  draw: drawEdgeGrain,
 }
 
 function starting(units: Units): SpecInput {

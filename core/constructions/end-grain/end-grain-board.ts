@@ -3,6 +3,7 @@ import { writeLength, writeSizes } from '../../lengths/write-length.ts'
 import { failed, ok, type Result } from '../../problems.ts'
 import type { Build, Construction, Field, SpecInput, Units } from '../construction.ts'
 import { endGrainFacts, endGrainParts, endGrainWarnings } from './end-grain-answers.ts'
+import { drawEndGrain } from './end-grain-drawing.ts'
 import { endGrainGeometry, type EndGrainGeometry } from './end-grain-geometry.ts'
 import { endGrainNetwork } from './end-grain-steps.ts'
 import { frameFields, readFrame, startingFrame, writeFrame } from '../design/frame-fields.ts'
@@ -66,6 +67,7 @@ export const endGrainBoard: Construction<EndGrainSpec> = {
   read,
   write,
   build,
+  draw: drawEndGrain,
 }
 
 function starting(units: Units): SpecInput {

@@ -4,9 +4,14 @@ import { failed, ok, type Result } from '../../problems.ts'
 import { surfaceSquareFeet } from '../design/board-feet.ts'
 import type { Build, Construction, Fact, Field, SpecInput, Units } from '../construction.ts'
 import { filmOnChoppingFace, widerThanSander } from '../design/design-warnings.ts'
+import { staveField } from '../design/stave-drawing.ts'
+import type { Drawing } from '../drawing.ts'
 import { endGrainBoard } from '../end-grain/end-grain-board.ts'
+import { drawEndGrain } from '../end-grain/end-grain-drawing.ts'
+import type { EndGrainSpec } from '../end-grain/end-grain-spec.ts'
 import { stavesChange, type FieldChange } from '../design/field-change.ts'
 import { addFinishing } from '../steps/finishing.ts'
+import { fieldViews } from '../design/frame-drawing.ts'
 import { frameFields, readFrame, startingFrame, writeFrame } from '../design/frame-fields.ts'
 import { frameParts } from '../design/frame-parts.ts'
 import { addFrame } from '../steps/frame-steps.ts'
@@ -108,6 +113,7 @@ export const framedField: Construction<FramedFieldSpec> = {
   read,
   write,
   build,
+  draw,
 }
 
 function starting(units: Units): SpecInput {
@@ -191,21 +197,51 @@ function build(spec: FramedFieldSpec, count: number, facts: ShopFacts): Result<B
 }
 
 /** A field of cells is an end-grain board with a frame and nothing else. */
+const asBoard = (spec: FramedFieldSpec, { cellsAcross, cellsAlong, cellNm, woods }: CellField): EndGrainSpec => ({
+  cellsAcross,
+  cellsAlong,
+  cellNm,
+  thicknessNm: spec.thicknessNm,
+  pattern: { kind: 'chequer', woods },
+  frame: spec.frame,
+  food: spec.food,
+  juiceGroove: false,
+  fingerGrips: false,
+  feet: false,
+  glue: spec.glue,
+  finish: spec.finish,
+  coats: spec.coats,
+})
+
 function buildCells(spec: FramedFieldSpec, field: CellField, count: number, facts: ShopFacts): Result<Build> {
-  const { cellsAcross, cellsAlong, cellNm, woods } = field
-  const { thicknessNm, frame, food, glue, finish, coats } = spec
-  const board = { thicknessNm, frame, food, glue, finish, coats, juiceGroove: false, fingerGrips: false, feet: false }
-  const built = endGrainBoard.build(
-    { ...board, cellsAcross, cellsAlong, cellNm, pattern: { kind: 'chequer', woods } },
-    count,
-    facts,
-  )
+  const built = endGrainBoard.build(asBoard(spec, field), count, facts)
   if (!built.ok) return built
+  const { cellsAcross, cellsAlong, cellNm, woods } = field
   const names = [...new Set(woods)].map((wood) => nameOf(facts.woods, wood).toLowerCase())
-  return ok({
-    ...built.value,
-    title: titleOf(spec, cellsAcross * cellNm, cellsAlong * cellNm, `${names.join(' and ')} chequer`, facts),
-  })
+  const chequer = `${names.join(' and ')} chequer`
+  return ok({ ...built.value, title: titleOf(spec, cellsAcross * cellNm, cellsAlong * cellNm, chequer, facts) })
+}
+
+const panelOf = (spec: FramedFieldSpec, field: StaveField): StavePanel => ({
+  lengthNm: field.lengthNm,
+  widthNm: field.widthNm,
+  thicknessNm: spec.thicknessNm,
+  woods: [field.wood],
+  staveNm: field.staveNm,
+  lay: 'face-up',
+})
+
+const changeOf = (field: StaveField, facts: ShopFacts): FieldChange =>
+  stavesChange(field.widthNm, field.lengthNm, [{ wood: field.wood, size: 1 }], facts)
+
+function draw(spec: FramedFieldSpec, facts: ShopFacts): Drawing {
+  const { field, frame } = spec
+  if (field.kind === 'cells') return drawEndGrain(asBoard(spec, field), facts)
+  const panel = panelOf(spec, field)
+  const geometry = frameGeometry(field.widthNm, field.lengthNm, frame, changeOf(field, facts), facts)
+  return {
+    views: fieldViews(staveField(panel, staveGeometry(panel, facts.allowances), facts), { frame, geometry }, facts),
+  }
 }
 
 function buildStaves(spec: FramedFieldSpec, field: StaveField, count: number, facts: ShopFacts): Result<Build> {
@@ -213,9 +249,9 @@ function buildStaves(spec: FramedFieldSpec, field: StaveField, count: number, fa
   const finish = named(facts.finishes, spec.finish, 'finish')
   if (!glue.ok) return glue
   if (!finish.ok) return finish
-  const panel: StavePanel = { ...field, woods: [field.wood], thicknessNm: spec.thicknessNm, lay: 'face-up' }
+  const panel = panelOf(spec, field)
   const geometry = staveGeometry(panel, facts.allowances)
-  const change = stavesChange(field.widthNm, field.lengthNm, [{ wood: field.wood, size: 1 }], facts)
+  const change = changeOf(field, facts)
   const frame = frameGeometry(field.widthNm, field.lengthNm, spec.frame, change, facts)
   const fieldParts = staveParts('Stave', panel, geometry, count)
   const ofFrame = frameParts(spec.frame, frame, spec.thicknessNm, count, facts.allowances)

@@ -46,6 +46,7 @@ export const freeList: Construction<FreeListSpec> = {
   read,
   write,
   build,
+  draw: () => null,
 }
 
 const rowText = (row: Partial<Record<string, string | boolean>>): { readonly [key: string]: string | boolean } => ({

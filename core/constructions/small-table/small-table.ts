@@ -5,6 +5,7 @@ import type { Build, Construction, Field, SpecInput, Units } from '../constructi
 import { nameOf, named } from '../design/products.ts'
 import type { ShopFacts } from '../shop-facts.ts'
 import { tableFacts, tableGeometry, tableParts } from './small-table-geometry.ts'
+import { drawTable } from './small-table-drawing.ts'
 import type { SmallTableSpec } from './small-table-spec.ts'
 import { tableNetwork } from './small-table-steps.ts'
 import { specReader } from '../design/spec-reader.ts'
@@ -63,6 +64,7 @@ export const smallTable: Construction<SmallTableSpec> = {
   read,
   write,
   build,
+  draw: drawTable,
 }
 
 function starting(units: Units): SpecInput {

@@ -5,6 +5,7 @@ import { constructionOf, constructions } from '../../../core/constructions/const
 import { buildLots } from '../../../core/constructions/lots.ts'
 import { writeLength } from '../../../core/lengths/write-length.ts'
 import { aShop } from './a-shop.ts'
+import { expectSoundDrawing } from './sound-drawing.ts'
 import { expectSoundNetwork, expectSoundParts } from './sound-network.ts'
 
 const inchShop = aShop()

@@ -1,0 +1,177 @@
+import { inches } from '../../lengths/length.ts'
+import type { Dimension, DrawingView, Point, Shape } from '../drawing.ts'
+import type { ShopFacts } from '../shop-facts.ts'
+import { dimension, line, polygon, rectangle } from './draw.ts'
+import type { FrameGeometry, MitredFrame } from './mitred-frame.ts'
+
+/** A field by itself, as seen from above and cut across; x is across. */
+export interface FieldDrawing {
+  readonly acrossNm: number
+  readonly alongNm: number
+  readonly thicknessNm: number
+  /** From above, with the field's upper left corner at this point. */
+  readonly plan: (x: number, y: number) => readonly Shape[]
+  /** The cut through the middle, across; its upper left corner at this point, and how much the groove takes off each end. */
+  readonly section: (x: number, y: number, grooveNm: number, tongueNm: number) => readonly Shape[]
+  /** Dimensions within the field in the plan, from its upper left corner. */
+  readonly dimensions: (x: number, y: number) => readonly Dimension[]
+}
+
+/** Plan and section of a field, in its frame if it has one. */
+export function fieldViews(
+  field: FieldDrawing,
+  frame: { readonly frame: MitredFrame; readonly geometry: FrameGeometry } | null,
+  facts: ShopFacts,
+): DrawingView[] {
+  return frame === null ? bareViews(field, facts) : framedViews(field, frame.frame, frame.geometry, facts)
+}
+
+function bareViews(field: FieldDrawing, facts: ShopFacts): DrawingView[] {
+  const { acrossNm, alongNm, thicknessNm } = field
+  return [
+    {
+      name: 'Plan',
+      widthNm: acrossNm,
+      heightNm: alongNm,
+      shapes: field.plan(0, 0),
+      dimensions: [
+        dimension('below', 1, 0, acrossNm, facts),
+        dimension('left', 1, 0, alongNm, facts),
+        ...field.dimensions(0, 0),
+      ],
+    },
+    {
+      name: 'Section across',
+      widthNm: acrossNm,
+      heightNm: thicknessNm,
+      shapes: field.section(0, 0, 0, 0),
+      dimensions: [dimension('right', 1, 0, thicknessNm, facts)],
+    },
+  ]
+}
+
+function framedViews(
+  field: FieldDrawing,
+  frame: MitredFrame,
+  geometry: FrameGeometry,
+  facts: ShopFacts,
+): DrawingView[] {
+  const { outsideAcrossNm: width, outsideAlongNm: height, gapAcrossNm, gapAlongNm } = geometry
+  const { faceNm } = frame
+  const left = faceNm + gapAcrossNm
+  const top = faceNm + gapAlongNm
+  return [
+    {
+      name: 'Plan',
+      widthNm: width,
+      heightNm: height,
+      shapes: [
+        ...members(frame, width, height),
+        ...field.plan(left, top),
+        ...(frame.splines ? splinesFromAbove(frame, width, height) : []),
+      ],
+      dimensions: [
+        dimension('below', 2, 0, width, facts),
+        dimension('below', 1, left, left + field.acrossNm, facts, 'field'),
+        dimension('left', 2, 0, height, facts),
+        dimension('left', 1, top, top + field.alongNm, facts, 'field'),
+        dimension('above', 2, 0, faceNm, facts, 'seen'),
+        ...field.dimensions(left, top),
+      ],
+    },
+    framedSection(field, frame, geometry, facts),
+  ]
+}
+
+/** Trapezoids whose short side is the opening and whose ends are the mitres. */
+function members({ wood, faceNm }: MitredFrame, width: number, height: number): Shape[] {
+  const corners: readonly Point[] = [
+    [0, 0],
+    [width, 0],
+    [width, height],
+    [0, height],
+  ]
+  const inner: readonly Point[] = [
+    [faceNm, faceNm],
+    [width - faceNm, faceNm],
+    [width - faceNm, height - faceNm],
+    [faceNm, height - faceNm],
+  ]
+  return corners.map((corner, index) => {
+    const next = (index + 1) % 4
+    return polygon([corner, corners[next] ?? corner, inner[next] ?? corner, inner[index] ?? corner], {
+      wood,
+      grain: index % 2 === 0 ? 'along-x' : 'along-y',
+      name: 'Frame',
+    })
+  })
+}
+
+function splinesFromAbove({ faceNm }: MitredFrame, width: number, height: number): Shape[] {
+  const deep = Math.min(Math.round(faceNm / 2), inches(1))
+  const across = (x: number, y: number, right: number, down: number): Shape =>
+    line([x + right * deep, y], [x, y + down * deep], 'hidden')
+  return [across(0, 0, 1, 1), across(width, 0, -1, 1), across(width, height, -1, -1), across(0, height, 1, -1)]
+}
+
+function framedSection(
+  field: FieldDrawing,
+  frame: MitredFrame,
+  geometry: FrameGeometry,
+  facts: ShopFacts,
+): DrawingView {
+  const { outsideAcrossNm: width, gapAcrossNm, grooveNm } = geometry
+  const { thicknessNm: thick } = field
+  const tongue = Math.round(thick / 3)
+  const upper = Math.round((thick - tongue) / 2)
+  const lower = upper + tongue
+  const { faceNm, tongueNm } = frame
+  const member = (x: (fromOutside: number) => number): Shape =>
+    polygon(
+      [
+        [x(0), 0],
+        [x(faceNm), 0],
+        [x(faceNm), upper],
+        [x(faceNm + tongueNm), upper],
+        [x(faceNm + tongueNm), lower],
+        [x(faceNm), lower],
+        [x(faceNm), thick],
+        [x(0), thick],
+      ],
+      { wood: frame.wood, grain: 'end', name: 'Frame member with its tongue' },
+    )
+  return {
+    name: 'Section across',
+    widthNm: width,
+    heightNm: thick,
+    shapes: [
+      ...field.section(faceNm + gapAcrossNm, 0, grooveNm, tongue),
+      member((fromOutside) => fromOutside),
+      member((fromOutside) => width - fromOutside),
+    ],
+    dimensions: [
+      dimension('right', 1, 0, thick, facts),
+      dimension('below', 1, 0, faceNm, facts, 'seen'),
+      dimension('below', 2, 0, faceNm + tongueNm, facts, 'cut'),
+      ...(gapAcrossNm === 0 ? [] : [dimension('above', 1, faceNm, faceNm + gapAcrossNm, facts, 'gap')]),
+    ],
+  }
+}
+
+/** The openings of the grooves in both edges of a field that is cut across; nothing where it has none. */
+export function groovesAcross(
+  x: number,
+  y: number,
+  widthNm: number,
+  thicknessNm: number,
+  grooveNm: number,
+  tongueNm: number,
+): Shape[] {
+  if (grooveNm === 0) return []
+  const upper = y + Math.round((thicknessNm - tongueNm) / 2)
+  const look = { wood: null, grain: 'none', name: 'Groove' } as const
+  return [
+    rectangle(x, upper, grooveNm, tongueNm, look),
+    rectangle(x + widthNm - grooveNm, upper, grooveNm, tongueNm, look),
+  ]
+}

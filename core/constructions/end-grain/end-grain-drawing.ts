@@ -1,0 +1,59 @@
+import { inches } from '../../lengths/length.ts'
+import { dimension, outline, rectangle } from '../design/draw.ts'
+import { fieldViews, groovesAcross, type FieldDrawing } from '../design/frame-drawing.ts'
+import type { Drawing, Shape } from '../drawing.ts'
+import type { ShopFacts } from '../shop-facts.ts'
+import { endGrainGeometry, type EndGrainGeometry } from './end-grain-geometry.ts'
+import type { EndGrainSpec } from './end-grain-spec.ts'
+
+/** A juice groove runs that far in from the edge; common practice, no source. */
+const GROOVE_INSET_NM = inches(3 / 4)
+
+/** Cells from above, and the cut through the middle row with its grain standing up. */
+export function drawEndGrain(spec: EndGrainSpec, facts: ShopFacts): Drawing {
+  const geometry = endGrainGeometry(spec, 1, facts)
+  const { frame } = geometry
+  const field = fieldOf(spec, geometry, facts)
+  return {
+    views: fieldViews(
+      field,
+      spec.frame === null || frame === null ? null : { frame: spec.frame, geometry: frame },
+      facts,
+    ),
+  }
+}
+
+function fieldOf(
+  spec: EndGrainSpec,
+  { pattern, fieldAcrossNm, fieldAlongNm }: EndGrainGeometry,
+  facts: ShopFacts,
+): FieldDrawing {
+  const { cellNm, thicknessNm } = spec
+  const middle = pattern[Math.floor(pattern.length / 2)] ?? []
+  const cell = (wood: string, x: number, y: number): Shape =>
+    rectangle(x, y, cellNm, cellNm, { wood, grain: 'end', name: 'Cell' })
+  return {
+    acrossNm: fieldAcrossNm,
+    alongNm: fieldAlongNm,
+    thicknessNm,
+    plan: (x, y) => [
+      ...pattern.flatMap((row, down) => row.map((wood, right) => cell(wood, x + right * cellNm, y + down * cellNm))),
+      ...(spec.juiceGroove
+        ? outline(
+            x + GROOVE_INSET_NM,
+            y + GROOVE_INSET_NM,
+            fieldAcrossNm - 2 * GROOVE_INSET_NM,
+            fieldAlongNm - 2 * GROOVE_INSET_NM,
+            'seen',
+          )
+        : []),
+    ],
+    section: (x, y, grooveNm, tongueNm) => [
+      ...middle.map((wood, right) =>
+        rectangle(x + right * cellNm, y, cellNm, thicknessNm, { wood, grain: 'along-y', name: 'Cell' }),
+      ),
+      ...groovesAcross(x, y, fieldAcrossNm, thicknessNm, grooveNm, tongueNm),
+    ],
+    dimensions: (x) => [dimension('above', 1, x, x + cellNm, facts, 'cell')],
+  }
+}
