@@ -5,24 +5,23 @@ if (Number.parseInt(process.versions.node) < 24) {
   throw new Error(`The tests run on Node 24: start them with npm test, or with npx vitest; this is ${process.version}.`)
 }
 
-/** Milliseconds: long enough that only what hangs is stopped, however busy the machine is. */
-const testTimeout = 60_000
+/** Long enough, in milliseconds, that only what hangs is stopped, however busy the machine is. */
+const patient = { testTimeout: 60_000, hookTimeout: 60_000, expect: { poll: { timeout: 15_000 } } }
 
 export default defineConfig({
   test: {
     // Only `*.test.ts` are tests: a benchmark beside them is never picked up.
     projects: [
-      { test: { name: 'core', include: ['test/core/**/*.test.ts', 'test/renderer/**/*.test.ts'] } },
-      { test: { name: 'store', include: ['test/store/**/*.test.ts'], testTimeout } },
+      { test: { name: 'core', include: ['test/core/**/*.test.ts'] } },
+      { test: { name: 'store', include: ['test/store/**/*.test.ts'], ...patient } },
       { test: { name: 'pages', include: ['test/renderer/**/*.test.ts'] } },
-      { test: { name: 'desk', include: ['test/desk/**/*.test.ts', 'test/electron/**/*.test.ts'], testTimeout } },
+      { test: { name: 'desk', include: ['test/desk/**/*.test.ts', 'test/electron/**/*.test.ts'], ...patient } },
       {
         test: {
           name: 'browser',
           include: ['test/app/**/*.test.ts'],
           globalSetup: 'test/support/set-up-browser.ts',
-          testTimeout,
-          hookTimeout: testTimeout,
+          ...patient,
         },
       },
       {
@@ -31,8 +30,7 @@ export default defineConfig({
           include: ['test/shell/**/*.test.ts', 'test/app/in-both-shells/**/*.test.ts'],
           globalSetup: 'test/support/set-up-window.ts',
           fileParallelism: false,
-          testTimeout,
-          hookTimeout: testTimeout,
+          ...patient,
         },
       },
     ],

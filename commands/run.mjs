@@ -58,7 +58,7 @@ function handOver(node) {
   const child = spawn(node, [join(project, 'commands', `${command}.ts`), ...args], {
     cwd: project,
     stdio: 'inherit',
-    env: { ...process.env, PATH: path },
+    env: { NODE_COMPILE_CACHE: join(project, 'node_modules/.cache/compiled'), ...process.env, PATH: path },
   })
   // Ctrl+C reaches both; the one that knows how to close decides when it is over.
   for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP']) {
