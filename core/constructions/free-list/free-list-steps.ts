@@ -1,25 +1,49 @@
 import { problem } from '../../problems.ts'
 import type { FreeListSpec, FreeRow } from './free-list-spec.ts'
-import { addStep, emptyNetwork, type Network, type StepDraft } from '../steps/network.ts'
-import type { ShopFacts, StationFacts } from '../shop-facts.ts'
+import { addStep, directly, emptyNetwork, type Network, type PieceFacts, type StepDraft } from '../steps/network.ts'
+import type { FinishFacts, GlueFacts, RangeMin, ShopFacts, StationFacts } from '../shop-facts.ts'
 import type { NetworkHold, NetworkLag } from '../step-network.ts'
 
+/** A row with the product that decides its waits, where that is known. */
+export type ListedRow = FreeRow & { readonly product?: RowProduct }
+
+export type RowProduct =
+  { readonly kind: 'glue'; readonly glue: GlueFacts } | { readonly kind: 'finish'; readonly finish: FinishFacts }
+
 /**
- * The rows as a step network. A glue-up that takes clamps gets the short step that takes them off again; its wait runs from the
- * glue-up, and what follows it also needs the clamps off. A coat holds its places until what follows is started.
+ * Rows as a step network. A glue-up that takes clamps gets the short step that takes them off again; its wait runs from the
+ * glue-up, and what follows it also needs the clamps off. A coat holds its places until what follows is started. Waits that
+ * nothing follows end in one short look.
  */
-export function freeNetwork(spec: FreeListSpec, count: number, facts: ShopFacts): Network {
-  const network = emptyNetwork(facts, { woods: [], isFor: 'other' })
-  for (const [index, row] of spec.rows.entries()) addRow(network, spec.rows, row, index, count)
+export function rowNetwork(rows: readonly ListedRow[], count: number, facts: ShopFacts, piece: PieceFacts): Network {
+  const network = emptyNetwork(facts, piece)
+  for (const [index, row] of rows.entries()) addRow(network, rows, row, index, count)
+  const open = rows.flatMap((row, index) => (hasWait(row) && isLast(rows, index) ? [index] : []))
+  if (open.length === 0) return network
+  addStep(network, {
+    key: LOOK,
+    operation: 'by-hand',
+    name: 'Look whether it is ready',
+    units: 2,
+    stretchMin: null,
+    after: [],
+  })
+  for (const index of open) network.lags.push(...lagsFrom(network, rows, index, LOOK, 'other'))
   return network
 }
 
+export const freeNetwork = (spec: FreeListSpec, count: number, facts: ShopFacts): Network =>
+  rowNetwork(spec.rows, count, facts, { woods: [], isFor: 'other' })
+
+const LOOK = 'look'
 const keyOf = (index: number): string => `row-${index + 1}`
 const releaseOf = (index: number): string => `release-row-${index + 1}`
+const isLast = (rows: readonly ListedRow[], index: number): boolean => !rows.some((row) => row.after.includes(index))
+const hasWait = (row: ListedRow): boolean => row.waitMin > 0 || row.product !== undefined
 
 const OPERATIONS = { machine: 'by-machine', hand: 'by-hand', 'glue-up': 'glue-up', coat: 'coat' } as const
 
-function addRow(network: Network, rows: readonly FreeRow[], row: FreeRow, index: number, count: number): void {
+function addRow(network: Network, rows: readonly ListedRow[], row: ListedRow, index: number, count: number): void {
   const { clamps, rack } = network.facts.stations
   const station = row.kind === 'glue-up' ? clamps : row.kind === 'coat' ? rack : undefined
   const units = row.units * count
@@ -33,37 +57,42 @@ function addRow(network: Network, rows: readonly FreeRow[], row: FreeRow, index:
     stretchMin: row.kind === 'glue-up' || row.kind === 'coat' ? null : 15,
     dusty: row.dusty,
     holds,
+    ...(row.product?.kind === 'finish'
+      ? { tacky: { minutes: row.product.finish.tacky.typical, product: row.product.finish.id } }
+      : {}),
     ...riskOf(row),
     after: [],
   })
-  for (const before of row.after) network.lags.push(...lagsBetween(network, rows, before, index))
+  for (const before of row.after) network.lags.push(...lagsFrom(network, rows, before, keyOf(index), row.kind))
   if (row.kind === 'glue-up' && holds.length > 0) addRelease(network, row, index, count)
 }
 
 /** Which finish a typed coat is nobody knows: it is taken for a drying oil, so that the rags are not forgotten. */
-function riskOf(row: FreeRow): Pick<StepDraft, 'work' | 'finish'> {
-  switch (row.kind) {
+function riskOf({ kind, dusty, product }: ListedRow): Pick<StepDraft, 'work' | 'finish' | 'glue'> {
+  switch (kind) {
     case 'machine':
       return { work: ['rip', 'route'] }
     case 'coat':
-      return { work: ['coat'], finish: { cautions: ['vapour'], dryingOil: true, film: false } }
+      return product?.kind === 'finish'
+        ? { work: product.finish.application === 'spray' ? ['coat', 'spray'] : ['coat'], finish: product.finish }
+        : { work: ['coat'], finish: { cautions: ['vapour'], dryingOil: true, film: false } }
     case 'glue-up':
-      return { work: ['glue-up'] }
+      return { work: ['glue-up'], ...(product?.kind === 'glue' ? { glue: product.glue } : {}) }
     case 'hand':
-      return { work: row.dusty ? ['sand'] : [] }
+      return { work: dusty ? ['sand'] : [] }
   }
 }
 
-function holdOf(station: StationFacts, units: number, rows: readonly FreeRow[], index: number): NetworkHold {
+function holdOf(station: StationFacts, units: number, rows: readonly ListedRow[], index: number): NetworkHold {
   const row = rows[index]
   if (row?.kind === 'glue-up') return { station: station.id, units, until: { kind: 'end-of', step: releaseOf(index) } }
   const next = rows.findIndex((one) => one.after.includes(index))
-  const until: NetworkHold['until'] =
-    next === -1 ? { kind: 'after', minutes: row?.waitMin ?? 0 } : { kind: 'start-of', step: keyOf(next) }
-  return { station: station.id, units, until }
+  if (next !== -1) return { station: station.id, units, until: { kind: 'start-of', step: keyOf(next) } }
+  if (row !== undefined && hasWait(row)) return { station: station.id, units, until: { kind: 'start-of', step: LOOK } }
+  return { station: station.id, units, until: { kind: 'end' } }
 }
 
-function addRelease(network: Network, row: FreeRow, index: number, count: number): void {
+function addRelease(network: Network, row: ListedRow, index: number, count: number): void {
   addStep(network, {
     key: releaseOf(index),
     operation: 'release-clamps',
@@ -72,42 +101,71 @@ function addRelease(network: Network, row: FreeRow, index: number, count: number
     stretchMin: null,
     after: [],
   })
+  const off = row.product?.kind === 'glue' ? ofRange(row.product.glue.clampsOff, row.product.glue.id) : asTyped(row)
   network.lags.push({
-    ...waitOf(row, keyOf(index), releaseOf(index)),
+    ...directly(keyOf(index), releaseOf(index)),
     wait: 'in-clamps',
     name: 'glue in clamps',
-    maxMin: null,
+    ...off,
   })
 }
 
-function lagsBetween(network: Network, rows: readonly FreeRow[], before: number, index: number): NetworkLag[] {
-  const row = rows[before]
+/** What must pass between a row and a step after it; two lags where clamps must come off as well. */
+function lagsFrom(
+  network: Network,
+  rows: readonly ListedRow[],
+  index: number,
+  to: string,
+  toKind: FreeRow['kind'] | 'other',
+): NetworkLag[] {
+  const row = rows[index]
   if (row === undefined) return []
-  const lag = waitOf(row, keyOf(before), keyOf(index))
+  const from = keyOf(index)
+  const lag = { ...directly(from, to), ...waitBefore(row, toKind) }
   const released = row.kind === 'glue-up' && row.units > 0 && network.facts.stations.clamps !== undefined
-  return released ? [lag, { ...waitOf({ ...row, waitMin: 0 }, releaseOf(before), keyOf(index)), maxMin: null }] : [lag]
+  return released ? [lag, directly(releaseOf(index), to)] : [lag]
 }
 
 const WAITS = { 'glue-up': 'curing', coat: 'drying', machine: 'resting', hand: 'resting' } as const
 
-function waitOf(row: FreeRow, from: string, to: string): NetworkLag {
-  const wait = row.waitMin === 0 ? 'none' : WAITS[row.kind]
+function waitBefore(row: ListedRow, toKind: FreeRow['kind'] | 'other'): Partial<NetworkLag> {
+  if (row.product?.kind === 'glue') {
+    const { glue } = row.product
+    return { wait: 'curing', name: 'glue curing', ...ofRange(glue.mayMachine, glue.id), maxMin: row.atMostMin }
+  }
+  if (row.product?.kind === 'finish') {
+    const { finish } = row.product
+    const range = toKind === 'coat' ? finish.recoatOpens : finish.mayPack
+    return { wait: 'drying', name: `${row.name} drying`, ...ofRange(range, finish.id), maxMin: row.atMostMin }
+  }
+  if (row.waitMin === 0 && row.atMostMin === null) return {}
   return {
-    from,
-    to,
-    wait,
-    name: row.waitMin === 0 && row.atMostMin === null ? '' : `after ${row.name}`,
-    minMin: row.waitMin,
-    optimisticMin: row.waitMin,
-    pessimisticMin: row.waitMin,
+    wait: row.waitMin === 0 ? 'none' : WAITS[row.kind],
+    name: `after ${row.name}`,
+    ...asTyped(row),
     maxMin: row.atMostMin,
-    remedy: null,
-    product: null,
-    source: row.waitMin === 0 && row.atMostMin === null ? '' : 'as typed in this list',
   }
 }
 
-function refuseTooMany(network: Network, row: FreeRow, index: number, count: number, station: StationFacts): void {
+type WaitFigures = Pick<NetworkLag, 'minMin' | 'optimisticMin' | 'pessimisticMin' | 'product' | 'source'>
+
+const ofRange = ({ min, typical, max, source }: RangeMin, product: string): WaitFigures => ({
+  minMin: typical,
+  optimisticMin: min,
+  pessimisticMin: max,
+  product,
+  source,
+})
+
+const asTyped = ({ waitMin }: FreeRow): WaitFigures => ({
+  minMin: waitMin,
+  optimisticMin: waitMin,
+  pessimisticMin: waitMin,
+  product: null,
+  source: 'as typed in this list',
+})
+
+function refuseTooMany(network: Network, row: ListedRow, index: number, count: number, station: StationFacts): void {
   if (row.units * count <= station.capacity) return
   const where = `Row ${index + 1}, ${row.name}`
   const has = `${station.name} has ${station.capacity}`

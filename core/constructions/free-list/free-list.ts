@@ -1,8 +1,9 @@
-import { problem, failed, ok, type Problem, type Result } from '../../problems.ts'
+import { failed, ok, type Result } from '../../problems.ts'
 import { readDuration, writeDuration } from '../../time/duration.ts'
 import type { Build, Construction, Field, SpecInput, SpecValue, Units } from '../construction.ts'
 import type { FreeKind, FreeListSpec, FreeRow } from './free-list-spec.ts'
 import { freeNetwork } from './free-list-steps.ts'
+import { circlesOf, readAfter, writeAfter } from './row-order.ts'
 import type { ShopFacts } from '../shop-facts.ts'
 import { specReader, type SpecReader } from '../design/spec-reader.ts'
 
@@ -82,7 +83,7 @@ function read(input: SpecInput, units: Units, facts: ShopFacts): Result<FreeList
   const forms = form.rows('rows')
   if (forms.length === 0) form.refuse('rows-missing', 'Steps: write down at least one.', 'rows')
   const rows = forms.map((row, index) => readRow(row, index, forms.length))
-  for (const one of cyclesOf(rows)) form.refuse(one.code, one.message, one.field ?? 'rows')
+  for (const one of circlesOf(rows)) form.refuse(one.code, one.message, one.field ?? 'rows')
   return form.result({ title, rows })
 }
 
@@ -136,51 +137,6 @@ function missing(form: SpecReader, where: string, key: string): number {
   return NaN
 }
 
-function readAfter(form: SpecReader, where: string, index: number, rows: number): readonly number[] {
-  const text = form.text('after')
-  if (text === '') return index === 0 ? [] : [index - 1]
-  const numbers = text.split(/[\s,;]+/).filter((word) => word !== '')
-  if (numbers.length === 1 && numbers[0] === '0') return []
-  const after: number[] = []
-  for (const word of numbers) {
-    const number = /^\d{1,4}$/.test(word) ? Number(word) : NaN
-    if (!(number >= 1 && number <= rows))
-      form.refuse('row-after', `${where}: “${word}” is no row of this list (1 to ${rows}).`, 'after')
-    else if (number === index + 1) form.refuse('row-after', `${where}: it cannot come after itself.`, 'after')
-    else after.push(number - 1)
-  }
-  return [...new Set(after)]
-}
-
-/** The rows of one circle, if any: each waits for another of them, so none could ever start. */
-function cyclesOf(rows: readonly FreeRow[]): Problem[] {
-  const free = new Set<number>()
-  for (let changed = true; changed;) {
-    changed = false
-    for (const [index, row] of rows.entries()) {
-      if (free.has(index) || !row.after.every((before) => free.has(before))) continue
-      free.add(index)
-      changed = true
-    }
-  }
-  const stuck = rows.flatMap((_, index) => (free.has(index) ? [] : [index]))
-  const circle = circleAmong(rows, stuck)
-  if (circle.length === 0) return []
-  const names = circle.map((index) => `row ${index + 1} (${rows[index]?.name ?? ''})`)
-  const message = `These rows wait for each other in a circle: ${names.join(', then ')}, then row ${(circle[0] ?? 0) + 1} again. Change what one of them comes after.`
-  return [problem('cycle', message, `rows.${circle[0] ?? 0}.after`)]
-}
-
-function circleAmong(rows: readonly FreeRow[], stuck: readonly number[]): readonly number[] {
-  const path: number[] = []
-  let at = stuck[0]
-  while (at !== undefined && !path.includes(at)) {
-    path.push(at)
-    at = rows[at]?.after.find((before) => stuck.includes(before))
-  }
-  return at === undefined ? [] : path.slice(path.indexOf(at)).toReversed()
-}
-
 function write(spec: FreeListSpec): SpecInput {
   const rows: SpecValue = spec.rows.map((row, index) =>
     rowText({
@@ -195,12 +151,6 @@ function write(spec: FreeListSpec): SpecInput {
     }),
   )
   return { title: spec.title, rows }
-}
-
-function writeAfter(after: readonly number[], index: number): string {
-  if (after.length === 0) return index === 0 ? '' : '0'
-  if (after.length === 1 && after[0] === index - 1) return ''
-  return after.map((before) => before + 1).join(', ')
 }
 
 function build(spec: FreeListSpec, count: number, facts: ShopFacts): Result<Build> {

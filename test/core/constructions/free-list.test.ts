@@ -43,16 +43,20 @@ describe('rows', () => {
     expect(lags).toMatchObject([{ wait: 'drying', minMin: 1440, maxMin: 4320 }])
   })
 
-  test('a coat keeps its place until what follows is started, the last one as long as it waits', () => {
-    const { steps } = built([
-      row('First coat', { kind: 'coat', wait: '24 h' }),
-      row('Second coat', { kind: 'coat', wait: '2 d' }),
-    ])
+  test('a coat keeps its place until what follows is started', () => {
+    const { steps } = built([row('First coat', { kind: 'coat', wait: '24 h' }), row('Second coat', { kind: 'coat' })])
     expect(steps.map((step) => step.holds)).toEqual([
       [{ station: 'rack', units: 1, until: { kind: 'start-of', step: 'row-2' } }],
-      [{ station: 'rack', units: 1, until: { kind: 'after', minutes: 2880 } }],
+      [{ station: 'rack', units: 1, until: { kind: 'end' } }],
     ])
     expect(steps.every((step) => !step.interruptible)).toBe(true)
+  })
+
+  test('a wait at the end is waited for: somebody looks whether it is ready', () => {
+    const { steps, lags } = built([row('Last coat', { kind: 'coat', wait: '2 d' })])
+    expect(steps.at(-1)).toMatchObject({ key: 'look', name: 'Look whether it is ready' })
+    expect(lags).toMatchObject([{ from: 'row-1', to: 'look', wait: 'drying', minMin: 2880 }])
+    expect(steps[0]?.holds).toEqual([{ station: 'rack', units: 1, until: { kind: 'start-of', step: 'look' } }])
   })
 
   test('a glue-up with clamps gets a step that takes them off', () => {
