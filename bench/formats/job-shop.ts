@@ -12,13 +12,11 @@ export function readJobShop(text: string): JobShop {
     throw new Error('The first line must say how many jobs and machines follow.')
   return {
     machines,
-    jobs: rows
-      .slice(1, jobs + 1)
-      .map((row) =>
-        Array.from({ length: row.length / 2 }, (_, place) => ({
-          machine: row[2 * place]!,
-          duration: row[2 * place + 1]!,
-        })),
-      ),
+    jobs: rows.slice(1, jobs + 1).map((row) =>
+      Array.from({ length: row.length / 2 }, (_, place) => ({
+        machine: row[2 * place]!,
+        duration: row[2 * place + 1]!,
+      })),
+    ),
   }
 }

@@ -13,7 +13,8 @@ export interface JobShopResult {
 
 /**
  * Short makespan of a job shop by tabu search on the critical path (operations move to the ends of their critical
- * blocks, or first and last ones into them), restarted from points between good schedules (path relinking).
+ * blocks, or first and last ones into them), restarted from points between good schedules (path relinking) and from good
+ * schedules with a few orders turned round.
  * Ends early when the lower bound is reached.
  * @source neighbourhood: E. Balas, A. Vazacopoulos, Management Science 44 (1998) 262-275, and C. Zhang et al., Computers & OR 34
  * (2007) 3229-3242; relinking: B. Peng, Z. Lu, T. C. E. Cheng, Computers & OR 53 (2015) 154-164
@@ -33,8 +34,13 @@ export function shortJobShop(shop: JobShop, budget: SearchBudget, seed: number):
   while (!tabu.ended) {
     const first = random.below(elite.length)
     const second = (first + 1 + random.below(elite.length - 1)) % elite.length
-    relinkedList(graph, elite[first]!.list, elite[second]!.list, random, scratch)
-    graph.sequenceBy(scratch)
+    if (random.fraction() < RELINKED_SHARE) {
+      relinkedList(graph, elite[first]!.list, elite[second]!.list, random, scratch)
+      graph.sequenceBy(scratch)
+    } else {
+      graph.sequenceBy(elite[first]!.list)
+      kick(graph, random)
+    }
     const makespan = tabu.run()
     let worst = 0
     for (let index = 1; index < elite.length; index++)
@@ -267,6 +273,14 @@ function relinkedList(
   into.set(Array.from(mixed.keys()).sort((a, b) => mixed[a]! - mixed[b]! || a - b))
 }
 
+function kick(graph: JobShopGraph, random: RandomStream): void {
+  for (let turn = 0; turn < KICKS; turn++) {
+    const operation = random.below(graph.count)
+    const move = { operation, target: graph.machineAfter[operation]!, after: true }
+    if (move.target >= 0 && graph.safe(move)) graph.apply(move)
+  }
+}
+
 function sameSequences(graph: JobShopGraph, one: Int32Array, other: Int32Array): boolean {
   const lastOnMachine = new Map<number, number>()
   const after = new Map<number, number>()
@@ -284,6 +298,9 @@ function sameSequences(graph: JobShopGraph, one: Int32Array, other: Int32Array):
   return true
 }
 
-const ELITE = 8
-const RUN_PATIENCE = 3000
+/** Half of the new beginnings lie between two good schedules, half are one of them with a few orders turned round. */
+const RELINKED_SHARE = 0.5
+const KICKS = 10
+const ELITE = 4
+const RUN_PATIENCE = 10_000
 const TENURE_SPREAD = 0.5

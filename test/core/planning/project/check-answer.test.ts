@@ -61,8 +61,23 @@ describe('the checker of benchmark answers', () => {
 
   it('refuses two operations on one machine and a job out of order', () => {
     const shop = '2 2\n0 3 1 2\n0 2 1 4\n'
-    expect(checkJobShop(shop, [[0, 3], [3, 5]])).toEqual({ fine: true, value: 9 })
-    expect(checkJobShop(shop, [[0, 3], [2, 5]]).fine).toBe(false)
-    expect(checkJobShop(shop, [[0, 2], [3, 5]]).fine).toBe(false)
+    expect(
+      checkJobShop(shop, [
+        [0, 3],
+        [3, 5],
+      ]),
+    ).toEqual({ fine: true, value: 9 })
+    expect(
+      checkJobShop(shop, [
+        [0, 3],
+        [2, 5],
+      ]).fine,
+    ).toBe(false)
+    expect(
+      checkJobShop(shop, [
+        [0, 2],
+        [3, 5],
+      ]).fine,
+    ).toBe(false)
   })
 })

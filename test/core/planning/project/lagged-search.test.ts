@@ -18,7 +18,8 @@ describe('least makespan with minimum and maximum lags', () => {
           expect(result.kind).toBe('infeasible')
           return
         }
-        if (result.kind !== 'found') throw new Error(`there is a schedule of ${least}, but the search says ${result.kind}`)
+        if (result.kind !== 'found')
+          throw new Error(`there is a schedule of ${least}, but the search says ${result.kind}`)
         expect(result.makespan).toBe(least)
         expect(result.proved).toBe(true)
         expect(faults(small, result.starts)).toEqual([])
@@ -29,13 +30,17 @@ describe('least makespan with minimum and maximum lags', () => {
 
   it('never answers with a broken schedule, however little it may search', () => {
     fc.assert(
-      fc.property(anyLaggedProject({ activities: 15, longest: 8 }), fc.integer({ min: 1, max: 60 }), (project, schedules) => {
-        const result = leastLaggedMakespan(project, { schedules })
-        if (result.kind !== 'found') return
-        expect(faults(project, result.starts)).toEqual([])
-        expect(lastFinish(project, result.starts)).toBe(result.makespan)
-        expect(result.leastEnd).toBeLessThanOrEqual(result.makespan)
-      }),
+      fc.property(
+        anyLaggedProject({ activities: 15, longest: 8 }),
+        fc.integer({ min: 1, max: 60 }),
+        (project, schedules) => {
+          const result = leastLaggedMakespan(project, { schedules })
+          if (result.kind !== 'found') return
+          expect(faults(project, result.starts)).toEqual([])
+          expect(lastFinish(project, result.starts)).toBe(result.makespan)
+          expect(result.leastEnd).toBeLessThanOrEqual(result.makespan)
+        },
+      ),
     )
   })
 

@@ -23,7 +23,9 @@ describe('least makespan', () => {
   it('is the same for the same seed and number of schedules', () => {
     fc.assert(
       fc.property(anyProject({ activities: 30, longest: 9 }), fc.integer(), (project, seed) => {
-        expect(leastMakespan(project, { schedules: 200 }, seed)).toEqual(leastMakespan(project, { schedules: 200 }, seed))
+        expect(leastMakespan(project, { schedules: 200 }, seed)).toEqual(
+          leastMakespan(project, { schedules: 200 }, seed),
+        )
       }),
       { numRuns: 30 },
     )
@@ -31,11 +33,15 @@ describe('least makespan', () => {
 
   it('generates no more schedules than allowed, and always at least one', () => {
     fc.assert(
-      fc.property(anyProject({ activities: 30, longest: 9 }), fc.integer({ min: 3, max: 300 }), (project, schedules) => {
-        const result = leastMakespan(project, { schedules }, 1)
-        expect(result.schedules).toBeLessThanOrEqual(schedules)
-        expect(faults(asLagged(project), result.starts)).toEqual([])
-      }),
+      fc.property(
+        anyProject({ activities: 30, longest: 9 }),
+        fc.integer({ min: 3, max: 300 }),
+        (project, schedules) => {
+          const result = leastMakespan(project, { schedules }, 1)
+          expect(result.schedules).toBeLessThanOrEqual(schedules)
+          expect(faults(asLagged(project), result.starts)).toEqual([])
+        },
+      ),
       { numRuns: 50 },
     )
   })
@@ -69,7 +75,8 @@ describeOpenData('rcpsp-j30', /\.sm$/, 1, (instances) => {
   })
 
   it('have no lower bound above the optimum', () => {
-    for (const { text, known } of instances) expect(makespanLowerBound(readPsplib(text))).toBeLessThanOrEqual(known.value!)
+    for (const { text, known } of instances)
+      expect(makespanLowerBound(readPsplib(text))).toBeLessThanOrEqual(known.value!)
   })
 })
 

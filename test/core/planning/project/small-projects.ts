@@ -25,7 +25,10 @@ export const anyProject = ({ activities: most, longest }: Shape): fc.Arbitrary<P
     fc
       .tuple(
         activities(count, longest, capacities),
-        fc.array(fc.array(fc.boolean(), { minLength: count, maxLength: count }), { minLength: count, maxLength: count }),
+        fc.array(fc.array(fc.boolean(), { minLength: count, maxLength: count }), {
+          minLength: count,
+          maxLength: count,
+        }),
       )
       .map(([{ durations, needs }, chosen]) => ({
         durations,
@@ -62,7 +65,10 @@ export const anyJobShop = (jobs: number, machines: number): fc.Arbitrary<JobShop
   fc
     .array(
       fc.tuple(
-        fc.shuffledSubarray(Array.from({ length: machines }, (_, machine) => machine), { minLength: machines }),
+        fc.shuffledSubarray(
+          Array.from({ length: machines }, (_, machine) => machine),
+          { minLength: machines },
+        ),
         fc.array(fc.integer({ min: 1, max: 9 }), { minLength: machines, maxLength: machines }),
       ),
       { minLength: 2, maxLength: jobs },
@@ -81,7 +87,9 @@ export const asLagged = ({ durations, needs, capacities, successors }: Project):
 
 /** Everything that is wrong with these starts; empty for a schedule. */
 export function faults(project: LaggedProject, starts: readonly number[]): string[] {
-  const found = starts.flatMap((start, activity) => (Number.isInteger(start) && start >= 0 ? [] : [`start ${activity}`]))
+  const found = starts.flatMap((start, activity) =>
+    Number.isInteger(start) && start >= 0 ? [] : [`start ${activity}`],
+  )
   for (const { from, to, lag } of project.lags) if (starts[to]! < starts[from]! + lag) found.push(`lag ${from}-${to}`)
   const end = lastFinish(project, starts)
   project.capacities.forEach((capacity, resource) => {
@@ -128,7 +136,8 @@ export function leastByExhaustion(project: LaggedProject): number | null {
       if (!lagsKept) continue
       const add = (sign: number): void =>
         used.forEach((row, resource) => {
-          for (let time = start; time < start + duration; time++) row[time]! += sign * project.needs[activity]![resource]!
+          for (let time = start; time < start + duration; time++)
+            row[time]! += sign * project.needs[activity]![resource]!
         })
       add(1)
       const fits = used.every((row, resource) =>
