@@ -1,10 +1,12 @@
 import { describe, expect } from 'vitest'
 import { test } from '../support/app.ts'
-import { goTo, valueOf } from './support/small-order.ts'
+import { goTo, takeSmallOrder, valueOf } from './support/small-order.ts'
 
 describe('the Order book', () => {
   test('has a line for every open commission, and finds one by name or number', async ({ openApp }) => {
-    const app = await openApp({ demo: true })
+    const app = await openApp()
+    await takeSmallOrder(app, 'Ada Quist', 'Wall shelf')
+    await takeSmallOrder(app, 'Bo Kestrel', 'Corner shelf')
     const { page, desk } = app
     await goTo(app, '#/orders')
     const { open } = valueOf(await desk.orderBook())
@@ -12,7 +14,7 @@ describe('the Order book', () => {
     await expect.poll(() => lines.allInnerTexts()).toEqual(open.map((row) => row.customer))
 
     const one = open.at(-1)
-    if (one === undefined) throw new Error('The demo shop has no open commission.')
+    if (one === undefined) throw new Error('The order is not in the book.')
     await page.keyboard.press('/')
     await page.keyboard.type(one.customer.toUpperCase())
     await expect.poll(() => lines.allInnerTexts()).toEqual([one.customer])
@@ -22,11 +24,13 @@ describe('the Order book', () => {
   })
 
   test('opens a commission from its line', async ({ openApp }) => {
-    const app = await openApp({ demo: true })
+    const app = await openApp()
+    await takeSmallOrder(app, 'Ada Quist', 'Wall shelf')
+    await takeSmallOrder(app, 'Bo Kestrel', 'Corner shelf')
     const { page, desk } = app
     await goTo(app, '#/orders')
     const first = valueOf(await desk.orderBook()).open[0]
-    if (first === undefined) throw new Error('The demo shop has no open commission.')
+    if (first === undefined) throw new Error('The order is not in the book.')
     // The whole line can be pressed: what lies under the pointer there is the link of the customer's name.
     await page
       .getByRole('row')

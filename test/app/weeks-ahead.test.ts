@@ -32,7 +32,9 @@ describe('the weeks ahead', () => {
   })
 
   test('draw a lane for each piece, however many weeks are shown', async ({ openApp }) => {
-    const app = await openApp({ demo: true })
+    const app = await openApp()
+    await takeSmallOrder(app, 'Ada Quist', 'Wall shelf')
+    await takeSmallOrder(app, 'Bo Kestrel', 'Corner shelf')
     const { page, desk } = app
     await goTo(app, '#/weeks')
     for (const weeks of [4, 8, 12, 2]) {

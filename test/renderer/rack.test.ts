@@ -2,7 +2,7 @@ import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import type { RackRow } from '../../desk/views.ts'
 import { mayBeUnready, pushBackMinutes } from '../../renderer/rack/push-back.ts'
-import { isReady, readyFirst } from '../../renderer/rack/ready.ts'
+import { isReady, readyFirst, withKeys } from '../../renderer/rack/ready.ts'
 import { saySince } from '../../renderer/rack/say-since.ts'
 
 const row = (title: string, advice: RackRow['advice'], readyAt: number | null): RackRow => ({
@@ -38,6 +38,13 @@ describe('what is ready', () => {
 
   test('never is what stands still, however late it gets', () => {
     expect(isReady(row('cold', { kind: 'stands-still', reason: 'Too cold.' }, null), 1_000_000)).toBe(false)
+  })
+})
+
+describe('the shelves', () => {
+  test('tell two waits apart that are alike in everything', () => {
+    const twice = [row('panel', { kind: 'wait' }, 600), row('panel', { kind: 'wait' }, 600)]
+    expect(new Set(withKeys(twice).map(({ key }) => key)).size).toBe(2)
   })
 })
 
