@@ -18,7 +18,7 @@ export interface AskedPiece {
  */
 export function askedPiece(spoken: SpokenPiece, units: Units, usual: string): AskedPiece | null {
   const construction = [...(spoken.kind === null ? [usual] : made(spoken.kind, spoken, usual))]
-    .map(constructionOf)
+    .map((id) => constructionOf(id))
     .find((one) => one !== undefined)
   if (construction === undefined) return null
   return {

@@ -4,6 +4,8 @@ import { edgeGrainBoard } from './edge-grain/edge-grain-board.ts'
 import { endGrainBoard } from './end-grain/end-grain-board.ts'
 import { framedField } from './framed-field/framed-field.ts'
 import { freeList } from './free-list/free-list.ts'
+import { makeConstruction } from './own/make-construction.ts'
+import type { OwnConstruction } from './own/own-construction.ts'
 import { smallTable } from './small-table/small-table.ts'
 
 /** Every way in which a piece can be built, in the order in which they are offered. */
@@ -16,6 +18,10 @@ export const constructions: readonly Construction<unknown>[] = [
   freeList,
 ]
 
-/** The construction of that id; undefined where a stored id is unknown to this version. */
-export const constructionOf = (id: string): Construction<unknown> | undefined =>
-  constructions.find((construction) => construction.id === id)
+/** The construction of that id, built in or of the maker's own; undefined where a stored id is unknown to this version. */
+export const constructionOf = (id: string, own: readonly OwnConstruction[] = []): Construction<unknown> | undefined =>
+  constructionsWith(own).find((construction) => construction.id === id)
+
+/** The built-in constructions, then those of the maker's own. */
+export const constructionsWith = (own: readonly OwnConstruction[]): readonly Construction<unknown>[] =>
+  own.length === 0 ? constructions : [...constructions, ...own.map(makeConstruction)]

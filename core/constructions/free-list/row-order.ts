@@ -54,6 +54,7 @@ export function circlesOf(rows: readonly OrderedRow[]): Problem[] {
   return [problem('cycle', message, `rows.${circle[0] ?? 0}.after`)]
 }
 
+/** In the order in which the rows wait for each other, from the uppermost. */
 function circleAmong(rows: readonly OrderedRow[], stuck: readonly number[]): readonly number[] {
   const path: number[] = []
   let at = stuck[0]
@@ -61,5 +62,8 @@ function circleAmong(rows: readonly OrderedRow[], stuck: readonly number[]): rea
     path.push(at)
     at = rows[at]?.after.find((before) => stuck.includes(before))
   }
-  return at === undefined ? [] : path.slice(path.indexOf(at)).toReversed()
+  if (at === undefined) return []
+  const circle = path.slice(path.indexOf(at)).toReversed()
+  const first = circle.indexOf(Math.min(...circle))
+  return [...circle.slice(first), ...circle.slice(0, first)]
 }

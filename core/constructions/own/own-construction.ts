@@ -1,0 +1,62 @@
+import type { Units } from '../construction.ts'
+import type { FreeKind } from '../free-list/free-list-spec.ts'
+
+/**
+ * A construction of the maker's own as plain data: what is asked, which parts and which steps follow, with formulas of the fields.
+ * Lengths in formulas are plain numbers in `units`, so that `ceil(width / 2.5)` keeps its meaning.
+ */
+export interface OwnConstruction {
+  /** Begins with `own-`, so that it is never one of the built-in ids. */
+  readonly id: string
+  readonly name: string
+  readonly about: string
+  readonly units: Units
+  readonly fields: readonly OwnField[]
+  readonly parts: readonly OwnPart[]
+  readonly steps: readonly OwnStep[]
+}
+
+export interface OwnField {
+  /** Name in formulas: a letter, then letters, digits or _. */
+  readonly key: string
+  readonly label: string
+  readonly kind: OwnFieldKind
+  /** What the form begins with, as typed; `yes` or empty for yes-no. */
+  readonly start: string
+}
+
+export type OwnFieldKind = 'length' | 'count' | 'yes-no' | 'wood' | 'glue' | 'finish'
+
+export interface OwnPart {
+  readonly name: string
+  /** Key of the wood field that it is made of. */
+  readonly wood: string
+  /** Formulas; sizes in the units of the construction. A quantity of 0 leaves the part out. */
+  readonly quantity: string
+  readonly length: string
+  readonly width: string
+  readonly thickness: string
+}
+
+export interface OwnStep {
+  readonly name: string
+  readonly kind: FreeKind
+  /** Formula: hands-on minutes for one piece. */
+  readonly minutes: string
+  /** What must pass after it: nothing, so many minutes, or what the glue or finish of that field asks for. */
+  readonly wait: OwnWait
+  readonly atMostMin: number | null
+  /** Positions of the steps that come directly before it, from 0. */
+  readonly after: readonly number[]
+  readonly dusty: boolean
+  /** Formula: clamps or places for one piece. */
+  readonly units: string
+  /** Formula: the step is only there when it is not 0; empty: always. */
+  readonly when: string
+}
+
+export type OwnWait =
+  | { readonly kind: 'none' }
+  | { readonly kind: 'minutes'; readonly minutes: number }
+  /** Key of the glue or finish field. */
+  | { readonly kind: 'product'; readonly field: string }

@@ -1,0 +1,188 @@
+import { failed, ok, type Problem, type Result } from '../../problems.ts'
+import { readDuration } from '../../time/duration.ts'
+import type { SpecInput, Units } from '../construction.ts'
+import { specReader, type SpecReader } from '../design/spec-reader.ts'
+import type { FreeKind } from '../free-list/free-list-spec.ts'
+import { circlesOf, readAfter } from '../free-list/row-order.ts'
+import type { ShopFacts } from '../shop-facts.ts'
+import { FORMULA_WORDS, readFormula } from './formula.ts'
+import { makeConstruction } from './make-construction.ts'
+import type { OwnConstruction, OwnField, OwnFieldKind, OwnPart, OwnStep, OwnWait } from './own-construction.ts'
+import { OWN_FORM } from './own-form.ts'
+import { formulaNames } from './own-values.ts'
+
+/**
+ * Checks what was written into `OWN_FORM`: names, formulas, rows that come after each other, and that one piece can be built with
+ * what the form begins with.
+ * @param id of the construction that is changed; empty for a new one
+ * @param others constructions of the maker's own that are there already
+ */
+export function readOwnConstruction(
+  input: SpecInput,
+  id: string,
+  others: readonly OwnConstruction[],
+  facts: ShopFacts,
+): Result<OwnConstruction> {
+  const form = specReader(OWN_FORM, input, facts.units, facts)
+  const name = form.text('name')
+  if (name === '') form.refuse('name-missing', 'Name: say what it makes.', 'name')
+  if (others.some((one) => one.id !== id && one.name.toLowerCase() === name.toLowerCase())) {
+    form.refuse('name-twice', `Name: there is a “${name}” already, use another name.`, 'name')
+  }
+  const fields = readFields(form.rows('fields'))
+  const names = formulaNames(fields)
+  const steps = readSteps(form, fields, names)
+  const own: OwnConstruction = {
+    id: id === '' ? newId(name, others) : id,
+    name,
+    about: form.text('about') === '' ? `${name}.` : form.text('about'),
+    units: form.choice<Units>('units'),
+    fields,
+    parts: readParts(form.rows('parts'), fields, names),
+    steps,
+  }
+  const read = form.result(own)
+  return read.ok ? tried(own, facts) : read
+}
+
+function readFields(rows: readonly SpecReader[]): OwnField[] {
+  const seen = new Set<string>()
+  return rows.map((row, index) => {
+    const key = row.text('key')
+    const where = `Question ${index + 1}`
+    if (!/^[A-Za-z][A-Za-z0-9_]{0,29}$/.test(key)) {
+      row.refuse(
+        'key',
+        `${where}: its name in formulas is a letter with letters or digits after it, such as width or leg2.`,
+        'key',
+      )
+    } else if (FORMULA_WORDS.has(key)) {
+      row.refuse('key', `${where}: “${key}” has a meaning in formulas already, use another name.`, 'key')
+    } else if (seen.has(key)) {
+      row.refuse('key', `${where}: “${key}” is used twice, use another name.`, 'key')
+    }
+    seen.add(key)
+    const label = row.text('label')
+    if (label === '') row.refuse('label', `${where}: type the question that is asked.`, 'label')
+    return { key, label, kind: row.choice<OwnFieldKind>('kind'), start: row.text('start') }
+  })
+}
+
+function readParts(rows: readonly SpecReader[], fields: readonly OwnField[], names: ReadonlySet<string>): OwnPart[] {
+  return rows.map((row, index) => {
+    const name = row.text('name')
+    const where = name === '' ? `Part ${index + 1}` : `Part ${index + 1}, ${name}`
+    if (name === '') row.refuse('part-name', `${where}: give it a name.`, 'name')
+    const wood = row.text('wood')
+    if (!fields.some((field) => field.kind === 'wood' && field.key === wood)) {
+      row.refuse(
+        'part-wood',
+        `${where}: “${wood}” is no question for a wood; type the name in formulas of one.`,
+        'wood',
+      )
+    }
+    const formula = (key: string): string => readFormulaText(row, where, key, names)
+    return {
+      name,
+      wood,
+      quantity: formula('quantity'),
+      length: formula('length'),
+      width: formula('width'),
+      thickness: formula('thickness'),
+    }
+  })
+}
+
+function readSteps(form: SpecReader, fields: readonly OwnField[], names: ReadonlySet<string>): OwnStep[] {
+  const rows = form.rows('steps')
+  if (rows.length === 0) form.refuse('steps-missing', 'Steps: write down at least one.', 'steps')
+  const steps = rows.map((row, index) => readStep(row, index, rows.length, fields, names))
+  for (const one of circlesOf(steps))
+    form.refuse(one.code, one.message, (one.field ?? 'rows').replace(/^rows/, 'steps'))
+  return steps
+}
+
+function readStep(
+  row: SpecReader,
+  index: number,
+  rows: number,
+  fields: readonly OwnField[],
+  names: ReadonlySet<string>,
+): OwnStep {
+  const name = row.text('name')
+  const where = name === '' ? `Row ${index + 1}` : `Row ${index + 1}, ${name}`
+  if (name === '') row.refuse('row-name', `${where}: say what is done, or take the row out.`, 'name')
+  const kind = row.choice<FreeKind>('kind')
+  const units = row.text('units')
+  return {
+    name,
+    kind,
+    minutes: readFormulaText(row, where, 'minutes', names),
+    wait: readWait(row, where, kind, fields),
+    atMostMin: row.text('atMost') === '' ? null : readTime(row, where, 'atMost'),
+    after: readAfter(row, where, index, rows),
+    dusty: row.yes('dusty'),
+    units: units === '' ? (kind === 'coat' ? '1' : '0') : readFormulaText(row, where, 'units', names),
+    when: row.text('when') === '' ? '' : readFormulaText(row, where, 'when', names),
+  }
+}
+
+function readFormulaText(row: SpecReader, where: string, key: string, names: ReadonlySet<string>): string {
+  const formula = readFormula(row.text(key), names)
+  if (formula.ok) return formula.value.text
+  for (const one of formula.problems) row.refuse(one.code, `${where}: ${one.message}`, key)
+  return ''
+}
+
+function readWait(row: SpecReader, where: string, kind: FreeKind, fields: readonly OwnField[]): OwnWait {
+  const text = row.text('wait')
+  if (text === '') return { kind: 'none' }
+  const field = fields.find((one) => one.key === text && (one.kind === 'glue' || one.kind === 'finish'))
+  if (field === undefined) return { kind: 'minutes', minutes: readTime(row, where, 'wait') }
+  const fits = (field.kind === 'glue' && kind === 'glue-up') || (field.kind === 'finish' && kind === 'coat')
+  if (!fits)
+    row.refuse(
+      'row-wait',
+      `${where}: a glue sets after a glue-up, a finish dries after a coat. Change the kind of the row, or type a time.`,
+      'wait',
+    )
+  return { kind: 'product', field: field.key }
+}
+
+function readTime(row: SpecReader, where: string, key: string): number {
+  const duration = readDuration(row.text(key), 'h')
+  if (duration.ok) return duration.value
+  for (const one of duration.problems) row.refuse(one.code, `${where}: ${one.message}`, key)
+  return NaN
+}
+
+/** One piece as the form begins: whatever stands in the way is told now, not at the first customer. */
+function tried(own: OwnConstruction, facts: ShopFacts): Result<OwnConstruction> {
+  const construction = makeConstruction(own)
+  const spec = construction.read(construction.starting(own.units), own.units, facts)
+  if (!spec.ok) return failed(...spec.problems.map((one) => atStart(own, one)))
+  const build = construction.build(spec.value, 1, facts)
+  if (build.ok) return ok(own)
+  // How many clamps this shop has today is no fault of the construction.
+  const faults = build.problems.filter((one) => one.code !== 'row-too-big' && one.code !== 'lot-too-big')
+  return faults.length === 0 ? ok(own) : failed(...faults)
+}
+
+function atStart(own: OwnConstruction, one: Problem): Problem {
+  const index = own.fields.findIndex((field) => field.key === one.field)
+  return index === -1 ? one : { ...one, field: `fields.${index}.start` }
+}
+
+function newId(name: string, others: readonly OwnConstruction[]): string {
+  const base = `own-${
+    name
+      .toLowerCase()
+      .normalize('NFD')
+      .replaceAll(/[^a-z0-9]+/g, '-')
+      .replaceAll(/^-|-$/g, '') || 'construction'
+  }`
+  for (let number = 1; ; number += 1) {
+    const id = number === 1 ? base : `${base}-${number}`
+    if (!others.some((one) => one.id === id)) return id
+  }
+}
