@@ -96,13 +96,13 @@ export class Schedule {
     this.#isEmptyShop = emptyShop
     const each = <T>(count: number, make: () => T): T[] => Array.from({ length: count }, make)
     const makeRoom = () => each(roomCount, () => new StepFunction())
-    this.#busy = each(problem.makers.length, () => new BusyTimes())
+    this.#busy = compiled.makerSessions.map((sessions) => new BusyTimes(sessions))
     this.#held = each(problem.stations.length, () => new StepFunction())
     this.#wet = makeRoom()
     this.#dust = makeRoom()
     this.#placeFacts()
     this.#untouched = {
-      busy: copies(this.#busy, () => new BusyTimes()),
+      busy: copies(this.#busy, (maker) => new BusyTimes(compiled.makerSessions[maker]!)),
       held: copies(this.#held, () => new StepFunction()),
       wet: copies(this.#wet, () => new StepFunction()),
       dust: copies(this.#dust, () => new StepFunction()),
@@ -546,7 +546,7 @@ export class Schedule {
       bestStart = bestEnd = this.#foundStart
     } else {
       for (const crew of crewsOf[step]!) {
-        if (!this.#findForCrew(step, crew, from, work)) continue
+        if (!this.#findForCrew(step, crew, from, work, bestEnd)) continue
         const isBetter =
           !isFound ||
           this.#foundEnd < bestEnd ||
@@ -592,12 +592,13 @@ export class Schedule {
     return true
   }
 
-  #findForCrew(step: number, crew: number, from: number, work: number): boolean {
+  /** @param latestEnd what ends later is of no use: another crew is quicker */
+  #findForCrew(step: number, crew: number, from: number, work: number, latestEnd: number): boolean {
     const leastEnd = this.#raisedEnd[step]!
     const { sessions } = this.compiled.crews[crew]!
     let at = from
     for (;;) {
-      if (!this.#findFree(step, crew, at, work)) {
+      if (!this.#findFree(step, crew, at, work, latestEnd)) {
         this.obstacle = { kind: 'no-hours', step }
         return false
       }
@@ -618,19 +619,24 @@ export class Schedule {
   }
 
   /** The first stretch of the crew's time, from `from` on, in which the work fits without changing anybody's set-up. */
-  #findFree(step: number, crew: number, from: number, work: number): boolean {
+  #findFree(step: number, crew: number, from: number, work: number, latestEnd: number): boolean {
     const { crews, interruptible, smallest, family, setUpMinutes } = this.compiled
     const { makers, sessions } = crews[crew]!
     const { count, from: opens, to: closes } = sessions
     const mayStop = interruptible[step] === 1
     const least = smallest[step]!
+    // Dust on wet finish is the commonest clash: seen here, it costs no look at set-ups.
+    const isDusty = this.compiled.dusty[step] === 1
+    const wet = this.#wet[this.compiled.room[step]!]!
     let at = from
     let session = sessionAt(sessions, at)
     for (;;) {
       if (session >= count) return false
       if (at < opens[session]!) at = opens[session]!
+      if (at + work > latestEnd) return false
       let taken = NEVER
-      let takenUntil = NEVER
+      let takenBy: BusyTimes | null = null
+      let takenNext = -1
       let busyUntil = -1
       for (let index = 0; index < makers.length; index++) {
         const busy = this.#busy[makers[index]!]!
@@ -638,12 +644,13 @@ export class Schedule {
         if (next >= busy.size) continue
         const begins = busy.from[next]!
         if (begins <= at) {
-          busyUntil = busy.to[next]!
+          busyUntil = busy.freeAfter(next, work)
           break
         }
         if (begins < taken) {
           taken = begins
-          takenUntil = busy.to[next]!
+          takenBy = busy
+          takenNext = next
         }
       }
       if (busyUntil >= 0) {
@@ -651,20 +658,33 @@ export class Schedule {
         if (at >= closes[session]!) session = sessionAt(sessions, at)
         continue
       }
+      if (isDusty) {
+        const dry = wet.firstOver(at, at + 1, 0)
+        if (dry >= 0) {
+          at = dry
+          if (at >= closes[session]!) session = sessionAt(sessions, at)
+          continue
+        }
+      }
       const setUp = family[step]! >= 0 && !this.#isSetUp(makers, family[step]!, at) ? setUpMinutes[step]! : 0
       const total = work + setUp
       const open = closes[session]! - at
       const fits = mayStop ? open >= total || open >= least : open >= total
       if (!fits) {
         // Later in the session the set-up may be there already.
-        if (setUp > 0 && takenUntil < closes[session]! && (mayStop || open >= work)) at = takenUntil
+        if (setUp > 0 && takenBy !== null && takenBy.to[takenNext]! < closes[session]! && (mayStop || open >= work))
+          at = takenBy.to[takenNext]!
         else session += 1
         continue
       }
       const end = mayStop ? endOfWork(sessions, session, at, total, least) : at + total
       if (end === NEVER) return false
       const after =
-        end > taken ? takenUntil : family[step]! >= 0 ? this.#disturbedUntil(makers, family[step]!, end) : -1
+        end > taken && takenBy !== null
+          ? takenBy.freeAfter(takenNext, work)
+          : family[step]! >= 0
+            ? this.#disturbedUntil(makers, family[step]!, end)
+            : -1
       if (after < 0) {
         this.#foundStart = at
         this.#foundEnd = end
@@ -714,11 +734,10 @@ export class Schedule {
   #nextOfFamily(maker: number, end: number): number {
     const { makerSessions, family } = this.compiled
     const busy = this.#busy[maker]!
-    for (let next = busy.after(end); next < busy.size; next++) {
-      const step = busy.step[next]!
-      if (family[step]! < 0) continue
-      const sessions = makerSessions[maker]!
-      return sessions.from[sessionAt(sessions, busy.from[next]!)]! < end ? step : -1
+    const sessions = makerSessions[maker]!
+    const closes = sessions.to[sessionAt(sessions, end - 1)]!
+    for (let next = busy.after(end); next < busy.size && busy.from[next]! < closes; next++) {
+      if (family[busy.step[next]!]! >= 0) return busy.step[next]!
     }
     return -1
   }
@@ -899,9 +918,9 @@ export class Schedule {
   }
 }
 
-function copies<T extends { copyFrom(other: T): void }>(originals: readonly T[], make: () => T): T[] {
-  return originals.map((original) => {
-    const copy = make()
+function copies<T extends { copyFrom(other: T): void }>(originals: readonly T[], make: (index: number) => T): T[] {
+  return originals.map((original, index) => {
+    const copy = make(index)
     copy.copyFrom(original)
     return copy
   })

@@ -6,6 +6,8 @@ export interface Sessions {
   readonly count: number
   readonly from: Int32Array
   readonly to: Int32Array
+  /** Working minutes before each session opens. */
+  readonly sum: Int32Array
   /** firstOfDay[d]: first session that ends after minute `origin + 1440 d`. */
   readonly firstOfDay: Int32Array
   readonly origin: number
@@ -32,7 +34,9 @@ export function sessionsOf(hours: readonly Interval[]): Sessions {
     while (session < to.length && to[session]! <= origin + day * DAY) session += 1
     firstOfDay[day] = session
   }
-  return { count: from.length, from: Int32Array.from(from), to: Int32Array.from(to), firstOfDay, origin }
+  const sum = new Int32Array(from.length)
+  for (let next = 1; next < from.length; next++) sum[next] = sum[next - 1]! + to[next - 1]! - from[next - 1]!
+  return { count: from.length, from: Int32Array.from(from), to: Int32Array.from(to), sum, firstOfDay, origin }
 }
 
 /** When all of them are in the shop. */
@@ -63,6 +67,14 @@ export function sessionAt(sessions: Sessions, instant: number): number {
   let session = firstOfDay[day]!
   while (session < count && to[session]! <= instant) session += 1
   return session
+}
+
+/** Working minutes from the first session to the instant. */
+export function workUntil(sessions: Sessions, instant: number): number {
+  const { from, to, sum, count } = sessions
+  const session = sessionAt(sessions, instant)
+  if (session < count) return sum[session]! + Math.max(0, instant - from[session]!)
+  return count === 0 ? 0 : sum[count - 1]! + to[count - 1]! - from[count - 1]!
 }
 
 /**

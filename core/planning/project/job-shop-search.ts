@@ -301,6 +301,6 @@ function sameSequences(graph: JobShopGraph, one: Int32Array, other: Int32Array):
 /** Half of the new beginnings lie between two good schedules, half are one of them with a few orders turned round. */
 const RELINKED_SHARE = 0.5
 const KICKS = 10
-const ELITE = 4
-const RUN_PATIENCE = 10_000
+const ELITE = 3
+const RUN_PATIENCE = 20_000
 const TENURE_SPREAD = 0.5
