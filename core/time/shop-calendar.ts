@@ -62,11 +62,6 @@ export function workingHours(
 
 const DAY = 24 * 60
 
-/** The local hours of one day, in order and merged, by the rules of `CalendarDay`. */
-export function hoursOn(maker: CalendarMaker, specialDays: readonly CalendarDay[], day: LocalDay): readonly DayHours[] {
-  return hoursOfDay(maker.weeklyHours, dayNumber(day), specialDaysOf(maker.id, specialDays))
-}
-
 type SpecialDays = ReadonlyMap<number, { readonly off: boolean; readonly extra: readonly DayHours[] }>
 
 function specialDaysOf(maker: string, specialDays: readonly CalendarDay[]): SpecialDays {

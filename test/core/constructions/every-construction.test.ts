@@ -125,6 +125,9 @@ describe.each(constructions.map((construction) => ({ construction, id: construct
               built += 1
               for (const lot of build.value.lots) expectSoundNetwork(lot.steps, lot.lags, facts)
               expectSoundParts(build.value.parts)
+              const drawing = construction.draw(spec.value, facts)
+              if (drawing !== null) expectSoundDrawing(drawing, units)
+
               expect(build.value.warnings.filter((one) => !/[.]$/.test(one))).toEqual([])
             },
           ),
