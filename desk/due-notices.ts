@@ -20,7 +20,7 @@ export function dueNotices(moment: Moment): Notice[] {
 }
 
 function noticesOf(lot: Lot, wait: OpenWait, moment: Moment): Notice[] {
-  const { readyAt, closesAt } = wait
+  const { readyAt, window } = wait
   if (readyAt === null || readyAt > moment.now) return []
   const ready: Notice = {
     id: `ready/${wait.from.id}/${wait.to.id}/${readyAt}`,
@@ -28,14 +28,15 @@ function noticesOf(lot: Lot, wait: OpenWait, moment: Moment): Notice[] {
     body: `${lot.label.title}, ${lot.label.customer}. Next: ${wait.to.name.toLowerCase()}.`,
     opens: '#/rack',
   }
-  if (closesAt === null || closesAt - moment.now > closingMin) return [ready]
+  if (window === null || window.closesAt - moment.now > closingMin) return [ready]
+  const { closesAt, remedy, to } = window
   const closing: Notice = {
-    id: `closing/${wait.from.id}/${wait.to.id}/${closesAt}`,
+    id: `closing/${wait.from.id}/${to.id}/${closesAt}`,
     title:
       closesAt > moment.now
         ? `Window closes ${writeTime(closesAt, moment.wording)}`
         : `Window closed ${writeTime(closesAt, moment.wording)}`,
-    body: `${lot.label.title}: ${wait.to.name.toLowerCase()} ${closesAt > moment.now ? 'before then' : 'is overdue'}${wait.lag.remedy ? `; later: ${wait.lag.remedy.name.toLowerCase()}` : ''}.`,
+    body: `${lot.label.title}: ${to.name.toLowerCase()} ${closesAt > moment.now ? 'before then' : 'is overdue'}${remedy === null ? '' : `; later: ${remedy.toLowerCase()}`}.`,
     opens: '#/bench',
   }
   return [ready, closing]

@@ -11,20 +11,20 @@ export interface OpenWait {
   readonly sinceAt: number
   /** Null: it stands still, as nothing cures in these conditions. */
   readonly readyAt: number | null
-  /** When the longest wait is over; null: no limit. */
-  readonly closesAt: number | null
+  /** Which step must have begun by when (a recoat window), the first to close of those that this wait opened; null: no limit. */
+  readonly window: { readonly closesAt: number; readonly to: BookStep; readonly remedy: string | null } | null
 }
 
 /**
  * The waits of one lot that matter now: its first step is done, the one it leads to is not begun. Of several waits out
- * of one step only the next to end is shown: a glue-up is first in clamps, then curing.
+ * of one step the one before the next step is told: a glue-up is first in clamps, then curing; a coat is sanded, then
+ * coated again. The window among them that closes first goes with it.
  */
 export function openWaits(
   steps: readonly BookStep[],
   lags: readonly BookLag[],
   progress: ReadonlyMap<string, StepProgress>,
   clockOf: (product: string) => CureClock,
-  now: number,
 ): OpenWait[] {
   const byId = new Map(steps.map((step) => [step.id, step]))
   const waits: OpenWait[] = []
@@ -35,16 +35,26 @@ export function openWaits(
     const after = progress.get(lag.toStep) ?? untouched
     if (lag.wait === 'none' || !from || !to || before?.kind !== 'done' || after.kind !== 'to-do') continue
     const cured = endOfWait(before.endedAt, lag.minMin, lag.product === null ? null : clockOf(lag.product))
+    const closesAt = endOfWindow(before.endedAt, cured, lag)
     waits.push({
       lag,
       from,
       to,
       sinceAt: before.endedAt,
       readyAt: cured === null ? null : Math.max(cured, after.pushedUntil ?? cured),
-      closesAt: endOfWindow(before.endedAt, cured, lag),
+      window: closesAt === null ? null : { closesAt, to, remedy: lag.remedy?.name ?? null },
     })
   }
-  return nextToEnd(waits, now)
+  return [...Map.groupBy(waits, (wait) => wait.from.id).values()].map(together)
+}
+
+function together(waits: readonly OpenWait[]): OpenWait {
+  const [next] = waits.toSorted((a, b) => a.to.position - b.to.position)
+  const [window] = waits
+    .flatMap((wait) => (wait.window === null ? [] : [wait.window]))
+    .sort((a, b) => a.closesAt - b.closesAt)
+  if (next === undefined) throw new Error('A group has at least one wait.')
+  return { ...next, window: window ?? null }
 }
 
 /** The least instant at which `minutes` have run on the clock since `start`; null: never. Without a clock: plain elapsed time. */
@@ -60,21 +70,3 @@ export const endOfWindow = (
   lag.maxMin === null || opensAt === null
     ? null
     : Math.max(start, opensAt) + Math.max(0, lag.maxMin - Math.max(0, lag.minMin))
-
-function nextToEnd(waits: readonly OpenWait[], now: number): OpenWait[] {
-  const chosen = new Map<string, OpenWait>()
-  for (const wait of waits) {
-    const rival = chosen.get(wait.from.id)
-    if (!rival || comesBefore(wait, rival, now)) chosen.set(wait.from.id, wait)
-  }
-  return [...chosen.values()]
-}
-
-// While the clamps are on, the clamps are what is waited for, even when they could come off already.
-const rank = (wait: OpenWait, now: number): number =>
-  wait.lag.wait === 'in-clamps' ? 0 : wait.readyAt === null || wait.readyAt > now ? 1 : 2
-
-const comesBefore = (wait: OpenWait, rival: OpenWait, now: number): boolean =>
-  rank(wait, now) !== rank(rival, now)
-    ? rank(wait, now) < rank(rival, now)
-    : (wait.readyAt ?? Infinity) < (rival.readyAt ?? Infinity)

@@ -41,7 +41,7 @@ function rowOf(lot: Lot, wait: OpenWait, moment: Moment): RackRow {
         ? { kind: 'stands-still', reason: moment.asked.undated.get(to.id) ?? 'It does not cure in these conditions.' }
         : { kind: 'wait' },
     next: { stepId: to.id, name: to.name, plannedAt: moment.planned(to.id)?.start ?? null },
-    window: wait.closesAt === null ? null : { closesAt: wait.closesAt, remedy: lag.remedy?.name ?? null },
+    window: wait.window && { closesAt: wait.window.closesAt, remedy: wait.window.remedy },
     tackyStepId: lag.wait === 'in-clamps' ? null : to.id,
   }
 }

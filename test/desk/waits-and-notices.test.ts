@@ -1,0 +1,105 @@
+import { expect, test } from 'vitest'
+import { aDesk, aDraft, aPiece, type TestDesk } from './support/a-desk.ts'
+
+const at = (minute: number): string => new Date(minute * 60_000).toISOString()
+
+/** Works off what the Bench offers until a step of that name is done; gives the instant at which it was. */
+async function workUntil({ ask, setClock }: TestDesk, name: string): Promise<number> {
+  for (let presses = 0; presses < 60; presses++) {
+    const bench = await ask.bench()
+    const next = bench.canStart[0] ?? bench.comingUp[0]
+    if (next?.plannedAt == null || next.plannedEndAt === null) throw new Error(`${name} is never offered.`)
+    await setClock(at(next.plannedAt))
+    await ask.stepStart({ stepId: next.stepId })
+    const end = (await ask.bench()).onTheBench[0]?.plannedEndAt ?? next.plannedEndAt
+    await setClock(at(end))
+    await ask.stepDone({ stepId: next.stepId })
+    if (next.name === name) return end
+  }
+  throw new Error(`${name} is never reached.`)
+}
+
+const titles = ({ events }: TestDesk): string[] =>
+  events.flatMap((event) => (event.kind === 'notice' ? [event.notice.title] : []))
+
+test('a coat is told when it may be recoated, once, and again when its window is about to close', async () => {
+  const one = await aDesk()
+  const { ask, setClock } = one
+  const draft = aDraft({ pieces: [aPiece({ finish: 'wiping_oil_varnish' }, 'edge-grain-board')] })
+  await ask.takeOrder({ draft, standing: 'agreed', promisedFor: null })
+  await workUntil(one, 'First coat')
+  const row = (await ask.rack()).waiting.find(({ state }) => state === 'drying')
+  // Recoat opens after 24 h; a coat older than a week is scuffed first (waits.csv, wiping_oil_varnish recoat_min, recoat_max).
+  expect(row!.readyAt! - row!.sinceAt).toBe(24 * 60)
+  expect(row!.window!.closesAt - row!.sinceAt).toBe(7 * 24 * 60)
+
+  await setClock(at(row!.readyAt! - 1))
+  expect(titles(one).filter((title) => title.startsWith('Dry:'))).toHaveLength(0)
+  await setClock(at(row!.readyAt!))
+  await setClock(at(row!.readyAt! + 60))
+  expect(titles(one).filter((title) => title.startsWith('Dry:'))).toHaveLength(1)
+
+  await setClock(at(row!.window!.closesAt - 60))
+  expect(titles(one).filter((title) => title.startsWith('Window closes'))).toHaveLength(1)
+})
+
+test('in a shop that is too cold a wait stands still, with the reason, and no date is invented', async () => {
+  const one = await aDesk()
+  const { ask } = one
+  const { commissionId } = await ask.takeOrder({ draft: aDraft(), standing: 'agreed', promisedFor: null })
+  expect((await ask.commission({ id: commissionId })).doneAt).not.toBeNull()
+  await workUntil(one, 'First glue-up')
+  // Type I PVA: 7 C at least (waits.csv, pva_type1 min_temp).
+  await ask.almanacChangeFact({ key: 'shop.temperature', input: '5 C' })
+  const [row] = (await ask.rack()).waiting
+  expect(row).toMatchObject({ readyAt: null, advice: { kind: 'stands-still' } })
+  const cold = await ask.commission({ id: commissionId })
+  expect(cold.doneAt).toBeNull()
+  expect(cold.why.join(' ')).toMatch(/stands still/)
+  await ask.almanacChangeFact({ key: 'shop.temperature', input: '20 C' })
+  expect((await ask.commission({ id: commissionId })).doneAt).not.toBeNull()
+})
+
+test('what becomes due in the night is told in the morning', async () => {
+  const one = await aDesk()
+  const { ask, setClock } = one
+  await ask.takeOrder({ draft: aDraft(), standing: 'agreed', promisedFor: null })
+  await workUntil(one, 'First glue-up')
+  const { readyAt } = (await ask.rack()).waiting[0]!
+  const midnight = readyAt! - (readyAt! % 1440) + 1440 + 6 * 60
+  await setClock(at(midnight))
+  expect(titles(one)).toEqual([])
+  await setClock(at(midnight + 7 * 60))
+  expect(titles(one)).toContain('Clamps may come off')
+})
+
+test('still tacky pushes back what follows and is remembered', async () => {
+  const one = await aDesk()
+  const { ask } = one
+  const draft = aDraft({ pieces: [aPiece({ finish: 'oil_polyurethane', food: false }, 'edge-grain-board')] })
+  const { commissionId } = await ask.takeOrder({ draft, standing: 'agreed', promisedFor: null })
+  const coated = await workUntil(one, 'First coat')
+  const before = (await ask.rack()).waiting.find(({ state }) => state === 'drying')
+  await ask.stepStillTacky({ stepId: before!.tackyStepId!, minutes: 24 * 60 })
+  const after = (await ask.rack()).waiting.find(({ state }) => state === 'drying')
+  expect(after!.readyAt).toBe(coated + 24 * 60)
+  const { history } = await ask.commission({ id: commissionId })
+  expect(history[0]!.text).toMatch(/^Still tacky, pushed back 1 day/)
+})
+
+test('an asked-about order gets a date and odds that say how often it is kept', async () => {
+  const { ask } = await aDesk()
+  const answer = await ask.draftQuote({ draft: aDraft({ neededBy: '2026-03-04' }), odds: true })
+  expect(answer.problems).toEqual([])
+  const [offer] = answer.offers
+  expect(offer!.kind).toBe('keeps-every-promise')
+  expect(offer!.odds!.p50At).toBeLessThanOrEqual(offer!.odds!.p80At)
+  expect(offer!.odds!.p80At).toBeLessThanOrEqual(offer!.odds!.p95At)
+  expect(offer!.odds!.replications).toBeGreaterThanOrEqual(1000)
+  expect(offer!.meetsNeed).toBe(false)
+  expect(offer!.why.length).toBeGreaterThan(0)
+  // The same question gets the same answer: the luck of each replication is common to all.
+  expect((await ask.draftQuote({ draft: aDraft({ neededBy: '2026-03-04' }), odds: true })).offers[0]!.odds).toEqual(
+    offer!.odds,
+  )
+})
