@@ -56,7 +56,7 @@ describe('New order', () => {
     await page.getByText('Noted as asked about').waitFor()
   })
 
-  test('keeps every keystroke when the program is cut off in the middle of a word', async ({ openApp, dataFolder }) => {
+  test('keeps every keystroke when the app is closed in the middle of a word', async ({ openApp, dataFolder }) => {
     const first = await openApp({ dataFolder })
     await goTo(first, '#/new-order')
     await field(first, 'Name').pressSequentially('Ana Fel')

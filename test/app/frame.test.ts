@@ -1,0 +1,108 @@
+import { readFile, writeFile } from 'node:fs/promises'
+import { join } from 'node:path'
+import { describe, expect } from 'vitest'
+import { accessibilityProblems } from '../support/accessibility.ts'
+import { test } from '../support/app.ts'
+import { goTo, takeSmallOrder, valueOf } from './support/small-order.ts'
+
+const focused = (id: string) => id === document.activeElement?.id
+
+describe('the frame around every screen', () => {
+  test('goes from anywhere to anywhere by one key, but not while somebody types', async ({ app }) => {
+    const { page } = app
+    const here = page.getByRole('navigation', { name: 'Screens' }).locator('[aria-current=page]')
+    await here.waitFor()
+    for (const [key, word] of [
+      ['r', 'Rack'],
+      ['o', 'Order book'],
+      ['w', 'Weeks ahead'],
+      ['a', 'Almanac'],
+      ['b', 'Bench'],
+      ['n', 'New order'],
+    ] as const) {
+      await page.keyboard.press(key)
+      await expect.poll(() => here.innerText()).toBe(word)
+    }
+    await expect.poll(() => page.evaluate(focused, 'order-line')).toBe(true)
+    await page.keyboard.type('rob')
+    expect(await here.innerText()).toBe('New order')
+    expect(await page.getByLabel('The whole order in one line').inputValue()).toBe('rob')
+  })
+
+  test('lets single keys be switched off by those who speak to their computer', async ({ openApp }) => {
+    const { page } = await openApp()
+    await page.getByRole('button', { name: /^Show keys/ }).click()
+    await page.getByLabel('Single keys work').uncheck()
+    await page.getByRole('heading', { level: 1 }).first().click()
+    await page.keyboard.press('r')
+    await page.keyboard.press('o')
+    expect(page.url()).not.toContain('#/rack')
+    expect(page.url()).not.toContain('#/orders')
+  })
+
+  test('shows a notice as a line that leads to its screen, until it is put away', async ({ openApp }) => {
+    const app = await openApp()
+    const { page, desk } = app
+    await page.getByRole('navigation').waitFor()
+    const notice = { title: 'Clamps off', body: 'The wall shelf may come out of clamps.', opens: '#/rack' }
+    valueOf(await desk.testNotice({ id: 'first', ...notice }))
+    await page.getByText(notice.body).waitFor()
+    await page.getByRole('button', { name: 'Put away: Clamps off' }).click()
+    await page.getByText(notice.body).waitFor({ state: 'detached' })
+    valueOf(await desk.testNotice({ id: 'second', ...notice }))
+    await page.getByRole('link', { name: 'Show' }).click()
+    await expect.poll(() => page.url()).toContain('#/rack')
+  })
+
+  test('says what a press did on the screen that opens after it, and can take it back', async ({ openApp }) => {
+    const app = await openApp()
+    const { page, desk } = app
+    const id = await takeSmallOrder(app)
+    await goTo(app, `#/commission/${id}`)
+    await page.getByRole('button', { name: 'Call off' }).click()
+    await page.getByText('Called off: No. 1, Ada Quist.').waitFor()
+    await page.getByRole('button', { name: 'Undo', exact: true }).first().click()
+    await expect.poll(async () => valueOf(await desk.commission({ id })).standing).toBe('agreed')
+  })
+
+  test('tells of a damaged order book alone, and opens a copy of it', async ({ openApp, dataFolder }) => {
+    const before = await openApp({ dataFolder })
+    await takeSmallOrder(before)
+    valueOf(await before.desk.backupNow())
+    await before.close()
+    const file = join(dataFolder, 'shop.sqlite')
+    const bytes = await readFile(file)
+    bytes.fill(77, 4096)
+    await writeFile(file, bytes)
+
+    const app = await openApp({ dataFolder })
+    const { page, desk } = app
+    await page.getByRole('heading', { name: 'The order book could not be opened' }).waitFor()
+    expect(await accessibilityProblems(page)).toEqual([])
+    await page
+      .getByRole('button', { name: /^Open this copy/ })
+      .first()
+      .click()
+    await page.getByRole('navigation', { name: 'Screens' }).waitFor()
+    expect(valueOf(await desk.orderBook()).open[0]?.customer).toBe('Ada Quist')
+  })
+
+  test.for([
+    [1280, 800],
+    [820, 1180],
+    [640, 400],
+  ] as const)('needs no scrolling sideways at %i by %i', async ([width, height], { openApp }) => {
+    const app = await openApp({ demo: true })
+    const { page, desk } = app
+    await page.setViewportSize({ width, height })
+    const id = valueOf(await desk.orderBook()).open[0]?.commissionId ?? ''
+    for (const address of ['#/new-order', '#/bench', '#/rack', '#/orders', '#/almanac', `#/commission/${id}`]) {
+      await goTo(app, address)
+      await page.getByRole('heading', { level: 1 }).first().waitFor()
+      const over = await page.evaluate(
+        () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
+      )
+      expect(over, address).toBe(0)
+    }
+  })
+})
