@@ -28,7 +28,7 @@ export function shopFactsOf(almanac: Almanac): ShopFacts {
     standardTime: (operation) => timeOf(times, operation),
     allowances: almanac.allowances,
     glueUpWithinMin: almanac.glueUpWithinMin,
-    shortestSessionMin: shortestSession(almanac),
+    ...sessionLengths(almanac),
   }
 }
 
@@ -101,6 +101,7 @@ function finishFacts(product: ProductOnShelf, sanding: StandardTime): FinishFact
       mayPack: rangeOf(product, 'mayPack'),
       fullCure: rangeOf(product, 'fullCure'),
       film: finish.film,
+      hardens: finish.family !== 'never-hardens',
       dryingOil: finish.dryingOil,
       cautions: finish.cautions,
     },
@@ -133,9 +134,10 @@ function stationFacts(almanac: Almanac): ShopFacts['stations'] {
 }
 
 /** Without any weekly hours two hours are taken, so that work is still cut into handy pieces. */
-function shortestSession(almanac: Almanac): number {
+function sessionLengths(almanac: Almanac): Pick<ShopFacts, 'shortestSessionMin' | 'longestSessionMin'> {
   const sessions = almanac.makers.flatMap((maker) =>
     Object.values(maker.weeklyHours).flatMap((hours) => hours.map(({ from, to }) => to - from)),
   )
-  return sessions.length === 0 ? 120 : Math.min(...sessions)
+  if (sessions.length === 0) return { shortestSessionMin: 120, longestSessionMin: 120 }
+  return { shortestSessionMin: Math.min(...sessions), longestSessionMin: Math.max(...sessions) }
 }

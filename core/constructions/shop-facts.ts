@@ -24,6 +24,8 @@ export interface ShopFacts {
   readonly glueUpWithinMin: number
   /** Length of the shortest weekly session: work that may not be interrupted is kept within it where it can be split. */
   readonly shortestSessionMin: number
+  /** Length of the longest weekly session: what may not be interrupted never fits if it takes longer. */
+  readonly longestSessionMin: number
 }
 
 export interface WoodFacts {
@@ -84,6 +86,8 @@ export interface FinishFacts {
   readonly fullCure: RangeMin
   /** A film on the surface (not for a chopping face). */
   readonly film: boolean
+  /** Oil and wax that soak in and stay soft do not. */
+  readonly hardens: boolean
   /** Cloths wet with it can catch fire by themselves. */
   readonly dryingOil: boolean
   readonly cautions: readonly string[]

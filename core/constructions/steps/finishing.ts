@@ -27,6 +27,7 @@ export function addFinishing(network: Network, finishing: Finishing): void {
     const message = `Drying ${pieces} needs ${pieces} places on the rack, the almanac has ${rack.capacity}: make smaller lots.`
     network.problems.push(problem('lot-too-big', message))
   }
+  refuseLongCoats(network, finishing)
   const coats = finishing.coats ?? finish.coats.usual
   if (coats > finish.coats.most) {
     network.warnings.push(`${coats} coats of ${finish.name}: its usual most is ${finish.coats.most}.`)
@@ -42,6 +43,16 @@ export function addFinishing(network: Network, finishing: Finishing): void {
     if (number > 1) addRecoatWindow(network, finishing, number)
   }
   addEnd(network, finishing, coats)
+}
+
+/** A coat is put on in one go: where that takes longer than any session, the lot is too big. */
+function refuseLongCoats(network: Network, { finish, pieces }: Finishing): void {
+  const { longestSessionMin } = network.facts
+  const time = network.facts.standardTime(`${finish.application}-coat`)
+  const minutes = Math.round(time.setUpMin + time.perUnitMin * pieces)
+  if (pieces === 1 || minutes <= longestSessionMin) return
+  const message = `A coat on ${pieces} takes ${minutes} min without a break, the longest session in the shop is ${longestSessionMin}: make smaller lots.`
+  network.problems.push(problem('lot-too-big', message))
 }
 
 /** Four a board, once the finish may be handled. */
@@ -100,13 +111,13 @@ function addSanding(network: Network, { finish, pieces }: Finishing, number: num
     finish,
     after: [],
   })
-  addDrying(network, finish, `coat-${number - 1}`, key, number - 1, finish.recoatOpens, 'drying')
+  addDrying(network, finish, `coat-${number - 1}`, key, number - 1, finish.recoatOpens)
   return key
 }
 
 function addRecoatWindow(network: Network, { finish, pieces }: Finishing, number: number): void {
   const [from, to] = [`coat-${number - 1}`, `coat-${number}`]
-  addDrying(network, finish, from, to, number - 1, finish.recoatOpens, 'drying')
+  addDrying(network, finish, from, to, number - 1, finish.recoatOpens)
   const closes = finish.recoatCloses
   const lag = network.lags.at(-1)
   if (closes === null || lag === undefined) return
@@ -127,7 +138,7 @@ function addEnd(network: Network, finishing: Finishing, coats: number): void {
     key: 'pack',
     operation: 'inspect-and-pack',
     name: 'Look over and pack',
-    note: `Nothing touching the finish but plain paper. Full cure takes about ${days(finish.fullCure)}: say so on the care card.`,
+    note: packNote(finish),
     units: packed ?? pieces,
     work: ['hand-over'],
   }
@@ -140,7 +151,7 @@ function addEnd(network: Network, finishing: Finishing, coats: number): void {
     firstAfterFinish(finishing),
     coats,
     finish.mayPack,
-    'drying until it may be handled',
+    ' until it may be handled',
   )
 }
 
@@ -151,13 +162,13 @@ function addDrying(
   to: string,
   coat: number,
   range: RangeMin,
-  what: string,
+  until = '',
 ): void {
   network.lags.push({
     from,
     to,
     wait: 'drying',
-    name: `${ordinal(coat)} coat ${what}`,
+    name: `${ordinal(coat)} coat ${finish.hardens ? 'drying' : 'soaking in'}${until}`,
     minMin: range.typical,
     optimisticMin: range.min,
     pessimisticMin: range.max,
@@ -167,6 +178,11 @@ function addDrying(
     source: range.source,
   })
 }
+
+const packNote = (finish: FinishFacts): string =>
+  finish.hardens
+    ? `Nothing touching the finish but plain paper. Full cure takes about ${days(finish.fullCure)}: say so on the care card.`
+    : 'Wrapped in plain paper. It never hardens: say on the care card when to oil it again.'
 
 function days({ typical }: RangeMin): string {
   const count = Math.round(typical / (24 * 60))

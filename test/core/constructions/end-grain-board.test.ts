@@ -176,6 +176,13 @@ describe('the step network', () => {
     expect(steps.filter((step) => step.key.startsWith('sand-before')).map((step) => step.dusty)).toEqual([true, true])
   })
 
+  test('oil and wax soak in and never harden', () => {
+    const { lags, steps } = built({ finish: 'mineral_oil_wax' })
+    expect(lags.find((lag) => lag.from === 'coat-1')?.name).toBe('first coat soaking in')
+    expect(steps.at(-1)?.note).toMatch(/never hardens/)
+    expect(built({ finish: 'tung_pure' }).steps.at(-1)?.note).toMatch(/Full cure takes about 30 days/)
+  })
+
   test('as many coats as asked for', () => {
     expect(built({ coats: '5' }).steps.filter((step) => step.key.startsWith('coat-'))).toHaveLength(5)
   })

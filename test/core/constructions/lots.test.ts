@@ -39,6 +39,19 @@ describe('lots', () => {
     expect(build.whyLots).toMatch(/places on the rack/)
   })
 
+  test('a coat that takes longer than any session is split as well', () => {
+    // Evenings of an hour: five boards of 10 min a coat fit, seven take 70 min.
+    const evenings = aShop({
+      with: (almanac) => ({
+        ...withRack(20)(withClamps(60)(almanac)),
+        makers: almanac.makers.map((maker) => ({ ...maker, weeklyHours: { 1: [{ from: 1140, to: 1200 }] } })),
+      }),
+    })
+    const build = lotsOf(7, evenings)
+    expect(counts(build)).toEqual([4, 3])
+    expect(build.whyLots).toMatch(/A coat on 7 takes 70 min without a break, the longest session in the shop is 60/)
+  })
+
   test('a board that does not fit into the clamps by itself is refused by name', () => {
     const facts = aShop({ with: withClamps(2) })
     const spec = endGrainBoard.read({ ...endGrainBoard.starting('inch'), cellsAlong: '8' }, 'inch', facts)
