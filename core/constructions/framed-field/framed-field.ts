@@ -1,58 +1,13 @@
 import { inches } from '../../lengths/length.ts'
-import { writeLength, writeSizes } from '../../lengths/write-length.ts'
-import { failed, ok, type Result } from '../../problems.ts'
-import { surfaceSquareFeet } from '../design/board-feet.ts'
-import type { Build, Construction, Fact, Field, SpecInput, Units } from '../construction.ts'
-import { filmOnChoppingFace, widerThanSander } from '../design/design-warnings.ts'
-import { staveField } from '../design/stave-drawing.ts'
-import type { Drawing } from '../drawing.ts'
-import { endGrainBoard } from '../end-grain/end-grain-board.ts'
-import { drawEndGrain } from '../end-grain/end-grain-drawing.ts'
-import type { EndGrainSpec } from '../end-grain/end-grain-spec.ts'
-import { stavesChange, type FieldChange } from '../design/field-change.ts'
-import { addFinishing } from '../steps/finishing.ts'
-import { fieldViews } from '../design/frame-drawing.ts'
+import { writeLength } from '../../lengths/write-length.ts'
+import type { Result } from '../../problems.ts'
+import type { Build, Construction, Field, SpecInput, Units } from '../construction.ts'
 import { frameFields, readFrame, startingFrame, writeFrame } from '../design/frame-fields.ts'
-import { frameParts } from '../design/frame-parts.ts'
-import { addFrame } from '../steps/frame-steps.ts'
-import { frameFacts, frameGeometry, type FrameGeometry, type MitredFrame } from '../design/mitred-frame.ts'
-import { movementFacts } from '../design/movement-facts.ts'
-import { emptyNetwork } from '../steps/network.ts'
-import { nameOf, named } from '../design/products.ts'
-import type { ShopFacts } from '../shop-facts.ts'
-import { addSmoothing } from '../steps/smoothing.ts'
 import { specReader, type SpecReader } from '../design/spec-reader.ts'
-import { addStaves, staveGeometry, staveParts, type StavePanel } from '../design/staves.ts'
-import { weightFacts } from '../design/weight.ts'
-
-/** A field in a mitred frame: of end-grain cells, or of staves (one of them is a solid board). */
-export interface FramedFieldSpec {
-  readonly field: CellField | StaveField
-  readonly thicknessNm: number
-  readonly frame: MitredFrame
-  /** Cut on or eaten from. */
-  readonly food: boolean
-  readonly glue: string
-  readonly finish: string
-  readonly coats: number | null
-}
-
-export interface CellField {
-  readonly kind: 'cells'
-  readonly cellsAcross: number
-  readonly cellsAlong: number
-  readonly cellNm: number
-  readonly woods: readonly [string, string]
-}
-
-export interface StaveField {
-  readonly kind: 'staves'
-  /** Along the grain and across it, as seen within the frame. */
-  readonly lengthNm: number
-  readonly widthNm: number
-  readonly wood: string
-  readonly staveNm: number
-}
+import type { ShopFacts } from '../shop-facts.ts'
+import { buildCells, drawCells } from './framed-cells.ts'
+import type { CellField, FramedFieldSpec, StaveField } from './framed-field-spec.ts'
+import { buildStaves, drawStaves } from './framed-staves.ts'
 
 const FIELD_KINDS = [
   { value: 'cells', label: 'End-grain cells, chequered' },
@@ -113,7 +68,8 @@ export const framedField: Construction<FramedFieldSpec> = {
   read,
   write,
   build,
-  draw,
+  draw: (spec, facts) =>
+    spec.field.kind === 'cells' ? drawCells(spec, spec.field, facts) : drawStaves(spec, spec.field, facts),
 }
 
 function starting(units: Units): SpecInput {
@@ -194,148 +150,4 @@ function build(spec: FramedFieldSpec, count: number, facts: ShopFacts): Result<B
   return spec.field.kind === 'cells'
     ? buildCells(spec, spec.field, count, facts)
     : buildStaves(spec, spec.field, count, facts)
-}
-
-/** A field of cells is an end-grain board with a frame and nothing else. */
-const asBoard = (spec: FramedFieldSpec, { cellsAcross, cellsAlong, cellNm, woods }: CellField): EndGrainSpec => ({
-  cellsAcross,
-  cellsAlong,
-  cellNm,
-  thicknessNm: spec.thicknessNm,
-  pattern: { kind: 'chequer', woods },
-  frame: spec.frame,
-  food: spec.food,
-  juiceGroove: false,
-  fingerGrips: false,
-  feet: false,
-  glue: spec.glue,
-  finish: spec.finish,
-  coats: spec.coats,
-})
-
-function buildCells(spec: FramedFieldSpec, field: CellField, count: number, facts: ShopFacts): Result<Build> {
-  const built = endGrainBoard.build(asBoard(spec, field), count, facts)
-  if (!built.ok) return built
-  const { cellsAcross, cellsAlong, cellNm, woods } = field
-  const names = [...new Set(woods)].map((wood) => nameOf(facts.woods, wood).toLowerCase())
-  const chequer = `${names.join(' and ')} chequer`
-  return ok({ ...built.value, title: titleOf(spec, cellsAcross * cellNm, cellsAlong * cellNm, chequer, facts) })
-}
-
-const panelOf = (spec: FramedFieldSpec, field: StaveField): StavePanel => ({
-  lengthNm: field.lengthNm,
-  widthNm: field.widthNm,
-  thicknessNm: spec.thicknessNm,
-  woods: [field.wood],
-  staveNm: field.staveNm,
-  lay: 'face-up',
-})
-
-const changeOf = (field: StaveField, facts: ShopFacts): FieldChange =>
-  stavesChange(field.widthNm, field.lengthNm, [{ wood: field.wood, size: 1 }], facts)
-
-function draw(spec: FramedFieldSpec, facts: ShopFacts): Drawing {
-  const { field, frame } = spec
-  if (field.kind === 'cells') return drawEndGrain(asBoard(spec, field), facts)
-  const panel = panelOf(spec, field)
-  const geometry = frameGeometry(field.widthNm, field.lengthNm, frame, changeOf(field, facts), facts)
-  return {
-    views: fieldViews(staveField(panel, staveGeometry(panel, facts.allowances), facts), { frame, geometry }, facts),
-  }
-}
-
-function buildStaves(spec: FramedFieldSpec, field: StaveField, count: number, facts: ShopFacts): Result<Build> {
-  const glue = named(facts.glues, spec.glue, 'glue')
-  const finish = named(facts.finishes, spec.finish, 'finish')
-  if (!glue.ok) return glue
-  if (!finish.ok) return finish
-  const panel = panelOf(spec, field)
-  const geometry = staveGeometry(panel, facts.allowances)
-  const change = changeOf(field, facts)
-  const frame = frameGeometry(field.widthNm, field.lengthNm, spec.frame, change, facts)
-  const fieldParts = staveParts('Stave', panel, geometry, count)
-  const ofFrame = frameParts(spec.frame, frame, spec.thicknessNm, count, facts.allowances)
-  const parts = [...fieldParts, ...ofFrame]
-  const network = emptyNetwork(facts, {
-    woods: parts.map((part) => nameOf(facts.woods, part.wood)),
-    isFor: spec.food ? 'chopping' : 'other',
-  })
-  const trimmed = addStaves(network, {
-    prefix: '',
-    what: '',
-    geometry,
-    parts: fieldParts,
-    panels: count,
-    glue: glue.value,
-    trimNote: 'To the size of the field.',
-  })
-  const framed = addFrame(network, {
-    frame: spec.frame,
-    geometry: frame,
-    parts: ofFrame,
-    pieces: count,
-    glue: glue.value,
-    field: trimmed,
-  })
-  const smooth = addSmoothing(network, {
-    pieces: count,
-    juiceGroove: false,
-    fingerGrips: false,
-    operation: 'sand',
-    squareFeet: surfaceSquareFeet(frame.outsideAcrossNm, frame.outsideAlongNm, spec.thicknessNm),
-    after: [framed],
-  })
-  addFinishing(network, { finish: finish.value, coats: spec.coats, pieces: count, after: [smooth], fittings: [] })
-  if (network.problems.length > 0) return failed(...network.problems)
-  return ok({
-    title: titleOf(spec, field.widthNm, field.lengthNm, nameOf(facts.woods, field.wood).toLowerCase(), facts),
-    geometry: [
-      ...staveFacts(geometry.staves.length, field, frame, spec, change, facts),
-      ...weightFacts(parts, count, facts),
-    ],
-    parts,
-    steps: network.steps,
-    lags: network.lags,
-    warnings: [
-      ...(spec.food ? filmOnChoppingFace(finish.value) : []),
-      ...widerThanSander('The field', Math.min(field.widthNm, field.lengthNm), facts),
-      ...frame.warnings,
-      ...network.warnings,
-    ],
-  })
-}
-
-function staveFacts(
-  count: number,
-  field: StaveField,
-  frame: FrameGeometry,
-  spec: FramedFieldSpec,
-  change: FieldChange,
-  facts: ShopFacts,
-): Fact[] {
-  const say = (nm: number): string => writeLength(nm, facts.units)
-  return [
-    {
-      key: 'staves',
-      label: 'Staves',
-      value: { kind: 'count', count },
-      rule: `field ${say(field.widthNm)} across in equal staves of at most ${say(field.staveNm)}`,
-      source: 'common practice, no source',
-    },
-    ...movementFacts('Field', change, ['across'], facts),
-    ...frameFacts(spec.frame, frame, facts),
-  ]
-}
-
-/** Sizes as they are ordered: the room for movement between field and frame is left out. */
-function titleOf(
-  { frame, thicknessNm }: FramedFieldSpec,
-  acrossNm: number,
-  alongNm: number,
-  field: string,
-  facts: ShopFacts,
-): string {
-  const sizes = writeSizes([acrossNm + 2 * frame.faceNm, alongNm + 2 * frame.faceNm, thicknessNm], facts.units)
-  const around = nameOf(facts.woods, frame.wood).toLowerCase()
-  return `Framed field ${sizes}, ${field}${around === field ? '' : ` in ${around}`}`
 }

@@ -1,0 +1,30 @@
+import type { MitredFrame } from '../design/mitred-frame.ts'
+
+/** A field in a mitred frame: of end-grain cells, or of staves (one of them is a solid board). */
+export interface FramedFieldSpec {
+  readonly field: CellField | StaveField
+  readonly thicknessNm: number
+  readonly frame: MitredFrame
+  /** Cut on or eaten from. */
+  readonly food: boolean
+  readonly glue: string
+  readonly finish: string
+  readonly coats: number | null
+}
+
+export interface CellField {
+  readonly kind: 'cells'
+  readonly cellsAcross: number
+  readonly cellsAlong: number
+  readonly cellNm: number
+  readonly woods: readonly [string, string]
+}
+
+export interface StaveField {
+  readonly kind: 'staves'
+  /** Along the grain and across it, as seen within the frame. */
+  readonly lengthNm: number
+  readonly widthNm: number
+  readonly wood: string
+  readonly staveNm: number
+}

@@ -1,0 +1,127 @@
+import { writeLength } from '../../lengths/write-length.ts'
+import { failed, ok, type Result } from '../../problems.ts'
+import type { Build, Fact } from '../construction.ts'
+import { surfaceSquareFeet } from '../design/board-feet.ts'
+import { filmOnChoppingFace, widerThanSander } from '../design/design-warnings.ts'
+import { stavesChange, type FieldChange } from '../design/field-change.ts'
+import { fieldViews } from '../design/frame-drawing.ts'
+import { frameParts } from '../design/frame-parts.ts'
+import { frameFacts, frameGeometry, type FrameGeometry } from '../design/mitred-frame.ts'
+import { movementFacts } from '../design/movement-facts.ts'
+import { nameOf, named } from '../design/products.ts'
+import { staveField } from '../design/stave-drawing.ts'
+import { addStaves, staveGeometry, staveParts, type StavePanel } from '../design/staves.ts'
+import { weightFacts } from '../design/weight.ts'
+import type { Drawing } from '../drawing.ts'
+import type { ShopFacts } from '../shop-facts.ts'
+import { addFinishing } from '../steps/finishing.ts'
+import { addFrame } from '../steps/frame-steps.ts'
+import { emptyNetwork } from '../steps/network.ts'
+import { addSmoothing } from '../steps/smoothing.ts'
+import type { FramedFieldSpec, StaveField } from './framed-field-spec.ts'
+import { framedTitle } from './framed-title.ts'
+
+/** Staves glued side by side (or one board), then framed. */
+export function buildStaves(spec: FramedFieldSpec, field: StaveField, count: number, facts: ShopFacts): Result<Build> {
+  const glue = named(facts.glues, spec.glue, 'glue')
+  const finish = named(facts.finishes, spec.finish, 'finish')
+  if (!glue.ok) return glue
+  if (!finish.ok) return finish
+  const panel = panelOf(spec, field)
+  const geometry = staveGeometry(panel, facts.allowances)
+  const change = changeOf(field, facts)
+  const frame = frameGeometry(field.widthNm, field.lengthNm, spec.frame, change, facts)
+  const fieldParts = staveParts('Stave', panel, geometry, count)
+  const ofFrame = frameParts(spec.frame, frame, spec.thicknessNm, count, facts.allowances)
+  const parts = [...fieldParts, ...ofFrame]
+  const network = emptyNetwork(facts, {
+    woods: parts.map((part) => nameOf(facts.woods, part.wood)),
+    isFor: spec.food ? 'chopping' : 'other',
+  })
+  const trimmed = addStaves(network, {
+    prefix: '',
+    what: '',
+    geometry,
+    parts: fieldParts,
+    panels: count,
+    glue: glue.value,
+    trimNote: 'To the size of the field.',
+  })
+  const framed = addFrame(network, {
+    frame: spec.frame,
+    geometry: frame,
+    parts: ofFrame,
+    pieces: count,
+    glue: glue.value,
+    field: trimmed,
+  })
+  const smooth = addSmoothing(network, {
+    pieces: count,
+    juiceGroove: false,
+    fingerGrips: false,
+    operation: 'sand',
+    squareFeet: surfaceSquareFeet(frame.outsideAcrossNm, frame.outsideAlongNm, spec.thicknessNm),
+    after: [framed],
+  })
+  addFinishing(network, { finish: finish.value, coats: spec.coats, pieces: count, after: [smooth], fittings: [] })
+  if (network.problems.length > 0) return failed(...network.problems)
+  return ok({
+    title: framedTitle(spec, field.widthNm, field.lengthNm, nameOf(facts.woods, field.wood).toLowerCase(), facts),
+    geometry: [
+      ...staveFacts(geometry.staves.length, field, frame, spec, change, facts),
+      ...weightFacts(parts, count, facts),
+    ],
+    parts,
+    steps: network.steps,
+    lags: network.lags,
+    warnings: [
+      ...(spec.food ? filmOnChoppingFace(finish.value) : []),
+      ...widerThanSander('The field', Math.min(field.widthNm, field.lengthNm), facts),
+      ...frame.warnings,
+      ...network.warnings,
+    ],
+  })
+}
+
+export function drawStaves(spec: FramedFieldSpec, field: StaveField, facts: ShopFacts): Drawing {
+  const { frame } = spec
+  const panel = panelOf(spec, field)
+  const geometry = frameGeometry(field.widthNm, field.lengthNm, frame, changeOf(field, facts), facts)
+  return {
+    views: fieldViews(staveField(panel, staveGeometry(panel, facts.allowances), facts), { frame, geometry }, facts),
+  }
+}
+
+const panelOf = (spec: FramedFieldSpec, field: StaveField): StavePanel => ({
+  lengthNm: field.lengthNm,
+  widthNm: field.widthNm,
+  thicknessNm: spec.thicknessNm,
+  woods: [field.wood],
+  staveNm: field.staveNm,
+  lay: 'face-up',
+})
+
+const changeOf = (field: StaveField, facts: ShopFacts): FieldChange =>
+  stavesChange(field.widthNm, field.lengthNm, [{ wood: field.wood, size: 1 }], facts)
+
+function staveFacts(
+  count: number,
+  field: StaveField,
+  frame: FrameGeometry,
+  spec: FramedFieldSpec,
+  change: FieldChange,
+  facts: ShopFacts,
+): Fact[] {
+  const say = (nm: number): string => writeLength(nm, facts.units)
+  return [
+    {
+      key: 'staves',
+      label: 'Staves',
+      value: { kind: 'count', count },
+      rule: `field ${say(field.widthNm)} across in equal staves of at most ${say(field.staveNm)}`,
+      source: 'common practice, no source',
+    },
+    ...movementFacts('Field', change, ['across'], facts),
+    ...frameFacts(spec.frame, frame, facts),
+  ]
+}
