@@ -126,6 +126,16 @@ describe('the almanac', () => {
     expect((await loadAlmanac(db, starting)).woods).toEqual([])
   })
 
+  test('lists keep the order in which the maker has put them', async () => {
+    const { db } = await openShop()
+    await saveAlmanac(db, { ...starting, woods: starting.woods.slice(1) }, starting, stamp)
+    const turned = { ...starting, woods: starting.woods.slice(1).reverse(), stations: starting.stations.toReversed() }
+    const id = await saveAlmanac(db, turned, starting, stamp)
+    expect(await loadAlmanac(db, starting)).toEqual(turned)
+    valueOf(await takeBack(db, id!, stamp))
+    expect(await loadAlmanac(db, starting)).toEqual({ ...starting, woods: starting.woods.slice(1) })
+  })
+
   test('changes are taken back and put back whole', async () => {
     const { db } = await openShop()
     await saveAlmanac(db, starting, starting, stamp)
