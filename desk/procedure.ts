@@ -6,12 +6,12 @@ import { lostInJson } from './survives-json.ts'
 export type Reply<T> = Result<T>
 
 /** One thing that can be asked of the desk: the form of its input, and what it does with a context. */
-export interface Procedure<Context, Schema extends z.ZodType, Output> {
+export interface Procedure<Context, Schema extends z.core.$ZodType, Output> {
   readonly input: Schema
   run(context: Context, input: z.output<Schema>): Result<Output> | Promise<Result<Output>>
 }
 
-export type ProcedureTable<Context> = Readonly<Record<string, Procedure<Context, z.ZodType, unknown>>>
+export type ProcedureTable<Context> = Readonly<Record<string, Procedure<Context, z.core.$ZodType, unknown>>>
 
 /**
  * Makes the function that defines procedures of one context:
@@ -21,7 +21,7 @@ export type ProcedureTable<Context> = Readonly<Record<string, Procedure<Context,
  */
 export const proceduresOf =
   <Context>() =>
-  <Schema extends z.ZodType, Output>(
+  <Schema extends z.core.$ZodType, Output>(
     input: Schema,
     run: (context: Context, input: z.output<Schema>) => Result<Output> | Promise<Result<Output>>,
   ): Procedure<Context, Schema, Output> => ({ input, run })
@@ -62,7 +62,7 @@ export async function answer<Context>(
   const procedure = Object.hasOwn(table, name) ? table[name] : undefined
   if (procedure === undefined) return failed(unknownProcedure)
   try {
-    const checked = await procedure.input.safeParseAsync(input, { error: sentence })
+    const checked = await z.safeParseAsync(procedure.input, input, { error: sentence })
     if (!checked.success) return { ok: false, problems: checked.error.issues.map(problemOf) }
     const reply = await procedure.run(context, checked.data)
     const lost = checkJson ? lostInJson(reply) : undefined

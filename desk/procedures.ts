@@ -48,7 +48,7 @@ export interface TestContext extends DeskContext {
 const procedure = proceduresOf<DeskContext>()
 
 /** A procedure that needs the open shop. */
-const inShop = <Schema extends z.ZodType, Output>(
+const inShop = <Schema extends z.core.$ZodType, Output>(
   input: Schema,
   run: (shop: OpenShop, input: z.output<Schema>) => Result<Output> | Promise<Result<Output>>,
 ) =>
@@ -89,7 +89,7 @@ const draft = z.strictObject({
   price: z.string().max(40),
   deposit: z.string().max(40),
   depositHow: text,
-}) satisfies z.ZodType<Draft>
+}) satisfies z.core.$ZodType<Draft>
 
 const press = z.strictObject({
   stepId: id,
@@ -147,7 +147,7 @@ const listed = z.discriminatedUnion('list', [
   z.strictObject({ list: z.literal('glues'), item: product }),
   z.strictObject({ list: z.literal('finishes'), item: product }),
   z.strictObject({ list: z.literal('woods'), item: z.strictObject({ id: listedId, name: short, species: short }) }),
-]) satisfies z.ZodType<ListedInput>
+]) satisfies z.core.$ZodType<ListedInput>
 
 /** All that the pages can ask for. */
 export const procedures = {
