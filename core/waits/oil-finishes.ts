@@ -1,4 +1,4 @@
-import { memory, practice, published, usual } from './figure.ts'
+import { memory, practice, published } from './figure.ts'
 import { GENERAL_LIMITS, SCUFF, coats, coverage, finishClocks, limits, type FinishClass } from './finish-class.ts'
 import { FINISH_FIGURES as F } from './finish-figures.ts'
 
