@@ -88,7 +88,7 @@ export async function openDesk(options: DeskOptions): Promise<Result<Desk>> {
         demo,
         makers: (shop?.almanac.makers ?? []).map(({ id, name }) => ({ id, name })),
         trouble: trouble && { problem: trouble, backups: safekeeping.list() },
-        planProblems: shop?.planProblems ?? [],
+        inTheWay: shop?.inTheWay() ?? [],
       }),
   }
   const tick = async (): Promise<void> => {

@@ -1,5 +1,6 @@
 import type { Almanac } from '../core/almanac/almanac.ts'
 import type { Book } from '../core/book/book.ts'
+import { onHoldForGood } from '../core/book/planning-problem.ts'
 import { failed, ok, problem, type Problem, type Result } from '../core/problems.ts'
 import { writeDayAndPart } from '../core/time/write-instant.ts'
 import { isNewShop, loadAlmanac, saveAlmanac } from '../db/almanac.ts'
@@ -33,7 +34,7 @@ export class OpenShop {
   almanac: Almanac
   /** Null until the first plan is there, and while the planner refuses the book. */
   planned: PlanAnswer | null = null
-  planProblems: readonly Problem[] = []
+  private planProblems: readonly Problem[] = []
   private plannedAt = -Infinity
   /** Dates as of the last press: what has moved since is told with the next one, also where only time has passed. */
   private told: ReadonlyMap<string, number | null> = new Map()
@@ -78,6 +79,18 @@ export class OpenShop {
 
   moment(): Moment {
     return momentOf(this.book, this.almanac, this.planned?.plan ?? null, this.now, this.locale)
+  }
+
+  /** What stays in the way until somebody mends it, each thing once. */
+  inTheWay(): Problem[] {
+    const { undated } = this.moment().asked
+    const standing = [...new Set(undated.values())].filter((why) => why !== onHoldForGood)
+    return [
+      ...this.file.warnings,
+      ...this.planProblems,
+      ...(this.planned?.refused ?? []).map((each) => each.problem),
+      ...standing.map((why) => problem('stands-still', why)),
+    ]
   }
 
   /**

@@ -27,8 +27,11 @@ export interface ShopState {
   readonly makers: readonly { readonly id: string; readonly name: string }[]
   /** Why the data file could not be opened; then nothing else works but looking at backups and opening one. */
   readonly trouble: { readonly problem: Problem; readonly backups: readonly BackupRow[] } | null
-  /** The planner refused the book: which step and what would do. Screens still work without dates. */
-  readonly planProblems: readonly Problem[]
+  /**
+   * What is in the way and stays so until somebody mends it, each with what would do: a commission that cannot be
+   * planned, a wait that stands still, a backup that could not be made. Screens work all the same.
+   */
+  readonly inTheWay: readonly Problem[]
 }
 
 export interface BackupRow {

@@ -27,6 +27,9 @@ export interface PlanningSetting {
   readonly announced: readonly AnnouncedStart[]
 }
 
+/** Why the steps of a commission on hold with no end have no date. */
+export const onHoldForGood = 'On hold, nobody knows until when.'
+
 export interface BookProblem {
   readonly problem: PlanningProblem
   /** Steps that cannot be dated: on hold with no end, or behind a wait that stands still; why, as a sentence. */
@@ -222,7 +225,7 @@ function undatedSteps(
   for (const step of steps) {
     const commission = commissions.get(step.commissionId)
     if (commission?.onHoldUntil === 'open-end' && (progress.get(step.id) ?? untouched).kind === 'to-do') {
-      undated.set(step.id, 'On hold, nobody knows until when.')
+      undated.set(step.id, onHoldForGood)
     }
   }
   const following = new Map<string, BookLag[]>()

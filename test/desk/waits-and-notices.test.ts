@@ -56,7 +56,9 @@ test('in a shop that is too cold a wait stands still, with the reason, and no da
   const cold = await ask.commission({ id: commissionId })
   expect(cold.doneAt).toBeNull()
   expect(cold.why.join(' ')).toMatch(/stands still/)
+  expect((await ask.shopState()).inTheWay.map((each) => each.code)).toEqual(['stands-still'])
   await ask.almanacChangeFact({ key: 'shop.temperature', input: '20 C' })
+  expect((await ask.shopState()).inTheWay).toEqual([])
   expect((await ask.commission({ id: commissionId })).doneAt).not.toBeNull()
 })
 
@@ -102,4 +104,30 @@ test('an asked-about order gets a date and odds that say how often it is kept', 
   expect((await ask.draftQuote({ draft: aDraft({ neededBy: '2026-03-04' }), odds: true })).offers[0]!.odds).toEqual(
     offer!.odds,
   )
+})
+
+test('a commission that cannot be planned is named with what would do, and the others keep their dates', async () => {
+  const { ask } = await aDesk()
+  const other = await ask.takeOrder({ draft: aDraft(), standing: 'agreed', promisedFor: null })
+  const row = {
+    name: 'Bend it round the form',
+    minutes: '2 h',
+    kind: 'glue-up',
+    wait: '',
+    atMost: '',
+    after: '',
+    dusty: false,
+    units: '',
+  }
+  const draft = aDraft({ pieces: [aPiece({ title: 'Bent chair back', rows: [row] }, 'free-list')] })
+  const { commissionId } = await ask.takeOrder({ draft, standing: 'agreed', promisedFor: null })
+  expect((await ask.commission({ id: commissionId })).doneAt).not.toBeNull()
+  // From now on nobody is in the shop for two hours at a time.
+  const { almanac } = await ask.almanac()
+  const maker = almanac.makers[0]!
+  const hours = [1, 2, 3, 4, 5].map((weekday) => ({ weekday, from: '19:00', to: '20:30' }))
+  await ask.almanacSave({ list: 'makers', item: { id: maker.id, name: maker.name, attendance: '90 %', hours } })
+  expect((await ask.commission({ id: commissionId })).doneAt).toBeNull()
+  expect((await ask.shopState()).inTheWay[0]!.message).toContain('Bend it round the form')
+  expect((await ask.commission({ id: other.commissionId })).doneAt).not.toBeNull()
 })
