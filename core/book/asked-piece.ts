@@ -1,6 +1,7 @@
 import { constructionOf } from '../constructions/constructions.ts'
 import type { Construction, SpecInput, Units } from '../constructions/construction.ts'
 import { inches, millimetres, type LengthNm } from '../lengths/length.ts'
+import { readLength } from '../lengths/read-length.ts'
 import { writeLength } from '../lengths/write-length.ts'
 import type { SpokenKind, SpokenPiece } from './order-line.ts'
 
@@ -40,8 +41,8 @@ function made(kind: SpokenKind, { woods }: SpokenPiece, usual: string): readonly
       return ['edge-grain-board']
     case 'game-board':
       return ['framed-field', 'end-grain-board']
+    // What has low sides that stand up is built as a box; its bottom moves in a groove.
     case 'tray':
-      return ['framed-field', 'box']
     case 'box':
       return ['box']
     case 'table':
@@ -56,58 +57,63 @@ function filled(spoken: SpokenPiece, construction: Construction<unknown>, units:
   const put = (key: string, value: string | boolean): void => {
     if (keys.has(key)) input[key] = value
   }
-  const [first, second] = spoken.sizesNm
-  const longer = first === undefined ? undefined : Math.max(first, second ?? first)
-  const shorter = first === undefined ? undefined : Math.min(first, second ?? first)
-  if (longer !== undefined && shorter !== undefined) {
+  const putChoice = (key: string, value: string): void => {
+    if (isChoice(construction, key, value)) put(key, value)
+  }
+  const { kind, sizesNm, thicknessNm, woods, finish } = spoken
+  const [first, second = first, third] = sizesNm
+  if (first !== undefined && second !== undefined) {
+    const [shorter, longer] = [Math.min(first, second), Math.max(first, second)]
     put('length', writeLength(longer, units))
     put('width', writeLength(shorter, units))
     if (keys.has('cellsAcross')) {
-      const cells = spoken.kind === 'game-board' ? gameCells(shorter) : cellsOf(shorter, longer, units)
+      const cells = kind === 'game-board' ? gameCells(shorter, construction, units) : cellsOf(shorter, longer, units)
       put('cellsAcross', String(cells.across))
       put('cellsAlong', String(cells.along))
       put('cell', writeLength(cells.cellNm, units))
     }
-  } else if (spoken.kind === 'game-board') {
+  } else if (kind === 'game-board') {
     put('cellsAcross', '8')
     put('cellsAlong', '8')
   }
-  // A framed field is of cells for a game, else of staves.
-  if (spoken.kind !== null && choiceOf(construction, 'fieldKind', 'staves')) {
-    put('fieldKind', spoken.kind === 'game-board' ? 'cells' : 'staves')
-  }
-  if (spoken.thicknessNm !== null) put('thickness', writeLength(spoken.thicknessNm, units))
-  if (spoken.finish !== null) {
-    for (const field of construction.fields) if (field.kind === 'finish') put(field.key, spoken.finish)
+  if (kind === 'tray') put('height', writeLength(units === 'inch' ? inches(2) : millimetres(50), units))
+  if (third !== undefined) put(keys.has('height') ? 'height' : 'thickness', writeLength(third, units))
+  if (thicknessNm !== null) put('thickness', writeLength(thicknessNm, units))
+  if (kind === 'game-board') putChoice('fieldKind', 'cells')
+  if (kind === 'table' || kind === 'bench') putChoice('what', kind)
+  if (finish !== null) {
+    for (const field of construction.fields) if (field.kind === 'finish') put(field.key, finish)
   }
   // A board of strips says apart from its woods whether there are two of them.
-  if (spoken.woods.length > 1 && choiceOf(construction, 'stripes', 'two')) put('stripes', 'two')
-  const woodFields = construction.fields.filter((field) => field.kind === 'wood')
-  for (const [index, field] of woodFields.entries()) {
+  if (woods.length > 1) putChoice('stripes', 'two')
+  for (const [index, field] of construction.fields.filter((one) => one.kind === 'wood').entries()) {
     // Where fewer woods were said than a pattern of two takes, it is of that one wood.
-    const wood = spoken.woods[index] ?? (index < 2 ? spoken.woods.at(-1) : undefined)
+    const wood = woods[index] ?? (index < 2 ? woods.at(-1) : undefined)
     if (wood !== undefined) put(field.key, wood)
   }
   return input
 }
 
-const choiceOf = (construction: Construction<unknown>, key: string, value: string): boolean =>
+const isChoice = (construction: Construction<unknown>, key: string, value: string): boolean =>
   construction.fields.some(
     (field) => field.key === key && field.kind === 'choice' && field.choices.some((choice) => choice.value === value),
   )
 
-const gameCells = (shorterNm: LengthNm): { across: number; along: number; cellNm: LengthNm } => ({
-  across: 8,
-  along: 8,
-  cellNm: Math.round(shorterNm / 8),
-})
+/** Eight cells each way; where a frame goes round them, within the size asked for. */
+function gameCells(outsideNm: LengthNm, construction: Construction<unknown>, units: Units): Cells {
+  const face = construction.id === 'framed-field' ? construction.starting(units)['frameFace'] : undefined
+  const faceNm = typeof face === 'string' ? readLength(face, units) : undefined
+  return { across: 8, along: 8, cellNm: Math.round((outsideNm - (faceNm?.ok ? 2 * faceNm.value : 0)) / 8) }
+}
+
+interface Cells {
+  readonly across: number
+  readonly along: number
+  readonly cellNm: LengthNm
+}
 
 /** Square cells that come nearest to the sizes asked for; of equally near ones those nearest to a usual cell. */
-function cellsOf(
-  acrossNm: LengthNm,
-  alongNm: LengthNm,
-  units: Units,
-): { readonly across: number; readonly along: number; readonly cellNm: LengthNm } {
+function cellsOf(acrossNm: LengthNm, alongNm: LengthNm, units: Units): Cells {
   const { usual, least, most, step } =
     units === 'inch'
       ? { usual: inches(1.5), least: inches(1), most: inches(2.5), step: inches(1 / 8) }

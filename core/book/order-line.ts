@@ -33,8 +33,9 @@ export interface SpokenOrder {
 export interface SpokenPiece {
   readonly count: number | null
   readonly kind: SpokenKind | null
-  /** Length or width first, as said; thickness third where it was said. */
+  /** Length or width first, as said; the third one is a thickness or a height, by what is made. */
   readonly sizesNm: readonly LengthNm[]
+  /** Where it was said by its word: "1 1/2 thick". */
   readonly thicknessNm: LengthNm | null
   /** Ids of the shop's woods, in the order said. */
   readonly woods: readonly string[]
@@ -146,7 +147,7 @@ function readPiece(
   { units, woods, finishes }: ShopWords,
 ): { readonly piece: SpokenPiece; readonly rest: string } {
   const listen = new Listener(text)
-  const thickness = listen.takeLength(THICKNESS, units)
+  const thicknessNm = listen.takeLength(THICKNESS, units)
   const sizesNm = listen.takeSizes(units)
   const count = listen.take(COUNT_FIRST) ?? listen.take(COUNT_LATER)
   const kind = listen.takeKind()
@@ -158,7 +159,7 @@ function readPiece(
     count: howMany === null ? null : Number(howMany),
     kind,
     sizesNm,
-    thicknessNm: thickness ?? sizesNm[2] ?? null,
+    thicknessNm,
     woods: saidWoods,
     finish,
   }

@@ -41,13 +41,32 @@ describe('an end-grain board', () => {
       cell: '50 mm',
     })
   })
-  test('for a game has eight cells each way', () => {
-    expect(asked('a chess board 18x18 maple and walnut').piece?.input).toMatchObject({
-      cellsAcross: '8',
-      cellsAlong: '8',
-      cell: '2 1/4"',
-    })
+})
+
+describe('a game board', () => {
+  test('has eight cells each way, and with its frame the size asked for', () => {
+    // 18 in less two frame members of 2 in leave 14 in for 8 cells: 1 3/4 in each.
+    const { piece, title } = asked('a chess board 18x18 maple and walnut')
+    expect(piece).toMatchObject({ construction: 'framed-field', input: { fieldKind: 'cells' } })
+    expect(piece?.input).toMatchObject({ cellsAcross: '8', cellsAlong: '8', cell: '1 3/4"' })
+    expect(title).toContain('18" x 18"')
+  })
+  test('has eight cells each way where no size was said', () => {
     expect(asked('a chess board').piece?.input).toMatchObject({ cellsAcross: '8', cellsAlong: '8' })
+  })
+})
+
+describe('a third size is the height of what stands up, the thickness of what lies flat', () => {
+  test.each([
+    ['keepsake box 12x8x5 walnut', { construction: 'box', input: { length: '12"', width: '8"', height: '5"' } }],
+    ['side table 24x16x22 cherry', { construction: 'small-table', input: { what: 'table', height: '22"' } }],
+    ['a bench 40x12x18 ash, 1 1/4 thick', { input: { what: 'bench', height: '18"', thickness: '1 1/4"' } }],
+    ['end grain board 16x12x2', { construction: 'end-grain-board', input: { thickness: '2"' } }],
+    ['tray 18x12 walnut', { construction: 'box', input: { length: '18"', width: '12"', height: '2"', lid: 'none' } }],
+  ])('%s', (line, expected) => {
+    const { piece, title } = asked(line)
+    expect(piece).toMatchObject(expected)
+    expect(title).toMatch(/\d" x \d/)
   })
 })
 
@@ -81,17 +100,4 @@ test('what was not said stays as the form begins', () => {
   const { piece } = asked('two end grain boards')
   const starting = constructionOf('end-grain-board')?.starting('inch')
   expect(piece?.input).toEqual(starting)
-})
-
-describe('a framed field', () => {
-  test('is of cells for a game and of staves for a tray', () => {
-    expect(asked('a chess board 18x18 maple and walnut').piece).toMatchObject({
-      construction: 'framed-field',
-      input: { fieldKind: 'cells' },
-    })
-    expect(asked('a tray 16x12 walnut').piece).toMatchObject({
-      construction: 'framed-field',
-      input: { fieldKind: 'staves' },
-    })
-  })
 })

@@ -63,8 +63,8 @@ test('who it is for, how to reach them and the money are heard too', () => {
 })
 
 describe('sizes', () => {
-  test('a third size is the thickness', () => {
-    expect(onlyPiece('board 16 x 12 x 1 3/4')?.thicknessNm).toBe(inches(1.75))
+  test('may be three', () => {
+    expect(onlyPiece('board 16 x 12 x 1 3/4')?.sizesNm).toEqual([inches(16), inches(12), inches(1.75)])
   })
   test('a thickness may be said by its word', () => {
     const piece = onlyPiece('board 16x12 1 1/2 thick')
