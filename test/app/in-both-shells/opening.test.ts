@@ -2,9 +2,9 @@ import { describe, expect } from 'vitest'
 import { test } from '../../support/app.ts'
 
 describe('the app as it opens', () => {
-  test('shows itself under its name and says nothing on the console', async ({ openApp }) => {
+  test('opens at the Bench and says nothing on the console', async ({ openApp }) => {
     const { page } = await openApp()
-    await expect.poll(() => page.title()).toMatch(/Out of Clamps/)
+    await expect.poll(() => page.title()).toMatch(/^Bench · /)
     await page.getByRole('main').waitFor()
   })
 
