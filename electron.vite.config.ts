@@ -21,7 +21,8 @@ export default defineConfig({
       outDir: 'out/renderer',
       minify: true,
       assetsInlineLimit: 0,
-      rolldownOptions: { input: resolve('renderer/index.html') },
+      // How long each plugin takes is of no use to who starts the app.
+      rolldownOptions: { input: resolve('renderer/index.html'), checks: { pluginTimings: false } },
     },
   },
 })

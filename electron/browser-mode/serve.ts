@@ -17,11 +17,6 @@ async function serve({ demo, dataFolder }: StartOptions): Promise<void> {
   if (!desk.ok) return endWith(desk.problems)
 
   const browserMode = await openBrowserMode(desk.value, join(import.meta.dirname, '../../out/renderer'))
-  console.log(
-    `Out of Clamps is open. Address for a browser on this computer, good for one use:\n${browserMode.address}`,
-  )
-  console.log('Ctrl+C closes the shop.')
-
   const end = (): void => {
     void browserMode
       .close()
@@ -29,6 +24,11 @@ async function serve({ demo, dataFolder }: StartOptions): Promise<void> {
       .then(() => process.exit(0))
   }
   process.once('SIGINT', end).once('SIGTERM', end).once('SIGHUP', end)
+
+  console.log(
+    `Out of Clamps is open. Address for a browser on this computer, good for one use:\n${browserMode.address}`,
+  )
+  console.log('Ctrl+C closes the shop.')
 }
 
 function endWith(problems: readonly { readonly message: string }[]): void {
