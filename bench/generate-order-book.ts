@@ -92,7 +92,7 @@ interface Draft {
   readonly minutes: number
   readonly more?: Partial<PlanStep>
   /** Positions of what it follows, with the wait. */
-  readonly after: readonly (readonly [number, number?, number?, Partial<Lag>?])[]
+  readonly after: readonly (readonly [number, number?, (number | undefined)?, Partial<Lag>?])[]
 }
 
 const glue = {

@@ -23,11 +23,6 @@ export const inches = (count: number): LengthNm => Math.round(count * NM_PER_INC
 export const feet = (count: number): LengthNm => Math.round(count * NM_PER_FOOT)
 export const millimetres = (count: number): LengthNm => Math.round(count * NM_PER_MILLIMETRE)
 
-export const toInches = (lengthNm: LengthNm): number => lengthNm / NM_PER_INCH
-export const toFeet = (lengthNm: LengthNm): number => lengthNm / NM_PER_FOOT
-export const toMillimetres = (lengthNm: LengthNm): number => lengthNm / NM_PER_MILLIMETRE
-export const toMetres = (lengthNm: LengthNm): number => lengthNm / NM_PER_METRE
-
 /** The nearest length that the given system of measure can write; exact halves go away from zero. */
 export function roundLength(lengthNm: LengthNm, units: LengthUnits): LengthNm {
   const stepNm = RESOLUTION_NM[units]

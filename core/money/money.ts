@@ -15,10 +15,14 @@ export function readMoney(text: string, currency: string): Result<number> {
   }
   const fraction = match?.[2] ?? ''
   if (fraction.length > digits) {
-    return failed(problem('money', `“${text}” has more decimals than ${currency} knows: write it like ${example(digits)}.`))
+    return failed(
+      problem('money', `“${text}” has more decimals than ${currency} knows: write it like ${example(digits)}.`),
+    )
   }
   const minor = Number(whole.replace(/[.,']/g, '')) * 10 ** digits + Number(fraction.padEnd(digits, '0') || '0')
-  return Number.isSafeInteger(minor) ? ok(minor) : failed(problem('money', `“${text}” is more than can be reckoned with.`))
+  return Number.isSafeInteger(minor)
+    ? ok(minor)
+    : failed(problem('money', `“${text}” is more than can be reckoned with.`))
 }
 
 /** Minor units as an amount with its currency, in the way of the locale. */

@@ -13,11 +13,6 @@ export function bindingChains(problem: PlanningProblem, plan: Plan): readonly Bi
   return problem.commissions.map(({ id }) => chainOf(reasons, id))
 }
 
-/** What one step waits for, in order of time: one thing, or one after the other; none for a step that is done. */
-export function causesOf(problem: PlanningProblem, plan: Plan, stepId: string): readonly Cause[] {
-  return new Reasons(problem, plan).of(stepId)
-}
-
 type Link = BindingChain['links'][number]
 
 /** Longer chains than this explain nothing to anybody. */

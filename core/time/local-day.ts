@@ -1,3 +1,4 @@
+import { isExists } from 'date-fns'
 import { firstReached, offsetAt, zoneOffsets } from './zone-offsets.ts'
 
 /** A civil day as ISO 8601 writes it: `2026-03-14`. */
@@ -34,9 +35,8 @@ export const daysLater = (day: LocalDay, days: number): LocalDay => dayOfNumber(
 
 /** Whether the text is an existing day in the form `2026-03-14`. */
 export function isLocalDay(text: string): boolean {
-  if (!/^\d{4}-\d{2}-\d{2}$/.test(text)) return false
-  const number = Date.parse(`${text}T00:00:00Z`) / MS_PER_DAY
-  return Number.isInteger(number) && dayOfNumber(number) === text
+  const written = /^(\d{4})-(\d{2})-(\d{2})$/.exec(text)
+  return written !== null && isExists(Number(written[1]), Number(written[2]) - 1, Number(written[3]))
 }
 
 /** Days since 1970-01-01 of a valid civil day. */

@@ -1,4 +1,4 @@
-import { CIBA_UREA, FRANKLIN_GUIDE, GIVE_THE_GLUE_TIME, WINTER_GLUING } from './citations.ts'
+import { CIBA_UREA, GIVE_THE_GLUE_TIME, WINTER_GLUING } from './citations.ts'
 import { deadlineClock, waitClock } from './clock.ts'
 import { memory, practice, published, usual } from './figure.ts'
 import { coldest, glueClocks, type GlueClass } from './glue-class.ts'
@@ -339,15 +339,3 @@ const BY_ID: ReadonlyMap<string, GlueClass> = new Map(GLUE_CLASSES.map((one) => 
 
 /** The class of that id, or null where a stored id is unknown to this version. */
 export const glueClass = (id: string): GlueClass | null => BY_ID.get(id) ?? null
-
-/**
- * Pressure on a joint by density of the wood, psi, for glues that want pressure at all (epoxy and gap fillers: contact
- * only). Clamps 8-12 in (200-300 mm) apart, the first 1 1/2-2 in from the end.
- * @source Franklin gluing guide
- */
-export const CLAMP_PRESSURE_PSI = {
-  softwood: { min: F.pva_type2.pressure_low_density.min, max: F.pva_type2.pressure_low_density.max },
-  medium: { min: F.pva_type2.pressure_medium_density.min, max: F.pva_type2.pressure_medium_density.max },
-  hardwood: { min: F.pva_type2.pressure_high_density.min, max: F.pva_type2.pressure_high_density.max },
-  source: `published — ${FRANKLIN_GUIDE}`,
-} as const

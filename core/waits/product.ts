@@ -29,7 +29,6 @@ export type ClockName = GlueClockName | FinishClockName
 
 /** Quantities besides the clocks that a label may say otherwise than the class. */
 export const LABEL_LIMITS = ['coldestC', 'warmestC', 'dampestRh', 'doublingC', 'coats', 'coverage'] as const
-export type LabelLimit = (typeof LABEL_LIMITS)[number]
 
 export type ProductClass =
   { readonly kind: 'glue'; readonly glue: GlueClass } | { readonly kind: 'finish'; readonly finish: FinishClass }

@@ -45,20 +45,6 @@ export function yardTally(
   return Math.round((surface * Math.max(4, quarters)) / 4)
 }
 
-/**
- * Thickness left when both faces are surfaced (S2S), inches, by rough thickness in quarters.
- * @source engineeringtoolbox.com from the NHLA rules; 4/4, 5/4 and 8/4 also at a plywood and lumber dealer
- */
-export const SURFACED_INCHES: Readonly<Record<Quarters, number>> = {
-  3: 9 / 16,
-  4: 13 / 16,
-  5: 17 / 16,
-  6: 21 / 16,
-  8: 1.75,
-  12: 2.75,
-  16: 3.75,
-}
-
 /** Quarters that yards usually carry. */
 export const USUAL_QUARTERS: readonly Quarters[] = [4, 5, 6, 8, 10, 12, 16]
 

@@ -10,7 +10,7 @@ export interface Items {
 }
 
 /** Bins as lists of positions in `Items.sizes`. */
-export type Bins = readonly (readonly number[])[]
+type Bins = readonly (readonly number[])[]
 
 /** Answers true when the search has to come to its end. */
 export type Stop = () => boolean

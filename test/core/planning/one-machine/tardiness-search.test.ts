@@ -13,7 +13,10 @@ import { describeOpenData } from '../project/open-data.ts'
 
 const anyJobs = (most: number): fc.Arbitrary<OneMachineJobs> =>
   fc
-    .array(fc.tuple(fc.integer({ min: 0, max: 20 }), fc.nat({ max: 9 }), fc.nat({ max: 60 })), { minLength: 1, maxLength: most })
+    .array(fc.tuple(fc.integer({ min: 0, max: 20 }), fc.nat({ max: 9 }), fc.nat({ max: 60 })), {
+      minLength: 1,
+      maxLength: most,
+    })
     .map((rows) => ({
       durations: rows.map(([duration]) => duration),
       weights: rows.map(([, weight]) => weight),
@@ -96,6 +99,13 @@ function leastByExhaustion(jobs: OneMachineJobs): number {
   const permute = (left: readonly number[], done: readonly number[]): number =>
     left.length === 0
       ? weightedTardiness(jobs, done)
-      : Math.min(...left.map((job) => permute(left.filter((other) => other !== job), [...done, job])))
+      : Math.min(
+          ...left.map((job) =>
+            permute(
+              left.filter((other) => other !== job),
+              [...done, job],
+            ),
+          ),
+        )
   return permute([...jobs.durations.keys()], [])
 }
