@@ -18,7 +18,10 @@ export interface Product {
   readonly table?: readonly TablePoint[]
 }
 
-/** Minutes for clocks; degrees Celsius, a fraction, a count or m2/L for the other quantities. min <= typical <= max. */
+/**
+ * Minutes for clocks. Besides these a label may say `coldestC`, `warmestC` and `doublingC` in degrees Celsius and `dampestRh` as a
+ * fraction. min <= typical <= max.
+ */
 export interface LabelRange {
   readonly min: number
   readonly typical: number
@@ -26,9 +29,6 @@ export interface LabelRange {
 }
 
 export type ClockName = GlueClockName | FinishClockName
-
-/** Quantities besides the clocks that a label may say otherwise than the class. */
-export const LABEL_LIMITS = ['coldestC', 'warmestC', 'dampestRh', 'doublingC', 'coats', 'coverage'] as const
 
 export type ProductClass =
   { readonly kind: 'glue'; readonly glue: GlueClass } | { readonly kind: 'finish'; readonly finish: FinishClass }

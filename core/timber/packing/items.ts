@@ -9,9 +9,6 @@ export interface Items {
   readonly total: number
 }
 
-/** Bins as lists of positions in `Items.sizes`. */
-type Bins = readonly (readonly number[])[]
-
 /** Answers true when the search has to come to its end. */
 export type Stop = () => boolean
 

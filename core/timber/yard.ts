@@ -1,0 +1,35 @@
+import { feet, inches, NM_PER_INCH, type LengthNm } from '../lengths/length.ts'
+import { USUAL_QUARTERS, writeQuarters, type Quarters } from '../wood/board-measure.ts'
+import type { BoardOnHand } from './cutting-model.ts'
+
+/** A size in which the yard usually has rough boards. */
+export interface YardSize {
+  readonly quarters: Quarters
+  readonly widthNm: LengthNm
+  readonly lengthNm: LengthNm
+}
+
+/**
+ * Rough hardwood as many yards sell it: by the quarter, in random widths (6 and 8 in stand for these) and even lengths. The almanac's
+ * own sizes replace it.
+ * @source common practice, no source
+ */
+export const USUAL_YARD: readonly YardSize[] = USUAL_QUARTERS.flatMap((quarters) =>
+  [inches(6), inches(8)].flatMap((widthNm) =>
+    [feet(6), feet(8), feet(10)].map((lengthNm) => ({ quarters, widthNm, lengthNm })),
+  ),
+)
+
+/** A board of that size to be bought; `count` makes its id its own. */
+export const boardToBuy = (wood: string, size: YardSize, count: number): BoardOnHand => ({
+  id: `buy-${wood}-${count}`,
+  name: `To buy ${count}: ${writeQuarters(size.quarters)}`,
+  wood,
+  thicknessNm: quartersNm(size.quarters),
+  widthNm: size.widthNm,
+  lengthNm: size.lengthNm,
+  defects: [],
+})
+
+/** Rough thickness of so many quarters of an inch. */
+export const quartersNm = (quarters: Quarters): LengthNm => (quarters * NM_PER_INCH) / 4

@@ -1,0 +1,213 @@
+import fc from 'fast-check'
+import { describe, expect, it } from 'vitest'
+import { feet, inches, millimetres } from '../../../core/lengths/length.ts'
+import { clearStretches } from '../../../core/timber/clear-stretches.ts'
+import { cutInWords } from '../../../core/timber/cut-words.ts'
+import type { BoardOnHand, CuttingRules, PartToCut } from '../../../core/timber/cutting-model.ts'
+import { cuttingPlan } from '../../../core/timber/cutting-plan.ts'
+import { packBins } from '../../../core/timber/packing/pack.ts'
+import { shoppingList } from '../../../core/timber/shopping-list.ts'
+import { USUAL_YARD } from '../../../core/timber/yard.ts'
+import { faultIn } from './check-cutting.ts'
+
+const rules: CuttingRules = {
+  kerfNm: inches(1 / 8),
+  squareEndNm: inches(1),
+  planeFacesNm: inches(3 / 16),
+  usableLengthNm: inches(12),
+  usableWidthNm: inches(1.5),
+}
+
+const board = (
+  id: string,
+  thickness: number,
+  width: number,
+  length: number,
+  change: Partial<BoardOnHand> = {},
+): BoardOnHand => ({
+  id,
+  name: id,
+  wood: 'maple',
+  thicknessNm: inches(thickness),
+  widthNm: inches(width),
+  lengthNm: inches(length),
+  defects: [],
+  ...change,
+})
+
+const part = (
+  id: string,
+  quantity: number,
+  length: number,
+  width: number,
+  change: Partial<PartToCut> = {},
+): PartToCut => ({
+  id,
+  name: id,
+  forPiece: 'Chequer board',
+  wood: 'maple',
+  quantity,
+  lengthNm: inches(length),
+  widthNm: inches(width),
+  thicknessNm: inches(0.75),
+  ...change,
+})
+
+describe('a cutting plan', () => {
+  it('cuts what fits, says what is left, and leaves the second board alone', () => {
+    const parts = [part('strip', 4, 20, 1.5)]
+    const plan = cuttingPlan(parts, [board('a', 1, 6.5, 48), board('b', 1, 6.5, 96)], rules)
+    expect(faultIn(plan, parts, rules)).toBeNull()
+    expect(plan.missing).toEqual([])
+    expect(plan.boards).toHaveLength(1)
+    expect(plan.boards[0]?.parts).toHaveLength(4)
+    expect(plan.boards[0]?.offcuts.length).toBeGreaterThan(0)
+  })
+
+  it('cuts parts of two orders from one board', () => {
+    const parts = [part('strip', 2, 20, 3, { forPiece: 'Chequer board' }), part('rail', 2, 20, 3, { forPiece: 'Tray' })]
+    const plan = cuttingPlan(parts, [board('a', 1, 6.25, 44), board('b', 1, 6.25, 44)], rules)
+    expect(faultIn(plan, parts, rules)).toBeNull()
+    expect(plan.boards.map((one) => one.parts.length)).toEqual([4])
+  })
+
+  it('never lays a part over a defect', () => {
+    const parts = [part('leg', 2, 30, 2)]
+    const knotty = board('a', 1, 2.5, 96, { defects: [{ fromNm: inches(40), toNm: inches(45) }] })
+    const plan = cuttingPlan(parts, [knotty], rules)
+    expect(faultIn(plan, parts, rules)).toBeNull()
+    expect(plan.boards[0]?.parts.map((one) => one.x < inches(40))).toEqual([true, false])
+  })
+
+  it('says why a part is missing and what would do', () => {
+    const reason = (wide: PartToCut, boards: readonly BoardOnHand[] = [board('a', 1, 6, 48)]) =>
+      cuttingPlan([wide], boards, rules).missing[0]?.reason
+    expect(reason(part('top', 1, 40, 20))).toBe(
+      'top for Chequer board is wider than any board: glue it up from narrower ones.',
+    )
+    expect(reason(part('rail', 1, 60, 2))).toBe('rail for Chequer board is longer than any board.')
+    expect(reason(part('leg', 1, 20, 2, { thicknessNm: inches(2) }))).toBe(
+      'leg for Chequer board is thicker than any board: glue it up from thinner ones.',
+    )
+    expect(reason(part('strip', 1, 20, 2), [])).toBe('strip for Chequer board: there is no board of this wood.')
+    expect(reason(part('strip', 9, 40, 5))).toMatch(/used up/)
+  })
+
+  it('takes the thin board for a thin part and the thick one for a thick part', () => {
+    const parts = [part('strip', 1, 20, 2), part('leg', 1, 20, 2, { thicknessNm: inches(1.75) })]
+    const plan = cuttingPlan(parts, [board('thick', 2, 6, 48), board('thin', 1, 6, 48)], rules)
+    expect(faultIn(plan, parts, rules)).toBeNull()
+    const from = new Map(plan.boards.flatMap((one) => one.parts.map((cut) => [cut.part, one.board.id])))
+    expect(from).toEqual(
+      new Map([
+        ['leg', 'thick'],
+        ['strip', 'thin'],
+      ]),
+    )
+  })
+
+  it('buys what the boards on hand do not give, in the sizes of the yard', () => {
+    const parts = [part('strip', 30, 22, 2.25, { thicknessNm: inches(1.5) })]
+    const plan = cuttingPlan(parts, [board('a', 2, 7, 48)], rules, { yard: USUAL_YARD })
+    expect(faultIn(plan, parts, rules)).toBeNull()
+    expect(plan.missing).toEqual([])
+    const list = shoppingList(plan)
+    expect(list.length).toBeGreaterThan(0)
+    for (const line of list) expect(line.thicknessNm).toBe(inches(2))
+    const bought = list.reduce((sum, line) => sum + line.boardFeet, 0)
+    // 30 x 22 x 2 1/4 x 2 in is 20.6 board feet; six came from the board on hand.
+    expect(bought).toBeGreaterThan(16.5)
+    expect(bought).toBeLessThan(28)
+  })
+
+  it('fills lanes as tightly as a packing of lengths does', () => {
+    const lengths = [31, 29, 27, 26, 24, 22, 21, 19, 18, 17, 15, 14, 13, 12, 11]
+    const parts = lengths.map((length, index) => part(`rail-${index}`, 2, length, 2))
+    const boards = Array.from({ length: 20 }, (_, index) => board(`b${index}`, 1, 2, 62))
+    const plan = cuttingPlan(parts, boards, rules)
+    expect(faultIn(plan, parts, rules)).toBeNull()
+    const eighths = lengths.flatMap((length) => [8 * length + 1, 8 * length + 1])
+    const least = packBins(eighths, 8 * 60 + 1)
+    expect(least.bins.length).toBe(least.lowerBound)
+    expect(plan.boards).toHaveLength(least.bins.length)
+  })
+
+  it('says its cuts as they are said at the saw', () => {
+    const through = { x: inches(1), y: 0, lengthNm: inches(94), widthNm: inches(6) }
+    expect(cutInWords({ way: 'crosscut', through, fromNm: inches(19.5), toNm: inches(19.625) }, 'inch')).toBe(
+      'Crosscut the 94" x 6" piece 18 1/2" from its left end',
+    )
+    expect(cutInWords({ way: 'rip', through, fromNm: millimetres(57), toNm: millimetres(60) }, 'millimetre')).toBe(
+      'Rip the 2387.6 x 152.4 mm piece 57 mm from its lower edge',
+    )
+  })
+
+  it('comes off a simulated saw as planned, whatever is asked', () => {
+    const some = fc.record({
+      quantity: fc.integer({ min: 0, max: 6 }),
+      length: fc.integer({ min: 1, max: 60 }),
+      width: fc.integer({ min: 1, max: 10 }),
+      thickness: fc.constantFrom(0.5, 0.75, 1.5),
+      wood: fc.constantFrom('maple', 'walnut'),
+    })
+    const plank = fc.record({
+      thickness: fc.constantFrom(1, 1.25, 2),
+      width: fc.integer({ min: 2, max: 12 }),
+      length: fc.integer({ min: 1, max: 120 }),
+      wood: fc.constantFrom('maple', 'walnut'),
+      defects: fc.array(fc.tuple(fc.integer({ min: 0, max: 130 }), fc.integer({ min: 0, max: 8 })), { maxLength: 3 }),
+    })
+    const sawing = fc.record({
+      kerfNm: fc.constantFrom(inches(1 / 8), inches(3 / 32), millimetres(3)),
+      squareEndNm: fc.constantFrom(0, inches(1 / 16), inches(1)),
+    })
+    fc.assert(
+      fc.property(
+        fc.array(some, { maxLength: 6 }),
+        fc.array(plank, { maxLength: 5 }),
+        sawing,
+        fc.boolean(),
+        (asked, planks, saw, buy) => {
+          const parts = asked.map(({ quantity, length, width, thickness, wood }, index) =>
+            part(`p${index}`, quantity, length, width, { wood, thicknessNm: inches(thickness) }),
+          )
+          const boards = planks.map(({ thickness, width, length, wood, defects }, index) =>
+            board(`b${index}`, thickness, width, length, {
+              wood,
+              defects: defects.map(([from, long]) => ({ fromNm: inches(from), toNm: inches(from + long / 16) })),
+            }),
+          )
+          const these = { ...rules, ...saw }
+          const plan = cuttingPlan(parts, boards, these, { tries: 20, yard: buy ? USUAL_YARD : [] })
+          expect(faultIn(plan, parts, these)).toBeNull()
+        },
+      ),
+      { numRuns: 150 },
+    )
+  })
+
+  it('is the same for the same question', () => {
+    const parts = [part('a', 5, 17, 2), part('b', 3, 23, 3), part('c', 2, 11, 1.5)]
+    const boards = [board('x', 1, 7, 70), board('y', 1, 5, 90)]
+    expect(cuttingPlan(parts, boards, rules)).toEqual(cuttingPlan(parts, boards, rules))
+  })
+})
+
+describe('clear stretches', () => {
+  it('leave out the ends and the defects', () => {
+    const { regions } = clearStretches(
+      board('a', 1, 6, 96, { defects: [{ fromNm: inches(40), toNm: inches(45) }] }),
+      inches(1 / 8),
+      inches(1),
+    )
+    expect(regions.map(({ x, lengthNm }) => [x / inches(1), lengthNm / inches(1)])).toEqual([
+      [1, 39],
+      [45, 50],
+    ])
+  })
+
+  it('are none where everything is defect', () => {
+    const spoiled = board('a', 1, 6, 20, { defects: [{ fromNm: 0, toNm: feet(5) }] })
+    expect(clearStretches(spoiled, inches(1 / 8), inches(1)).regions).toEqual([])
+  })
+})

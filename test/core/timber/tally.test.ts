@@ -1,0 +1,86 @@
+import { describe, expect, it } from 'vitest'
+import { inches } from '../../../core/lengths/length.ts'
+import { finishMillilitres, glueGrams } from '../../../core/timber/consumables.ts'
+import type { PartToCut } from '../../../core/timber/cutting-model.ts'
+import { partsToCut } from '../../../core/timber/parts-to-cut.ts'
+import { timberTally } from '../../../core/timber/timber-tally.ts'
+import { finishClass } from '../../../core/waits/finish-classes.ts'
+import { glueClass } from '../../../core/waits/glue-classes.ts'
+
+const part = (wood: string, quantity: number, length: number, width: number, thickness: number): PartToCut => ({
+  id: `${wood}-${length}`,
+  name: 'strip',
+  forPiece: 'Board',
+  wood,
+  quantity,
+  lengthNm: inches(length),
+  widthNm: inches(width),
+  thicknessNm: inches(thickness),
+})
+
+describe('the tally of timber', () => {
+  it('counts board feet by wood and rough thickness, with waste on top', () => {
+    const lines = timberTally(
+      [part('walnut', 4, 24, 3, 0.75), part('maple', 2, 36, 4, 1.5), part('maple', 6, 12, 2, 0.75)],
+      inches(3 / 16),
+      0.2,
+    )
+    expect(lines.map(({ wood, quarters, pieces }) => [wood, quarters, pieces])).toEqual([
+      ['maple', 4, 6],
+      ['maple', 8, 2],
+      ['walnut', 4, 4],
+    ])
+    // 2 x 2 in x 4 in x 36 in / 144 = 4 board feet; 20 % waste of what is bought makes 5.
+    expect(lines[1]?.netBoardFeet).toBeCloseTo(4, 9)
+    expect(lines[1]?.boardFeetWithWaste).toBeCloseTo(5, 9)
+    // 1 board foot = 0.002359737 m3.
+    expect(lines[1]?.cubicMetresWithWaste).toBeCloseTo(5 * 0.002359737, 7)
+  })
+
+  it('names no rough thickness where none is thick enough', () => {
+    expect(timberTally([part('maple', 1, 12, 2, 5)], inches(3 / 16), 0)[0]?.quarters).toBeNull()
+  })
+})
+
+describe('the cutting list', () => {
+  it('takes the parts of all pieces at their rough sizes, each with an id of its own and what it is for', () => {
+    const rough = { lengthNm: inches(20), widthNm: inches(2), thicknessNm: inches(1) }
+    const finished = { lengthNm: inches(18), widthNm: inches(1.75), thicknessNm: inches(0.75) }
+    const strip = { name: 'strip', wood: 'maple', quantity: 4, rough, finished }
+    const list = partsToCut([
+      { id: 'p1', title: 'Chequer board', parts: [strip, { ...strip, name: 'rail' }] },
+      { id: 'p2', title: 'Tray', parts: [strip] },
+    ])
+    expect(list.map(({ id, forPiece, lengthNm }) => [id, forPiece, lengthNm])).toEqual([
+      ['p1.0', 'Chequer board', inches(20)],
+      ['p1.1', 'Chequer board', inches(20)],
+      ['p2.0', 'Tray', inches(20)],
+    ])
+  })
+})
+
+describe('glue and finish', () => {
+  // Franklin, as quoted in Woodworking Network: 35-50 lb per 1,000 square feet = 170-250 g/m2.
+  it('glue follows the published spread per glue line', () => {
+    const glue = glueClass('pva_type2')
+    const grams = glue === null ? null : glueGrams(0.5, glue)
+    expect(grams).toMatchObject({ min: 85, max: 125 })
+    expect((35 * 453.59237) / 92.90304).toBeCloseTo(171, 0)
+    expect((50 * 453.59237) / 92.90304).toBeCloseTo(244, 0)
+  })
+
+  // Rust-Oleum GDH-866: 400-600 square feet a gallon, one coat.
+  it('finish follows the published coverage, coat by coat', () => {
+    const finish = finishClass('water_polyurethane')
+    const need = finish === null ? null : finishMillilitres(400 * 0.09290304, finish, 3)
+    expect(need?.max).toBeCloseTo(3 * 3785.4, 0)
+    expect(need?.min).toBeCloseTo(3 * 3785.4 * (400 / 600), 0)
+  })
+
+  it('is not invented where nothing is published', () => {
+    const glue = glueClass('hide_hot')
+    const wax = finishClass('paste_wax')
+    expect(glue === null ? 0 : glueGrams(1, glue)).toBeNull()
+    expect(wax === null ? 0 : finishMillilitres(1, wax, 1)).toBeNull()
+  })
+})
