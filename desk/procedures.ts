@@ -5,6 +5,7 @@ import { bookOfCommission } from '../db/commissions.ts'
 import { draftById, dropDraft, saveDraft } from '../db/drafts.ts'
 import { entriesOf } from '../db/log.ts'
 import { lastUndoable, takeBack } from '../db/undo.ts'
+import type { Almanac } from '../core/almanac/almanac.ts'
 import { startingAlmanac } from '../core/almanac/defaults.ts'
 import { almanacFacts } from '../core/almanac/facts.ts'
 import { changeOneFact, removeListed, saveListed, type ListedInput } from './change-almanac.ts'
@@ -109,6 +110,10 @@ const changes = z.strictObject({
   depositHow: text.optional(),
   weight: z.number().min(0.1).max(100).optional(),
 })
+
+/** What a new shop in the same place would start with: the defaults that facts are compared with. */
+const startingLike = ({ shop: { timeZone, units, currency } }: Almanac): Almanac =>
+  startingAlmanac({ timeZone, units, currency })
 
 const lists = ['makers', 'specialDays', 'stations', 'glues', 'finishes', 'woods'] as const
 const listedId = z.string().max(64)
@@ -244,7 +249,7 @@ export const procedures = {
   commissionHandOver: inShop(z.strictObject({ id }), (shop, input) => handOver(shop, input.id)),
 
   almanac: inShop(noInput, ({ almanac }) =>
-    ok({ almanac, facts: almanacFacts(almanac, startingAlmanac({ ...almanac.shop })) } satisfies AlmanacView),
+    ok({ almanac, facts: almanacFacts(almanac, startingLike(almanac)) } satisfies AlmanacView),
   ),
   almanacChangeFact: inShop(
     z.strictObject({ key: z.string().max(200), input: z.string().max(400) }),
