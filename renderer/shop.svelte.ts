@@ -1,5 +1,6 @@
 import type { Notice } from '../desk/desk.ts'
 import type { ShopState } from '../desk/views.ts'
+import { shopFactsOf } from '../core/almanac/shop-facts.ts'
 import type { Almanac } from '../core/almanac/almanac.ts'
 import type { Wording } from '../core/time/write-instant.ts'
 import type { Problem } from '../core/problems.ts'
@@ -21,6 +22,8 @@ class Shop {
   /** How times and days are written. */
   wording = $derived<Wording>({ timeZone: this.timeZone, locale: this.state?.locale ?? 'en-GB' })
   units = $derived(this.state?.units ?? 'inch')
+  /** The almanac as constructions ask it. */
+  facts = $derived(this.almanac === null ? null : shopFactsOf(this.almanac))
   currency = $derived(this.state?.currency ?? 'USD')
 
   /** Begins to follow the desk; returns the function that stops it. */

@@ -50,6 +50,7 @@ describe('New order', () => {
     await page.getByText('Can be promised for').waitFor()
     await page.getByText('19 in 20').waitFor()
     await page.getByText('First glue-up', { exact: true }).waitFor()
+    await page.getByRole('img', { name: /^Plan: / }).waitFor()
     await page.getByRole('button', { name: 'Asked about' }).click()
     await page.getByRole('heading', { name: 'Otto Lind no. 1' }).waitFor()
     expect(valueOf(await desk.orderBook()).open[0]).toMatchObject({ standing: 'asked-about', promisedFor: null })
