@@ -10,12 +10,10 @@ export interface Crew {
   readonly sessions: Sessions
 }
 
-type StateCode = 0 | 1 | 2
 export const TO_DO = 0
 export const RUNNING = 1
 export const DONE = 2
 
-type HoldUntil = 0 | 1 | 2 | 3
 export const UNTIL_END = 0
 export const UNTIL_AFTER = 1
 export const UNTIL_START_OF = 2
