@@ -249,6 +249,23 @@ export class Schedule {
     }
   }
 
+  /**
+   * After a step was taken out: a step behind it in the same session whose set-up is not right any more, because it was
+   * shared with the one taken out, or need not be paid again; -1 when there is none.
+   */
+  setUpUpsetBy(removed: number): number {
+    const crew = this.crew[removed]!
+    const { crews, family, setUpMinutes } = this.compiled
+    if (crew < 0 || family[removed]! < 0) return -1
+    for (const maker of crews[crew]!.makers) {
+      const next = this.#nextOfFamily(maker, this.end[removed]!)
+      if (next < 0 || this.compiled.state[next] !== TO_DO) continue
+      const isThere = this.#isSetUp(crews[this.crew[next]!]!.makers, family[next]!, this.start[next]!)
+      if (this.setUp[next] !== (isThere ? 0 : setUpMinutes[next])) return next
+    }
+    return -1
+  }
+
   /** Puts a step back where it was, with the values that `start`, `end`, `crew`, `setUp` and `remedy` have for it. */
   restore(step: number): void {
     this.#book(step)
