@@ -102,7 +102,8 @@ async function skip(projects: readonly string[], why: string): Promise<Count> {
     return { passed: 0, failed: 1, skipped: 0 }
   }
   const tests = JSON.parse(readFileSync(list, 'utf8')) as { name: string; file: string }[]
-  for (const { name, file } of tests) lines.push(`skipped (${why}): ${relative(projectFolder, file)}: ${name}`)
+  lines.push(`skipped because ${why}:`)
+  for (const { name, file } of tests) lines.push(`skipped: ${relative(projectFolder, file)}: ${name}`)
   return { passed: 0, failed: 0, skipped: tests.length }
 }
 
