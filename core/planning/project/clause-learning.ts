@@ -5,7 +5,14 @@ import { lagMatrix } from './lag-matrix.ts'
 import type { LaggedProject } from './lagged-project.ts'
 import { packNeeds } from './packed-needs.ts'
 
-export type SearchEnd = 'found' | 'exhausted' | 'stopped'
+/** 'refuted': there is no schedule with what was assumed. 'exhausted': there is none at all. */
+export type SearchEnd = 'found' | 'refuted' | 'exhausted' | 'stopped'
+
+/** The start of an activity, taken for granted for the length of one search. */
+export interface AssumedStart {
+  readonly activity: number
+  readonly start: number
+}
 
 /**
  * Complete search for start times by learning from conflicts. Bounds are propagated through lags, through time-tables of
@@ -134,9 +141,9 @@ export class ClauseLearning {
   /**
    * Searches on until a schedule is found, none can exist, so many conflicts have been met, or `goOn` says no.
    * Learned clauses stay for the next call.
-   * @param aim assumed at first: the project ends by then; dropped (and learned from) when it proves impossible
+   * @param assumed starts that are fixed during this search only; what is learned holds without them
    */
-  search(conflictLimit: number, goOn: () => boolean, aim: number | null = null): SearchEnd {
+  search(conflictLimit: number, goOn: () => boolean, assumed: readonly AssumedStart[] = []): SearchEnd {
     if (this.contradictory) return 'exhausted'
     const stopAt = this.conflicts + conflictLimit
     this.backTo(0)
@@ -156,16 +163,28 @@ export class ClauseLearning {
         this.handled = 0
         if (this.learned.length > KEPT_CLAUSES + this.conflicts / 8) this.forgetHalf()
       }
-      if (!this.decide(aim)) return 'found'
+      const next = this.decide(assumed)
+      if (next !== 'open') {
+        if (next === 'refuted') this.backTo(0)
+        return next
+      }
     }
   }
 
-  private decide(aim: number | null): boolean {
+  private decide(assumed: readonly AssumedStart[]): 'open' | 'found' | 'refuted' {
     const { bounds } = this.trail
-    const end = 2 * this.count
-    if (aim !== null && -bounds[end + 1]! > aim && bounds[end]! <= aim) {
-      this.open(end + 1, -aim)
-      return true
+    if (this.trail.level <= 2 * assumed.length) {
+      for (const { activity, start } of assumed) {
+        if (bounds[2 * activity]! > start || -bounds[2 * activity + 1]! < start) return 'refuted'
+        if (-bounds[2 * activity + 1]! > start) {
+          this.open(2 * activity + 1, -start)
+          return 'open'
+        }
+        if (bounds[2 * activity]! < start) {
+          this.open(2 * activity, start)
+          return 'open'
+        }
+      }
     }
     for (;;) {
       const atom = this.atoms.take()
@@ -177,7 +196,7 @@ export class ClauseLearning {
       const early = this.preferred === null || activity === this.count || this.preferred[activity]! <= latest
       if (early) this.open(2 * activity + 1, -latest)
       else this.open(2 * activity, latest + 1)
-      return true
+      return 'open'
     }
     let chosen = -1
     for (let activity = 0; activity <= this.count; activity++) {
@@ -191,9 +210,9 @@ export class ClauseLearning {
       )
         chosen = activity
     }
-    if (chosen < 0) return false
+    if (chosen < 0) return 'found'
     this.open(2 * chosen + 1, -bounds[2 * chosen]!)
-    return true
+    return 'open'
   }
 
   private open(bound: number, value: number): void {
