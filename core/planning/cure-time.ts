@@ -6,6 +6,8 @@ export interface CureTime {
   readonly from: Float64Array
   readonly rate: Float64Array
   readonly sum: Float64Array
+  /** lastBefore[d]: the segment that runs at minute `from[0] + 1440 d`, so that none is far to look for. */
+  readonly lastBefore: Int32Array
 }
 
 /** Progress within this of the wait counts as over, so that sums of rounded rates do not cost a minute. */
@@ -19,14 +21,23 @@ export function cureTimeOf(clock: CureClock): CureTime {
   for (let next = 1; next < segments.length; next++) {
     sum[next] = sum[next - 1]! + rate[next - 1]! * (from[next]! - from[next - 1]!)
   }
-  return { from, rate, sum }
+  const days = Math.floor(((from[from.length - 1] ?? 0) - (from[0] ?? 0)) / DAY) + 1
+  const lastBefore = new Int32Array(days)
+  let segment = 0
+  for (let day = 0; day < days; day++) {
+    while (segment + 1 < from.length && from[segment + 1]! <= from[0]! + day * DAY) segment += 1
+    lastBefore[day] = segment
+  }
+  return { from, rate, sum, lastBefore }
 }
+
+const DAY = 1440
 
 /** The least whole minute at which `minutes` of progress have been made since `start`; NEVER when the clock stands still for good. */
 export function cureOver(clock: CureTime, start: number, minutes: number): number {
   if (minutes <= 0) return start + minutes
   const { from, rate, sum } = clock
-  let segment = lastAtOrBefore(from, start)
+  let segment = segmentAt(clock, start)
   const target = sum[segment]! + rate[segment]! * (start - from[segment]!) + minutes - CURE_TOLERANCE
   while (segment + 1 < from.length && sum[segment + 1]! < target) segment += 1
   if (rate[segment]! <= 0) return NEVER
@@ -34,14 +45,10 @@ export function cureOver(clock: CureTime, start: number, minutes: number): numbe
   return over < NEVER ? Math.max(over, start) : NEVER
 }
 
-/** Index of the last entry <= value; 0 when all are later. */
-function lastAtOrBefore(sorted: Float64Array, value: number): number {
-  let low = 0
-  let high = sorted.length
-  while (high - low > 1) {
-    const middle = (low + high) >> 1
-    if (sorted[middle]! <= value) low = middle
-    else high = middle
-  }
-  return low
+/** The segment that runs at an instant; the first one for what is before all of them. */
+function segmentAt({ from, lastBefore }: CureTime, instant: number): number {
+  const day = Math.floor((instant - from[0]!) / DAY)
+  let segment = day < 0 ? 0 : lastBefore[Math.min(day, lastBefore.length - 1)]!
+  while (segment + 1 < from.length && from[segment + 1]! <= instant) segment += 1
+  return segment
 }

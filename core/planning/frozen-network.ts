@@ -160,31 +160,71 @@ function freeingEvent(occupancy: Occupancy, held: Held): Follow {
   }
 }
 
-/** Dust and wet finish that lie further apart than this do not come near each other in a replication. */
-const AIR_MEMORY = 21 * 1440
-
+/**
+ * A coat follows the dusty work that was over before it, dusty work follows the coats that were dry. Of what one maker did
+ * in a row only the last needs an arc, as the maker keeps the order of the others.
+ */
 function followAir(occupancy: Occupancy, order: readonly PlanStep[], follow: FollowFrom): void {
   const rooms = Map.groupBy(
     order.filter((step) => step.dusty || step.tackyMin > 0),
     ({ room }) => room,
   )
+  const doer = ({ id }: PlanStep): string => occupancy.at(id).makers[0] ?? ''
   for (const steps of rooms.values()) {
-    const dusty = steps.filter((step) => step.dusty && occupancy.at(step.id).stretches.length > 0)
-    const coats = steps.filter(({ tackyMin }) => tackyMin > 0)
-    let first = 0
-    for (const coat of coats) {
-      const { start, end } = occupancy.at(coat.id)
-      const dry = occupancy.after(end, coat.tackyMin, coat.tackyClock)
-      while (first < dusty.length && occupancy.at(dusty[first]!.id).end < start - AIR_MEMORY) first += 1
-      for (let index = first; index < dusty.length; index++) {
-        const other = occupancy.at(dusty[index]!.id)
-        if (other.start > dry + AIR_MEMORY) break
-        if (other.end <= start) follow(coat.id, { step: other.id, event: 'end', minutes: 0, clock: undefined })
-        else if (other.start >= dry)
-          follow(other.id, { step: coat.id, event: 'end', minutes: coat.tackyMin, clock: coat.tackyClock })
+    const dusty = rows(
+      steps.filter(({ dusty }) => dusty),
+      doer,
+      ({ id }) => occupancy.at(id).end,
+    )
+    const coats = rows(
+      steps.filter(({ tackyMin }) => tackyMin > 0),
+      (step) => `${doer(step)} ${step.tackyMin} ${step.tackyClock ?? ''}`,
+      ({ id, tackyMin, tackyClock }) => occupancy.after(occupancy.at(id).end, tackyMin, tackyClock),
+    )
+    for (const step of steps) {
+      const { start } = occupancy.at(step.id)
+      const before = step.dusty ? coats : dusty
+      for (const row of before) {
+        const last = lastOver(row, start)
+        if (last === undefined) continue
+        const { id, tackyMin, tackyClock } = last
+        follow(
+          step.id,
+          step.dusty
+            ? { step: id, event: 'end', minutes: tackyMin, clock: tackyClock }
+            : { step: id, event: 'end', minutes: 0, clock: undefined },
+        )
       }
     }
   }
+}
+
+interface Row {
+  readonly over: readonly number[]
+  readonly steps: readonly PlanStep[]
+}
+
+function rows(
+  steps: readonly PlanStep[],
+  keyOf: (step: PlanStep) => string,
+  overAt: (step: PlanStep) => number,
+): Row[] {
+  return [...Map.groupBy(steps, keyOf).values()].map((row) => {
+    const sorted = row.map((step) => ({ step, over: overAt(step) })).sort((a, b) => a.over - b.over)
+    return { over: sorted.map(({ over }) => over), steps: sorted.map(({ step }) => step) }
+  })
+}
+
+/** The last of a row that is over by an instant. */
+function lastOver({ over, steps }: Row, instant: number): PlanStep | undefined {
+  let low = -1
+  let high = over.length
+  while (high - low > 1) {
+    const middle = (low + high) >> 1
+    if (over[middle]! <= instant) low = middle
+    else high = middle
+  }
+  return steps[low]
 }
 
 function ancestors(nodes: readonly FrozenNode[], targets: readonly string[]): readonly FrozenNode[] {

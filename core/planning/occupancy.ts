@@ -1,5 +1,6 @@
 import { cureOver, cureTimeOf, type CureTime } from './cure-time.ts'
 import type { Hold, Interval, Lag, Plan, PlannedStep, PlanningProblem, PlanStep } from './model.ts'
+import { Spans } from './spans.ts'
 import { commonSessions, sessionsOf, type Sessions } from './sessions.ts'
 
 /** A station's units while they are taken, and what will free them: the step itself, or the one that ends the hold. */
@@ -10,6 +11,11 @@ export interface Held extends Interval {
   readonly hold: Hold
 }
 
+/** Time taken by one step. */
+export interface Taken extends Interval {
+  readonly step: string
+}
+
 /** A plan looked at from the side of what it occupies: makers, stations, air. */
 export class Occupancy {
   readonly problem: PlanningProblem
@@ -17,10 +23,10 @@ export class Occupancy {
   readonly planned: ReadonlyMap<string, PlannedStep>
   readonly lagsInto: ReadonlyMap<string, readonly Lag[]>
   readonly lagsOutOf: ReadonlyMap<string, readonly Lag[]>
-  readonly #busy = new Map<string, { readonly from: number; readonly to: number; readonly step: string }[]>()
-  readonly #held = new Map<string, Held[]>()
-  readonly #wet = new Map<string, { readonly from: number; readonly to: number; readonly step: string }[]>()
-  readonly #dust = new Map<string, { readonly from: number; readonly to: number; readonly step: string }[]>()
+  readonly #busy: ReadonlyMap<string, Spans<Taken>>
+  readonly #held: ReadonlyMap<string, Spans<Held>>
+  readonly #wet: ReadonlyMap<string, Spans<Taken>>
+  readonly #dust: ReadonlyMap<string, Spans<Taken>>
   readonly #clocks: ReadonlyMap<string, CureTime>
   readonly #sessions = new Map<string, Sessions>()
 
@@ -31,31 +37,29 @@ export class Occupancy {
     this.lagsInto = Map.groupBy(problem.lags, ({ to }) => to)
     this.lagsOutOf = Map.groupBy(problem.lags, ({ from }) => from)
     this.#clocks = new Map(problem.clocks.map((clock) => [clock.id, cureTimeOf(clock)]))
-    for (const step of problem.steps) this.#note(step)
-    for (const all of this.#busy.values()) all.sort((a, b) => a.from - b.from)
-  }
-
-  #note(step: PlanStep): void {
-    const { id, start, end, stretches, makers } = this.planned.get(step.id)!
-    const first = stretches[0]
-    if (first !== undefined) {
-      for (const maker of makers) listed(this.#busy, maker).push({ from: first.from, to: end, step: id })
-    }
-    for (const hold of step.holds) {
-      const held = {
-        from: start,
-        to: this.heldUntil(step, hold),
-        step: id,
-        freedBy: 'step' in hold.until ? hold.until.step : id,
-        units: hold.units,
-        hold,
+    const busy = new Lists<Taken>()
+    const held = new Lists<Held>()
+    const wet = new Lists<Taken>()
+    const dust = new Lists<Taken>()
+    for (const step of problem.steps) {
+      const { id, start, end, stretches, makers } = this.at(step.id)
+      const first = stretches[0]
+      if (first !== undefined) for (const maker of makers) busy.add(maker, { from: first.from, to: end, step: id })
+      for (const hold of step.holds) {
+        const to = this.heldUntil(step, hold)
+        const freedBy = 'step' in hold.until ? hold.until.step : id
+        if (start < to && hold.units > 0)
+          held.add(hold.station, { from: start, to, step: id, freedBy, units: hold.units, hold })
       }
-      if (held.from < held.to && held.units > 0) listed(this.#held, hold.station).push(held)
+      if (step.tackyMin > 0) {
+        wet.add(step.room, { from: start, to: this.after(end, step.tackyMin, step.tackyClock), step: id })
+      }
+      if (step.dusty) for (const stretch of stretches) dust.add(step.room, { ...stretch, step: id })
     }
-    if (step.tackyMin > 0) {
-      listed(this.#wet, step.room).push({ from: start, to: this.after(end, step.tackyMin, step.tackyClock), step: id })
-    }
-    if (step.dusty) for (const stretch of stretches) listed(this.#dust, step.room).push({ ...stretch, step: id })
+    this.#busy = busy.spans()
+    this.#held = held.spans()
+    this.#wet = wet.spans()
+    this.#dust = dust.spans()
   }
 
   at(id: string): PlannedStep {
@@ -95,63 +99,49 @@ export class Occupancy {
   }
 
   /** What a maker does at this instant. */
-  busyAt(
-    maker: string,
-    instant: number,
-  ): { readonly from: number; readonly to: number; readonly step: string } | undefined {
-    const all = this.#busy.get(maker) ?? []
-    const last = all[lastAtOrBefore(all, instant)]
-    return last !== undefined && instant < last.to ? last : undefined
+  busyAt(maker: string, instant: number): Taken | undefined {
+    return this.#busy.get(maker)?.at(instant)[0]
   }
 
   /** Instants in (from, to] at which something that a step needs may become free, latest first; `to` is one of them. */
   changesBetween(step: PlanStep, makers: readonly string[], from: number, to: number): readonly number[] {
-    const found = new Set([to])
-    const note = (all: readonly Interval[]): void => {
-      for (const each of all) if (each.to > from && each.to < to) found.add(each.to)
-    }
-    for (const maker of makers) {
-      const all = this.#busy.get(maker) ?? []
-      for (let last = lastAtOrBefore(all, to); last >= 0 && all[last]!.to > from; last--) note([all[last]!])
-    }
-    for (const { station } of step.holds) note(this.#held.get(station) ?? [])
-    if (step.dusty) note(this.#wet.get(step.room) ?? [])
-    if (step.tackyMin > 0) note(this.#dust.get(step.room) ?? [])
-    return [...found].sort((a, b) => b - a)
+    const ending = [
+      ...makers.map((maker) => this.#busy.get(maker)),
+      ...step.holds.map(({ station }) => this.#held.get(station)),
+      step.dusty ? this.#wet.get(step.room) : undefined,
+      step.tackyMin > 0 ? this.#dust.get(step.room) : undefined,
+    ].flatMap((spans) => spans?.endingBetween(from, to) ?? [])
+    return [...new Set([to, ...ending.map((span) => span.to)])].sort((a, b) => b - a)
   }
 
   allHeld(station: string): readonly Held[] {
-    return this.#held.get(station) ?? []
+    return this.#held.get(station)?.all ?? []
   }
 
   heldAt(station: string, instant: number): readonly Held[] {
-    return (this.#held.get(station) ?? []).filter(({ from, to }) => from <= instant && instant < to)
+    return this.#held.get(station)?.at(instant) ?? []
   }
 
-  wetAt(room: string, instant: number): { readonly step: string; readonly to: number } | undefined {
-    return (this.#wet.get(room) ?? []).find(({ from, to }) => from <= instant && instant < to)
+  wetAt(room: string, instant: number): Taken | undefined {
+    return this.#wet.get(room)?.at(instant)[0]
   }
 
-  dustAt(room: string, instant: number): { readonly step: string; readonly to: number } | undefined {
-    return (this.#dust.get(room) ?? []).find(({ from, to }) => from <= instant && instant < to)
+  dustAt(room: string, instant: number): Taken | undefined {
+    return this.#dust.get(room)?.at(instant)[0]
   }
 }
 
-function listed<T>(lists: Map<string, T[]>, key: string): T[] {
-  const known = lists.get(key)
-  if (known !== undefined) return known
-  const list: T[] = []
-  lists.set(key, list)
-  return list
-}
+/** Lists by name, to become spans. */
+class Lists<T extends Interval> {
+  readonly #lists = new Map<string, T[]>()
 
-function lastAtOrBefore(sorted: readonly { readonly from: number }[], instant: number): number {
-  let low = -1
-  let high = sorted.length
-  while (high - low > 1) {
-    const middle = (low + high) >> 1
-    if (sorted[middle]!.from <= instant) low = middle
-    else high = middle
+  add(name: string, item: T): void {
+    const known = this.#lists.get(name)
+    if (known === undefined) this.#lists.set(name, [item])
+    else known.push(item)
   }
-  return low
+
+  spans(): ReadonlyMap<string, Spans<T>> {
+    return new Map([...this.#lists].map(([name, items]) => [name, new Spans(items)]))
+  }
 }

@@ -122,7 +122,7 @@ function clockProblems({ clocks, now }: PlanningProblem): Problem[] {
       segments[0]!.from <= now &&
       segments.every(
         ({ from, rate }, index) =>
-          Number.isFinite(from) &&
+          Math.abs(from) <= LATEST &&
           Number.isFinite(rate) &&
           rate >= 0 &&
           (index === 0 || segments[index - 1]!.from < from),

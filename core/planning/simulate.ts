@@ -34,9 +34,10 @@ export function simulate(
   const asked = options.commissions ?? problem.commissions.map(({ id }) => id)
   const steps = Map.groupBy(problem.steps, ({ commissionId }) => commissionId)
   const targets = asked.flatMap((id) => (steps.get(id) ?? []).map((step) => step.id))
-  const runs = new Replications(problem, plan, options)
+  const { nodes } = frozenNetwork(problem, plan, options.commissions === undefined ? undefined : targets)
+  const runs = new Replications(problem, plan, nodes, options)
   const missed = new Map(asked.map((id) => [id, 0]))
-  for (const node of frozenNetwork(problem, plan, options.commissions === undefined ? undefined : targets).nodes) {
+  for (const node of nodes) {
     const misses = runs.run(node)
     const known = missed.get(node.step.commissionId)
     if (known !== undefined) missed.set(node.step.commissionId, known + misses)
@@ -62,7 +63,8 @@ function oddsOf(done: Int32Array, promise: number | null, missedWindows: number)
 }
 
 interface Runs {
-  readonly start: Int32Array
+  /** Null where nothing follows the start. */
+  readonly start: Int32Array | null
   readonly end: Int32Array
 }
 
@@ -77,13 +79,22 @@ class Replications {
   readonly #factors = new Map<string, Float64Array>()
   readonly #crews = new Map<string, CrewHours>()
   readonly #attendance: ReadonlyMap<string, number>
+  readonly #startMatters: ReadonlySet<string>
+  // Of the node that is run, written over by the next one.
+  readonly #ready: Int32Array
+  readonly #minutes: Float64Array
 
-  constructor(problem: PlanningProblem, plan: Plan, options: SimulateOptions) {
+  constructor(problem: PlanningProblem, plan: Plan, nodes: readonly FrozenNode[], options: SimulateOptions) {
     this.#problem = problem
     this.#plan = new Map(plan.steps.map((step) => [step.id, step]))
     this.#count = Math.max(1, Math.floor(options.replications))
     this.#seed = options.seed ?? 1
     this.#clocks = new Map(problem.clocks.map((clock) => [clock.id, cureTimeOf(clock)]))
+    this.#ready = new Int32Array(this.#count)
+    this.#minutes = new Float64Array(this.#count)
+    this.#startMatters = new Set(
+      nodes.flatMap(({ follows }) => follows.filter(({ event }) => event === 'start').map(({ step }) => step)),
+    )
     this.#attendance = new Map((options.attendance ?? []).map(({ maker, rate }) => [maker, rate]))
   }
 
@@ -100,10 +111,10 @@ class Replications {
 
   /** Runs a node through all replications; returns how many windows into it were missed. */
   run(node: FrozenNode): number {
-    const ready = new Int32Array(this.#count).fill(node.notBefore)
+    const ready = this.#ready.fill(node.notBefore)
     for (const { step, event, minutes, clock } of node.follows) {
       const before = this.#runs.get(step)!
-      this.#later(ready, event === 'start' ? before.start : before.end, minutes, null, clock)
+      this.#later(ready, event === 'start' ? before.start! : before.end, minutes, null, clock)
     }
     if (node.step.state.kind === 'to-do') {
       for (const lag of node.lags) {
@@ -117,7 +128,7 @@ class Replications {
         )
       }
     }
-    const minutes = this.#minutes(node)
+    const minutes = this.#drawMinutes(node)
     const misses = this.#addRemedies(node, ready, minutes)
     const runs = this.#work(node, ready, minutes)
     this.#runs.set(node.step.id, runs)
@@ -137,6 +148,13 @@ class Replications {
   ): void {
     const clock = clockId === undefined ? undefined : this.#clocks.get(clockId)
     const isUncertain = spread !== null && spread.pessimistic > spread.optimistic
+    if (clock === undefined && !isUncertain) {
+      for (let run = 0; run < ready.length; run++) {
+        const over = event[run]! + minutes
+        if (over > ready[run]!) ready[run] = over
+      }
+      return
+    }
     for (let run = 0; run < ready.length; run++) {
       const wait = isUncertain
         ? Math.round(triangular(spread.optimistic, minutes, spread.pessimistic, uniform(spread.luck, run)))
@@ -146,8 +164,8 @@ class Replications {
     }
   }
 
-  #minutes({ step, makers, setUpMin }: FrozenNode): Float64Array {
-    const minutes = new Float64Array(this.#count).fill(step.minutes + setUpMin)
+  #drawMinutes({ step, makers, setUpMin }: FrozenNode): Float64Array {
+    const minutes = this.#minutes.fill(step.minutes + setUpMin)
     const { spread } = step
     if (spread === undefined || step.minutes === 0) return minutes
     const luck = luckOf(`step ${step.id}`, this.#seed)
@@ -191,23 +209,24 @@ class Replications {
   }
 
   #work({ step, makers }: FrozenNode, ready: Int32Array, minutes: Float64Array): Runs {
-    const start = new Int32Array(this.#count)
     const end = new Int32Array(this.#count)
-    const crew = this.#crew(makers)
+    const start = this.#startMatters.has(step.id) ? new Int32Array(this.#count) : null
     // What is in progress goes on at the next opening, whether it fits or not.
     const goesOn = step.state.kind === 'running'
     const smallest = goesOn ? 0 : step.smallestStretchMin
+    const crew = makers.length === 0 ? null : this.#crew(makers)
     for (let run = 0; run < this.#count; run++) {
       const work = minutes[run]!
-      if (work === 0 || makers.length === 0) {
-        start[run] = ready[run]!
-        end[run] = ready[run]! + work
-        continue
+      let begin = ready[run]!
+      if (crew === null || work === 0) {
+        end[run] = begin + work
+      } else {
+        begin = crew.start(begin, work, step.interruptible || goesOn, smallest, run)
+        end[run] = crew.end(begin, work, step.interruptible, smallest, run)
       }
-      start[run] = crew.start(ready[run]!, work, step.interruptible || goesOn, smallest, run)
-      end[run] = crew.end(start[run]!, work, step.interruptible, smallest, run)
+      if (start !== null) start[run] = begin
     }
-    if (goesOn) start.fill(this.#plan.get(step.id)!.start)
+    if (goesOn) start?.fill(this.#plan.get(step.id)!.start)
     return { start, end }
   }
 

@@ -1,10 +1,10 @@
 import type { LostDate, Tonight, TonightItem } from './answers.ts'
-import { blocksOf, type Blocks } from './blocks.ts'
+import { blocksOf } from './blocks.ts'
 import { compile, type Compiled } from './compiled.ts'
 import { doneTimes } from './measured.ts'
 import type { Interval, Lag, Plan, PlanningProblem, PlanStep } from './model.ts'
+import { Replacement } from './neighbourhood.ts'
 import { Occupancy } from './occupancy.ts'
-import { orderByStart } from './priority.ts'
 import { Schedule } from './schedule.ts'
 import { sessionsOf } from './sessions.ts'
 
@@ -27,7 +27,7 @@ export function tonight(problem: PlanningProblem, plan: Plan): Tonight {
       : []
   })
   if (starters.length === 0) return { session, items: [] }
-  const replanning = new Replanning(problem, plan)
+  const leaving = new Leaving(problem, plan)
   const items = starters.map(({ step, wait }): TonightItem => {
     const planned = occupancy.at(step.id)
     return {
@@ -36,7 +36,7 @@ export function tonight(problem: PlanningProblem, plan: Plan): Tonight {
       plannedStart: planned.start,
       latestStart: Math.max(planned.start, latestStart(occupancy, step, session)),
       overAt: occupancy.readyAt(wait),
-      ifLeft: replanning.lostIfLeft(step, session.to),
+      ifLeft: leaving.lostIfLeft(step, session.to),
     }
   })
   return { session, items: items.sort((a, b) => a.latestStart - b.latestStart || a.plannedStart - b.plannedStart) }
@@ -82,41 +82,41 @@ function closing(occupancy: Occupancy, maker: string, instant: number): number {
   return Infinity
 }
 
-/** Plans again in the order of the plan, with one step left for later, and compares the dates. */
-class Replanning {
+/** Leaves one step for later, with what follows it, the rest of the plan kept where it is, and compares the dates. */
+class Leaving {
   readonly #problem: PlanningProblem
-  readonly #plan: Plan
   readonly #compiled: Compiled
-  readonly #blocks: Blocks
-  readonly #order: readonly number[]
-  readonly #usual: Int32Array | null
+  readonly #schedule: Schedule
+  readonly #replacement: Replacement
+  readonly #done: Int32Array | null
 
   constructor(problem: PlanningProblem, plan: Plan) {
     this.#problem = problem
-    this.#plan = plan
-    this.#compiled = compile(problem)
-    this.#blocks = blocksOf(this.#compiled)
-    this.#order = orderByStart(this.#compiled, this.#blocks, plan)
-    this.#usual = this.#doneWith(this.#compiled)
+    const compiled = compile(problem)
+    this.#compiled = { ...compiled, earliest: compiled.earliest.slice() }
+    this.#schedule = new Schedule(this.#compiled, blocksOf(compiled))
+    this.#replacement = new Replacement(this.#schedule)
+    this.#done = this.#schedule.resume(plan) ? doneTimes(this.#schedule) : null
   }
 
   lostIfLeft(step: PlanStep, until: number): LostDate[] {
+    const done = this.#done
+    if (done === null) return []
     const index = this.#compiled.indexOfStep.get(step.id)!
-    const earliest = this.#compiled.earliest.slice()
-    earliest[index] = Math.max(earliest[index]!, until)
-    const left = this.#doneWith({ ...this.#compiled, earliest })
-    if (left === null) return []
+    const { earliest } = this.#compiled
+    const usual = earliest[index]!
+    earliest[index] = Math.max(usual, until)
+    this.#replacement.takeOut([this.#schedule.blocks.of[index]!])
+    const isPlaced = this.#replacement.putBack(this.#replacement.blocks)
+    const left = doneTimes(this.#schedule)
+    if (isPlaced) this.#replacement.undo()
+    earliest[index] = usual
     return this.#problem.commissions.flatMap(({ id, promise }, commission): LostDate[] => {
-      const doneAt = this.#plan.commissions[commission]!.doneAt
+      const doneAt = done[commission]!
       const doneIfLeft = left[commission]!
-      if (doneIfLeft <= Math.max(doneAt, this.#usual?.[commission] ?? doneAt)) return []
+      if (!isPlaced || doneIfLeft <= doneAt) return []
       const lateIfLeftMin = promise === null ? 0 : Math.max(0, doneIfLeft - promise)
       return [{ commissionId: id, doneAt, doneIfLeft, promise, lateIfLeftMin }]
     })
-  }
-
-  #doneWith(compiled: Compiled): Int32Array | null {
-    const schedule = new Schedule(compiled, this.#blocks)
-    return schedule.build(this.#order) ? doneTimes(schedule) : null
   }
 }

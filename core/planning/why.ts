@@ -16,7 +16,7 @@ export function bindingChains(problem: PlanningProblem, plan: Plan): readonly Bi
 type Link = BindingChain['links'][number]
 
 /** Longer chains than this explain nothing to anybody. */
-const MOST_LINKS = 400
+const MOST_LINKS = 100
 
 function chainOf(reasons: Reasons, commissionId: string): BindingChain {
   const links: Link[] = []
@@ -37,18 +37,21 @@ function chainOf(reasons: Reasons, commissionId: string): BindingChain {
 class Reasons {
   readonly occupancy: Occupancy
   readonly #known = new Map<string, readonly Cause[]>()
+  /** The step of each commission that ends last. */
+  readonly #last = new Map<string, string>()
 
   constructor(problem: PlanningProblem, plan: Plan) {
     this.occupancy = new Occupancy(problem, plan)
+    for (const { id, commissionId, state } of problem.steps) {
+      const last = this.#last.get(commissionId)
+      if (state.kind === 'done' || (last !== undefined && this.occupancy.at(id).end < this.occupancy.at(last).end))
+        continue
+      this.#last.set(commissionId, id)
+    }
   }
 
   lastStepOf(commissionId: string): string | null {
-    let last: PlanStep | null = null
-    for (const step of this.occupancy.problem.steps) {
-      if (step.commissionId !== commissionId || step.state.kind === 'done') continue
-      if (last === null || this.occupancy.at(step.id).end >= this.occupancy.at(last.id).end) last = step
-    }
-    return last?.id ?? null
+    return this.#last.get(commissionId) ?? null
   }
 
   of(id: string): readonly Cause[] {
