@@ -6,7 +6,7 @@ import { SerialScheme } from './serial-scheme.ts'
 /**
  * A population of schedules of one project that breeds: a child takes over from its father what starts within a window
  * of time, from its mother the rest, is shaken a little, scheduled serially and justified backward and forward. It
- * replaces the worse of two members if it is not worse itself.
+ * replaces the worse of its parents if it is not worse itself, which keeps the population various.
  *
  * Members compare by makespan, then by how early their activities finish (sum of squares), so that progress is
  * seen before the makespan moves.
@@ -14,8 +14,6 @@ import { SerialScheme } from './serial-scheme.ts'
 export class SchedulePopulation {
   readonly best: Int32Array
   bestMakespan = Number.POSITIVE_INFINITY
-  /** Children since the best makespan last improved. */
-  idle = 0
   private readonly scheme: SerialScheme
   private readonly random: RandomStream
   private readonly durations: Int32Array
@@ -38,7 +36,7 @@ export class SchedulePopulation {
     this.latestFinishes = tails.map((tail) => length - tail)
     this.horizon = project.durations.reduce((sum, duration) => sum + duration, 0)
     this.longestShift = Math.round(length / 10)
-    this.startShift = length / 4
+    this.startShift = length * START_SHIFT
     const { count } = this.scheme
     this.best = new Int32Array(count)
     this.keys = new Int32Array(count)
@@ -59,7 +57,6 @@ export class SchedulePopulation {
   /** Forgets all members but not the best schedule found. */
   clear(): void {
     this.members = []
-    this.idle = 0
   }
 
   /** A new member from a list by latest finish with a random shift for every activity. */
@@ -79,14 +76,14 @@ export class SchedulePopulation {
 
   /** One child; at least two members are needed. */
   breed(): void {
-    const father = this.fitterOfTwo()
+    const father = this.random.below(this.members.length)
     let mother = this.random.below(this.members.length)
     if (mother === father) mother = (mother + 1) % this.members.length
     this.cross(this.members[father]!, this.members[mother]!)
     const child = this.scheduleKeys()
     if (this.members.some((member) => member.fitness === child.fitness && sameStarts(member.starts, child.starts)))
       return
-    const leaving = this.worseOfTwo()
+    const leaving = this.members[father]!.fitness > this.members[mother]!.fitness ? father : mother
     if (child.fitness <= this.members[leaving]!.fitness) this.members[leaving] = child
   }
 
@@ -115,12 +112,10 @@ export class SchedulePopulation {
     makespan = scheme.schedule(list, 'backward', backward)
     scheme.listByFinish(backward, makespan, 'backward', list)
     makespan = scheme.schedule(list, 'forward', forward)
-    this.idle += 1
     if (makespan < this.bestMakespan) {
       this.bestMakespan = makespan
       this.best.set(forward)
-      this.idle = 0
-    }
+      }
     let squares = 0
     for (let activity = 0; activity < forward.length; activity++) {
       const finish = forward[activity]! + this.durations[activity]!
@@ -131,18 +126,6 @@ export class SchedulePopulation {
       makespan,
       fitness: makespan + squares / (forward.length * makespan * makespan + 1),
     }
-  }
-
-  private fitterOfTwo(): number {
-    const one = this.random.below(this.members.length)
-    const other = this.random.below(this.members.length)
-    return this.members[other]!.fitness < this.members[one]!.fitness ? other : one
-  }
-
-  private worseOfTwo(): number {
-    const one = this.random.below(this.members.length)
-    const other = this.random.below(this.members.length)
-    return this.members[other]!.fitness > this.members[one]!.fitness ? other : one
   }
 }
 
@@ -160,4 +143,6 @@ function sameStarts(one: Int32Array, other: Int32Array): boolean {
 /** The father's window is between a tenth and half of his makespan long. */
 const WINDOW_LEAST = 0.1
 const WINDOW_SPREAD = 0.4
+/** Shifts in the first lists, as a share of the critical path. */
+const START_SHIFT = 0.6
 const MUTATION = 0.05
