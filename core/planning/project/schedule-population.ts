@@ -115,7 +115,7 @@ export class SchedulePopulation {
     if (makespan < this.bestMakespan) {
       this.bestMakespan = makespan
       this.best.set(forward)
-      }
+    }
     let squares = 0
     for (let activity = 0; activity < forward.length; activity++) {
       const finish = forward[activity]! + this.durations[activity]!
