@@ -110,6 +110,83 @@ export function checkJobShop(text: string, starts: readonly (readonly number[])[
   return { fine: true, value: last }
 }
 
+/** What the starts of a tiny shop are worth: last end, and weighted minutes late. */
+export type ShopVerdict =
+  | { readonly fine: true; readonly makespan: number; readonly tardiness: number }
+  | { readonly fine: false; readonly fault: string }
+
+/** A small shop of the format `shop-tiny/1`: sessions, makers, stations held, lags, releases. */
+export function checkTinyShop(text: string, starts: readonly number[]): ShopVerdict {
+  const shop = JSON.parse(text)
+  const count: number = shop.steps.length
+  const badStarts = checkStarts(starts, count)
+  if (badStarts) return { fine: false, fault: badStarts }
+  const ends: number[] = []
+  for (let step = 0; step < count; step++) {
+    const { duration, interruptible, release } = shop.steps[step]
+    const start = starts[step]!
+    if (start < release) return { fine: false, fault: `step ${step} starts before its release` }
+    let left = duration
+    let end = start
+    const sessions = shop.windows.filter(([, to]: [number, number]) => to > start)
+    if (left > 0 && !(sessions[0]?.[0] <= start))
+      return { fine: false, fault: `step ${step} starts while the shop is closed` }
+    for (const [from, to] of sessions) {
+      if (left === 0) break
+      const worked = Math.min(left, to - Math.max(from, start))
+      left -= worked
+      end = Math.max(from, start) + worked
+      if (left > 0 && !interruptible) return { fine: false, fault: `step ${step} does not fit its session` }
+    }
+    if (left > 0) return { fine: false, fault: `step ${step} is not finished before the shop closes for good` }
+    ends.push(end)
+  }
+  for (const { from, to, min, max } of shop.lags) {
+    const wait = starts[to]! - ends[from]!
+    if (wait < min || (max !== null && wait > max))
+      return { fine: false, fault: `the lag from ${from} to ${to} is ${wait}` }
+  }
+  const taken: { what: string; limit: number; from: number; to: number; units: number }[] = []
+  for (let step = 0; step < count; step++) {
+    taken.push({
+      what: 'makers',
+      limit: shop.makers,
+      from: starts[step]!,
+      to: ends[step]!,
+      units: shop.steps[step].hands,
+    })
+    for (const hold of shop.steps[step].holds) {
+      const until = {
+        end: ends[step]!,
+        after: ends[step]! + hold.minutes,
+        'start-of': starts[hold.step]!,
+        'end-of': ends[hold.step]!,
+      }
+      const limit = shop.stations.find(({ id }: { id: string }) => id === hold.station).capacity
+      taken.push({
+        what: hold.station,
+        limit,
+        from: starts[step]!,
+        to: until[hold.until as keyof typeof until],
+        units: hold.units,
+      })
+    }
+  }
+  for (const { what, limit, from } of taken) {
+    const used = taken.filter((other) => other.what === what && other.from <= from && from < other.to)
+    if (used.reduce((sum, { units }) => sum + units, 0) > limit)
+      return { fine: false, fault: `too few ${what} at ${from}` }
+  }
+  const tardiness = shop.commissions.reduce(
+    (sum: number, { id, due, weight }: { id: string; due: number | null; weight: number }) => {
+      const done = Math.max(0, ...ends.filter((_, step) => shop.steps[step].commission === id))
+      return sum + (due === null ? 0 : weight * Math.max(0, done - due))
+    },
+    0,
+  )
+  return { fine: true, makespan: Math.max(0, ...ends), tardiness }
+}
+
 function checkStarts(starts: readonly number[], count: number): string | null {
   if (starts.length !== count) return `${count} starts were expected, there are ${starts.length}`
   const bad = starts.findIndex((start) => !Number.isInteger(start) || start < 0)

@@ -6,6 +6,9 @@ export interface KnownValue {
   readonly lower: number | null
   readonly criticalPath: number | null
   readonly status: string
+  /** Of a set with due dates: least weighted tardiness, and least makespan with it; null elsewhere. */
+  readonly tardiness: number | null
+  readonly makespanAtTardiness: number | null
 }
 
 export interface Instance {
@@ -61,6 +64,8 @@ function readKnown(file: string): Map<string, KnownValue> {
           lower: number('lower_bound'),
           criticalPath: number('critical_path'),
           status: cell('status'),
+          tardiness: number('weighted_tardiness'),
+          makespanAtTardiness: number('makespan_at_min_tardiness'),
         },
       ]
     }),

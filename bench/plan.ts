@@ -12,6 +12,7 @@ import { readProgenMax } from './formats/progen-max.ts'
 import { readPsplib } from './formats/psplib.ts'
 import { readWeightedTardiness } from './formats/weighted-tardiness.ts'
 import { instancesIn, type Instance } from './known-values.ts'
+import { planTinyShop, tinySummary } from './tiny-shops.ts'
 
 type Starts = readonly number[] | readonly (readonly number[])[]
 
@@ -154,38 +155,52 @@ function main(): void {
       out: { type: 'string' },
     },
   })
-  const set = SETS[values.set ?? '']
+  const { set: name = '', dir, schedules, seconds } = values
+  const set = SETS[name]
+  const amounts = [schedules ?? seconds, values.every].map(Number)
+  const oneBudget = (schedules === undefined) !== (seconds === undefined)
   if (
-    set === undefined ||
-    values.dir === undefined ||
-    (values.schedules === undefined) === (values.seconds === undefined)
+    (set === undefined && name !== TINY) ||
+    dir === undefined ||
+    !oneBudget ||
+    !amounts.every((amount) => amount > 0)
   ) {
+    const sets = [...Object.keys(SETS), TINY].join('|')
     console.error(
-      `Use: bench:plan -- --set <${Object.keys(SETS).join('|')}> --dir <folder> --schedules <n> | --seconds <s> [--seed k] [--every n] [--processor] [--out result.json]`,
+      `Use: bench:plan -- --set <${sets}> --dir <folder> --schedules <n> | --seconds <s> [--seed k] [--every n] [--processor] [--out result.json]`,
     )
     process.exitCode = 2
     return
   }
-  const folder = resolve(values.dir)
-  const every = Number(values.every)
-  const instances = instancesIn(folder, set.ending).filter((_, index) => index % every === 0)
+  const instances = instancesIn(resolve(dir), set?.ending ?? /\.json$/).filter(
+    (_, index) => index % Number(values.every) === 0,
+  )
   const clock = values.processor ? processorTime : () => performance.now()
+  const write = (rows: readonly object[]): void => {
+    if (values.out !== undefined)
+      writeFileSync(values.out, `[\n${rows.map((row) => JSON.stringify(row)).join(',\n')}\n]\n`)
+  }
+  if (set === undefined) {
+    const shops = instances.filter(({ name: file }) => !file.startsWith('example-solution'))
+    const rows = shops.map((instance) => planTinyShop(instance, clock))
+    write(rows)
+    console.log(`${name}: ${tinySummary(rows)}`)
+    return
+  }
   const rows = instances.map((instance) => {
     const started = clock()
+    const goOn = (): boolean => clock() - started < Number(seconds) * 1000
     const budget: SearchBudget =
-      values.seconds === undefined
-        ? { schedules: Number(values.schedules) }
-        : {
-            schedules: Number.POSITIVE_INFINITY,
-            goOn: () => clock() - started < Number(values.seconds) * 1000,
-          }
+      seconds === undefined ? { schedules: Number(schedules) } : { schedules: Number.POSITIVE_INFINITY, goOn }
     return solveOne(set, instance, budget, Number(values.seed), clock)
   })
-  if (values.out !== undefined)
-    writeFileSync(values.out, `[\n${rows.map((row) => JSON.stringify(row)).join(',\n')}\n]\n`)
-  for (const [name, part] of subfolders(rows)) console.log(`${values.set} ${name}: ${line(set, part)}`)
-  console.log(`${values.set}: ${line(set, rows)}`)
+  write(rows)
+  for (const [part, partRows] of subfolders(rows)) console.log(`${name} ${part}: ${line(set, partRows)}`)
+  console.log(`${name}: ${line(set, rows)}`)
 }
+
+/** Goes through the shop's own planner and is searched to proof, whatever the budget. */
+const TINY = 'tiny'
 
 /** Milliseconds that this process has had of all processors, its memory management included: fair on a machine that is shared. */
 function processorTime(): number {

@@ -1,5 +1,11 @@
 import { describe, expect, it } from 'vitest'
-import { checkJobShop, checkLaggedProject, checkOneMachine, checkProject } from '../../../../bench/check-answer.ts'
+import {
+  checkJobShop,
+  checkLaggedProject,
+  checkOneMachine,
+  checkProject,
+  checkTinyShop,
+} from '../../../../bench/check-answer.ts'
 
 const project = `jobs (incl. supersource/sink ):  4
 PRECEDENCE RELATIONS:
@@ -79,5 +85,48 @@ describe('the checker of benchmark answers', () => {
         [3, 5],
       ]).fine,
     ).toBe(false)
+  })
+
+  it('times a tiny shop and says what is broken in it', () => {
+    const shop = JSON.stringify({
+      windows: [
+        [0, 100],
+        [200, 300],
+      ],
+      makers: 1,
+      stations: [{ id: 'clamps', capacity: 1 }],
+      commissions: [{ id: 'c', due: 240, weight: 2 }],
+      steps: [
+        {
+          commission: 'c',
+          duration: 60,
+          interruptible: false,
+          hands: 1,
+          release: 0,
+          holds: [{ station: 'clamps', units: 1, until: 'start-of', step: 1 }],
+        },
+        { commission: 'c', duration: 50, interruptible: true, hands: 1, release: 0, holds: [] },
+        {
+          commission: 'c',
+          duration: 10,
+          interruptible: false,
+          hands: 0,
+          release: 0,
+          holds: [{ station: 'clamps', units: 1, until: 'end' }],
+        },
+      ],
+      lags: [{ from: 0, to: 1, min: 20, max: 150 }],
+    })
+    expect(checkTinyShop(shop, [0, 80, 250])).toEqual({ fine: true, makespan: 260, tardiness: 40 })
+    const faultOf = (starts: readonly number[]) => {
+      const verdict = checkTinyShop(shop, starts)
+      return verdict.fine ? 'none' : verdict.fault
+    }
+    expect(faultOf([50, 200, 250])).toBe('step 0 does not fit its session')
+    expect(faultOf([0, 70, 250])).toBe('the lag from 0 to 1 is 10')
+    expect(faultOf([0, 220, 250])).toBe('the lag from 0 to 1 is 160')
+    expect(faultOf([0, 80, 70])).toBe('too few clamps at 70')
+    expect(faultOf([0, 120, 250])).toBe('step 1 starts while the shop is closed')
+    expect(faultOf([0, 290, 250])).toBe('step 1 is not finished before the shop closes for good')
   })
 })
