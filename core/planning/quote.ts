@@ -1,15 +1,11 @@
 import { failed, ok, type Result } from '../problems.ts'
-import type { LateBy, NewWork, Offer, OfferKind, PushedBack, Quote } from './answers.ts'
-import { asPlan } from './as-plan.ts'
-import { blocksOf } from './blocks.ts'
-import { compile } from './compiled.ts'
+import { likelyAdditions, withAddition } from './additions.ts'
+import type { Addition, LateBy, NewWork, Offer, OfferKind, PushedBack, Quote } from './answers.ts'
+import { Fitting } from './fitting.ts'
 import type { Plan, PlanningProblem } from './model.ts'
 import { withNewWork } from './new-work.ts'
-import { refusalOf } from './impossible.ts'
 import { plan } from './plan.ts'
-import { blocksByCommission, orderByStart, urgentBlocks } from './priority.ts'
 import { refusals } from './refusals.ts'
-import { Schedule } from './schedule.ts'
 import { simulate, type SimulateOptions } from './simulate.ts'
 import { bindingChain } from './why.ts'
 
@@ -20,10 +16,15 @@ export interface QuoteOptions {
   readonly replications?: number
   readonly seed?: number
   readonly attendance?: NonNullable<SimulateOptions['attendance']>
+  /**
+   * What could be added to the shop (a Saturday, another set of clamps): each that brings the date nearer by at least
+   * half a day, with nobody late, becomes an offer. 'likely': what decides the date says what to try. Absent: none.
+   */
+  readonly additions?: 'likely' | readonly Addition[]
 }
 
-/** Places in the queue at which the new work is tried, as shares of the open work, the front first. */
-const PLACES_IN_QUEUE = [0, 0.02, 0.05, 0.1, 0.2, 0.35, 0.55, 0.8]
+const LEAST_GAIN = 12 * 60
+const MOST_WITH_MORE = 3
 
 /** When new work would be done: without making anybody late to whom something was promised, and as soon as possible. */
 export function quote(problem: PlanningProblem, newWork: NewWork, options: QuoteOptions = {}): Result<Quote> {
@@ -33,86 +34,78 @@ export function quote(problem: PlanningProblem, newWork: NewWork, options: Quote
   const current = options.current === undefined ? plan(problem) : ok(options.current)
   if (!current.ok) return current
 
-  const compiled = compile(joined)
-  const blocks = blocksOf(compiled)
-  const schedule = new Schedule(compiled, blocks)
-  const commission = compiled.commissionCount - 1
-  const mine = blocksByCommission(compiled, blocks, [commission])
-  const tried: Plan[] = []
-  const note = (isPlaced: boolean): void => {
-    if (isPlaced) tried.push(asPlan(schedule, 'first'))
-  }
-
-  note(schedule.resume(current.value) && mine.every((block) => schedule.place(block)))
-  const isMine = new Set(mine)
-  const others = orderByStart(compiled, blocks, current.value).filter((block) => !isMine.has(block))
-  const urgent = urgentBlocks(compiled, blocks)
-  for (const share of PLACES_IN_QUEUE) {
-    const place = Math.round(share * others.length)
-    note(schedule.build([...urgent, ...others.slice(0, place), ...mine, ...others.slice(place)]))
-  }
-  if (tried.length === 0) return failed(refusalOf(schedule))
-
+  const fitted = new Fitting(joined, newWork.commission.id, current.value).offers()
+  if (!fitted.ok) return fitted
+  const { keeps, soonest } = fitted.value
   const before = new Map(current.value.commissions.map(({ id, doneAt }) => [id, doneAt]))
-  const finish = (kind: OfferKind, made: Plan): Offer => offerOf(joined, newWork, before, kind, made, options)
-  const kind = newWork.commission.id
-  const harmless = tried.filter((made) => lateBy(joined, before, made, kind).length === 0)
-  const keeps = bestFor(kind, harmless)
-  const soonest = bestFor(kind, tried)!
-  const offers: Offer[] = keeps === null ? [] : [finish({ kind: 'keeps-every-promise' }, keeps)]
-  if (keeps === null || doneAt(soonest, kind) < doneAt(keeps, kind)) offers.push(finish({ kind: 'soonest' }, soonest))
+  const offer = (shop: PlanningProblem, kind: OfferKind, made: Plan): Offer =>
+    offerOf(shop, newWork.commission.id, before, kind, made, options)
+
+  const offers: Offer[] = []
+  if (keeps !== null) offers.push(offer(joined, { kind: 'keeps-every-promise' }, keeps))
+  if (soonest !== null) offers.push(offer(joined, { kind: 'soonest' }, soonest))
+  if (keeps !== null && options.additions !== undefined) {
+    const chain = offers[0]!.chain
+    const additions = options.additions === 'likely' ? likelyAdditions(joined, chain) : options.additions
+    offers.push(
+      ...withMore(joined, newWork.commission.id, current.value, doneAt(keeps, newWork.commission.id), additions, offer),
+    )
+  }
   return ok({ offers })
 }
 
 const doneAt = (made: Plan, commissionId: string): number =>
   made.commissions.find(({ id }) => id === commissionId)?.doneAt ?? Infinity
 
-/** The plan in which the commission is done first; of several the one that is better for the rest. */
-function bestFor(commissionId: string, plans: readonly Plan[]): Plan | null {
-  let best: Plan | null = null
-  for (const made of plans) {
-    if (best === null) {
-      best = made
-      continue
-    }
-    const sooner = doneAt(made, commissionId) - doneAt(best, commissionId)
-    if (sooner < 0 || (sooner === 0 && made.objective.weightedTardiness < best.objective.weightedTardiness)) best = made
-  }
-  return best
+/** The additions that pay, soonest first. */
+function withMore(
+  joined: PlanningProblem,
+  commissionId: string,
+  current: Plan,
+  without: number,
+  additions: readonly Addition[],
+  offer: (shop: PlanningProblem, kind: OfferKind, made: Plan) => Offer,
+): Offer[] {
+  const paying = additions.flatMap((addition) => {
+    const shop = withAddition(joined, addition)
+    if (refusals(shop).length > 0) return []
+    const fitted = new Fitting(shop, commissionId, current).offers()
+    const keeps = fitted.ok ? fitted.value.keeps : null
+    return keeps === null || doneAt(keeps, commissionId) > without - LEAST_GAIN ? [] : [{ addition, shop, keeps }]
+  })
+  return paying
+    .sort((a, b) => doneAt(a.keeps, commissionId) - doneAt(b.keeps, commissionId))
+    .slice(0, MOST_WITH_MORE)
+    .map(({ addition, shop, keeps }) => offer(shop, { kind: 'with-more', addition }, keeps))
 }
 
 function offerOf(
-  joined: PlanningProblem,
-  newWork: NewWork,
+  shop: PlanningProblem,
+  commissionId: string,
   before: ReadonlyMap<string, number>,
   kind: OfferKind,
   made: Plan,
-  options: QuoteOptions,
+  { replications = 0, seed, attendance }: QuoteOptions,
 ): Offer {
-  const { id } = newWork.commission
-  const replications = options.replications ?? 0
-  const odds =
-    replications < 1
-      ? null
-      : (simulate(joined, made, {
-          replications,
-          commissions: [id],
-          ...(options.seed === undefined ? {} : { seed: options.seed }),
-          ...(options.attendance === undefined ? {} : { attendance: options.attendance }),
-        })[0]?.odds ?? null)
+  const asked = {
+    replications,
+    commissions: [commissionId],
+    ...(seed === undefined ? {} : { seed }),
+    ...(attendance === undefined ? {} : { attendance }),
+  }
   return {
     kind,
-    doneAt: doneAt(made, id),
-    late: lateBy(joined, before, made, id),
-    pushedBack: pushedBack(joined, before, made, id),
-    odds,
-    chain: bindingChain(joined, made, id),
+    doneAt: doneAt(made, commissionId),
+    late: lateBy(shop, before, made, commissionId),
+    pushedBack: pushedBack(shop, before, made, commissionId),
+    odds: replications < 1 ? null : (simulate(shop, made, asked)[0]?.odds ?? null),
+    chain: bindingChain(shop, made, commissionId),
     plan: made,
   }
 }
 
-function lateBy(joined: PlanningProblem, before: ReadonlyMap<string, number>, made: Plan, newId: string): LateBy[] {
-  return joined.commissions
+function lateBy(shop: PlanningProblem, before: ReadonlyMap<string, number>, made: Plan, newId: string): LateBy[] {
+  return shop.commissions
     .flatMap(({ id, promise }, index): LateBy[] => {
       if (promise === null || id === newId) return []
       const { doneAt: at, lateMin } = made.commissions[index]!
@@ -126,12 +119,12 @@ function lateBy(joined: PlanningProblem, before: ReadonlyMap<string, number>, ma
 }
 
 function pushedBack(
-  joined: PlanningProblem,
+  shop: PlanningProblem,
   before: ReadonlyMap<string, number>,
   made: Plan,
   newId: string,
 ): PushedBack[] {
-  return joined.commissions.flatMap(({ id, promise }, index): PushedBack[] => {
+  return shop.commissions.flatMap(({ id, promise }, index): PushedBack[] => {
     if (promise !== null || id === newId) return []
     const { doneAt: at } = made.commissions[index]!
     const doneBefore = before.get(id) ?? at

@@ -173,6 +173,49 @@ export class Schedule {
     return isKept
   }
 
+  /**
+   * Puts a block where a plan has it, if that is still free and what leads to it is placed and leaves it in time. False:
+   * nothing of it is placed.
+   * @param planned by step
+   */
+  keep(block: number, planned: readonly (PlannedStep | undefined)[]): boolean {
+    const { lagsInto, lagFrom, lagMax, state } = this.compiled
+    const steps = this.blocks.steps[block]!
+    const before = this.blocks.before[block]!
+    let isKept = before.every((each) => this.placed[this.blocks.steps[each]![0]!] === 1)
+    let position = 0
+    for (; isKept && position < steps.length; position++) {
+      const step = steps[position]!
+      const wanted = planned[step]
+      if (wanted === undefined || wanted.remedyMin > 0 || !this.#takeOver(step, wanted)) break
+      for (let at = lagsInto.from[step]!; at < lagsInto.from[step + 1]!; at++) {
+        const lag = lagsInto.items[at]!
+        const from = lagFrom[lag]!
+        if (this.placed[from] === 0) {
+          isKept = false
+          continue
+        }
+        const isMissed = this.start[step]! > this.end[from]! + lagMax[lag]!
+        if (isMissed && state[from] !== TO_DO && this.compiled.lagRemedy[lag]! <= 0) this.missed[lag] = 1
+        else if (isMissed || this.start[step]! < this.readyAt(lag, this.end[from]!)) isKept = false
+      }
+      isKept &&= this.#closesInTime(step)
+    }
+    if (isKept && position === steps.length) return true
+    this.#unbookFrom(steps, 0, steps.length - 1)
+    return false
+  }
+
+  /** Whether everything that is held until a placed step fits as long as it is held. */
+  #closesInTime(step: number): boolean {
+    const { holdsClosedBy } = this.compiled
+    for (let at = holdsClosedBy.from[step]!; at < holdsClosedBy.from[step + 1]!; at++) {
+      const hold = holdsClosedBy.items[at]!
+      if (this.placed[this.compiled.holdStep[hold]!] === 1 && this.#overHeld(hold) >= 0) return false
+    }
+    return true
+  }
+
   #takeOver(step: number, planned: PlannedStep): boolean {
     const { crews, crewsOf, minutes, interruptible, smallest, family, setUpMinutes, earliest, problem } = this.compiled
     const { start, end, setUpMin, remedyMin } = planned
@@ -193,6 +236,7 @@ export class Schedule {
       if (!isWorth || endOfWork(sessions, session, start, total, smallest[step]!) !== end) return false
       const setUp = family[step]! >= 0 && !this.#isSetUp(makers, family[step]!, start) ? setUpMinutes[step]! : 0
       if (setUp !== setUpMin) return false
+      if (family[step]! >= 0 && this.#disturbedUntil(makers, family[step]!, end) >= 0) return false
       for (const maker of makers) {
         const busy = this.#busy[maker]!
         const next = busy.after(start)

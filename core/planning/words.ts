@@ -1,5 +1,6 @@
+import type { Help } from './help.ts'
 import type { BindingChain, Cause, PlanningProblem, PlanStep } from './model.ts'
-import { stepWords } from './step-words.ts'
+import { hoursWords, stepWords } from './step-words.ts'
 
 /** How instants are written: the caller knows the time zone and the maker's habits. */
 export interface InstantWords {
@@ -25,6 +26,10 @@ export function chainWords(
     text: `${name(step)} starts ${write.at(start)}: ${causeWords(problem, cause, write)}`,
   }))
 }
+
+/** The one change that would help most: "With 4 more of clamps it is done Thursday 18:00, 3 days sooner." */
+export const helpWords = ({ addition, doneAt, soonerMin }: Help, write: InstantWords): string =>
+  `With ${addition.name} it is done ${write.at(doneAt)}, ${soonerMin >= 2880 ? `${Math.floor(soonerMin / 1440)} days` : hoursWords(Math.floor(soonerMin / 60) * 60)} sooner.`
 
 /** What a step waits for, as the end of a sentence: "waits for clamps, held by “First glue-up” of Harbour chequer board until Thursday 18:00". */
 export function causeWords(problem: PlanningProblem, cause: Cause, write: InstantWords): string {
