@@ -1,3 +1,4 @@
+import { whatWouldHelp, type Help } from '../core/planning/help.ts'
 import type { NewWork, Odds, Quote, Tonight } from '../core/planning/answers.ts'
 import type { BindingChain, Plan, PlanningProblem } from '../core/planning/model.ts'
 import { plan } from '../core/planning/plan.ts'
@@ -19,6 +20,7 @@ export type PlanningRequest =
       readonly attendance: Attendance
       readonly replications: number
     }
+  | { readonly kind: 'help'; readonly problem: PlanningProblem; readonly plan: Plan; readonly chain: BindingChain }
   | {
       readonly kind: 'odds'
       readonly problem: PlanningProblem
@@ -33,6 +35,7 @@ export type Attendance = readonly { readonly maker: string; readonly rate: numbe
 
 export interface PlanningAnswers {
   readonly plan: PlanAnswer
+  readonly help: Help | null
   readonly quote: Quote
   readonly odds: Odds | null
 }
@@ -58,6 +61,8 @@ export function answerPlanning(request: PlanningRequest): Result<PlanningAnswers
         attendance: request.attendance,
         ...(request.current === null ? {} : { current: request.current }),
       })
+    case 'help':
+      return ok(whatWouldHelp(request.problem, request.plan, request.chain))
     case 'odds': {
       const { problem, replications, attendance, commissionId } = request
       return ok(

@@ -28,7 +28,7 @@ import { weeksView } from './screens/weeks.ts'
 import type { Safekeeping } from './safekeeping.ts'
 import { takeOrder, theDraft } from './take-order.ts'
 import type { AlmanacView, BackupRow, Draft, Moved, ShopState } from './views.ts'
-import { whyDate } from './why-date.ts'
+import { noReason, whyDate, whyDateWithHelp } from './why-date.ts'
 
 /** What a procedure works with. */
 export interface DeskContext {
@@ -183,7 +183,7 @@ export const procedures = {
     const entries = await entriesOf(shop.db, commissionId)
     return ok(
       commissionView(commission, moment, {
-        why: open ? whyDate(shop.planned, moment, commissionId) : { sentences: [], whatWouldHelp: null },
+        why: open ? await whyDateWithHelp(shop, moment, commissionId) : noReason,
         odds: open ? await commissionOdds(shop, commissionId) : null,
         history: historyLines(entries, moment),
       }),

@@ -1,7 +1,8 @@
 import type { BindingChain, PlanningProblem } from '../core/planning/model.ts'
-import { chainWords } from '../core/planning/words.ts'
+import { chainWords, helpWords } from '../core/planning/words.ts'
 import { writeDayAndTime, type Wording } from '../core/time/write-instant.ts'
 import type { Moment } from './moment.ts'
+import type { OpenShop } from './open-shop.ts'
 import type { PlanAnswer } from './planning-request.ts'
 
 /** What decides one commission's date, as sentences, and the one change that would help most. */
@@ -23,6 +24,18 @@ export function whyDate(planned: PlanAnswer | null, moment: Moment, commissionId
   const chain = planned?.chains.find((each) => each.commissionId === commissionId)
   if (!planned || !chain) return noReason
   return { sentences: whySentences(planned.problem, chain, moment.wording), whatWouldHelp: null }
+}
+
+/** The same with the one change that would help most: worked out only where somebody reads it, as it is planned anew for. */
+export async function whyDateWithHelp(shop: OpenShop, moment: Moment, commissionId: string): Promise<WhyDate> {
+  const { planned } = shop
+  const why = whyDate(planned, moment, commissionId)
+  const chain = planned?.chains.find((each) => each.commissionId === commissionId)
+  if (!planned || !chain || chain.links.length === 0) return why
+  const { problem, plan } = planned
+  const help = await shop.planner.ask(`help/${commissionId}`, { kind: 'help', problem, plan, chain })
+  if (!help.ok || help.value === null) return why
+  return { ...why, whatWouldHelp: helpWords(help.value, { at: (instant) => writeDayAndTime(instant, moment.wording) }) }
 }
 
 /** More would be read by nobody. */

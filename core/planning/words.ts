@@ -27,9 +27,9 @@ export function chainWords(
   }))
 }
 
-/** The one change that would help most: "With 4 more of clamps it is done Thursday 18:00, 3 days sooner." */
+/** The one change that would help most: "4 more of clamps: done Thursday 18:00, 3 days sooner." */
 export const helpWords = ({ addition, doneAt, soonerMin }: Help, write: InstantWords): string =>
-  `With ${addition.name} it is done ${write.at(doneAt)}, ${soonerMin >= 2880 ? `${Math.floor(soonerMin / 1440)} days` : hoursWords(Math.floor(soonerMin / 60) * 60)} sooner.`
+  `${addition.name.slice(0, 1).toUpperCase()}${addition.name.slice(1)}: done ${write.at(doneAt)}, ${soonerMin >= 2880 ? `${Math.floor(soonerMin / 1440)} days` : hoursWords(Math.floor(soonerMin / 60) * 60)} sooner.`
 
 /** What a step waits for, as the end of a sentence: "waits for clamps, held by “First glue-up” of Harbour chequer board until Thursday 18:00". */
 export function causeWords(problem: PlanningProblem, cause: Cause, write: InstantWords): string {

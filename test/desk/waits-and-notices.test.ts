@@ -131,3 +131,22 @@ test('a commission that cannot be planned is named with what would do, and the o
   expect((await ask.shopState()).inTheWay[0]!.message).toContain('Bend it round the form')
   expect((await ask.commission({ id: other.commissionId })).doneAt).not.toBeNull()
 })
+
+test('a commission says what decides its date and the one change that would bring it nearest', async () => {
+  const { ask } = await aDesk()
+  const draft = aDraft({ pieces: [aPiece({}, 'edge-grain-board', '4')] })
+  for (let orders = 0; orders < 4; orders++) await ask.takeOrder({ draft, standing: 'agreed', promisedFor: null })
+  const { commissionId } = await ask.takeOrder({ draft, standing: 'agreed', promisedFor: null })
+  const slow = await ask.commission({ id: commissionId })
+  expect(slow.why.length).toBeGreaterThan(0)
+  // Five such orders are fought over by one pair of hands in the evenings: hours are what helps.
+  expect(slow.whatWouldHelp).toMatch(/^.+(stays|long day).+: done .+ sooner\.$/)
+
+  // Hours round the clock: only the waits are left, and no hours bring those nearer.
+  const maker = (await ask.almanac()).almanac.makers[0]!
+  const hours = [1, 2, 3, 4, 5, 6, 7].map((weekday) => ({ weekday, from: '0:00', to: '24:00' }))
+  await ask.almanacSave({ list: 'makers', item: { id: maker.id, name: maker.name, attendance: '90 %', hours } })
+  const quick = await ask.commission({ id: commissionId })
+  expect(quick.doneAt!).toBeLessThan(slow.doneAt!)
+  expect(quick.whatWouldHelp ?? '').not.toMatch(/stays|long day/)
+})
