@@ -20,10 +20,10 @@ export const USUAL_YARD: readonly YardSize[] = USUAL_QUARTERS.flatMap((quarters)
   ),
 )
 
-/** A board of that size to be bought; `count` makes its id its own. */
-export const boardToBuy = (wood: string, size: YardSize, count: number): BoardOnHand => ({
-  id: `buy-${wood}-${count}`,
-  name: `To buy ${count}: ${writeQuarters(size.quarters)}`,
+/** A board of that size to be bought; a plan gives it an id and name of its own at the end. */
+export const boardToBuy = (wood: string, size: YardSize): BoardOnHand => ({
+  id: 'buy',
+  name: writeQuarters(size.quarters),
   wood,
   thicknessNm: quartersNm(size.quarters),
   widthNm: size.widthNm,

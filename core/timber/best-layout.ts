@@ -1,0 +1,106 @@
+import { randomStream, type RandomStream } from '../planning/project/seeded-random.ts'
+import type { PartToCut } from './cutting-model.ts'
+import { lanesOrder } from './lanes.ts'
+import { costOf, layOut, type Cost, type Layout, type Manner, type OpenBoard, type Shop } from './layout.ts'
+
+/**
+ * The best of the usual layouts, then laid out anew a few boards at a time: their parts are taken off and put on again in another
+ * order, and what is no worse is kept.
+ * @param tries layouts made in all, whole ones and new ones of a few boards
+ */
+export function bestLayout(wanted: readonly PartToCut[], shop: Shop, tries: number, seed: number): Layout {
+  const copies = wanted.flatMap((part) => Array.from({ length: part.quantity }, () => part))
+  const random = randomStream(seed)
+  let best: Layout = { opened: [], unplaced: copies }
+  let bestCost: Cost = { unplaced: Infinity, used: Infinity, promise: Infinity }
+  let made = 0
+  for (const manner of usualManners(copies, shop)) {
+    if (made++ >= tries) break
+    const layout = layOut(manner, shop, random)
+    const cost = costOf(layout, shop.rules)
+    if (isLess(cost, bestCost, 'used')) {
+      best = layout
+      bestCost = cost
+    }
+  }
+  let current = best
+  let currentCost = bestCost
+  for (; made < tries && copies.length > 1; made++) {
+    const next = laidAnew(current, shop, random)
+    const cost = costOf(next, shop.rules)
+    if (isLess(currentCost, cost, 'promise')) continue
+    current = next
+    currentCost = cost
+    if (isLess(cost, bestCost, 'used')) {
+      best = next
+      bestCost = cost
+    }
+  }
+  return best
+}
+
+const isLess = (one: Cost, other: Cost, by: 'used' | 'promise'): boolean =>
+  one.unplaced < other.unplaced || (one.unplaced === other.unplaced && one[by] < other[by])
+
+const ORDERS: readonly ((part: PartToCut) => number)[] = [
+  (part) => part.lengthNm * part.widthNm,
+  (part) => part.lengthNm + part.widthNm / 1000,
+  (part) => part.widthNm + part.lengthNm / 1000,
+  (part) => part.lengthNm + part.widthNm,
+]
+const FITS = ['short-side', 'first', 'area'] as const
+const SPLITS = ['rip', 'crosscut', 'longer-rest', 'mixed'] as const
+
+/** Every usual order of parts with every way to fit and to split. */
+function* usualManners(copies: readonly PartToCut[], shop: Shop): Generator<Manner, void, undefined> {
+  const longest = Math.max(
+    0,
+    ...shop.boards.map(({ board }) => board.lengthNm),
+    ...shop.yard.map((size) => size.lengthNm),
+  )
+  const lanes = lanesOrder(copies, longest - 2 * shop.rules.squareEndNm, shop.rules.kerfNm)
+  for (const fit of FITS) {
+    for (const split of SPLITS.slice(0, 3)) {
+      for (const order of [lanes, ...ORDERS.map((key) => sorted(copies, key))]) {
+        for (const buyLarge of shop.yard.length > 0 ? [0, 1] : [0]) yield { order, fit, split, buyLarge }
+      }
+    }
+  }
+}
+
+/** Takes the parts off a few boards, tries them again there in an order of chance, together with those that had no board. */
+function laidAnew({ opened, unplaced }: Layout, shop: Shop, random: RandomStream): Layout {
+  const started = opened.filter((open) => open.laid.length > 0)
+  const cleared = new Set<OpenBoard>()
+  const howMany = Math.min(started.length, 1 + random.below(3))
+  while (cleared.size < howMany) cleared.add(started[random.below(started.length)]!)
+  const idle = opened.filter((open) => open.laid.length === 0 && !open.bought)
+  const kept = opened.filter((open) => !cleared.has(open) && !idle.includes(open))
+  const key = ORDERS[random.below(ORDERS.length)]!
+  const noise = 0.2 + random.fraction()
+  const parts = [...cleared].flatMap((open) => open.laid)
+  const order = sorted([...parts, ...unplaced], (part) => key(part) * (1 + noise * (random.fraction() - 0.5)))
+  const manner: Manner = {
+    order,
+    fit: FITS[random.below(FITS.length)]!,
+    split: SPLITS[random.below(SPLITS.length)]!,
+    buyLarge: random.fraction(),
+  }
+  const emptied = shuffled([...cleared], random)
+  const again = layOut(manner, { ...shop, boards: [...emptied, ...idle] }, random)
+  const used = again.opened.filter((open) => open.laid.length > 0 || !open.bought)
+  return { opened: [...kept, ...used], unplaced: again.unplaced }
+}
+
+function shuffled<T>(things: T[], random: RandomStream): T[] {
+  for (let last = things.length - 1; last > 0; last--) {
+    const other = random.below(last + 1)
+    ;[things[last], things[other]] = [things[other]!, things[last]!]
+  }
+  return things
+}
+
+function sorted(copies: readonly PartToCut[], key: (part: PartToCut) => number): PartToCut[] {
+  const keyed = copies.map((part) => ({ part, key: key(part) }))
+  return keyed.toSorted((a, b) => b.key - a.key).map(({ part }) => part)
+}
