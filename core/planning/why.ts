@@ -156,10 +156,10 @@ class Reasons {
   }
 
   #blockedBefore(step: PlanStep, makers: readonly string[], at: number): Cause | null {
-    for (const { station, units } of step.holds) {
+    for (const [station, needed] of unitsTakenBy(step)) {
       const held = this.occupancy.heldAt(station, at - 1).filter((each) => each.step !== step.id)
       const capacity = this.occupancy.problem.stations.find(({ id }) => id === station)!.capacity
-      if (units === 0 || held.reduce((sum, each) => sum + each.units, 0) + units <= capacity) continue
+      if (needed === 0 || held.reduce((sum, { units }) => sum + units, 0) + needed <= capacity) continue
       const leaving = held.filter(({ to }) => to === at)
       return {
         kind: 'station',
@@ -200,4 +200,11 @@ class Reasons {
       'step' in until ? (this.occupancy.lagsInto.get(until.step) ?? []).filter(({ maxMin }) => maxMin !== null) : [],
     )
   }
+}
+
+/** By station; a step may hold some of its units longer than others. */
+function unitsTakenBy({ holds }: PlanStep): ReadonlyMap<string, number> {
+  const taken = new Map<string, number>()
+  for (const { station, units } of holds) taken.set(station, (taken.get(station) ?? 0) + units)
+  return taken
 }

@@ -103,6 +103,26 @@ describe('quote', () => {
 })
 
 describe('why', () => {
+  test('two holds of one step on the same station count together', () => {
+    const shop = aShop(
+      [
+        aStep('Unclamp', 0, { holds: [held('clamps', { kind: 'end' }), held('clamps', { kind: 'end' })] }),
+        aStep('Glue-up', 60, {
+          commissionId: 'first',
+          holds: [held('clamps', { kind: 'after', minutes: 240 })],
+          state: { kind: 'done', startedAt: when('Mon 10:00'), endedAt: when('Mon 11:00') },
+        }),
+      ],
+      { stations: [{ id: 'clamps', name: 'clamps', capacity: 2 }] },
+    )
+    const made = plan(shop)
+    if (!made.ok) throw new Error('refused')
+    expect(bindingChain(shop, made.value, 'order').links.at(-1)).toMatchObject({
+      start: when('Mon 15:00'),
+      cause: { kind: 'station', heldBy: ['Glue-up'], until: when('Mon 15:00') },
+    })
+  })
+
   test('every chain begins with something that nothing led to and ends with the last step of the commission', () => {
     planned(600, (problem, made) => {
       const chains = bindingChains(problem, made)
