@@ -80,9 +80,10 @@ export function tinySummary(rows: readonly TinyRow[]): string {
     ({ tardiness }) =>
       tardiness !== null && tardiness.value === tardiness.known && tardiness.makespan === tardiness.knownMakespan,
   ).length
+  const proved = rows.filter(({ status }) => status === 'optimal').length
   const refused = infeasible.filter(({ status }) => status === 'refused').length
   const longest = Math.max(0, ...rows.map(({ seconds }) => seconds))
-  return `${rows.length} instances; makespan proved ${makespans}/${solvable.length}; tardiness proved ${tardinesses}/${solvable.length}; infeasible refused ${refused}/${infeasible.length}; longest ${longest.toFixed(2)} s for both answers`
+  return `${rows.length} instances; proved ${proved}; makespan as known ${makespans}/${solvable.length}; tardiness as known ${tardinesses}/${solvable.length}; infeasible refused ${refused}/${infeasible.length}; longest ${longest.toFixed(2)} s for both answers`
 }
 
 /** @returns the refusal, in words, when there is no plan */
