@@ -1,4 +1,5 @@
 import { fileURLToPath } from 'node:url'
+import type { NewWork } from '../core/planning/answers.ts'
 import type { Hold, Interval, Lag, PlanCommission, PlanningProblem, PlanStep } from '../core/planning/model.ts'
 import { randomStream, type RandomStream } from '../core/planning/project/seeded-random.ts'
 
@@ -54,6 +55,12 @@ export function generateOrderBook(commissions: number, seed: number): PlanningPr
     lags,
     announced: [],
   }
+}
+
+/** One more board like those of the book, of which nothing is done and nothing promised yet: work that somebody asks for. */
+export function generateNewWork(seed: number): NewWork {
+  const board = framedBoard('new', 'New board', randomStream(seed))
+  return { commission: { id: 'new', name: 'New customer', promise: null, weight: 1 }, ...board }
 }
 
 /** Minutes of work that get done in a week, roughly. */
