@@ -1,11 +1,20 @@
 import { isDeepStrictEqual } from 'node:util'
-import type { Almanac, Maker, ProductOnShelf, SpecialDay, Station, WoodOnOffer } from '../core/almanac/almanac.ts'
+import type {
+  Almanac,
+  Maker,
+  ProductOnShelf,
+  ShopAir,
+  SpecialDay,
+  Station,
+  WoodOnOffer,
+} from '../core/almanac/almanac.ts'
 import type { Allowances, StandardTime } from '../core/constructions/shop-facts.ts'
 import type { WeeklyHours } from '../core/time/shop-calendar.ts'
 import type { Database, OwnList, Shelf, ShopRow, StandardTimeRow } from './schema.ts'
 
 export type AlmanacTable =
   | 'shop'
+  | 'unheated_month'
   | 'own_list'
   | 'maker'
   | 'maker_hours'
@@ -34,6 +43,7 @@ export function rowsOfAlmanac(almanac: Almanac, starting: Almanac): AlmanacRows 
   ]
   return {
     shop: [shopRow(almanac, starting)],
+    unheated_month: unheatedMonths(almanac.air, starting.air),
     own_list: own.map((name) => ({ name })),
     maker: listed('makers').map(({ id, name, attendance }, position) => ({ id, position, name, attendance })),
     maker_hours: listed('makers').flatMap(makerHours),
@@ -95,6 +105,23 @@ export function almanacOfRows(rows: AlmanacRows, starting: Almanac): Almanac {
       temperatureC: shop?.temperature_c ?? starting.shop.temperatureC,
       humidityRh: shop?.humidity_rh ?? starting.shop.humidityRh,
     },
+    air: {
+      heated: shop?.heated ?? starting.air.heated,
+      unheatedC: monthsOf(rows, 'celsius', starting.air.unheatedC),
+      unheatedRh: monthsOf(rows, 'rh', starting.air.unheatedRh),
+      warmUpMin: shop?.warm_up_min ?? starting.air.warmUpMin,
+      coolDownMin: shop?.cool_down_min ?? starting.air.coolDownMin,
+    },
+    home: {
+      driest: {
+        celsius: shop?.home_dry_c ?? starting.home.driest.celsius,
+        rh: shop?.home_dry_rh ?? starting.home.driest.rh,
+      },
+      dampest: {
+        celsius: shop?.home_damp_c ?? starting.home.dampest.celsius,
+        rh: shop?.home_damp_rh ?? starting.home.dampest.rh,
+      },
+    },
     makers: list('makers', starting.makers, () => makersOf(rows)),
     specialDays: list('specialDays', starting.specialDays, () => specialDaysOf(rows)),
     stations: list('stations', starting.stations, () => rows.station.map(stationOf)),
@@ -108,7 +135,7 @@ export function almanacOfRows(rows: AlmanacRows, starting: Almanac): Almanac {
 }
 
 /** Null where it is as built in. Time zone, units and currency come from the computer, so they are always kept. */
-function shopRow({ shop, glueUpWithinMin }: Almanac, starting: Almanac): ShopRow {
+function shopRow({ shop, air, home, glueUpWithinMin }: Almanac, starting: Almanac): ShopRow {
   const own = <T>(value: T, built: T): T | null => (value === built ? null : value)
   return {
     id: 'shop',
@@ -118,9 +145,32 @@ function shopRow({ shop, glueUpWithinMin }: Almanac, starting: Almanac): ShopRow
     currency: shop.currency,
     temperature_c: own(shop.temperatureC, starting.shop.temperatureC),
     humidity_rh: own(shop.humidityRh, starting.shop.humidityRh),
+    heated: own(air.heated, starting.air.heated),
+    warm_up_min: own(air.warmUpMin, starting.air.warmUpMin),
+    cool_down_min: own(air.coolDownMin, starting.air.coolDownMin),
+    home_dry_c: own(home.driest.celsius, starting.home.driest.celsius),
+    home_dry_rh: own(home.driest.rh, starting.home.driest.rh),
+    home_damp_c: own(home.dampest.celsius, starting.home.dampest.celsius),
+    home_damp_rh: own(home.dampest.rh, starting.home.dampest.rh),
     glue_up_within_min: own(glueUpWithinMin, starting.glueUpWithinMin),
   }
 }
+
+/** Months in which the unheated air differs from the built-in one. */
+function unheatedMonths(air: ShopAir, starting: ShopAir): Database['unheated_month'][] {
+  const own = (value: number | undefined, built: number | undefined): number | null =>
+    value === undefined || value === built ? null : value
+  return starting.unheatedC
+    .map((celsius, at) => ({
+      month: at + 1,
+      celsius: own(air.unheatedC[at], celsius),
+      rh: own(air.unheatedRh[at], starting.unheatedRh[at]),
+    }))
+    .filter((row) => row.celsius !== null || row.rh !== null)
+}
+
+const monthsOf = (rows: AlmanacRows, column: 'celsius' | 'rh', built: readonly number[]): readonly number[] =>
+  built.map((value, at) => rows.unheated_month.find((row) => row.month === at + 1)?.[column] ?? value)
 
 const WEEKDAYS = [1, 2, 3, 4, 5, 6, 7] as const
 

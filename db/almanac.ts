@@ -37,6 +37,7 @@ export const isNewShop = async (db: Db): Promise<boolean> =>
 
 const almanacRows = async (db: Db): Promise<AlmanacRows> => ({
   shop: await db.selectFrom('shop').selectAll().execute(),
+  unheated_month: await db.selectFrom('unheated_month').selectAll().orderBy('month').execute(),
   own_list: await db.selectFrom('own_list').selectAll().execute(),
   maker: await db.selectFrom('maker').selectAll().orderBy('position').execute(),
   maker_hours: await db.selectFrom('maker_hours').selectAll().orderBy('from_min').execute(),

@@ -14,6 +14,7 @@ const KEYS = {
   step_hold: ['step_id', 'position'],
   lag: ['piece_id', 'position'],
   shop: ['id'],
+  unheated_month: ['month'],
   own_list: ['name'],
   maker: ['id'],
   maker_hours: ['maker_id', 'weekday', 'from_min'],

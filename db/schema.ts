@@ -1,5 +1,5 @@
 import type { Generated, Kysely } from 'kysely'
-import type { StationKind } from '../core/almanac/almanac.ts'
+import type { ShopAir, StationKind } from '../core/almanac/almanac.ts'
 import type { Standing, TakenWhere } from '../core/book/book.ts'
 import type { Units } from '../core/constructions/construction.ts'
 import type { WaitKind } from '../core/planning/model.ts'
@@ -25,6 +25,8 @@ export interface Database {
   announced_start: { step_id: string; start_min: number }
   upkeep: { task: string; done_at_ms: number }
   shop: ShopRow
+  /** Months 1 to 12 of the unheated shop; null: as built in. */
+  unheated_month: { month: number; celsius: number | null; rh: number | null }
   own_list: { name: OwnList }
   maker: { id: string; position: number; name: string; attendance: number }
   maker_hours: { maker_id: string; weekday: number; from_min: number; to_min: number }
@@ -160,6 +162,13 @@ export interface ShopRow {
   currency: string
   temperature_c: number | null
   humidity_rh: number | null
+  heated: ShopAir['heated'] | null
+  warm_up_min: number | null
+  cool_down_min: number | null
+  home_dry_c: number | null
+  home_dry_rh: number | null
+  home_damp_c: number | null
+  home_damp_rh: number | null
   glue_up_within_min: number | null
 }
 

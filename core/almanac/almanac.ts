@@ -2,10 +2,14 @@ import type { Units } from '../constructions/construction.ts'
 import type { Allowances, StandardTime } from '../constructions/shop-facts.ts'
 import type { CalendarDay, WeeklyHours } from '../time/shop-calendar.ts'
 import type { Product } from '../waits/product.ts'
+import type { HomeAir } from '../wood/seasons.ts'
 
 /** The facts of one shop as plain JSON data. Everything in it may be edited; `defaults.ts` is what a new shop starts with. */
 export interface Almanac {
   readonly shop: Shop
+  readonly air: ShopAir
+  /** The customer's home through the year, where pieces will live. */
+  readonly home: HomeAir
   readonly makers: readonly Maker[]
   readonly specialDays: readonly SpecialDay[]
   readonly stations: readonly Station[]
@@ -31,6 +35,18 @@ export interface Shop {
   readonly temperatureC: number
   /** Relative humidity of it as a fraction, 0..1. */
   readonly humidityRh: number
+}
+
+/** How the shop's air goes on when nobody works. Temperatures in degrees Celsius, humidity as a fraction 0..1. */
+export interface ShopAir {
+  /** `always`: night and day as while somebody works. `for-work`: left to the season in between. */
+  readonly heated: 'always' | 'for-work'
+  /** Unheated air in the middle of each month, January first: 12 values each. */
+  readonly unheatedC: readonly number[]
+  readonly unheatedRh: readonly number[]
+  /** Elapsed minutes from the start of work until the room and its wood are warm, and from its end until they are cold again. */
+  readonly warmUpMin: number
+  readonly coolDownMin: number
 }
 
 export interface Maker {

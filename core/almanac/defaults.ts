@@ -1,6 +1,8 @@
 import type { Allowances } from '../constructions/shop-facts.ts'
 import type { Units } from '../constructions/construction.ts'
 import { inches } from '../lengths/length.ts'
+import { UNHEATED_TEMPERATE } from '../waits/temperature-profile.ts'
+import { HOMES } from '../wood/seasons.ts'
 import type { WeeklyHours } from '../time/shop-calendar.ts'
 import type { Almanac, ProductOnShelf, WoodOnOffer } from './almanac.ts'
 import { STARTING_TIMES } from './standard-times.ts'
@@ -16,6 +18,14 @@ export interface Place {
 export function startingAlmanac(place: Place): Almanac {
   return {
     shop: { name: 'My shop', ...place, temperatureC: 20, humidityRh: 0.5 },
+    air: {
+      heated: 'always',
+      unheatedC: UNHEATED_TEMPERATE.restC,
+      unheatedRh: UNHEATED_TEMPERATE.restRh,
+      warmUpMin: UNHEATED_TEMPERATE.warmUpHours * 60,
+      coolDownMin: UNHEATED_TEMPERATE.coolDownHours * 60,
+    },
+    home: { driest: HOMES.usual.driest, dampest: HOMES.usual.dampest },
     makers: [{ id: 'maker', name: 'Me', weeklyHours: EVENINGS_AND_SATURDAY, attendance: 0.9 }],
     specialDays: [],
     stations: [

@@ -18,7 +18,7 @@ export interface AlmanacFact {
   readonly choices: readonly { readonly value: string; readonly label: string }[]
 }
 
-export type FactGroup = 'shop' | 'stations' | 'glues' | 'finishes' | 'standard-times' | 'allowances'
+export type FactGroup = 'shop' | 'air' | 'stations' | 'glues' | 'finishes' | 'standard-times' | 'allowances'
 export type FactKind =
   | 'text'
   | 'choice'
@@ -31,6 +31,8 @@ export type FactKind =
   | 'duration'
   | 'range'
   | 'minutes'
+  /** Twelve temperatures or fractions, January first, with commas between. */
+  | 'months'
   | 'spread'
 
 /** A fact with the way to change it. */

@@ -2,15 +2,14 @@ import { failed, ok, problem, type Result } from '../problems.ts'
 import { readDuration, writeDuration } from '../time/duration.ts'
 import { isTimeZone } from '../time/zone-offsets.ts'
 import type { Almanac } from './almanac.ts'
-import { OWN, PRACTICE, type FactKind, type Slot } from './fact.ts'
-import { readFraction, readTemperature, writeFraction, writeTemperature } from './read-figures.ts'
+import { OWN, type FactKind, type Slot } from './fact.ts'
 
 const UNITS = [
   { value: 'inch', label: 'Inches and fractions' },
   { value: 'millimetre', label: 'Millimetres' },
 ] as const
 
-/** Name, place, units, money and air of the shop. */
+/** Name, place, units and money of the shop. */
 export function shopSlots(almanac: Almanac): Slot[] {
   const { shop } = almanac
   const set = <Value>(read: Result<Value>, change: (value: Value) => Partial<Almanac['shop']>): Result<Almanac> =>
@@ -47,17 +46,6 @@ export function shopSlots(almanac: Almanac): Slot[] {
     },
     slot('currency', 'Currency', 'currency', shop.currency, 'from this computer', (text) =>
       set(readCurrency(text), (currency) => ({ currency })),
-    ),
-    slot(
-      'temperature',
-      'Shop temperature',
-      'temperature',
-      writeTemperature(shop.temperatureC, shop.units),
-      PRACTICE,
-      (text) => set(readTemperature(text, 'Shop temperature', shop.units), (temperatureC) => ({ temperatureC })),
-    ),
-    slot('humidity', 'Relative humidity', 'fraction', writeFraction(shop.humidityRh), PRACTICE, (text) =>
-      set(readFraction(text, 'Relative humidity', 0.01), (humidityRh) => ({ humidityRh })),
     ),
     slot(
       'glueUpWithin',

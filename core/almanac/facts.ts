@@ -1,6 +1,7 @@
 import { failed, problem, within, type Result } from '../problems.ts'
 import type { Almanac } from './almanac.ts'
 import type { AlmanacFact, Slot } from './fact.ts'
+import { airSlots } from './facts-of-air.ts'
 import { allowanceSlots } from './facts-of-allowances.ts'
 import { productSlots } from './facts-of-products.ts'
 import { shopSlots } from './facts-of-shop.ts'
@@ -31,6 +32,7 @@ export function changeFact(almanac: Almanac, key: string, input: string): Result
 
 const slotsOf = (almanac: Almanac): Slot[] => [
   ...shopSlots(almanac),
+  ...airSlots(almanac),
   ...stationSlots(almanac),
   ...productSlots(almanac, 'glues'),
   ...productSlots(almanac, 'finishes'),

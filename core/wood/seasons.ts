@@ -1,10 +1,16 @@
 import { equilibriumMoisture } from './moisture.ts'
 
-/** Air through the year where a piece is built or lives. */
-export interface SeasonalAir {
-  readonly name: string
+/** The two ends of a home's air through the year. */
+export interface HomeAir {
+  /** Heated in winter. */
   readonly driest: Air
+  /** Humid summer. */
   readonly dampest: Air
+}
+
+/** A kind of home with its name and where its figures come from. */
+export interface SeasonalAir extends HomeAir {
+  readonly name: string
   readonly source: string
 }
 
@@ -22,7 +28,7 @@ export interface MoistureSpan {
 }
 
 /** What the wood will go through: built in the shop's air, living in that of a house. */
-export function moistureSpan(shop: Air, home: SeasonalAir): MoistureSpan {
+export function moistureSpan(shop: Air, home: HomeAir): MoistureSpan {
   return {
     buildPct: equilibriumMoisture(shop.celsius, shop.rh),
     dryPct: equilibriumMoisture(home.driest.celsius, home.driest.rh),

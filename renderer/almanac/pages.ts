@@ -1,6 +1,7 @@
 /** The almanac's pages, in the order in which a new shop is set up. */
 export const almanacPages = [
   { id: 'shop', word: 'The shop' },
+  { id: 'air', word: 'The air' },
   { id: 'makers', word: 'Makers and hours' },
   { id: 'special-days', word: 'Special days' },
   { id: 'stations', word: 'Stations' },

@@ -29,6 +29,7 @@ describe('the Almanac', () => {
     const app = await openApp()
     const { page, desk } = app
     await goTo(app, '#/almanac')
+    await openPage(app, 'The air')
     const humidity = page.getByLabel('Relative humidity')
     await humidity.fill('140 %')
     await humidity.press('Tab')

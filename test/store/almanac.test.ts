@@ -20,6 +20,14 @@ const changedEverywhere: Almanac = {
     temperatureC: 12.5,
     humidityRh: 0.62,
   },
+  air: {
+    heated: 'for-work',
+    unheatedC: starting.air.unheatedC.map((celsius) => celsius - 4.5),
+    unheatedRh: starting.air.unheatedRh.map((rh) => rh + 0.125),
+    warmUpMin: 45,
+    coolDownMin: 0,
+  },
+  home: { driest: { celsius: 19, rh: 0.25 }, dampest: { celsius: 27.5, rh: 0.75 } },
   makers: [
     {
       id: 'm2',
@@ -71,7 +79,16 @@ describe('the almanac', () => {
     expect(await loadAlmanac(db, starting)).toEqual(starting)
     await saveAlmanac(db, starting, starting, stamp)
     expect(await isNewShop(db)).toBe(false)
-    for (const table of ['own_list', 'maker', 'station', 'product', 'wood', 'standard_time', 'allowance'] as const)
+    for (const table of [
+      'unheated_month',
+      'own_list',
+      'maker',
+      'station',
+      'product',
+      'wood',
+      'standard_time',
+      'allowance',
+    ] as const)
       expect(await db.selectFrom(table).selectAll().execute()).toEqual([])
   })
 

@@ -106,6 +106,11 @@ describe('migrating', () => {
         timeZone: 'America/Chicago',
         temperatureC: 12.5,
       })
+      expect(almanac.air).toMatchObject(
+        count === 1 ? { heated: 'always', warmUpMin: 60 } : { heated: 'for-work', warmUpMin: 90 },
+      )
+      expect([almanac.air.unheatedC[0], almanac.air.unheatedRh[6]]).toEqual(count === 1 ? [3, 0.55] : [-2.5, 0.75])
+      expect(almanac.home.dampest).toEqual({ celsius: 24, rh: count === 1 ? 0.6 : 0.7 })
       expect(almanac.makers).toEqual([
         { id: 'm1', name: 'Ines', attendance: 0.75, weeklyHours: { 2: [{ from: 1140, to: 1290 }] } },
       ])

@@ -39,6 +39,10 @@ export const ROWS_OF_VERSION: Readonly<Record<string, readonly string[]>> = {
     `insert into standard_time values ('sand', 'Sand', 0, null, 4.5, 'square foot', 0.75, 1.5, 'own log')`,
     `insert into allowance values ('sawKerfNm', 2381250)`,
   ],
+  '0002-air-through-the-year': [
+    `update shop set heated = 'for-work', warm_up_min = 90, home_damp_rh = 0.7`,
+    `insert into unheated_month values (1, -2.5, null), (7, 26, 0.75)`,
+  ],
 }
 
 export async function fillAsVersion(db: Kysely<unknown>, name: string): Promise<void> {
