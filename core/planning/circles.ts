@@ -1,20 +1,28 @@
-/** One circle in a graph, as the nodes on it in order, or null when there is none. Without recursion: chains may be long. */
-export function circleOf(next: readonly (readonly number[])[]): number[] | null {
-  const state = new Uint8Array(next.length)
-  const arc = new Int32Array(next.length)
-  for (let first = 0; first < next.length; first++) {
+import type { Grouped } from './grouped.ts'
+
+/**
+ * One circle in a graph, as the nodes on it in order, or null when there is none. Without recursion: chains may be long.
+ * @param arcs the heads of the arcs out of each node
+ */
+export function circleOf(arcs: Grouped): number[] | null {
+  const nodes = arcs.from.length - 1
+  const state = new Uint8Array(nodes)
+  const next = arcs.from.slice()
+  const path: number[] = []
+  for (let first = 0; first < nodes; first++) {
     if (state[first] !== 0) continue
-    const path = [first]
+    path.push(first)
     state[first] = 1
     while (path.length > 0) {
       const node = path[path.length - 1]!
-      const head = next[node]![arc[node]!++]
-      if (head === undefined) {
+      if (next[node] === arcs.from[node + 1]) {
         state[node] = 2
         path.pop()
-      } else if (state[head] === 1) {
-        return path.slice(path.indexOf(head))
-      } else if (state[head] === 0) {
+        continue
+      }
+      const head = arcs.items[next[node]!++]!
+      if (state[head] === 1) return path.slice(path.indexOf(head))
+      if (state[head] === 0) {
         state[head] = 1
         path.push(head)
       }

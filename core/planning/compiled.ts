@@ -1,7 +1,8 @@
 import { cureTimeOf, type CureTime } from './cure-time.ts'
 import { NEVER } from './instants.ts'
 import { groupedBy, type Grouped } from './grouped.ts'
-import type { PlanningProblem, PlanStep } from './model.ts'
+import type { HoldEnd, PlanningProblem, PlanStep } from './model.ts'
+import { positionsOf } from './positions.ts'
 import { commonSessions, sessionsOf, type Sessions } from './sessions.ts'
 
 /** Makers who do a step together, and when they are all in the shop. */
@@ -86,101 +87,168 @@ const MOST_CREWS = 64
 
 /** @param problem without refusals, see refusals.ts */
 export function compile(problem: PlanningProblem): Compiled {
-  const { steps, lags, commissions, makers, stations, clocks } = problem
-  const stepIndex = positions(steps)
-  const makerIndex = positions(makers)
-  const stationIndex = positions(stations)
-  const clockIndex = positions(clocks)
-  const commissionIndex = positions(commissions)
-  const rooms = numbered(steps.map((step) => step.room))
-  const families = numbered(steps.flatMap((step) => (step.setUp === undefined ? [] : [step.setUp.family])))
-  const clockOf = (id: string | undefined): number => (id === undefined ? -1 : clockIndex.get(id)!)
-  const ofSteps = (value: (step: PlanStep, index: number) => number): Int32Array => Int32Array.from(steps, value)
-
+  const { now, steps, commissions, makers, stations, clocks } = problem
+  const indexOfStep = positionsOf(steps)
   const makerSessions = makers.map((maker) => sessionsOf(maker.hours))
-  const crews = new CrewList(makerSessions)
-  const pinnedAhead = (step: PlanStep): boolean => step.pinned !== undefined && step.pinned.to > problem.now
-
-  const holds = steps.flatMap((step, index) => step.holds.map((hold) => ({ hold, index })))
-  const holdTarget = Int32Array.from(holds, ({ hold }) => ('step' in hold.until ? stepIndex.get(hold.until.step)! : -1))
-  const lagFrom = Int32Array.from(lags, (lag) => stepIndex.get(lag.from)!)
-  const lagTo = Int32Array.from(lags, (lag) => stepIndex.get(lag.to)!)
-  const holdStep = Int32Array.from(holds, ({ index }) => index)
-  const commission = ofSteps((step) => commissionIndex.get(step.commissionId)!)
+  const crews = new CrewList(makerSessions, positionsOf(makers))
+  const ofSteps = compileSteps(problem, crews)
+  const ofLags = compileLags(problem)
+  const ofHolds = compileHolds(problem)
 
   const announced = new Int32Array(steps.length).fill(-1)
+  const announcedSteps = new Set<number>()
   for (const { step, start } of problem.announced) {
-    const index = stepIndex.get(step)
-    if (index !== undefined && steps[index]!.state.kind === 'to-do') announced[index] = start
+    const index = indexOfStep.get(step)
+    if (index === undefined || ofSteps.state[index] !== TO_DO) continue
+    announced[index] = start
+    announcedSteps.add(index)
   }
 
   return {
     problem,
-    now: problem.now,
+    now,
     stepCount: steps.length,
-    indexOfStep: stepIndex,
-    state: Uint8Array.from(steps, (step) => ({ 'to-do': TO_DO, running: RUNNING, done: DONE })[step.state.kind]),
-    minutes: ofSteps((step) => step.minutes),
-    interruptible: Uint8Array.from(steps, (step) => Number(step.interruptible)),
-    smallest: ofSteps((step) => (step.interruptible && step.state.kind === 'to-do' ? step.smallestStretchMin : 0)),
-    earliest: ofSteps((step) => Math.max(problem.now, step.release ?? 0, pinnedAhead(step) ? step.pinned!.from : 0)),
-    pinnedTo: ofSteps((step) => (pinnedAhead(step) ? step.pinned!.to : NEVER)),
-    family: ofSteps((step) => (step.setUp === undefined || step.minutes === 0 ? -1 : families.get(step.setUp.family)!)),
-    setUpMinutes: ofSteps((step) => (step.minutes === 0 ? 0 : (step.setUp?.minutes ?? 0))),
-    dusty: Uint8Array.from(steps, (step) => Number(step.dusty)),
-    room: ofSteps((step) => rooms.get(step.room)!),
-    roomCount: rooms.size,
-    tackyMin: ofSteps((step) => step.tackyMin),
-    tackyClock: ofSteps((step) => clockOf(step.tackyClock)),
-    commission,
-    crewsOf: steps.map((step) => crews.forStep(step, makerIndex)),
+    indexOfStep,
+    ...ofSteps,
     crews: crews.all,
     makerSessions,
     clocks: clocks.map(cureTimeOf),
     capacity: Int32Array.from(stations, (station) => station.capacity),
-
-    lagCount: lags.length,
-    lagFrom,
-    lagTo,
-    lagMin: Int32Array.from(lags, (lag) => lag.minMin),
-    lagMax: Int32Array.from(lags, (lag) => lag.maxMin ?? NEVER),
-    lagClock: Int32Array.from(lags, (lag) => clockOf(lag.clock)),
-    lagRemedy: Int32Array.from(lags, (lag) => lag.remedy?.minutes ?? -1),
-    lagsInto: groupedBy(lagTo, steps.length),
-    lagsOutOf: groupedBy(lagFrom, steps.length),
-
-    holdStep,
-    holdStation: Int32Array.from(holds, ({ hold }) => stationIndex.get(hold.station)!),
-    holdUnits: Int32Array.from(holds, ({ hold }) => hold.units),
-    holdUntil: Uint8Array.from(
-      holds,
-      ({ hold }) =>
-        ({ end: UNTIL_END, after: UNTIL_AFTER, 'start-of': UNTIL_START_OF, 'end-of': UNTIL_END_OF })[hold.until.kind],
-    ),
-    holdMin: Int32Array.from(holds, ({ hold }) => (hold.until.kind === 'after' ? hold.until.minutes : 0)),
-    holdClock: Int32Array.from(holds, ({ hold }) =>
-      clockOf(hold.until.kind === 'after' ? hold.until.clock : undefined),
-    ),
-    holdTarget,
-    holdsOf: groupedBy(holdStep, steps.length),
-    holdsClosedBy: groupedBy(holdTarget, steps.length),
-
+    lagCount: problem.lags.length,
+    ...ofLags,
+    ...ofHolds,
     commissionCount: commissions.length,
     promise: Int32Array.from(commissions, (each) => each.promise ?? NEVER),
     weight: Float64Array.from(commissions, (each) => each.weight),
-    stepsOfCommission: groupedBy(commission, commissions.length),
+    stepsOfCommission: groupedBy(ofSteps.commission, commissions.length),
     announced,
-    announcedSteps: Int32Array.from([...announced.keys()].filter((step) => announced[step]! >= 0)),
+    announcedSteps: Int32Array.from(announcedSteps).filter((step) => announced[step]! >= 0),
   }
 }
 
-const positions = (all: readonly { readonly id: string }[]): Map<string, number> =>
-  new Map(all.map(({ id }, index) => [id, index]))
+// One pass over the steps, the lags, the holds: a book is compiled for every question that is asked of it.
 
-function numbered(names: readonly string[]): Map<string, number> {
-  const numbers = new Map<string, number>()
-  for (const name of names) if (!numbers.has(name)) numbers.set(name, numbers.size)
-  return numbers
+function compileSteps({ now, steps, commissions, clocks }: PlanningProblem, crewList: CrewList) {
+  const count = steps.length
+  const commissionOf = positionsOf(commissions)
+  const clockOf = positionsOf(clocks)
+  const rooms = new Map<string, number>()
+  const families = new Map<string, number>()
+  const state = new Uint8Array(count)
+  const minutes = new Int32Array(count)
+  const interruptible = new Uint8Array(count)
+  const smallest = new Int32Array(count)
+  const earliest = new Int32Array(count)
+  const pinnedTo = new Int32Array(count).fill(NEVER)
+  const family = new Int32Array(count).fill(-1)
+  const setUpMinutes = new Int32Array(count)
+  const dusty = new Uint8Array(count)
+  const room = new Int32Array(count)
+  const tackyMin = new Int32Array(count)
+  const tackyClock = new Int32Array(count).fill(-1)
+  const commission = new Int32Array(count)
+  const crewsOf = new Array<readonly number[]>(count)
+  for (let index = 0; index < count; index++) {
+    const step = steps[index]!
+    const isToDo = step.state.kind === 'to-do'
+    state[index] = isToDo ? TO_DO : step.state.kind === 'running' ? RUNNING : DONE
+    minutes[index] = step.minutes
+    if (step.interruptible) {
+      interruptible[index] = 1
+      if (isToDo) smallest[index] = step.smallestStretchMin
+    }
+    earliest[index] = Math.max(now, step.release ?? 0)
+    if (step.pinned !== undefined && step.pinned.to > now) {
+      earliest[index] = Math.max(earliest[index]!, step.pinned.from)
+      pinnedTo[index] = step.pinned.to
+    }
+    if (step.setUp !== undefined && step.minutes > 0) {
+      family[index] = numbered(families, step.setUp.family)
+      setUpMinutes[index] = step.setUp.minutes
+    }
+    if (step.dusty) dusty[index] = 1
+    room[index] = numbered(rooms, step.room)
+    tackyMin[index] = step.tackyMin
+    if (step.tackyClock !== undefined) tackyClock[index] = clockOf.get(step.tackyClock)!
+    commission[index] = commissionOf.get(step.commissionId)!
+    crewsOf[index] = crewList.forStep(step)
+  }
+  const roomCount = rooms.size
+  return {
+    ...{ state, minutes, interruptible, smallest, earliest, pinnedTo, family, setUpMinutes },
+    ...{ dusty, room, roomCount, tackyMin, tackyClock, commission, crewsOf },
+  }
+}
+
+function compileLags({ steps, lags, clocks }: PlanningProblem) {
+  const stepOf = positionsOf(steps)
+  const clockOf = positionsOf(clocks)
+  const count = lags.length
+  const lagFrom = new Int32Array(count)
+  const lagTo = new Int32Array(count)
+  const lagMin = new Int32Array(count)
+  const lagMax = new Int32Array(count).fill(NEVER)
+  const lagClock = new Int32Array(count).fill(-1)
+  const lagRemedy = new Int32Array(count).fill(-1)
+  for (let index = 0; index < count; index++) {
+    const lag = lags[index]!
+    lagFrom[index] = stepOf.get(lag.from)!
+    lagTo[index] = stepOf.get(lag.to)!
+    lagMin[index] = lag.minMin
+    if (lag.maxMin !== null) lagMax[index] = lag.maxMin
+    if (lag.clock !== undefined) lagClock[index] = clockOf.get(lag.clock)!
+    if (lag.remedy !== undefined) lagRemedy[index] = lag.remedy.minutes
+  }
+  const lagsInto = groupedBy(lagTo, steps.length)
+  const lagsOutOf = groupedBy(lagFrom, steps.length)
+  return { lagFrom, lagTo, lagMin, lagMax, lagClock, lagRemedy, lagsInto, lagsOutOf }
+}
+
+function compileHolds({ steps, stations, clocks }: PlanningProblem) {
+  const stepOf = positionsOf(steps)
+  const stationOf = positionsOf(stations)
+  const clockOf = positionsOf(clocks)
+  let count = 0
+  for (const { holds } of steps) count += holds.length
+  const holdStep = new Int32Array(count)
+  const holdStation = new Int32Array(count)
+  const holdUnits = new Int32Array(count)
+  const holdUntil = new Uint8Array(count)
+  const holdMin = new Int32Array(count)
+  const holdClock = new Int32Array(count).fill(-1)
+  const holdTarget = new Int32Array(count).fill(-1)
+  let hold = 0
+  for (let index = 0; index < steps.length; index++) {
+    for (const { station, units, until } of steps[index]!.holds) {
+      holdStep[hold] = index
+      holdStation[hold] = stationOf.get(station)!
+      holdUnits[hold] = units
+      holdUntil[hold] = UNTIL[until.kind]
+      if ('step' in until) holdTarget[hold] = stepOf.get(until.step)!
+      if (until.kind === 'after') {
+        holdMin[hold] = until.minutes
+        if (until.clock !== undefined) holdClock[hold] = clockOf.get(until.clock)!
+      }
+      hold += 1
+    }
+  }
+  const holdsOf = groupedBy(holdStep, steps.length)
+  const holdsClosedBy = groupedBy(holdTarget, steps.length)
+  return { holdStep, holdStation, holdUnits, holdUntil, holdMin, holdClock, holdTarget, holdsOf, holdsClosedBy }
+}
+
+const UNTIL = {
+  end: UNTIL_END,
+  after: UNTIL_AFTER,
+  'start-of': UNTIL_START_OF,
+  'end-of': UNTIL_END_OF,
+} as const satisfies Record<HoldEnd['kind'], number>
+
+function numbered(numbers: Map<string, number>, name: string): number {
+  const known = numbers.get(name)
+  if (known !== undefined) return known
+  numbers.set(name, numbers.size)
+  return numbers.size - 1
 }
 
 /** The crews of a shop, each once, whoever asks. */
@@ -188,33 +256,40 @@ class CrewList {
   readonly all: Crew[] = []
   readonly #byMakers = new Map<string, number>()
   readonly #byDemand = new Map<string, readonly number[]>()
+  /** The same for steps that anybody may do, by hands. */
+  readonly #ofAnyone: (readonly number[])[] = []
   readonly #sessions: readonly Sessions[]
+  readonly #makers: ReadonlyMap<string, number>
 
-  constructor(sessions: readonly Sessions[]) {
+  constructor(sessions: readonly Sessions[], makers: ReadonlyMap<string, number>) {
     this.#sessions = sessions
+    this.#makers = makers
   }
 
-  forStep(step: PlanStep, makerIndex: ReadonlyMap<string, number>): readonly number[] {
-    const hands = Math.max(1, step.hands)
-    const demand = `${hands}:${step.makers?.join('\n') ?? '*'}`
+  forStep({ hands, makers }: PlanStep): readonly number[] {
+    const needed = Math.max(1, hands)
+    if (makers === undefined) return (this.#ofAnyone[needed] ??= this.#find(needed, [...this.#sessions.keys()]))
+    const demand = `${needed}:${makers.join('\n')}`
     const known = this.#byDemand.get(demand)
     if (known !== undefined) return known
-    const able = step.makers?.map((id) => makerIndex.get(id)!) ?? [...this.#sessions.keys()]
-    const found = combinations(
-      [...new Set(able)].sort((a, b) => a - b),
-      hands,
-      MOST_CREWS,
-    ).map((crew) => this.#crew(crew))
+    const found = this.#find(
+      needed,
+      makers.map((id) => this.#makers.get(id)!),
+    )
     this.#byDemand.set(demand, found)
     return found
+  }
+
+  #find(hands: number, able: readonly number[]): readonly number[] {
+    const sorted = [...new Set(able)].sort((a, b) => a - b)
+    return combinations(sorted, hands, MOST_CREWS).map((crew) => this.#crew(crew))
   }
 
   #crew(makers: readonly number[]): number {
     const key = makers.join(' ')
     const known = this.#byMakers.get(key)
     if (known !== undefined) return known
-    const sessions =
-      makers.length === 1 ? this.#sessions[makers[0]!]! : commonSessions(makers.map((maker) => this.#sessions[maker]!))
+    const sessions = commonSessions(makers.map((maker) => this.#sessions[maker]!))
     this.#byMakers.set(key, this.all.length)
     return this.all.push({ makers, sessions }) - 1
   }

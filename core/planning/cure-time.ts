@@ -13,8 +13,18 @@ export interface CureTime {
 /** Progress within this of the wait counts as over, so that sums of rounded rates do not cost a minute. */
 export const CURE_TOLERANCE = 1e-6
 
+const known = new WeakMap<CureClock, CureTime>()
+
+/** Remembered for the clock as long as that lives: it is plain data and never changed. */
 export function cureTimeOf(clock: CureClock): CureTime {
-  const { segments } = clock
+  const before = known.get(clock)
+  if (before !== undefined) return before
+  const time = summed(clock)
+  known.set(clock, time)
+  return time
+}
+
+function summed({ segments }: CureClock): CureTime {
   const from = Float64Array.from(segments, (segment) => segment.from)
   const rate = Float64Array.from(segments, (segment) => segment.rate)
   const sum = new Float64Array(segments.length)

@@ -1,8 +1,10 @@
 import { problem, type Problem } from '../problems.ts'
 import { circleOf } from './circles.ts'
+import { groupedBy, type Grouped } from './grouped.ts'
 import { EARLIEST, LATEST } from './instants.ts'
 import type { Hold, Interval, Lag, PlanMaker, PlanningProblem, PlanStep } from './model.ts'
-import { commonSessions, longestSessionAfter, sessionsOf } from './sessions.ts'
+import { positionsOf } from './positions.ts'
+import { commonSessions, longestSessionAfter, sessionsOf, type Sessions } from './sessions.ts'
 import { hoursWords, stepWords } from './step-words.ts'
 
 /** More than this and only the first ones are named. */
@@ -22,34 +24,33 @@ export function refusals(input: PlanningProblem): readonly Problem[] {
     ...clockProblems(input),
     ...commissionProblems(input),
   ]
-  const twins = twinIds(input)
+  const found = [...shop, ...twinIds(input)]
   const ids = idsOf(input)
-  const shapes = [...input.steps.flatMap((step) => stepShapeProblems(ids, step)), ...lagShapeProblems(input, ids)]
-  const found = [...shop, ...twins, ...shapes]
+  for (const step of input.steps) findStepShapeProblems(found, ids, step)
+  for (const lag of input.lags) findLagShapeProblems(found, input, ids, lag)
   // Whether a step fits can only be asked of numbers that make sense.
-  if (found.length === 0) found.push(...fitProblems(input), ...circleProblems(input))
+  if (found.length === 0) found.push(...fitProblems(input), ...circleProblems(input), ...holdProblems(input))
   return found.slice(0, MOST_PROBLEMS)
 }
 
+type Ids = ReadonlyMap<string, number>
+
 /** The ids that steps and lags may name. */
-interface Ids {
-  readonly steps: ReadonlySet<string>
-  readonly makers: ReadonlySet<string>
-  readonly stations: ReadonlySet<string>
-  readonly clocks: ReadonlySet<string>
-  readonly commissions: ReadonlySet<string>
+interface KnownIds {
+  readonly steps: Ids
+  readonly makers: Ids
+  readonly stations: Ids
+  readonly clocks: Ids
+  readonly commissions: Ids
 }
 
-function idsOf({ steps, makers, stations, clocks, commissions }: PlanningProblem): Ids {
-  const of = (items: readonly { readonly id: string }[]): ReadonlySet<string> => new Set(items.map(({ id }) => id))
-  return {
-    steps: of(steps),
-    makers: of(makers),
-    stations: of(stations),
-    clocks: of(clocks),
-    commissions: of(commissions),
-  }
-}
+const idsOf = ({ steps, makers, stations, clocks, commissions }: PlanningProblem): KnownIds => ({
+  steps: positionsOf(steps),
+  makers: positionsOf(makers),
+  stations: positionsOf(stations),
+  clocks: positionsOf(clocks),
+  commissions: positionsOf(commissions),
+})
 
 const isWhole = (value: number, least: number, most: number = LATEST): boolean =>
   Number.isInteger(value) && value >= least && value <= most
@@ -160,6 +161,7 @@ function twinIds(input: PlanningProblem): Problem[] {
     ['commissions', input.commissions],
   ]
   return groups.flatMap(([group, items]) => {
+    if (positionsOf(items).size === items.length) return []
     const seen = new Set<string>()
     return items.flatMap(({ id, name }) => {
       if (!seen.has(id)) {
@@ -171,46 +173,43 @@ function twinIds(input: PlanningProblem): Problem[] {
   })
 }
 
-function stepShapeProblems(ids: Ids, step: PlanStep): Problem[] {
-  const words = stepWords(step)
-  const field = `steps.${step.id}`
-  const found: Problem[] = []
-  const add = (code: string, message: string): void => void found.push(problem(code, message, field))
+function findStepShapeProblems(found: Problem[], ids: KnownIds, step: PlanStep): void {
+  const add = (code: string, what: string): void =>
+    void found.push(problem(code, `${stepWords(step)} ${what}`, `steps.${step.id}`))
   const { state, pinned, spread } = step
 
-  const durations = [step.minutes, step.tackyMin, step.smallestStretchMin, step.setUp?.minutes ?? 0]
-  if (!durations.every(isMinutes)) add('bad-minutes', `${words} needs its minutes as whole numbers, 0 or more.`)
+  const isTimed =
+    isMinutes(step.minutes) &&
+    isMinutes(step.tackyMin) &&
+    isMinutes(step.smallestStretchMin) &&
+    isMinutes(step.setUp?.minutes ?? 0)
+  if (!isTimed) add('bad-minutes', 'needs its minutes as whole numbers, 0 or more.')
   if (spread !== undefined && !isSpread(spread, step.minutes)) {
     add(
       'bad-spread',
-      `${words} takes ${step.minutes} minutes, which must lie between its optimistic and its pessimistic minutes.`,
+      `takes ${step.minutes} minutes, which must lie between its optimistic and its pessimistic minutes.`,
     )
   }
-  if (!isWhole(step.hands, step.minutes > 0 ? 1 : 0, 1000))
-    add('no-hands', `${words} needs at least one maker: say how many.`)
-  if (!ids.commissions.has(step.commissionId))
-    add('unknown-commission', `${words} belongs to a commission that is not there.`)
+  if (!isWhole(step.hands, step.minutes > 0 ? 1 : 0, 1000)) add('no-hands', 'needs at least one maker: say how many.')
+  if (!ids.commissions.has(step.commissionId)) add('unknown-commission', 'belongs to a commission that is not there.')
   if (step.makers?.some((id) => !ids.makers.has(id)) === true)
-    add('unknown-maker', `${words} names a maker who is not in the almanac: choose somebody else.`)
+    add('unknown-maker', 'names a maker who is not in the almanac: choose somebody else.')
   if (step.release !== undefined && !isInstant(step.release))
-    add('bad-release', `${words} waits for something that is not a date.`)
+    add('bad-release', 'waits for something that is not a date.')
   if (pinned !== undefined && !(isInstant(pinned.from) && isInstant(pinned.to) && pinned.from < pinned.to)) {
-    add('bad-pin', `${words} is pinned to a day that ends before it begins.`)
+    add('bad-pin', 'is pinned to a day that ends before it begins.')
   }
-  if (step.dusty && step.tackyMin > 0)
-    add('dust-on-wet', `${words} raises dust and leaves wet finish: make two steps of it.`)
+  if (step.dusty && step.tackyMin > 0) add('dust-on-wet', 'raises dust and leaves wet finish: make two steps of it.')
   if (step.tackyClock !== undefined && !ids.clocks.has(step.tackyClock))
-    add('unknown-clock', `${words} dries on a clock that is not there.`)
-  if (state.kind !== 'to-do' && !isInstant(state.startedAt))
-    add('bad-log', `${words} was started at a time that is not a date.`)
+    add('unknown-clock', 'dries on a clock that is not there.')
+  if (state.kind !== 'to-do' && !isInstant(state.startedAt)) add('bad-log', 'was started at a time that is not a date.')
   if (state.kind === 'done' && !(isInstant(state.endedAt) && state.startedAt <= state.endedAt)) {
-    add('bad-log', `${words} was finished before it was started: correct the log.`)
+    add('bad-log', 'was finished before it was started: correct the log.')
   }
   if (state.kind === 'running' && state.maker !== null && !ids.makers.has(state.maker)) {
-    add('unknown-maker', `${words} is on the bench of a maker who is not in the almanac.`)
+    add('unknown-maker', 'is on the bench of a maker who is not in the almanac.')
   }
-  for (const hold of step.holds) found.push(...holdShapeProblems(ids, step, hold))
-  return found
+  for (const hold of step.holds) findHoldShapeProblems(add, ids, hold)
 }
 
 const isSpread = (
@@ -223,113 +222,98 @@ const isSpread = (
   typical <= pessimistic &&
   pessimistic <= LATEST
 
-function holdShapeProblems(ids: Ids, step: PlanStep, { station, units, until }: Hold): Problem[] {
-  const words = stepWords(step)
-  const field = `steps.${step.id}`
-  const found: Problem[] = []
+function findHoldShapeProblems(
+  add: (code: string, what: string) => void,
+  ids: KnownIds,
+  { station, units, until }: Hold,
+): void {
   if (!ids.stations.has(station))
-    found.push(
-      problem(
-        'unknown-station',
-        `${words} needs a station that is not in the almanac: add it, or choose another.`,
-        field,
-      ),
-    )
-  if (!isMinutes(units))
-    found.push(problem('bad-units', `${words} must take a whole number of units, not ${units}.`, field))
+    add('unknown-station', 'needs a station that is not in the almanac: add it, or choose another.')
+  if (!isMinutes(units)) add('bad-units', `must take a whole number of units, not ${units}.`)
   if (until.kind === 'after' && !isMinutes(until.minutes))
-    found.push(problem('bad-minutes', `${words} holds on for a time that is not a whole number of minutes.`, field))
-  if (until.kind === 'after' && until.clock !== undefined && !ids.clocks.has(until.clock)) {
-    found.push(problem('unknown-clock', `${words} holds on by a clock that is not there.`, field))
-  }
-  if ('step' in until && !ids.steps.has(until.step))
-    found.push(problem('unknown-step', `${words} holds on until a step that is not there.`, field))
-  return found
+    add('bad-minutes', 'holds on for a time that is not a whole number of minutes.')
+  if (until.kind === 'after' && until.clock !== undefined && !ids.clocks.has(until.clock))
+    add('unknown-clock', 'holds on by a clock that is not there.')
+  if ('step' in until && !ids.steps.has(until.step)) add('unknown-step', 'holds on until a step that is not there.')
 }
 
-function lagShapeProblems(input: PlanningProblem, ids: Ids): Problem[] {
-  const steps = new Map(input.steps.map((step) => [step.id, step]))
-  return input.lags.flatMap((lag) => {
-    const to = steps.get(lag.to)
-    const from = steps.get(lag.from)
-    const field = `steps.${lag.to}`
-    if (to === undefined || from === undefined) {
-      return [problem('unknown-step', `The wait “${lag.name}” leads from or to a step that is not there.`, field)]
-    }
-    return lagProblems(ids, lag, stepWords(from), stepWords(to)).map((found) => ({ ...found, field }))
-  })
-}
-
-function lagProblems(ids: Ids, lag: Lag, from: string, to: string): Problem[] {
+function findLagShapeProblems(found: Problem[], input: PlanningProblem, ids: KnownIds, lag: Lag): void {
   const { name, minMin, maxMin, clock, remedy, spread } = lag
-  const found: Problem[] = []
-  if (!isWhole(minMin, -LATEST))
-    found.push(problem('bad-minutes', `The wait “${name}” before ${to} must be a whole number of minutes.`))
+  const add = (code: string, message: string): void => void found.push(problem(code, message, `steps.${lag.to}`))
+  const from = ids.steps.get(lag.from)
+  const to = ids.steps.get(lag.to)
+  if (from === undefined || to === undefined) {
+    add('unknown-step', `The wait “${name}” leads from or to a step that is not there.`)
+    return
+  }
+  const before = (what: string): string => `${what} “${name}” before ${stepWords(input.steps[to]!)}`
+  if (!isWhole(minMin, -LATEST)) add('bad-minutes', `${before('The wait')} must be a whole number of minutes.`)
   if (maxMin !== null && !isWhole(maxMin, -LATEST))
-    found.push(problem('bad-minutes', `The window “${name}” before ${to} must be a whole number of minutes.`))
+    add('bad-minutes', `${before('The window')} must be a whole number of minutes.`)
   if (maxMin !== null && maxMin < minMin) {
-    found.push(
-      problem(
-        'empty-window',
-        `${to} may start ${hoursWords(minMin)} after ${from} at the earliest and ${hoursWords(maxMin)} at the latest: nothing lies between. Correct the window “${name}”.`,
-      ),
+    const [first, second] = [stepWords(input.steps[from]!), stepWords(input.steps[to]!)]
+    add(
+      'empty-window',
+      `${second} may start ${hoursWords(minMin)} after ${first} at the earliest and ${hoursWords(maxMin)} at the latest: nothing lies between. Correct the window “${name}”.`,
     )
   }
   if (clock !== undefined && minMin < 0)
-    found.push(problem('negative-cure', `The wait “${name}” before ${to} runs on a cure clock and cannot be negative.`))
+    add('negative-cure', `${before('The wait')} runs on a cure clock and cannot be negative.`)
   if (clock !== undefined && !ids.clocks.has(clock))
-    found.push(problem('unknown-clock', `The wait “${name}” before ${to} runs on a clock that is not there.`))
+    add('unknown-clock', `${before('The wait')} runs on a clock that is not there.`)
   if (remedy !== undefined && !isMinutes(remedy.minutes))
-    found.push(problem('bad-minutes', `“${remedy.name}” before ${to} must take a whole number of minutes.`))
-  if (spread !== undefined && !isSpread(spread, minMin)) {
-    found.push(problem('bad-spread', `The wait “${name}” before ${to} must lie between its shortest and its longest.`))
-  }
-  return found
+    add('bad-minutes', `“${remedy.name}” before ${stepWords(input.steps[to]!)} must take a whole number of minutes.`)
+  if (spread !== undefined && !isSpread(spread, minMin))
+    add('bad-spread', `${before('The wait')} must lie between its shortest and its longest.`)
 }
 
 function fitProblems(input: PlanningProblem): Problem[] {
-  const stations = new Map(input.stations.map((station) => [station.id, station]))
-  const longest = new LongestSessions(input)
-  return input.steps.flatMap((step) => {
-    if (step.state.kind !== 'to-do') return []
-    const words = stepWords(step)
-    const field = `steps.${step.id}`
-    const found: Problem[] = []
+  const crews = new CrewSessions(input)
+  const found: Problem[] = []
+  for (const step of input.steps) {
+    if (step.state.kind !== 'to-do') continue
     const able = step.makers === undefined ? input.makers.length : new Set(step.makers).size
     if (step.minutes > 0 && step.hands > able) {
       const who = step.makers === undefined ? 'the shop has' : 'may be done by'
       found.push(
         problem(
           'too-many-hands',
-          `${words} needs ${step.hands} makers at once, ${who} ${able}: ask for help, or find a way with fewer hands.`,
-          field,
+          `${stepWords(step)} needs ${step.hands} makers at once, ${who} ${able}: ask for help, or find a way with fewer hands.`,
+          `steps.${step.id}`,
         ),
       )
     } else if (step.minutes > 0) {
-      found.push(...sessionProblems(step, longest.of(step)))
+      found.push(...sessionProblems(step, crews.longestFor(step)))
     }
-    const needs = new Map<string, number>()
-    for (const { station, units } of step.holds) needs.set(station, (needs.get(station) ?? 0) + units)
-    for (const [id, units] of needs) {
-      const station = stations.get(id)!
-      if (units > station.capacity) {
-        found.push(
-          problem(
-            'need-above-capacity',
-            `${words} needs ${units} of ${station.name}, the almanac has ${station.capacity}: split the step, or get more.`,
-            field,
-          ),
-        )
-      }
-    }
-    return found
+    if (step.holds.length > 0) found.push(...needProblems(input, step))
+  }
+  return found
+}
+
+function needProblems({ stations }: PlanningProblem, step: PlanStep): Problem[] {
+  const found: Problem[] = []
+  step.holds.forEach(({ station: id }, index) => {
+    if (step.holds.findIndex(({ station }) => station === id) < index) return
+    const { name, capacity } = stations[positionsOf(stations).get(id)!]!
+    const units = step.holds.reduce((sum, hold) => sum + (hold.station === id ? hold.units : 0), 0)
+    if (units <= capacity) return
+    found.push(
+      problem(
+        'need-above-capacity',
+        `${stepWords(step)} needs ${units} of ${name}, the almanac has ${capacity}: split the step, or get more.`,
+        `steps.${step.id}`,
+      ),
+    )
   })
+  return found
 }
 
 function sessionProblems(step: PlanStep, longest: number): Problem[] {
+  const setUp = step.setUp?.minutes ?? 0
+  const inOneGo = step.interruptible ? Math.min(step.smallestStretchMin, step.minutes) : step.minutes + setUp
+  if (inOneGo <= longest && longest > 0) return []
   const words = stepWords(step)
   const field = `steps.${step.id}`
-  const setUp = step.setUp?.minutes ?? 0
   if (longest === 0)
     return [
       problem(
@@ -338,54 +322,65 @@ function sessionProblems(step: PlanStep, longest: number): Problem[] {
         field,
       ),
     ]
-  if (!step.interruptible && step.minutes + setUp > longest) {
+  if (!step.interruptible) {
     return [
       problem(
         'longer-than-any-session',
-        `${words} takes ${hoursWords(step.minutes + setUp)} in one go, and the longest session is ${hoursWords(longest)}: make it shorter, let it be interrupted, or add a longer session.`,
+        `${words} takes ${hoursWords(inOneGo)} in one go, and the longest session is ${hoursWords(longest)}: make it shorter, let it be interrupted, or add a longer session.`,
         field,
       ),
     ]
   }
-  const stretch = Math.min(step.smallestStretchMin, step.minutes)
-  if (step.interruptible && stretch > longest) {
-    return [
-      problem(
-        'stretch-longer-than-any-session',
-        `${words} is only worth starting for ${hoursWords(stretch)}, and the longest session is ${hoursWords(longest)}: allow a shorter stretch, or add a longer session.`,
-        field,
-      ),
-    ]
-  }
-  return []
+  return [
+    problem(
+      'stretch-longer-than-any-session',
+      `${words} is only worth starting for ${hoursWords(inOneGo)}, and the longest session is ${hoursWords(longest)}: allow a shorter stretch, or add a longer session.`,
+      field,
+    ),
+  ]
 }
 
-/** The longest session of any crew that may do a step, from when it may start; looked up once for all steps that ask for the same. */
-class LongestSessions {
+/** When each crew that may do a step is in the shop; found once for all steps that ask for the same crews. */
+class CrewSessions {
   readonly #input: PlanningProblem
-  readonly #known = new Map<string, number>()
+  readonly #ofAnyone = new Map<number, readonly Sessions[]>()
+  readonly #ofSome = new Map<string, readonly Sessions[]>()
 
   constructor(input: PlanningProblem) {
     this.#input = input
   }
 
-  of({ makers, hands, release, pinned }: PlanStep): number {
+  /** The longest session of any crew that may do the step, from when it may start. */
+  longestFor({ makers, hands, release, pinned }: PlanStep): number {
     const { now } = this.#input
     const from = Math.max(now, release ?? now, pinned !== undefined && pinned.to > now ? pinned.from : now)
-    const key = `${hands}:${from}:${makers?.join('\n') ?? '*'}`
-    const known = this.#known.get(key)
-    if (known !== undefined) return known
-    const able = this.#input.makers.filter(({ id }) => makers === undefined || makers.includes(id))
-    const longest = Math.max(
-      0,
-      ...crewsOf(
-        able.map(({ hours }) => hours),
-        Math.max(1, hands),
-      ).map((crew) => longestSessionAfter(commonSessions(crew.map(sessionsOf)), from)),
-    )
-    this.#known.set(key, longest)
+    let longest = 0
+    for (const sessions of this.#crews(Math.max(1, hands), makers))
+      longest = Math.max(longest, longestSessionAfter(sessions, from))
     return longest
   }
+
+  #crews(hands: number, makers: readonly string[] | undefined): readonly Sessions[] {
+    if (makers === undefined) return remembered(this.#ofAnyone, hands, () => this.#find(hands, makers))
+    return remembered(this.#ofSome, `${hands}:${makers.join('\n')}`, () => this.#find(hands, makers))
+  }
+
+  #find(hands: number, makers: readonly string[] | undefined): readonly Sessions[] {
+    const able = this.#input.makers.filter(({ id }) => makers === undefined || makers.includes(id))
+    const crews = crewsOf(
+      able.map(({ hours }) => hours),
+      hands,
+    )
+    return crews.map((crew) => commonSessions(crew.map(sessionsOf)))
+  }
+}
+
+function remembered<Key, Value>(known: Map<Key, Value>, key: Key, find: () => Value): Value {
+  const before = known.get(key)
+  if (before !== undefined) return before
+  const value = find()
+  known.set(key, value)
+  return value
 }
 
 const MOST_CREWS = 64
@@ -403,54 +398,81 @@ function crewsOf(all: readonly (readonly Interval[])[], hands: number): (readonl
 }
 
 function circleProblems(input: PlanningProblem): Problem[] {
-  const index = new Map(input.steps.map(({ id }, position) => [id, position]))
-  const next: number[][] = input.steps.map(() => [])
-  const leads: number[][] = input.steps.map(() => [])
-  for (const { from, to, minMin } of input.lags) {
-    leads[index.get(from)!]!.push(index.get(to)!)
-    if (minMin >= 0) next[index.get(from)!]!.push(index.get(to)!)
-  }
-  const circle = circleOf(next)
-  if (circle !== null) {
-    const steps = circle.map((position) => input.steps[position]!)
-    const chain = [...steps, steps[0]!].map(({ name }) => `“${name}”`).join(' before ')
-    const first = steps[0]!
-    return [
-      problem(
-        'circle',
-        `These steps wait for each other in a circle: ${chain}. Take one of the waits out.`,
-        `steps.${first.id}`,
-      ),
-    ]
-  }
-  return input.steps.flatMap((step) => {
-    if (step.state.kind === 'done' && step.holds.length === 0) return []
-    return step.holds.flatMap(({ until, station }) => {
-      if (!('step' in until)) return []
-      const target = input.steps[index.get(until.step)!]!
-      if (target.state.kind !== 'to-do' || isReachable(leads, index.get(step.id)!, index.get(until.step)!)) return []
-      const name = input.stations.find(({ id }) => id === station)!.name
-      return [
-        problem(
-          'hold-never-ends',
-          `${stepWords(step)} takes ${name} until ${stepWords(target)}, which does not come after it: let a wait lead from the one to the other, or free ${name} at another step.`,
-          `steps.${step.id}`,
-        ),
-      ]
-    })
-  })
+  const circle = circleOf(arcsOf(input, ({ minMin }) => minMin >= 0))
+  if (circle === null) return []
+  const steps = circle.map((position) => input.steps[position]!)
+  const chain = [...steps, steps[0]!].map(({ name }) => `“${name}”`).join(' before ')
+  return [
+    problem(
+      'circle',
+      `These steps wait for each other in a circle: ${chain}. Take one of the waits out.`,
+      `steps.${steps[0]!.id}`,
+    ),
+  ]
 }
 
-function isReachable(next: readonly (readonly number[])[], from: number, to: number): boolean {
-  const seen = new Set<number>()
-  const open = [from]
-  for (let step = open.pop(); step !== undefined; step = open.pop()) {
-    for (const after of next[step]!) {
-      if (after === to) return true
-      if (seen.has(after)) continue
-      seen.add(after)
-      open.push(after)
+/** The steps to which lags lead from each step. */
+function arcsOf({ steps, lags }: PlanningProblem, counts: (lag: Lag) => boolean): Grouped {
+  const positions = positionsOf(steps)
+  const tails = new Int32Array(lags.length)
+  const heads = new Int32Array(lags.length)
+  lags.forEach((lag, index) => {
+    tails[index] = counts(lag) ? positions.get(lag.from)! : -1
+    heads[index] = positions.get(lag.to)!
+  })
+  const { from, items } = groupedBy(tails, steps.length)
+  return { from, items: items.map((lag) => heads[lag]!) }
+}
+
+function holdProblems(input: PlanningProblem): Problem[] {
+  const { steps, stations } = input
+  const positions = positionsOf(steps)
+  const ways = new Ways(arcsOf(input, () => true))
+  const found: Problem[] = []
+  steps.forEach((step, position) => {
+    for (const { until, station } of step.holds) {
+      if (!('step' in until)) continue
+      const target = positions.get(until.step)!
+      if (steps[target]!.state.kind !== 'to-do' || ways.lead(position, target)) continue
+      const { name } = stations[positionsOf(stations).get(station)!]!
+      found.push(
+        problem(
+          'hold-never-ends',
+          `${stepWords(step)} takes ${name} until ${stepWords(steps[target]!)}, which does not come after it: let a wait lead from the one to the other, or free ${name} at another step.`,
+          `steps.${step.id}`,
+        ),
+      )
     }
+  })
+  return found
+}
+
+class Ways {
+  readonly #arcs: Grouped
+  /** Number of the question in which each step was last come by. */
+  readonly #seen: Int32Array
+  #question = 0
+
+  constructor(arcs: Grouped) {
+    this.#arcs = arcs
+    this.#seen = new Int32Array(arcs.from.length - 1)
   }
-  return false
+
+  /** Whether arcs lead from the one step to the other; near ones are found first. */
+  lead(from: number, to: number): boolean {
+    const { from: first, items } = this.#arcs
+    const question = ++this.#question
+    const queue = [from]
+    for (let position = 0; position < queue.length; position++) {
+      const step = queue[position]!
+      for (let at = first[step]!; at < first[step + 1]!; at++) {
+        const after = items[at]!
+        if (after === to) return true
+        if (this.#seen[after] === question) continue
+        this.#seen[after] = question
+        queue.push(after)
+      }
+    }
+    return false
+  }
 }

@@ -3,6 +3,7 @@ import { BusyTimes } from './busy-times.ts'
 import { RUNNING, TO_DO, UNTIL_AFTER, UNTIL_END, UNTIL_END_OF, UNTIL_START_OF, type Compiled } from './compiled.ts'
 import { cureOver } from './cure-time.ts'
 import { factsOf, type Facts } from './facts.ts'
+import { FullStretches } from './full-stretches.ts'
 import { NEVER } from './instants.ts'
 import type { Plan, PlannedStep } from './model.ts'
 import { endOfWork, sessionAt, startOfWorkBefore, stretchesOfWork } from './sessions.ts'
@@ -52,6 +53,7 @@ export class Schedule {
   readonly #held: StepFunction[]
   readonly #wet: StepFunction[]
   readonly #dust: StepFunction[]
+  readonly #full: FullStretches
   readonly #untouched: { busy: BusyTimes[]; held: StepFunction[]; wet: StepFunction[]; dust: StepFunction[] }
   /** Blocks that close what started steps hold, per station. */
   readonly #closers: readonly (readonly number[])[]
@@ -100,6 +102,7 @@ export class Schedule {
     this.#held = each(problem.stations.length, () => new StepFunction())
     this.#wet = makeRoom()
     this.#dust = makeRoom()
+    this.#full = new FullStretches(roomCount)
     this.#placeFacts()
     this.#untouched = {
       busy: copies(this.#busy, (maker) => new BusyTimes(compiled.makerSessions[maker]!)),
@@ -113,6 +116,7 @@ export class Schedule {
   /** Back to what has already started. */
   reset(): void {
     const { busy, held, wet, dust } = this.#untouched
+    this.#full.forget()
     this.#busy.forEach((each, index) => each.copyFrom(busy[index]!))
     this.#held.forEach((each, index) => each.copyFrom(held[index]!))
     this.#wet.forEach((each, index) => each.copyFrom(wet[index]!))
@@ -288,6 +292,7 @@ export class Schedule {
   /** Takes a placed block out again. What follows it must have been taken out before. */
   remove(block: number): void {
     const steps = this.blocks.steps[block]!
+    this.#full.forget()
     for (let position = steps.length - 1; position >= 0; position--) {
       if (this.placed[steps[position]!] === 1) this.#unbook(steps[position]!)
     }
@@ -365,6 +370,12 @@ export class Schedule {
   // Placing a block
 
   #placeAlone(block: number): boolean {
+    const isPlaced = this.#placeInSomeOrder(block)
+    this.#full.settle()
+    return isPlaced
+  }
+
+  #placeInSomeOrder(block: number): boolean {
     const steps = this.blocks.steps[block]!
     if (this.#placeInOrder(steps)) return true
     if (steps.length < 3 || this.#isEmptyShop) return false
@@ -688,13 +699,18 @@ export class Schedule {
     const least = smallest[step]!
     // Dust on wet finish is the commonest clash: seen here, it costs no look at set-ups.
     const isDusty = this.compiled.dusty[step] === 1
+    const dustIn = isDusty ? this.compiled.room[step]! : -1
     const wet = this.#wet[this.compiled.room[step]!]!
-    let at = from
+    // From here to `at` nothing fits, whatever the step is beyond its length and its dust.
+    let fullFrom = from
+    let at = this.#full.past(crew, dustIn, work, from)
     let session = sessionAt(sessions, at)
     for (;;) {
-      if (session >= count) return false
-      if (at < opens[session]!) at = opens[session]!
-      if (at + work > latestEnd) return false
+      if (session < count && at < opens[session]!) at = opens[session]!
+      if (session >= count || at + work > latestEnd) {
+        this.#full.note(crew, dustIn, work, fullFrom, at)
+        return false
+      }
       let taken = NEVER
       let takenBy: BusyTimes | null = null
       let takenNext = -1
@@ -715,14 +731,14 @@ export class Schedule {
         }
       }
       if (busyUntil >= 0) {
-        at = busyUntil
+        at = this.#full.past(crew, dustIn, work, busyUntil)
         if (at >= closes[session]!) session = sessionAt(sessions, at)
         continue
       }
       if (isDusty) {
         const dry = wet.firstOver(at, at + 1, 0)
         if (dry >= 0) {
-          at = dry
+          at = this.#full.past(crew, dustIn, work, dry)
           if (at >= closes[session]!) session = sessionAt(sessions, at)
           continue
         }
@@ -732,10 +748,12 @@ export class Schedule {
       const open = closes[session]! - at
       const fits = mayStop ? open >= total || open >= least : open >= total
       if (!fits) {
+        this.#full.note(crew, dustIn, work, fullFrom, at)
         // Later in the session the set-up may be there already.
         if (setUp > 0 && takenBy !== null && takenBy.to[takenNext]! < closes[session]! && (mayStop || open >= work))
           at = takenBy.to[takenNext]!
-        else session += 1
+        else at = ++session < count ? opens[session]! : NEVER
+        fullFrom = at
         continue
       }
       const end = mayStop ? endOfWork(sessions, session, at, total, least) : at + total
@@ -746,13 +764,14 @@ export class Schedule {
           : family[step]! >= 0
             ? this.#disturbedUntil(makers, family[step]!, end)
             : -1
+      this.#full.note(crew, dustIn, work, fullFrom, at)
       if (after < 0) {
         this.#foundStart = at
         this.#foundEnd = end
         this.#foundSetUp = setUp
         return true
       }
-      at = after
+      at = fullFrom = after
       if (at >= closes[session]!) session = sessionAt(sessions, at)
     }
   }
@@ -904,6 +923,7 @@ export class Schedule {
   }
 
   #unbook(step: number): void {
+    this.#full.forgetUnsettled()
     const crew = this.crew[step]!
     if (crew >= 0) for (const maker of this.compiled.crews[crew]!.makers) this.#busy[maker]!.remove(this.start[step]!)
     this.#switchOwn(step, -1)

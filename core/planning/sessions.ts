@@ -8,6 +8,8 @@ export interface Sessions {
   readonly to: Int32Array
   /** Working minutes before each session opens. */
   readonly sum: Int32Array
+  /** Length of the longest of each session and all after it; 0 behind the last. */
+  readonly longest: Int32Array
   /** firstOfDay[d]: first session that ends after minute `origin + 1440 d`. */
   readonly firstOfDay: Int32Array
   readonly origin: number
@@ -15,34 +17,54 @@ export interface Sessions {
 
 const DAY = 1440
 
-/** @param hours sorted and disjoint; those that touch become one session */
+const known = new WeakMap<readonly Interval[], Sessions>()
+
+/**
+ * Remembered for the list of hours as long as that lives: lists are plain data and never changed.
+ * @param hours sorted and disjoint; those that touch become one session
+ */
 export function sessionsOf(hours: readonly Interval[]): Sessions {
-  const from: number[] = []
-  const to: number[] = []
+  const before = known.get(hours)
+  if (before !== undefined) return before
+  const sessions = merged(hours)
+  known.set(hours, sessions)
+  return sessions
+}
+
+function merged(hours: readonly Interval[]): Sessions {
+  const opens = new Int32Array(hours.length)
+  const closes = new Int32Array(hours.length)
+  let count = 0
   for (const interval of hours) {
-    if (to.length > 0 && to[to.length - 1] === interval.from) to[to.length - 1] = interval.to
+    if (count > 0 && closes[count - 1] === interval.from) closes[count - 1] = interval.to
     else {
-      from.push(interval.from)
-      to.push(interval.to)
+      opens[count] = interval.from
+      closes[count] = interval.to
+      count += 1
     }
   }
+  const from = opens.subarray(0, count)
+  const to = closes.subarray(0, count)
   const origin = from[0] ?? 0
-  const days = Math.ceil(((to[to.length - 1] ?? origin) - origin) / DAY)
+  const days = Math.ceil(((to[count - 1] ?? origin) - origin) / DAY)
   const firstOfDay = new Int32Array(days + 1)
   let session = 0
   for (let day = 0; day <= days; day++) {
-    while (session < to.length && to[session]! <= origin + day * DAY) session += 1
+    while (session < count && to[session]! <= origin + day * DAY) session += 1
     firstOfDay[day] = session
   }
-  const sum = new Int32Array(from.length)
-  for (let next = 1; next < from.length; next++) sum[next] = sum[next - 1]! + to[next - 1]! - from[next - 1]!
-  return { count: from.length, from: Int32Array.from(from), to: Int32Array.from(to), sum, firstOfDay, origin }
+  const sum = new Int32Array(count)
+  for (let next = 1; next < count; next++) sum[next] = sum[next - 1]! + to[next - 1]! - from[next - 1]!
+  const longest = new Int32Array(count + 1)
+  for (let at = count - 1; at >= 0; at--) longest[at] = Math.max(longest[at + 1]!, to[at]! - from[at]!)
+  return { count, from, to, sum, longest, firstOfDay, origin }
 }
 
 /** When all of them are in the shop. */
 export function commonSessions(all: readonly Sessions[]): Sessions {
   const [first, ...others] = all
-  if (first === undefined) return sessionsOf([])
+  if (first === undefined) return merged([])
+  if (others.length === 0) return first
   let common: Interval[] = Array.from(first.from, (from, session) => ({ from, to: first.to[session]! }))
   for (const other of others) {
     const both: Interval[] = []
@@ -55,7 +77,7 @@ export function commonSessions(all: readonly Sessions[]): Sessions {
     }
     common = both
   }
-  return sessionsOf(common)
+  return merged(common)
 }
 
 /** The session that runs at `instant` or comes next; `count` when there is none. */
@@ -140,9 +162,8 @@ export function startOfWorkBefore(sessions: Sessions, end: number, minutes: numb
 
 /** Length of the longest session that ends after `instant`, of what is left of it; 0 when there is none. */
 export function longestSessionAfter(sessions: Sessions, instant: number): number {
-  let longest = 0
-  for (let session = sessionAt(sessions, instant); session < sessions.count; session++) {
-    longest = Math.max(longest, sessions.to[session]! - Math.max(instant, sessions.from[session]!))
-  }
-  return longest
+  const { from, to, longest, count } = sessions
+  const session = sessionAt(sessions, instant)
+  if (session >= count || from[session]! >= instant) return longest[session]!
+  return Math.max(to[session]! - instant, longest[session + 1]!)
 }

@@ -172,7 +172,8 @@ class Reasons {
       const busy = this.occupancy.busyAt(maker, at - 1)
       if (busy !== undefined && busy.step !== step.id) return { kind: 'hands', maker, step: busy.step, until: busy.to }
     }
-    const wet = step.dusty ? this.occupancy.wetAt(step.room, at - 1) : undefined
+    // Without makers it is a milestone: nothing is worked on, so nothing raises dust.
+    const wet = step.dusty && makers.length > 0 ? this.occupancy.wetAt(step.room, at - 1) : undefined
     if (wet !== undefined) return { kind: 'clean-air', step: wet.step, until: wet.to }
     const dust = step.tackyMin > 0 ? this.occupancy.dustAt(step.room, at - 1) : undefined
     if (dust !== undefined) return { kind: 'clean-air', step: dust.step, until: dust.to }

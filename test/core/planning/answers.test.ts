@@ -123,6 +123,17 @@ describe('why', () => {
     })
   })
 
+  test('a milestone raises no dust, so wet finish is never what it waited for', () => {
+    const shop = aShop(
+      [aStep('Coat', 20, { tackyMin: 60 }), aStep('Dusty work is over', 0, { dusty: true }), aStep('Pack', 10)],
+      { lags: [aLag('Coat', 'Dusty work is over', -10), aLag('Dusty work is over', 'Pack', 0, 0)] },
+    )
+    const made = plan(shop)
+    if (!made.ok) throw new Error('refused')
+    const { links } = bindingChain(shop, made.value, 'order')
+    expect(links.find(({ step }) => step === 'Dusty work is over')?.cause.kind).toBe('window')
+  })
+
   test('every chain begins with something that nothing led to and ends with the last step of the commission', () => {
     planned(600, (problem, made) => {
       const chains = bindingChains(problem, made)
