@@ -3,12 +3,12 @@ import type { Book, BookLag, BookStep, Commission, Piece } from '../core/book/bo
 import { openWaits, type OpenWait } from '../core/book/open-waits.ts'
 import { placesHeld, type Place } from '../core/book/places.ts'
 import { pieceState, type PieceState } from '../core/book/piece-state.ts'
-import { planningProblem, type BookProblem, type PlanningSetting } from '../core/book/planning-problem.ts'
+import { planningProblem, type BookProblem } from '../core/book/planning-problem.ts'
 import { progressOf, untouched, type StepProgress } from '../core/book/step-progress.ts'
 import type { Plan, PlannedStep } from '../core/planning/model.ts'
 import { localDay } from '../core/time/local-day.ts'
 import type { Wording } from '../core/time/write-instant.ts'
-import { planningSetting } from './planning-setting.ts'
+import { planningSetting, type ShopSetting } from './planning-setting.ts'
 import type { PieceLabel } from './views.ts'
 
 /** One lot of a piece: what travels together. */
@@ -27,7 +27,7 @@ export interface Moment {
   readonly now: number
   readonly book: Book
   readonly almanac: Almanac
-  readonly setting: PlanningSetting
+  readonly setting: ShopSetting
   /** Local civil day of `now`. */
   readonly today: string
   readonly wording: Wording
@@ -88,7 +88,7 @@ function lotsOf(
   commissions: ReadonlyMap<string, Commission>,
   lagsFrom: ReadonlyMap<string, readonly BookLag[]>,
   progress: ReadonlyMap<string, StepProgress>,
-  setting: PlanningSetting,
+  setting: ShopSetting,
 ): Lot[] {
   const stepsByPiece = Map.groupBy(book.steps, (step) => step.pieceId)
   const lots: Lot[] = []

@@ -1,33 +1,52 @@
 import type { Almanac } from '../core/almanac/almanac.ts'
 import type { PlanningSetting } from '../core/book/planning-problem.ts'
-import type { PlanMaker } from '../core/planning/model.ts'
+import type { CureClock, PlanMaker } from '../core/planning/model.ts'
 import { daysLater, localDay, startOfLocalDay } from '../core/time/local-day.ts'
 import { workingHours } from '../core/time/shop-calendar.ts'
+import { airAhead, type AirAhead } from '../core/almanac/air-ahead.ts'
 import { cureClockOf } from '../core/almanac/cure-clock.ts'
 
 /** Longer than any small shop's queue; beyond it nobody works, as far as plans go. */
 const horizonDays = 4 * 365
 
-/** The almanac turned into instants: sessions of each maker, capacities, cure clocks, days. */
-export function planningSetting(almanac: Almanac, now: number): PlanningSetting {
+/** What planning needs of the almanac, and the air that its clocks were made from. */
+export interface ShopSetting extends PlanningSetting {
+  readonly air: AirAhead
+}
+
+/** The almanac turned into instants: sessions of each maker, capacities, the shop's air and cure clocks, days. */
+export function planningSetting(almanac: Almanac, now: number): ShopSetting {
   const { timeZone } = almanac.shop
+  const ahead = yearsAhead(almanac, localDay(now, timeZone))
   return {
     now,
-    makers: sessionsOf(almanac, localDay(now, timeZone)),
+    makers: ahead.makers,
     stations: almanac.stations.map(({ id, name, capacity }) => ({ id, name, capacity })),
-    clockOf: (product) => cureClockOf(almanac, product),
+    air: ahead.air,
+    clockOf: (product) => {
+      const known = ahead.clocks.get(product) ?? cureClockOf(almanac, product, ahead.air)
+      ahead.clocks.set(product, known)
+      return known
+    },
     startOfDay: (day) => startOfLocalDay(day, timeZone),
     endOfDay: (day) => startOfLocalDay(daysLater(day, 1), timeZone),
     announced: [],
   }
 }
 
-// Years of sessions are made once a day and almanac, not for every look at a screen.
-const sessionsMade = new WeakMap<Almanac, { readonly day: string; readonly makers: readonly PlanMaker[] }>()
+interface YearsAhead {
+  readonly day: string
+  readonly makers: readonly PlanMaker[]
+  readonly air: AirAhead
+  readonly clocks: Map<string, CureClock>
+}
 
-function sessionsOf(almanac: Almanac, today: string): readonly PlanMaker[] {
-  const known = sessionsMade.get(almanac)
-  if (known?.day === today) return known.makers
+// Years of sessions and air are made once a day and almanac, not for every look at a screen.
+const made = new WeakMap<Almanac, YearsAhead>()
+
+function yearsAhead(almanac: Almanac, today: string): YearsAhead {
+  const known = made.get(almanac)
+  if (known?.day === today) return known
   const { timeZone } = almanac.shop
   const from = startOfLocalDay(today, timeZone)
   const to = from + horizonDays * 24 * 60
@@ -36,6 +55,7 @@ function sessionsOf(almanac: Almanac, today: string): readonly PlanMaker[] {
     name: maker.name,
     hours: workingHours(timeZone, maker, almanac.specialDays, from, to),
   }))
-  sessionsMade.set(almanac, { day: today, makers })
-  return makers
+  const ahead = { day: today, makers, air: airAhead(almanac, from), clocks: new Map<string, CureClock>() }
+  made.set(almanac, ahead)
+  return ahead
 }

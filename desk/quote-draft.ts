@@ -2,7 +2,7 @@ import type { Almanac } from '../core/almanac/almanac.ts'
 import type { Book } from '../core/book/book.ts'
 import { planCommission, planningProblem } from '../core/book/planning-problem.ts'
 import type { NewWork, Odds as PlanOdds, Offer as PlanOffer } from '../core/planning/answers.ts'
-import type { PlanningProblem } from '../core/planning/model.ts'
+import type { PlannedStep, PlanningProblem } from '../core/planning/model.ts'
 import { ok, problem, type Problem, type Result } from '../core/problems.ts'
 import { localDay } from '../core/time/local-day.ts'
 import { orderOf, readDraft, type DraftOrder, type ReadPiece } from './draft-work.ts'
@@ -19,11 +19,15 @@ const replications = 1000
 /** What follows from a draft as it is typed: steps, parts and dates, and what is missing or wrong. */
 export async function quoteDraft(shop: OpenShop, draft: Draft, odds: boolean): Promise<Result<DraftAnswer>> {
   const read = readDraft(draft, shop.almanac)
+  const moment = shop.moment()
   const complete = read.pieces.length > 0 && read.pieces.every((piece) => piece !== null)
   if (!complete)
-    return ok({ problems: read.problems, pieces: read.pieces.map((piece) => pieceAnswer(piece, [])), offers: [] })
+    return ok({
+      problems: read.problems,
+      pieces: read.pieces.map((piece) => pieceAnswer(piece, [], moment)),
+      offers: [],
+    })
 
-  const moment = shop.moment()
   let ids = 0
   const order = orderOf(
     draft,
@@ -35,7 +39,7 @@ export async function quoteDraft(shop: OpenShop, draft: Draft, odds: boolean): P
   if (standsStill) {
     return ok({
       problems: [...read.problems, standsStill],
-      pieces: read.pieces.map((piece) => pieceAnswer(piece, [])),
+      pieces: read.pieces.map((piece) => pieceAnswer(piece, [], moment)),
       offers: [],
     })
   }
@@ -54,19 +58,19 @@ export async function quoteDraft(shop: OpenShop, draft: Draft, odds: boolean): P
     if (answer.problems[0]?.code === 'superseded') return answer
     return ok({
       problems: [...read.problems, ...answer.problems],
-      pieces: read.pieces.map((piece) => pieceAnswer(piece, [])),
+      pieces: read.pieces.map((piece) => pieceAnswer(piece, [], moment)),
       offers: [],
     })
   }
   const asked = joined(base, newWork)
   const offers = answer.value.offers.map((offer) => offerView(offer, asked, moment, read.neededBy))
-  const starts = new Map(answer.value.offers[0]?.plan.steps.map((step) => [step.id, step.start]))
+  const times = new Map(answer.value.offers[0]?.plan.steps.map((step) => [step.id, step]))
   return ok({
     problems: read.problems,
     pieces: read.pieces.map((piece, position) => {
       const pieceId = order.pieces[position]?.id
-      const planned = order.steps.filter((step) => step.pieceId === pieceId).map((step) => starts.get(step.id) ?? null)
-      return pieceAnswer(piece, planned)
+      const planned = order.steps.filter((step) => step.pieceId === pieceId).map((step) => times.get(step.id) ?? null)
+      return pieceAnswer(piece, planned, moment)
     }),
     offers,
   })
@@ -102,24 +106,28 @@ const joined = (base: PlanningProblem, added: NewWork): PlanningProblem => ({
   lags: [...base.lags, ...added.lags],
 })
 
-function pieceAnswer(piece: ReadPiece | null, planned: readonly (number | null)[]): DraftPieceAnswer {
+function pieceAnswer(
+  piece: ReadPiece | null,
+  planned: readonly (PlannedStep | null)[],
+  moment: Moment,
+): DraftPieceAnswer {
   if (piece === null) {
     return { title: null, geometry: [], parts: [], warnings: [], steps: [], handsOnMinutes: 0, lots: null }
   }
   const { build } = piece
   const steps = build.lots.flatMap((lot) =>
-    lot.steps.map((step) => ({ step, waitAfter: longestWait(lot.lags.filter((lag) => lag.from === step.key)) })),
+    lot.steps.map((step) => ({ step, lags: lot.lags.filter((lag) => lag.from === step.key) })),
   )
   return {
     title: build.title,
     geometry: build.geometry,
     parts: build.parts,
     warnings: build.warnings,
-    steps: steps.map(({ step, waitAfter }, index) => ({
+    steps: steps.map(({ step, lags }, index) => ({
       name: step.name,
       handsOnMinutes: step.minutes,
-      waitAfter,
-      plannedAt: planned[index] ?? null,
+      waitAfter: longestWait(lags, planned[index]?.end ?? null, moment),
+      plannedAt: planned[index]?.start ?? null,
     })),
     handsOnMinutes: steps.reduce((sum, { step }) => sum + step.minutes, 0),
     lots: build.whyLots,

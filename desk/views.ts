@@ -76,9 +76,13 @@ export interface RackRow {
   readonly readyAt: number | null
   /** For "why?": the reference wait, what slows it, the source. */
   readonly why: readonly string[]
-  /** 'wait': too early; 'ready'; 'stands-still': too cold or damp, with the reason. */
+  /** When it stands still between its beginning and its end: nights that are too cold. */
+  readonly still: readonly Interval[]
+  /** 'wait': too early; 'ready'; 'stands-still': too cold or damp at this moment, why, and when it goes on (null: never). */
   readonly advice:
-    { readonly kind: 'wait' } | { readonly kind: 'ready' } | { readonly kind: 'stands-still'; readonly reason: string }
+    | { readonly kind: 'wait' }
+    | { readonly kind: 'ready' }
+    | { readonly kind: 'stands-still'; readonly reason: string; readonly goesOnAt: number | null }
   readonly next: { readonly stepId: string; readonly name: string; readonly plannedAt: number | null } | null
   /** When the recoat window (or another longest wait) closes, and what to do after that. */
   readonly window: { readonly closesAt: number; readonly remedy: string | null } | null
@@ -223,9 +227,15 @@ export interface StepLine {
 export interface WaitLine {
   readonly kind: WaitKind
   readonly name: string
+  /** At about 21 °C and 50 % humidity. */
   readonly minutes: number
+  /** In this shop's air at the time when it was or will be; null where that is not known, or never over. */
+  readonly hereMinutes: number | null
+  /** Why it takes as long as it does here, as sentences. */
+  readonly because: readonly string[]
   readonly rangeMinutes: readonly [number, number]
-  readonly closesAfterMinutes: number | null
+  /** How long the window stays open after the wait; null: it does not close. */
+  readonly openForMinutes: number | null
   readonly source: string
 }
 

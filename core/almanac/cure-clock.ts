@@ -1,6 +1,6 @@
 import type { CureClock } from '../planning/model.ts'
-import { cureClock } from '../waits/cure-clock.ts'
-import { climateProfile } from '../waits/temperature-profile.ts'
+import { cureClock, meanRates } from '../waits/cure-clock.ts'
+import type { AirAhead } from './air-ahead.ts'
 import type { Almanac } from './almanac.ts'
 
 /**
@@ -8,10 +8,9 @@ import type { Almanac } from './almanac.ts'
  * does not list (any more) runs on plain elapsed time.
  * @param product id of a glue or finish of the almanac
  */
-export function cureClockOf(almanac: Almanac, product: string): CureClock {
+export function cureClockOf(almanac: Almanac, product: string, air: AirAhead): CureClock {
   const found = [...almanac.glues, ...almanac.finishes].find((one) => one.id === product)
   if (found === undefined) return { id: product, segments: [{ from: 0, rate: 1 }] }
-  const { temperatureC, humidityRh } = almanac.shop
-  const air = climateProfile({ kind: 'steady', celsius: temperatureC, rh: humidityRh }, [], 0, 0)
-  return { id: product, segments: cureClock(found, air) }
+  const hourly = cureClock(found, air.hours)
+  return { id: product, segments: air.steps === null ? hourly : meanRates(hourly, air.steps) }
 }

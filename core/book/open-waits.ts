@@ -61,7 +61,13 @@ function together(waits: readonly OpenWait[]): OpenWait {
 export const endOfWait = (start: number, minutes: number, clock: CureClock | null): number | null =>
   clock === null || minutes <= 0 ? start + Math.max(0, minutes) : readyAt(start, minutes, clock.segments)
 
-/** When the longest wait is over. What opens later because it is cold also closes later: the window keeps its width. */
+/**
+ * When the window closes. What opens later because it is cold also closes later: the window keeps its width in elapsed time, as
+ * the planner has it (`Lag.maxMin`). Cold surely widens it too, but no maker says by how much, and a window that is told too
+ * short costs a scuff, one told too long a coat that does not hold.
+ * @source our own reading: for finishes only the waits until a coat may follow are published as longer in the cold
+ * (General Finishes, DuraSeal, oil-base tips page); of the closing of a window nothing is
+ */
 export const endOfWindow = (
   start: number,
   opensAt: number | null,

@@ -11,7 +11,7 @@ import type {
   StepState,
 } from '../planning/model.ts'
 import type { Book, BookLag, BookStep, Commission, Piece } from './book.ts'
-import { endOfWait, endOfWindow } from './open-waits.ts'
+import { endOfWait } from './open-waits.ts'
 import { progressOf, untouched, workedMinutes, type StepProgress } from './step-progress.ts'
 
 /** What planning needs beside the book: the almanac turned into instants. */
@@ -74,9 +74,7 @@ export function planningProblem(book: Book, setting: PlanningSetting): BookProbl
   })
   const planLags = lags
     .filter((lag) => !undated.has(lag.fromStep) && !undated.has(lag.toStep))
-    .map((lag) =>
-      planLag(lag, lag.product === null || lag.minMin <= 0 ? null : setting.clockOf(lag.product), clock, setting.now),
-    )
+    .map((lag) => planLag(lag, clock))
 
   const withSteps = new Set(dated.map((step) => step.commissionId))
   return {
@@ -192,26 +190,20 @@ function planHold(
 
 const aYearMin = 365 * 24 * 60
 
-const planLag = (lag: BookLag, cure: CureClock | null, clock: (product: string) => string, now: number): Lag => ({
+const planLag = (lag: BookLag, clock: (product: string) => string): Lag => ({
   from: lag.fromStep,
   to: lag.toStep,
   minMin: lag.minMin,
-  maxMin: longestWait(lag, cure, now),
+  maxMin: lag.maxMin,
   wait: lag.wait,
   name: lag.name,
   spread: {
     optimistic: Math.min(lag.optimisticMin, lag.minMin),
     pessimistic: Math.max(lag.pessimisticMin, lag.minMin),
   },
-  ...(cure === null || lag.product === null ? {} : { clock: clock(lag.product) }),
+  ...(lag.product === null || lag.minMin <= 0 ? {} : { clock: clock(lag.product) }),
   ...(lag.remedy === null ? {} : { remedy: lag.remedy }),
 })
-
-/** The longest wait in elapsed minutes, as conditions are now: a window that opens later also closes later. */
-function longestWait(lag: BookLag, cure: CureClock | null, now: number): number | null {
-  const closesAt = endOfWindow(now, endOfWait(now, lag.minMin, cure), lag)
-  return closesAt === null ? null : closesAt - now
-}
 
 /** Steps that no plan can date: on hold with no end, or downstream of a wait on a clock that stands still for good. */
 function undatedSteps(

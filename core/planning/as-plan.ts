@@ -4,6 +4,7 @@ import { doneTimes, measured } from './measured.ts'
 import type { Interval, MissedPin, MissedWindow, Plan, PlannedStep } from './model.ts'
 import type { Schedule } from './schedule.ts'
 import { stretchesOfWork } from './sessions.ts'
+import { closesAt } from './windows.ts'
 
 /** A complete schedule as plain data. */
 export function asPlan(schedule: Schedule, quality: Plan['quality']): Plan {
@@ -73,7 +74,7 @@ function missedWindows({ compiled, missed, start, end }: Schedule): MissedWindow
             from,
             to,
             windowName: name,
-            closedAt: end[lagFrom[lag]!]! + maxMin,
+            closedAt: closesAt(compiled, lag, end[lagFrom[lag]!]!),
             startedAt: start[lagTo[lag]!]!,
             remedy: remedy?.name ?? '',
           },

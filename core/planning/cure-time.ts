@@ -55,6 +55,22 @@ export function cureOver(clock: CureTime, start: number, minutes: number): numbe
   return over < NEVER ? Math.max(over, start) : NEVER
 }
 
+/**
+ * The least whole minute at which a wait of `minutes` may begin and not be over before `over`: what begins sooner is over sooner.
+ */
+export function cureBegun(clock: CureTime, over: number, minutes: number): number {
+  if (minutes <= 0) return over - minutes
+  const { from, rate, sum } = clock
+  // What begins when no more than this had run on the clock is over a minute before `over`.
+  let segment = segmentAt(clock, over - 1)
+  const left = sum[segment]! + rate[segment]! * (over - 1 - from[segment]!) - minutes + CURE_TOLERANCE
+  while (segment > 0 && sum[segment]! > left) segment -= 1
+  const since = rate[segment]! > 0 ? (left - sum[segment]!) / rate[segment]! : 0
+  let begun = Math.floor(from[segment]! + since)
+  while (cureOver(clock, begun, minutes) < over) begun += 1
+  return begun
+}
+
 /** The segment that runs at an instant; the first one for what is before all of them. */
 function segmentAt({ from, lastBefore }: CureTime, instant: number): number {
   const day = Math.floor((instant - from[0]!) / DAY)

@@ -5,6 +5,7 @@ import { NEVER } from './instants.ts'
 import { compareObjectives, OBJECTIVE_ORDER } from './measured.ts'
 import type { Objective } from './model.ts'
 import { endOfWork, sessionAt, startOfWorkBefore, type Sessions } from './sessions.ts'
+import { closesAt, leastEndToMeet } from './windows.ts'
 
 /** Start, crew and set-up of each step still to do, of the best of all schedules. */
 export interface ExactSchedule {
@@ -230,7 +231,7 @@ class OrderSearch {
 
   /** Gives the step at a position its least start after those before it. */
   #time(position: number): boolean {
-    const { earliest, pinnedTo, lagsInto, lagFrom, lagMax, state, minutes } = this.#compiled
+    const { earliest, pinnedTo, lagsInto, lagFrom, state, minutes } = this.#compiled
     const { step, crew } = this.#sequence[position]!
     let from = Math.max(earliest[step]!, position === 0 ? 0 : this.#start[this.#sequence[position - 1]!.step]!)
     for (let at = lagsInto.from[step]!; at < lagsInto.from[step + 1]!; at++) {
@@ -244,7 +245,7 @@ class OrderSearch {
     if (start >= NEVER || start >= pinnedTo[step]!) return false
     for (let at = lagsInto.from[step]!; at < lagsInto.from[step + 1]!; at++) {
       const lag = lagsInto.items[at]!
-      if (state[lagFrom[lag]!] !== TO_DO && start > this.#end[lagFrom[lag]!]! + lagMax[lag]!) {
+      if (state[lagFrom[lag]!] !== TO_DO && start > closesAt(this.#compiled, lag, this.#end[lagFrom[lag]!]!)) {
         this.#blockedBy[lag]! += 1
         return false
       }
@@ -436,8 +437,8 @@ class OrderSearch {
       const lag = lagsInto.items[at]!
       const before = lagFrom[lag]!
       if (lagMax[lag] === NEVER || state[before] !== TO_DO) continue
-      const least = this.#start[step]! - lagMax[lag]!
-      if (this.#end[before]! >= least) continue
+      if (this.#start[step]! <= closesAt(this.#compiled, lag, this.#end[before]!)) continue
+      const least = leastEndToMeet(this.#compiled, lag, this.#start[step]!)
       if (least > this.#compiled.now + LONGEST_TRIED) return -2
       this.#leastEnd[before] = Math.max(this.#leastEnd[before]!, least)
       this.#blockedBy[lag]! += 1

@@ -138,8 +138,8 @@ export type HoldEnd =
   | { readonly kind: 'end-of'; readonly step: string }
 
 /**
- * Elapsed time between two steps, day and night: readyAt(end(from), minMin) <= start(to) <= end(from) + maxMin. The start
- * is that of the first stretch, set-up and remedy minutes included. A negative minMin is allowed on lags without a clock.
+ * Elapsed time between two steps, day and night: readyAt(end(from), minMin) <= start(to) <= end(from) + maxMin. On a clock
+ * the window keeps its width from its opening: start(to) <= readyAt(end(from), minMin) + maxMin - minMin. The start is that of the first stretch, set-up and remedy minutes included. A negative minMin is allowed on lags without a clock.
  */
 export interface Lag {
   readonly from: string
@@ -147,7 +147,7 @@ export interface Lag {
   readonly minMin: number
   /** Null: no limit. */
   readonly maxMin: number | null
-  /** Cure clock on which minMin runs; absent: plain elapsed time. maxMin is always plain elapsed time. */
+  /** Cure clock on which minMin runs; absent: plain elapsed time. From there to maxMin is always plain elapsed time. */
   readonly clock?: string
   readonly wait: WaitKind
   /** What the wait is, in the maker's words: "glue in clamps", "second coat drying". */

@@ -1,4 +1,5 @@
 import { cureOver, cureTimeOf, type CureTime } from './cure-time.ts'
+import { NEVER } from './instants.ts'
 import type { Hold, Interval, Lag, Plan, PlannedStep, PlanningProblem, PlanStep } from './model.ts'
 import { Spans } from './spans.ts'
 import { commonSessions, sessionsOf, type Sessions } from './sessions.ts'
@@ -68,6 +69,12 @@ export class Occupancy {
 
   readyAt(lag: Lag): number {
     return this.after(this.at(lag.from).end, lag.minMin, lag.clock)
+  }
+
+  /** When the window of a lag closes; it must have one. */
+  closesAt(lag: Lag): number {
+    const max = lag.maxMin ?? NEVER
+    return lag.clock === undefined ? this.at(lag.from).end + max : this.readyAt(lag) + max - lag.minMin
   }
 
   after(instant: number, minutes: number, clock: string | undefined): number {

@@ -2,6 +2,7 @@ import type { Blocks } from './blocks.ts'
 import { DONE, TO_DO, type Compiled } from './compiled.ts'
 import { NEVER } from './instants.ts'
 import type { Plan } from './model.ts'
+import { closesAt } from './windows.ts'
 
 /**
  * Orders of blocks to begin with. What must not wait (windows that something finished has opened, days that the maker
@@ -58,10 +59,8 @@ export function urgentBlocks(compiled: Compiled, blocks: Blocks): number[] {
   for (let lag = 0; lag < lagCount; lag++) {
     const reality = problem.steps[lagFrom[lag]!]!.state
     if (lagMax[lag] === NEVER || state[lagTo[lag]!] !== TO_DO || reality.kind === 'to-do') continue
-    note(
-      lagTo[lag]!,
-      (state[lagFrom[lag]!] === DONE && reality.kind === 'done' ? reality.endedAt : compiled.now) + lagMax[lag]!,
-    )
+    const end = state[lagFrom[lag]!] === DONE && reality.kind === 'done' ? reality.endedAt : compiled.now
+    note(lagTo[lag]!, closesAt(compiled, lag, end))
   }
   for (let step = 0; step < stepCount; step++)
     if (state[step] === TO_DO && pinnedTo[step]! < NEVER) note(step, pinnedTo[step]!)

@@ -8,6 +8,7 @@ import { NEVER } from './instants.ts'
 import type { Plan, PlannedStep } from './model.ts'
 import { endOfWork, sessionAt, startOfWorkBefore, stretchesOfWork } from './sessions.ts'
 import { StepFunction } from './step-function.ts'
+import { closesAt, leastEndToMeet } from './windows.ts'
 
 /** Why a block cannot be placed: the step at which it failed and what was in the way. */
 export type Obstacle =
@@ -183,7 +184,7 @@ export class Schedule {
    * @param planned by step
    */
   keep(block: number, planned: readonly (PlannedStep | undefined)[]): boolean {
-    const { lagsInto, lagFrom, lagMax, state } = this.compiled
+    const { lagsInto, lagFrom, state } = this.compiled
     const steps = this.blocks.steps[block]!
     const before = this.blocks.before[block]!
     let isKept = before.every((each) => this.placed[this.blocks.steps[each]![0]!] === 1)
@@ -199,7 +200,7 @@ export class Schedule {
           isKept = false
           continue
         }
-        const isMissed = this.start[step]! > this.end[from]! + lagMax[lag]!
+        const isMissed = this.start[step]! > closesAt(this.compiled, lag, this.end[from]!)
         if (isMissed && state[from] !== TO_DO && this.compiled.lagRemedy[lag]! <= 0) this.missed[lag] = 1
         else if (isMissed || this.start[step]! < this.readyAt(lag, this.end[from]!)) isKept = false
       }
@@ -261,7 +262,7 @@ export class Schedule {
 
   /** Whether the lags between placed steps and the holds that placed steps close are kept; notes the windows that are missed. */
   #isConsistent(): boolean {
-    const { lagCount, lagFrom, lagTo, lagMax, lagRemedy, state, holdTarget, holdStep, family, setUpMinutes, crews } =
+    const { lagCount, lagFrom, lagTo, lagRemedy, state, holdTarget, holdStep, family, setUpMinutes, crews } =
       this.compiled
     const remedies = new Int32Array(this.placed.length)
     for (let lag = 0; lag < lagCount; lag++) {
@@ -269,7 +270,7 @@ export class Schedule {
       const to = lagTo[lag]!
       if (this.placed[from] === 0 || this.placed[to] === 0 || state[to] !== TO_DO) continue
       if (this.start[to]! < this.readyAt(lag, this.end[from]!)) return false
-      if (this.start[to]! <= this.end[from]! + lagMax[lag]!) continue
+      if (this.start[to]! <= closesAt(this.compiled, lag, this.end[from]!)) continue
       if (!this.#mayMiss(lag)) return false
       this.missed[lag] = 1
       remedies[to]! += Math.max(0, lagRemedy[lag]!)
@@ -523,11 +524,10 @@ export class Schedule {
         const lag = lagsInto.items[at]!
         if (lagMax[lag] === NEVER || this.placed[lagFrom[lag]!] === 0) continue
         const before = lagFrom[lag]!
-        const isLate = this.#foundStart > this.end[before]! + lagMax[lag]!
-        if (!isLate) continue
+        if (this.#foundStart <= closesAt(this.compiled, lag, this.end[before]!)) continue
         if (this.compiled.state[before] === TO_DO && this.#gaveUp[lag] === 0) {
           this.#markFound(step, remedy)
-          return this.#raise(before, 0, this.#foundStart - lagMax[lag]!, lag)
+          return this.#raise(before, 0, leastEndToMeet(this.compiled, lag, this.#foundStart), lag)
         }
         this.missed[lag] = 1
         needed += Math.max(0, lagRemedy[lag]!)
@@ -557,8 +557,8 @@ export class Schedule {
       if (this.placed[to] === 0 || this.compiled.state[to] !== TO_DO) continue
       const ready = this.readyAt(lag, this.end[step]!)
       if (this.start[to]! < ready) return this.#raise(to, ready, 0, lag)
-      if (this.start[to]! > this.end[step]! + lagMax[lag]!)
-        return this.#raise(step, 0, this.start[to]! - lagMax[lag]!, lag)
+      if (this.start[to]! > closesAt(this.compiled, lag, this.end[step]!))
+        return this.#raise(step, 0, leastEndToMeet(this.compiled, lag, this.start[to]!), lag)
     }
     return 'placed'
   }

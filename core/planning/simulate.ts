@@ -3,7 +3,7 @@ import { cureOver, cureTimeOf, type CureTime } from './cure-time.ts'
 import { frozenNetwork, type FrozenNode } from './frozen-network.ts'
 import { NEVER } from './instants.ts'
 import { luckOf, normal, triangular, uniform } from './luck.ts'
-import type { Plan, PlanningProblem } from './model.ts'
+import type { Lag, Plan, PlanningProblem } from './model.ts'
 import { commonSessions, endOfWork, sessionAt, sessionsOf, type Sessions } from './sessions.ts'
 
 export interface SimulateOptions {
@@ -164,6 +164,12 @@ class Replications {
     }
   }
 
+  /** As planned, from the usual wait: the window does not wait for a coat that dries slower than that. */
+  #closesAt({ minMin, maxMin, clock }: Lag, end: number): number {
+    const max = maxMin ?? NEVER
+    return clock === undefined ? end + max : cureOver(this.#clocks.get(clock)!, end, minMin) + max - minMin
+  }
+
   #drawMinutes({ step, makers, setUpMin }: FrozenNode): Float64Array {
     const minutes = this.#minutes.fill(step.minutes + setUpMin)
     const { spread } = step
@@ -200,7 +206,7 @@ class Replications {
           node.makers.length === 0
             ? ready[run]!
             : crew.start(ready[run]!, minutes[run]!, node.step.interruptible, node.step.smallestStretchMin, run)
-        if (starts <= ends[run]! + lag.maxMin) continue
+        if (starts <= this.#closesAt(lag, ends[run]!)) continue
         misses += 1
         minutes[run] = minutes[run]! + (lag.remedy?.minutes ?? 0)
       }

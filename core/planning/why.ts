@@ -185,7 +185,7 @@ class Reasons {
     let tightest: Lag | null = null
     let least = Infinity
     for (const lag of this.#windowsAhead(step)) {
-      const spare = this.occupancy.at(lag.from).end + lag.maxMin! - this.occupancy.at(lag.to).start
+      const spare = this.occupancy.closesAt(lag) - this.occupancy.at(lag.to).start
       if (spare < 0 || spare >= least) continue
       least = spare
       tightest = lag

@@ -1,6 +1,6 @@
 import { rateAt } from './cure-rate.ts'
 import { classOf, type ClockName, type Product } from './product.ts'
-import type { ClimateSegment } from './temperature-profile.ts'
+import type { ClimateSegment, WorkingInterval } from './temperature-profile.ts'
 
 /** From the instant `from` (minutes) a wait progresses by `rate` per elapsed minute, until the next segment. */
 export interface RateSegment {
@@ -19,8 +19,11 @@ export function cureClock(
   clock: ClockName = classOf(product)?.kind === 'finish' ? 'recoatOpens' : 'clampsOff',
 ): readonly RateSegment[] {
   const segments: RateSegment[] = []
+  const known = new Map<string, number>()
   for (const air of profile) {
-    const rate = rateAt(product, clock, air.celsius, air.rh)
+    const name = `${air.celsius} ${air.rh}`
+    const rate = known.get(name) ?? rateAt(product, clock, air.celsius, air.rh)
+    known.set(name, rate)
     if (segments.at(-1)?.rate !== rate) segments.push({ from: air.from, rate })
   }
   return segments
@@ -55,6 +58,48 @@ export function progressBetween(fromMin: number, toMin: number, segments: readon
     at = until
   }
   return progress
+}
+
+/**
+ * The same clock in fewer segments: between one step and the next the mean rate, so that nothing of the progress is lost or
+ * gained from step to step. After the last step counts the mean up to the last segment.
+ * @param steps sorted instants; the first of them begins the clock
+ */
+export function meanRates(segments: readonly RateSegment[], steps: readonly number[]): readonly RateSegment[] {
+  const end = Math.max(segments.at(-1)?.from ?? 0, (steps.at(-1) ?? 0) + 1)
+  const means: RateSegment[] = []
+  for (const [at, from] of steps.entries()) {
+    const to = steps[at + 1] ?? end
+    const rate = progressBetween(from, to, segments) / (to - from)
+    if (means.at(-1)?.rate !== rate) means.push({ from, rate })
+  }
+  return means
+}
+
+/** The stretches between two instants in which nothing progresses, joined. */
+export function standstills(
+  fromMin: number,
+  toMin: number,
+  segments: readonly RateSegment[],
+): readonly WorkingInterval[] {
+  const still: { from: number; to: number }[] = []
+  for (let index = segmentAt(segments, fromMin); index < segments.length; index++) {
+    const from = Math.max(fromMin, index === 0 ? -Infinity : (segments[index]?.from ?? 0))
+    const to = Math.min(toMin, segments[index + 1]?.from ?? Infinity)
+    if (from >= toMin) break
+    if (segments[index]?.rate !== 0 || from >= to) continue
+    const last = still.at(-1)
+    if (last?.to === from) last.to = to
+    else still.push({ from, to })
+  }
+  return still
+}
+
+/** From when on it progresses again: `fromMin` itself where it does then; null: never. */
+export function goesOnAt(fromMin: number, segments: readonly RateSegment[]): number | null {
+  const now = segmentAt(segments, fromMin)
+  if ((segments[now]?.rate ?? 1) > 0) return fromMin
+  return segments.slice(now + 1).find(({ rate }) => rate > 0)?.from ?? null
 }
 
 /** Sums of rates are not exact in binary: a millionth of a minute is nothing. */

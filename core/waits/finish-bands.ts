@@ -7,6 +7,10 @@ export interface Conditions {
   readonly rh: number
 }
 
+/** What `bandMultiplier` rests on, in one line. */
+export const BANDS_SOURCE =
+  'our own reading of published statements, as no maker prints a rule (DuraSeal 2012; WOOD magazine, Working Around the Weather; WoodWeb 2008)'
+
 /** How far from comfortable the air is: the worse of its temperature and its damp. */
 export type Band = 'good' | 'slow' | 'poor' | 'out'
 

@@ -67,6 +67,20 @@ export const UNHEATED_TEMPERATE = {
   coolDownHours: 4,
 } as const
 
+/** The air at an instant of a profile; before its first segment that of the first. */
+export function airOf(profile: readonly ClimateSegment[], instant: number): Conditions {
+  let low = 0
+  let high = profile.length - 1
+  while (low < high) {
+    const middle = (low + high + 1) >> 1
+    if ((profile[middle]?.from ?? Infinity) <= instant) low = middle
+    else high = middle - 1
+  }
+  const found = profile[low]
+  if (found === undefined) throw new Error('A profile has at least one segment.')
+  return found
+}
+
 type Heated = Extract<ShopClimate, { kind: 'heated-for-work' }>
 
 /** `before` ended at or before `instant`; `now` is the session that contains it or the next one. */

@@ -7,6 +7,7 @@ import { cautionLines } from '../caution-lines.ts'
 import type { Moment } from '../moment.ts'
 import type { CommissionView, HistoryLine, Odds, PieceView, StepLine, WaitLine } from '../views.ts'
 import type { WhyDate } from '../why-date.ts'
+import { waitHere } from '../wait-here.ts'
 import { dateOf, wordOf } from './order-book.ts'
 import { timesOf } from './weeks.ts'
 
@@ -68,7 +69,7 @@ function stepLine(step: BookStep, moment: Moment): StepLine {
     workedMinutes: progress.kind === 'to-do' ? null : workedMinutes(progress, moment.now),
     startAt: times?.start ?? null,
     endAt: times?.end ?? null,
-    waitAfter: longestWait(moment.lagsFrom(step.id)),
+    waitAfter: longestWait(moment.lagsFrom(step.id), times?.end ?? null, moment),
     cautions: cautionLines(step.cautions),
   }
 }
@@ -79,19 +80,26 @@ function setUpMinutes(step: BookStep, moment: Moment): number {
   return planned?.setUpMin ?? step.setUp?.minutes ?? 0
 }
 
-/** The wait after a step that is worth telling: the longest one. */
+/**
+ * The wait after a step that is worth telling: the longest one.
+ * @param endAt when the step ended or is planned to; null: nobody knows yet
+ */
 export function longestWait(
-  lags: readonly Pick<BookLag, 'wait' | 'name' | 'minMin' | 'optimisticMin' | 'pessimisticMin' | 'maxMin' | 'source'>[],
+  lags: readonly Omit<BookLag, 'pieceId' | 'fromStep' | 'toStep'>[],
+  endAt: number | null,
+  moment: Pick<Moment, 'setting' | 'almanac'>,
 ): WaitLine | null {
   const longest = lags.filter((lag) => lag.wait !== 'none').sort((a, b) => b.minMin - a.minMin)[0]
-  return longest
-    ? {
-        kind: longest.wait,
-        name: longest.name,
-        minutes: longest.minMin,
-        rangeMinutes: [longest.optimisticMin, longest.pessimisticMin],
-        closesAfterMinutes: longest.maxMin,
-        source: longest.source,
-      }
-    : null
+  if (longest === undefined) return null
+  const here = endAt === null ? null : waitHere(longest, endAt, moment)
+  return {
+    kind: longest.wait,
+    name: longest.name,
+    minutes: longest.minMin,
+    hereMinutes: here === null || here.overAt === null || endAt === null ? null : here.overAt - endAt,
+    because: here?.because ?? [],
+    rangeMinutes: [longest.optimisticMin, longest.pessimisticMin],
+    openForMinutes: longest.maxMin === null ? null : longest.maxMin - Math.max(0, longest.minMin),
+    source: longest.source,
+  }
 }

@@ -2,6 +2,7 @@ import type { Place } from '../../core/book/places.ts'
 import type { OpenWait } from '../../core/book/open-waits.ts'
 import type { Lot, Moment } from '../moment.ts'
 import type { RackRow, RackView } from '../views.ts'
+import { standsStillNow, waitHere } from '../wait-here.ts'
 import { writeMinutes } from '../words.ts'
 
 /** What is in clamps, curing or drying, where, since when, ready when, what comes next. */
@@ -34,29 +35,36 @@ function rowOf(lot: Lot, wait: OpenWait, moment: Moment): RackRow {
     ),
     sinceAt: wait.sinceAt,
     readyAt: wait.readyAt,
-    why: whyWait(wait),
-    advice: ready
-      ? { kind: 'ready' }
-      : wait.readyAt === null
-        ? { kind: 'stands-still', reason: moment.asked.undated.get(to.id) ?? 'It does not cure in these conditions.' }
-        : { kind: 'wait' },
+    why: whyWait(wait, moment),
+    still: waitHere(lag, wait.sinceAt, moment).still,
+    advice: ready ? { kind: 'ready' } : adviceOn(wait, moment),
     next: { stepId: to.id, name: to.name, plannedAt: moment.planned(to.id)?.start ?? null },
     window: wait.window && { closesAt: wait.window.closesAt, remedy: wait.window.remedy },
     tackyStepId: lag.wait === 'in-clamps' ? null : to.id,
   }
 }
 
-function whyWait({ lag, sinceAt, readyAt }: OpenWait): string[] {
+function adviceOn({ lag, sinceAt, readyAt, to }: OpenWait, moment: Moment): RackRow['advice'] {
+  const still = standsStillNow(lag.product, moment)
+  if (readyAt === null) {
+    const reason = [still?.reason, moment.asked.undated.get(to.id)].find((each) => each !== undefined)
+    return { kind: 'stands-still', reason: reason ?? 'It does not cure in these conditions.', goesOnAt: null }
+  }
+  // What has cured and was pushed back by hand does not wait for the air.
+  const cured = (waitHere(lag, sinceAt, moment).overAt ?? Infinity) <= moment.now
+  return still === null || cured ? { kind: 'wait' } : { kind: 'stands-still', ...still }
+}
+
+function whyWait({ lag, sinceAt, readyAt }: OpenWait, moment: Moment): string[] {
   const range =
     lag.optimisticMin === lag.pessimisticMin
       ? ''
       : ` (published: ${writeMinutes(lag.optimisticMin)} to ${writeMinutes(lag.pessimisticMin)})`
   const lines = [`${lag.name}: ${writeMinutes(lag.minMin)} at about 21 °C and 50 % humidity${range}.`]
-  if (readyAt !== null && readyAt - sinceAt !== lag.minMin) {
-    lines.push(
-      `In this shop it takes ${writeMinutes(readyAt - sinceAt)}: temperature and damp as in the Almanac, and what was pushed back by hand.`,
-    )
-  }
+  const here = waitHere(lag, sinceAt, moment)
+  lines.push(...here.because)
+  if (readyAt !== null && here.overAt !== null && readyAt > here.overAt)
+    lines.push(`Pushed back by hand, by ${writeMinutes(readyAt - here.overAt)}.`)
   lines.push(`Source: ${lag.source}. The label on the tin or bottle wins.`)
   return lines
 }

@@ -2,7 +2,7 @@ import type { RackRow } from '../../desk/views.ts'
 
 /** Whether its wait is over by now, also when that came to pass after the desk was asked. */
 export const isReady = (row: RackRow, nowMin: number): boolean =>
-  row.advice.kind === 'ready' || (row.advice.kind === 'wait' && row.readyAt !== null && row.readyAt <= nowMin)
+  row.advice.kind === 'ready' || (row.readyAt !== null && row.readyAt <= nowMin)
 
 /** Ready ones first, then by when they are ready, last what stands still. */
 export const readyFirst = (rows: readonly RackRow[], nowMin: number): readonly RackRow[] =>

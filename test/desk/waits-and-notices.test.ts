@@ -62,6 +62,50 @@ test('in a shop that is too cold a wait stands still, with the reason, and no da
   expect((await ask.commission({ id: commissionId })).doneAt).not.toBeNull()
 })
 
+test('in a shop with cold nights the glue stands still until it is heated again, and Rack and plan agree', async () => {
+  const one = await aDesk({ at: '2026-01-13T15:00:00Z' })
+  const { ask, setClock } = one
+  await ask.almanacChangeFact({ key: 'air.heated', input: 'for-work' })
+  await ask.takeOrder({ draft: aDraft(), standing: 'agreed', promisedFor: null })
+  await workUntil(one, 'Take off the clamps: first glue-up')
+  const curing = (await ask.rack()).waiting[0]!
+  // Long after closing (21:30) the room is down to January's 3 C; the glue needs 7 C (waits.csv, pva_type1 min_temp).
+  await setClock(at(curing.sinceAt + 12 * 60))
+  const [row] = (await ask.rack()).waiting
+  expect(row).toMatchObject({
+    advice: { kind: 'stands-still', reason: expect.stringMatching(/^Too cold: .* does not cure/) },
+  })
+  const advice = row!.advice as { goesOnAt: number }
+  // An evening or a Saturday is the next that the shop is open; its first hour warms it.
+  const opens = (await ask.bench()).session!.fromAt
+  expect(advice.goesOnAt).toBeGreaterThanOrEqual(opens)
+  expect(advice.goesOnAt).toBeLessThanOrEqual(opens + 60)
+  expect(row!.readyAt!).toBeGreaterThan(advice.goesOnAt)
+  // 24 h at reference; an evening of two and a half hours and its cooling room give at most five or so.
+  expect(row!.readyAt! - row!.sinceAt).toBeGreaterThan(4 * 24 * 60)
+  expect(row!.still.reduce((sum, { from, to }) => sum + to - from, 0)).toBeGreaterThan(2 * 24 * 60)
+  expect(row!.why.join(' ')).toMatch(/heated only while somebody works: for .* it stands still/)
+  expect(row!.next!.plannedAt).toBeGreaterThanOrEqual(row!.readyAt!)
+  // When it goes on, nothing is said of the cold any more.
+  await setClock(at(advice.goesOnAt + 5))
+  expect((await ask.rack()).waiting[0]!.advice.kind).toBe('wait')
+})
+
+test('a recoat window keeps its width in the cold, on the Rack as in the plan', async () => {
+  const one = await aDesk({ at: '2026-01-13T15:00:00Z' })
+  const { ask } = one
+  const draft = aDraft({ pieces: [aPiece({ finish: 'wiping_oil_varnish' }, 'edge-grain-board')] })
+  await ask.takeOrder({ draft, standing: 'agreed', promisedFor: null })
+  await workUntil(one, 'First coat')
+  await ask.almanacChangeFact({ key: 'air.heated', input: 'for-work' })
+  const row = (await ask.rack()).waiting.find(({ state }) => state === 'drying')!
+  // 24 h until recoat and a week until it closes at reference (waits.csv, wiping_oil_varnish): six days open.
+  expect(row.readyAt! - row.sinceAt).toBeGreaterThan(4 * 24 * 60)
+  expect(row.window!.closesAt - row.readyAt!).toBe(6 * 24 * 60)
+  expect(row.next!.plannedAt).toBeGreaterThanOrEqual(row.readyAt!)
+  expect(row.next!.plannedAt).toBeLessThanOrEqual(row.window!.closesAt)
+})
+
 test('what becomes due in the night is told in the morning', async () => {
   const one = await aDesk()
   const { ask, setClock } = one

@@ -13,6 +13,7 @@ const row = (title: string, advice: RackRow['advice'], readyAt: number | null): 
   sinceAt: 0,
   readyAt,
   why: [],
+  still: [],
   advice,
   next: null,
   window: null,
@@ -22,7 +23,7 @@ const row = (title: string, advice: RackRow['advice'], readyAt: number | null): 
 describe('what is ready', () => {
   test('stands first, then what is ready soonest, last what stands still', () => {
     const rows = [
-      row('still', { kind: 'stands-still', reason: 'Too cold.' }, null),
+      row('still', { kind: 'stands-still', reason: 'Too cold.', goesOnAt: null }, null),
       row('later', { kind: 'wait' }, 900),
       row('soon', { kind: 'wait' }, 600),
       row('ready', { kind: 'ready' }, 300),
@@ -37,7 +38,9 @@ describe('what is ready', () => {
   })
 
   test('never is what stands still, however late it gets', () => {
-    expect(isReady(row('cold', { kind: 'stands-still', reason: 'Too cold.' }, null), 1_000_000)).toBe(false)
+    expect(isReady(row('cold', { kind: 'stands-still', reason: 'Too cold.', goesOnAt: null }, null), 1_000_000)).toBe(
+      false,
+    )
   })
 })
 

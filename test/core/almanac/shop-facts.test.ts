@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest'
+import { airAhead } from '../../../core/almanac/air-ahead.ts'
 import { cureClockOf } from '../../../core/almanac/cure-clock.ts'
 import { startingAlmanac } from '../../../core/almanac/defaults.ts'
 import { shopFactsOf } from '../../../core/almanac/shop-facts.ts'
@@ -59,8 +60,10 @@ describe('what constructions are told', () => {
 })
 
 describe('clocks of the shop’s air', () => {
-  const rate = (temperatureC: number, product: string) =>
-    cureClockOf({ ...almanac, shop: { ...almanac.shop, temperatureC } }, product).segments.map((one) => one.rate)
+  const rate = (temperatureC: number, product: string) => {
+    const shop = { ...almanac, shop: { ...almanac.shop, temperatureC } }
+    return cureClockOf(shop, product, airAhead(shop, 0)).segments.map((one) => one.rate)
+  }
 
   // Franklin: cure doubles per 10 F (5.6 C) below 70 F (21 C); chalk point of the Type II glue 13 C.
   test('glue slows down in a cool shop and stands still below its limit', () => {

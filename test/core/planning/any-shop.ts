@@ -97,7 +97,7 @@ function shopOf(
   const clock: CureClock = {
     id: 'clock',
     segments: [
-      ...raw.rates.map((rate, index) => ({ from: shopNow - 5 * DAY + index * 1000, rate })),
+      ...raw.rates.map((rate, index) => ({ from: shopNow - DAY + index * 1000, rate })),
       { from: shopNow + 3 * DAY, rate: 1 },
     ],
   }

@@ -239,17 +239,15 @@ class Validator {
     const { start } = this.at(lag.to)
     if (start < this.over(end, lag.minMin, lag.clock))
       this.fault(`${name}: starts ${start - end} after, minimum ${lag.minMin}`)
-    const isMissed = lag.maxMin !== null && start > end + lag.maxMin
+    const opens = lag.clock === undefined ? end : this.over(end, lag.minMin, lag.clock) - lag.minMin
+    const closedAt = opens + (lag.maxMin ?? Infinity)
+    const isMissed = start > closedAt
     if (isMissed !== (missed !== undefined))
       this.fault(`${name}: window ${isMissed ? 'missed and not said' : 'kept and said to be missed'}`)
     if (!isMissed) return
     if (lag.remedy === undefined && !this.isLed(lag.to))
-      this.fault(`${name}: a hard window is missed by ${start - end - lag.maxMin!}`)
-    if (
-      missed?.closedAt !== end + lag.maxMin! ||
-      missed.startedAt !== start ||
-      missed.remedy !== (lag.remedy?.name ?? '')
-    ) {
+      this.fault(`${name}: a hard window is missed by ${start - closedAt}`)
+    if (missed?.closedAt !== closedAt || missed.startedAt !== start || missed.remedy !== (lag.remedy?.name ?? '')) {
       this.fault(`${name}: the missed window is reported wrongly`)
     }
   }

@@ -1,0 +1,117 @@
+import fc from 'fast-check'
+import { describe, expect, test } from 'vitest'
+import { airAhead } from '../../../core/almanac/air-ahead.ts'
+import type { Almanac } from '../../../core/almanac/almanac.ts'
+import { cureClockOf } from '../../../core/almanac/cure-clock.ts'
+import { startingAlmanac } from '../../../core/almanac/defaults.ts'
+import { shopAirBetween } from '../../../core/almanac/shop-air.ts'
+import { startOfLocalDay } from '../../../core/time/local-day.ts'
+import { progressBetween, readyAt, standstills } from '../../../core/waits/cure-clock.ts'
+import { rateAt } from '../../../core/waits/cure-rate.ts'
+
+const DAY = 24 * 60
+const starting = startingAlmanac({ timeZone: 'America/Chicago', units: 'inch', currency: 'USD' })
+/** Open four evenings and Saturday, and as cold as the season in between. */
+const cold: Almanac = { ...starting, air: { ...starting.air, heated: 'for-work' } }
+const colderBy = (degrees: number): Almanac => ({
+  ...cold,
+  air: { ...cold.air, unheatedC: cold.air.unheatedC.map((celsius) => celsius - degrees) },
+})
+const dayOf = (day: string): number => startOfLocalDay(day, 'America/Chicago')
+const clockOf = (almanac: Almanac, product: string, today: number) =>
+  cureClockOf(almanac, product, airAhead(almanac, today)).segments
+
+const january = dayOf('2026-01-12')
+const july = dayOf('2026-07-13')
+const glues = ['pva_type1', 'pva_type2', 'epoxy_slow', 'polyurethane_1c', 'hide_liquid']
+const products = [...glues, 'wiping_oil_varnish', 'water_polyurethane', 'shellac']
+
+describe('the clock of a glue or finish in a shop that is heated for work', () => {
+  test('is the sum, minute by minute, of its rate in the air of each hour', () => {
+    fc.assert(
+      fc.property(
+        fc.constantFrom(...products),
+        fc.constantFrom(january, july),
+        fc.integer({ min: -20 * DAY, max: 60 * DAY }),
+        fc.integer({ min: 1, max: 2000 }),
+        (id, today, after, minutes) => {
+          const product = [...cold.glues, ...cold.finishes].find((one) => one.id === id)!
+          const start = today + after
+          const ready = readyAt(start, minutes, clockOf(cold, id, today))!
+          const clock = glues.includes(id) ? 'clampsOff' : 'recoatOpens'
+          const hours = shopAirBetween(cold, start - 2 * DAY, ready + 2 * DAY)
+          let progress = 0
+          let hour = 0
+          for (let minute = start; minute < ready; minute++) {
+            while ((hours[hour + 1]?.from ?? Infinity) <= minute) hour++
+            // A minute before it is said to be ready it is not.
+            if (minute === ready - 1) expect(progress).toBeLessThan(minutes)
+            progress += rateAt(product, clock, hours[hour]!.celsius, hours[hour]!.rh)
+          }
+          expect(progress).toBeGreaterThanOrEqual(minutes - 1e-6)
+        },
+      ),
+      { numRuns: 40 },
+    )
+  })
+
+  test('in a colder year never runs faster, and no wait is over sooner', () => {
+    fc.assert(
+      fc.property(
+        fc.constantFrom(...products),
+        fc.constantFrom(january, july),
+        fc.integer({ min: 1, max: 12 }),
+        fc.integer({ min: 0, max: 300 * DAY }),
+        fc.integer({ min: 1, max: 4000 }),
+        (id, today, degrees, after, minutes) => {
+          // A cooler summer may come out of the heat in which a finish must not be put on: only what cold does is claimed.
+          const here = readyAt(today + after, minutes, clockOf(cold, id, today)) ?? Infinity
+          const there = readyAt(today + after, minutes, clockOf(colderBy(degrees), id, today)) ?? Infinity
+          expect(there).toBeGreaterThanOrEqual(here)
+        },
+      ),
+      { numRuns: 40 },
+    )
+  })
+
+  test('stands still in winter nights and hardly in summer', () => {
+    const still = (today: number): number =>
+      standstills(today, today + 7 * DAY, clockOf(cold, 'pva_type2', today)).reduce(
+        (sum, { from, to }) => sum + to - from,
+        0,
+      )
+    // Type II PVA needs 13 C; the unheated shop has 3 C in January and 23 C in July.
+    expect(still(january)).toBeGreaterThan(5 * DAY)
+    expect(still(july)).toBe(0)
+  })
+
+  test('is the same tomorrow as today', () => {
+    for (const id of products) {
+      const [today, tomorrow] = [clockOf(cold, id, january), clockOf(cold, id, january + DAY)]
+      for (let since = january - 40 * DAY; since < january + 100 * DAY; since += 11 * 60)
+        expect(readyAt(since, 500, today)).toBe(readyAt(since, 500, tomorrow))
+    }
+  })
+
+  test('far ahead keeps the progress of every month, in few segments', () => {
+    for (const id of products) {
+      const clock = clockOf(cold, id, january)
+      const near = clockOf(cold, id, january + 200 * DAY)
+      const [far, exact] = [clock, near].map((one) => progressBetween(january + 150 * DAY, january + 240 * DAY, one))
+      expect(far! / exact!).toBeCloseTo(1, 2)
+      expect(clock.length).toBeLessThan(4000)
+    }
+  })
+
+  test('that never runs in this shop is never ready', () => {
+    const fridge = { ...colderBy(40), shop: { ...cold.shop, temperatureC: 4 } }
+    expect(readyAt(january, 60, clockOf(fridge, 'pva_type1', january))).toBeNull()
+  })
+
+  test('that runs in summer only is ready in summer', () => {
+    const unheated = { ...cold, shop: { ...cold.shop, temperatureC: 4 } }
+    const ready = readyAt(january, 60, clockOf(unheated, 'pva_type2', january))!
+    expect(ready).toBeGreaterThan(dayOf('2026-04-01'))
+    expect(ready).toBeLessThan(dayOf('2026-06-01'))
+  })
+})
