@@ -12,6 +12,7 @@ import { readProgenMax } from './formats/progen-max.ts'
 import { readPsplib } from './formats/psplib.ts'
 import { readWeightedTardiness } from './formats/weighted-tardiness.ts'
 import { instancesIn, type Instance } from './known-values.ts'
+import { processorTime } from './processor-time.ts'
 import { planTinyShop, tinySummary } from './tiny-shops.ts'
 
 type Starts = readonly number[] | readonly (readonly number[])[]
@@ -201,12 +202,6 @@ function main(): void {
 
 /** Goes through the shop's own planner and is searched to proof, whatever the budget. */
 const TINY = 'tiny'
-
-/** Milliseconds that this process has had of all processors, its memory management included: fair on a machine that is shared. */
-function processorTime(): number {
-  const { user, system } = process.cpuUsage()
-  return (user + system) / 1000
-}
 
 function solveOne(set: BenchmarkSet, instance: Instance, budget: SearchBudget, seed: number, clock: () => number): Row {
   const started = clock()
