@@ -5,6 +5,7 @@ import { draftRow } from './drafts.ts'
 import { entriesTakenBack, entryOf, type Stamp } from './log.ts'
 import { commissionOf, customerOf, holdOf, lagOf, type Order, pieceOf, rowsOfOrder, stepOf } from './order-rows.ts'
 import { changesBetween } from './row-changes.ts'
+import { nextOf, takeNumbers } from './running-number.ts'
 import type { Db } from './schema.ts'
 import { stepEntriesOf } from './steps.ts'
 import { inTransaction } from './transaction.ts'
@@ -79,7 +80,7 @@ export const addCommission = (
   options: { readonly draftId?: string } = {},
 ): Promise<Commission> =>
   inTransaction(db, async (trx) => {
-    const commission: Commission = { ...order.commission, number: await takeNumber(trx) }
+    const commission: Commission = { ...order.commission, number: await takeNumbers(trx, 'commission', 1) }
     const known = await trx.selectFrom('customer').selectAll().where('id', '=', commission.customer.id).execute()
     const draft = options.draftId === undefined ? [] : await draftRow(trx, options.draftId)
     const changes = changesBetween({ customer: known, draft }, rowsOfOrder({ ...order, commission }))
@@ -123,20 +124,7 @@ export async function customers(db: Db): Promise<Customer[]> {
 }
 
 /** The number that the next order will get. */
-export async function nextNumber(db: Db): Promise<number> {
-  const row = await db.selectFrom('running_number').select('last').where('name', '=', 'commission').executeTakeFirst()
-  return (row?.last ?? 0) + 1
-}
-
-async function takeNumber(trx: Db): Promise<number> {
-  const number = await nextNumber(trx)
-  await trx
-    .insertInto('running_number')
-    .values({ name: 'commission', last: number })
-    .onConflict((conflict) => conflict.column('name').doUpdateSet({ last: number }))
-    .execute()
-  return number
-}
+export const nextNumber = (db: Db): Promise<number> => nextOf(db, 'commission')
 
 async function bookOf(db: Db, commissionIds: readonly string[]): Promise<Book> {
   if (commissionIds.length === 0) return { commissions: [], pieces: [], steps: [], lags: [], log: [] }

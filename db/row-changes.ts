@@ -26,6 +26,9 @@ const KEYS = {
   wood: ['id'],
   standard_time: ['operation'],
   allowance: ['name'],
+  board: ['id'],
+  board_flaw: ['board_id', 'position'],
+  part_cut: ['board_id', 'position'],
 } as const satisfies { readonly [T in keyof Database]?: readonly (keyof Database[T])[] }
 
 export type ChangeableTable = keyof typeof KEYS

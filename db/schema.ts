@@ -38,6 +38,44 @@ export interface Database {
   wood: { id: string; position: number; name: string; species: string }
   standard_time: StandardTimeRow
   allowance: { name: string; length_nm: number }
+  photo: { id: string; media_type: PhotoType; kept_at_ms: number; bytes: Uint8Array }
+  board: BoardRow
+  board_flaw: { board_id: string; position: number; from_nm: number; to_nm: number }
+  part_cut: PartCutRow
+}
+
+export type PhotoType = 'image/jpeg' | 'image/png' | 'image/webp'
+
+export interface BoardRow {
+  id: string
+  number: number
+  wood: string
+  thickness_nm: number
+  width_nm: number
+  length_nm: number
+  quality: string
+  place: string
+  price_minor: number | null
+  standing: BoardStanding
+  added_at_min: number
+  /** The board that it is an offcut of. */
+  cut_from: string | null
+  photo_id: string | null
+}
+
+/** `cut`: sawn as planned, what was left of it is on hand as boards of their own. */
+export type BoardStanding = 'on-hand' | 'cut' | 'used-up'
+
+export interface PartCutRow {
+  board_id: string
+  position: number
+  piece_id: string
+  lot: number
+  name: string
+  quantity: number
+  length_nm: number
+  width_nm: number
+  thickness_nm: number
 }
 
 export interface CustomerRow {

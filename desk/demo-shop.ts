@@ -4,7 +4,9 @@ import type { SpecInput } from '../core/constructions/construction.ts'
 import type { PlannedStep } from '../core/planning/model.ts'
 import { constructionOf } from '../core/constructions/constructions.ts'
 import { progressOf } from '../core/book/step-progress.ts'
+import { readBoard, type BoardInput } from '../core/timber/read-board.ts'
 import { daysLater, instantOfLocal, isoWeekday, localDay } from '../core/time/local-day.ts'
+import { addBoards } from '../db/boards.ts'
 import { addCommission, changeCommission, type Order } from '../db/commissions.ts'
 import { logStep } from '../db/steps.ts'
 import { orderOf, readDraft } from './draft-work.ts'
@@ -168,6 +170,42 @@ function demoRow(
   return { name, minutes, kind, wait, atMost: '', after: '', dusty, units }
 }
 
+/** Boards on hand, invented as well; `count` equal ones. */
+interface DemoBoards extends Omit<BoardInput, 'flaws' | 'quality'> {
+  readonly count: number
+  readonly flaws?: string
+  readonly quality?: string
+}
+
+const racked: readonly DemoBoards[] = [
+  {
+    ...{ count: 2, wood: 'walnut', thickness: '8/4', width: '7 1/4', length: "8'", price: '116' },
+    ...{ place: 'Wall rack, top', quality: 'Sapwood along one edge' },
+  },
+  {
+    ...{ count: 1, wood: 'walnut', thickness: '8/4', width: '6 1/2', length: '70', price: '78' },
+    ...{ place: 'Wall rack, top', flaws: '31 to 35', quality: 'Knot' },
+  },
+  { count: 3, wood: 'maple', thickness: '8/4', width: '6 3/4', length: "8'", price: '74', place: 'Wall rack, middle' },
+  {
+    ...{ count: 1, wood: 'maple', thickness: '8/4', width: '8 1/2', length: '60', price: '58' },
+    ...{ place: 'Wall rack, middle', flaws: '0 to 3 1/2', quality: 'Checked at one end' },
+  },
+  { count: 1, wood: 'cherry', thickness: '8/4', width: '6', length: "6'", price: '62', place: 'Wall rack, bottom' },
+  { count: 2, wood: 'ash', thickness: '5/4', width: '7', length: "7'", price: '39', place: 'By the door' },
+]
+
+async function rackDemoBoards(shop: OpenShop): Promise<void> {
+  const { units, currency } = shop.almanac.shop
+  for (const { count, flaws = '', quality = '', ...input } of racked) {
+    const read = readBoard({ ...input, flaws, quality }, { units, currency, woods: shop.almanac.woods })
+    if (!read.ok) throw new Error(`Demo boards of ${input.wood}: ${JSON.stringify(read.problems)}`)
+    const ids = Array.from({ length: count }, demoId)
+    const stamp = { atMs: shop.nowMs - 30 * 24 * 60 * 60_000, makerId: null }
+    await addBoards(shop.db, read.value, ids, { kind: 'none' }, stamp)
+  }
+}
+
 /**
  * Fills an empty shop with its invented past: each order comes in on its day, and between two orders what the plan had
  * for that time is logged as done. So the demo is a state that a shop can really be in.
@@ -175,6 +213,7 @@ function demoRow(
 export async function fillDemoShop(shop: OpenShop): Promise<void> {
   const nowMin = shop.now
   const today = localDay(nowMin, timeZone)
+  await rackDemoBoards(shop)
   let last = nowMin
   for (const [index, order] of orders.entries()) {
     const at = instantOfLocal(daysLater(today, -order.daysAgo), 17 * 60, timeZone)

@@ -58,4 +58,8 @@ const actionWords: Readonly<Record<string, string>> = {
   'commission-called-off': 'Called off',
   'commission-handed-over': 'Handed over',
   'almanac-changed': 'Almanac changed',
+  'boards-added': 'Boards put on hand',
+  'board-changed': 'Board changed',
+  'board-used-up': 'Board used up',
+  'board-cut': 'Board cut',
 }

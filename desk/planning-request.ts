@@ -7,6 +7,8 @@ import { simulate } from '../core/planning/simulate.ts'
 import { tonight } from '../core/planning/tonight.ts'
 import { bindingChains } from '../core/planning/why.ts'
 import { failed, ok, type Problem, type Result } from '../core/problems.ts'
+import type { BoardOnHand, CuttingPlan, CuttingRules, PartToCut } from '../core/timber/cutting-model.ts'
+import { cuttingPlan, type CuttingOptions } from '../core/timber/cutting-plan.ts'
 
 /** What the planner can be asked. Plain data both ways: it crosses to a worker thread. */
 export type PlanningRequest =
@@ -29,6 +31,13 @@ export type PlanningRequest =
       readonly attendance: Attendance
       readonly replications: number
     }
+  | {
+      readonly kind: 'cutting'
+      readonly parts: readonly PartToCut[]
+      readonly boards: readonly BoardOnHand[]
+      readonly rules: CuttingRules
+      readonly options: CuttingOptions
+    }
 
 /** How often each maker gets to the shop at all when the hours say so, 0..1. */
 export type Attendance = readonly { readonly maker: string; readonly rate: number }[]
@@ -38,6 +47,7 @@ export interface PlanningAnswers {
   readonly help: Help | null
   readonly quote: Quote
   readonly odds: Odds | null
+  readonly cutting: CuttingPlan
 }
 
 export interface PlanAnswer {
@@ -61,6 +71,8 @@ export function answerPlanning(request: PlanningRequest): Result<PlanningAnswers
         attendance: request.attendance,
         ...(request.current === null ? {} : { current: request.current }),
       })
+    case 'cutting':
+      return ok(cuttingPlan(request.parts, request.boards, request.rules, request.options))
     case 'help':
       return ok(whatWouldHelp(request.problem, request.plan, request.chain))
     case 'odds': {

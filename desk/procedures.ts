@@ -1,14 +1,18 @@
 import { z } from 'zod'
 import { failed, ok, problem, type Result } from '../core/problems.ts'
+import type { BoardInput } from '../core/timber/read-board.ts'
 import { isLocalDay } from '../core/time/local-day.ts'
+import { allBoards } from '../db/boards.ts'
 import { bookOfCommission } from '../db/commissions.ts'
 import { draftById, dropDraft, saveDraft } from '../db/drafts.ts'
 import { entriesOf } from '../db/log.ts'
+import { photoById } from '../db/photos.ts'
 import { lastUndoable, takeBack } from '../db/undo.ts'
 import type { Almanac } from '../core/almanac/almanac.ts'
 import { startingAlmanac } from '../core/almanac/defaults.ts'
 import { almanacFacts } from '../core/almanac/facts.ts'
 import { changeOneFact, removeListed, saveListed, type ListedInput } from './change-almanac.ts'
+import { changeOnHand, cutAsPlanned, putOnHand, useUp } from './change-boards.ts'
 import { agree, callOff, changeByHand, handOver, putOnHold, resume } from './change-commission.ts'
 import type { SettableClock } from './clock.ts'
 import { closedRows } from './closed-rows.ts'
@@ -20,14 +24,17 @@ import { momentOf } from './moment.ts'
 import type { OpenShop } from './open-shop.ts'
 import { noInput, proceduresOf } from './procedure.ts'
 import { quoteDraft } from './quote-draft.ts'
+import { LARGEST_PHOTO, type PhotoInput } from './read-photo.ts'
 import { benchView } from './screens/bench.ts'
 import { commissionView } from './screens/commission.ts'
 import { orderBookView } from './screens/order-book.ts'
 import { rackView } from './screens/rack.ts'
+import { timberView } from './screens/timber.ts'
 import { weeksView } from './screens/weeks.ts'
 import type { Safekeeping } from './safekeeping.ts'
 import { takeOrder, theDraft } from './take-order.ts'
-import type { AlmanacView, BackupRow, Draft, Moved, ShopState } from './views.ts'
+import { timberWork } from './timber-work.ts'
+import type { AlmanacView, BackupRow, Draft, Moved, PhotoView, ShopState } from './views.ts'
 import { noReason, whyDate, whyDateWithHelp } from './why-date.ts'
 
 /** What a procedure works with. */
@@ -154,6 +161,23 @@ const listed = z.discriminatedUnion('list', [
   z.strictObject({ list: z.literal('woods'), item: z.strictObject({ id: listedId, name: short, species: short }) }),
 ]) satisfies z.core.$ZodType<ListedInput>
 
+const board = z.strictObject({
+  wood: listedId,
+  thickness: short,
+  width: short,
+  length: short,
+  flaws: z.string().max(1000),
+  quality: text,
+  place: short,
+  price: short,
+}) satisfies z.core.$ZodType<BoardInput>
+
+const photo = z.discriminatedUnion('kind', [
+  z.strictObject({ kind: z.literal('as-it-is') }),
+  z.strictObject({ kind: z.literal('none') }),
+  z.strictObject({ kind: z.literal('new'), base64: z.base64().max(Math.ceil((LARGEST_PHOTO * 4) / 3) + 4) }),
+]) satisfies z.core.$ZodType<PhotoInput>
+
 /** All that the pages can ask for. */
 export const procedures = {
   shopState: procedure(noInput, async (context) => ok(await context.shopState())),
@@ -259,6 +283,26 @@ export const procedures = {
   almanacRemove: inShop(z.strictObject({ list: z.enum(lists), id: listedId }), (shop, { list, id: thing }) =>
     removeListed(shop, list, thing),
   ),
+
+  timber: inShop(z.strictObject({ askedAbout: z.boolean() }), async (shop, { askedAbout }) => {
+    const work = await timberWork(shop, askedAbout)
+    return work.ok ? ok(timberView(work.value, await allBoards(shop.db), shop.locale)) : work
+  }),
+  boardsAdd: inShop(z.strictObject({ board, count: short, photo }), (shop, input) =>
+    putOnHand(shop, input.board, input.count, input.photo),
+  ),
+  boardChange: inShop(z.strictObject({ id, board, photo }), (shop, input) =>
+    changeOnHand(shop, input.id, input.board, input.photo),
+  ),
+  boardUsedUp: inShop(z.strictObject({ id }), (shop, input) => useUp(shop, input.id)),
+  boardCut: inShop(z.strictObject({ id, askedAbout: z.boolean(), shown: short }), (shop, input) =>
+    cutAsPlanned(shop, input.id, input.askedAbout, input.shown),
+  ),
+  photo: inShop(z.strictObject({ id }), async (shop, input): Promise<Result<PhotoView>> => {
+    const found = await photoById(shop.db, input.id)
+    if (found === null) return failed(problem('photo-missing', 'This photo is not in the shop’s file.'))
+    return ok({ mediaType: found.mediaType, base64: Buffer.from(found.bytes).toString('base64') })
+  }),
 
   backups: procedure(noInput, (context): Result<readonly BackupRow[]> => ok(context.safekeeping.list())),
   backupNow: procedure(noInput, (context): Promise<Result<BackupRow>> => context.safekeeping.make()),

@@ -5,6 +5,7 @@ import type { Customer, Standing, TakenWhere } from '../core/book/book.ts'
 import type { PieceState } from '../core/book/piece-state.ts'
 import type { Interval, WaitKind } from '../core/planning/model.ts'
 import type { Problem } from '../core/problems.ts'
+import type { BoardInput } from '../core/timber/read-board.ts'
 
 export type { PieceState }
 
@@ -370,4 +371,147 @@ export interface AlmanacView {
   readonly almanac: Almanac
   /** Every single figure with its value, default, unit and source, as texts in the maker's units. */
   readonly facts: readonly AlmanacFact[]
+}
+
+/** What to mill, what is on hand, which part comes from which board, what to buy. Sizes are in nanometres, as cut. */
+export interface TimberView {
+  /** What the plan does not count, and why. */
+  readonly leftOut: readonly string[]
+  readonly toMill: readonly MillGroup[]
+  readonly boards: readonly BoardLine[]
+  /** Boards on hand that are cut first, then those to buy. */
+  readonly plan: readonly CutBoard[]
+  readonly whyPlan: readonly string[]
+  readonly missing: readonly string[]
+  readonly toBuy: ToBuy
+}
+
+/** Parts of one wood that come out of one rough thickness. */
+export interface MillGroup {
+  readonly wood: string
+  /** `8/4`; null: thicker than the yard has. */
+  readonly rough: string | null
+  readonly pieces: number
+  readonly boardFeet: number
+  readonly cubicMetres: number
+  readonly why: readonly string[]
+  readonly lines: readonly MillLine[]
+}
+
+export interface MillLine {
+  readonly id: string
+  readonly name: string
+  readonly note: string
+  readonly quantity: number
+  readonly lengthNm: number
+  readonly widthNm: number
+  readonly thicknessNm: number
+  readonly piece: PieceLabel
+  readonly begun: boolean
+  readonly plannedAt: number | null
+  readonly warnings: readonly string[]
+  readonly why: readonly string[]
+}
+
+export interface BoardLine {
+  readonly id: string
+  readonly number: number
+  readonly wood: string
+  readonly thicknessNm: number
+  readonly widthNm: number
+  readonly lengthNm: number
+  readonly boardFeet: number
+  readonly flaws: readonly { readonly fromNm: number; readonly toNm: number }[]
+  readonly quality: string
+  readonly place: string
+  readonly priceMinor: number | null
+  /** Number of the board that it is an offcut of. */
+  readonly cutFrom: number | null
+  readonly photoId: string | null
+  /** Numbers of the commissions that the plan cuts it for. */
+  readonly cutFor: readonly number[]
+  /** The form as it was typed, for changing it. */
+  readonly input: BoardInput
+}
+
+/** A stretch of a board as drawn: `x` along the grain from the left end, `y` across from the lower edge. */
+export interface BoardStretch {
+  readonly x: number
+  readonly y: number
+  readonly lengthNm: number
+  readonly widthNm: number
+}
+
+export interface CutBoard {
+  /** Of the board on hand; `buy-1` for one that is to be bought. */
+  readonly id: string
+  /** Null: to be bought. */
+  readonly number: number | null
+  readonly wood: string
+  /** `5/4` where it is a thickness of the yard. */
+  readonly rough: string | null
+  readonly thicknessNm: number
+  readonly widthNm: number
+  readonly lengthNm: number
+  readonly place: string
+  readonly flaws: readonly { readonly fromNm: number; readonly toNm: number }[]
+  readonly parts: readonly (BoardStretch & { readonly letter: string })[]
+  readonly offcuts: readonly BoardStretch[]
+  /** In the order in which they are made; `number` counts them. */
+  readonly cuts: readonly {
+    readonly number: number
+    readonly way: 'crosscut' | 'rip'
+    readonly through: BoardStretch
+    readonly fromNm: number
+    readonly toNm: number
+    readonly text: string
+  }[]
+  readonly list: readonly {
+    readonly letter: string
+    readonly name: string
+    readonly quantity: number
+    readonly lengthNm: number
+    readonly widthNm: number
+    readonly thicknessNm: number
+    readonly piece: PieceLabel
+  }[]
+  /** Shares of its area, 0..1. */
+  readonly usedShare: number
+  readonly keptShare: number
+  readonly plannedAt: number | null
+  readonly warnings: readonly string[]
+  readonly cautions: readonly { readonly id: string; readonly text: string }[]
+  /** Says what was shown: `boardCut` is refused when the plan has changed since. */
+  readonly shown: string
+}
+
+export interface ToBuy {
+  readonly woods: readonly WoodToBuy[]
+  readonly whyBoards: readonly string[]
+}
+
+export interface WoodToBuy {
+  readonly wood: string
+  readonly lines: readonly {
+    readonly rough: string
+    readonly thicknessNm: number
+    readonly widthNm: number
+    readonly lengthNm: number
+    readonly count: number
+    readonly boardFeet: number
+    readonly cutFor: readonly number[]
+  }[]
+  /** Of the boards in the list. */
+  readonly boardFeet: number
+  readonly withWasteBoardFeet: number
+  readonly withWasteCubicMetres: number
+  /** At what was paid for this wood; null where no board of it has a price. */
+  readonly priceMinor: number | null
+  readonly why: readonly string[]
+}
+
+/** A photo as a page shows it. */
+export interface PhotoView {
+  readonly mediaType: string
+  readonly base64: string
 }

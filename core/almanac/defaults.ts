@@ -65,10 +65,14 @@ const STARTING_ALLOWANCES: Allowances = {
   mitreTrimNm: inches(1),
   jointerWidthNm: inches(6),
   drumSanderWidthNm: inches(19),
+  planerWidthNm: inches(12.5),
+  bladeHeightNm: inches(3 + 1 / 8),
   shortestPlanedNm: inches(12),
   longestPanelNm: inches(48),
   clampSpacingNm: inches(10),
   clampFromEndNm: inches(2),
+  offcutLengthNm: inches(12),
+  offcutWidthNm: inches(1.5),
 }
 
 const PRACTICE = 'common practice, no source'
@@ -85,10 +89,14 @@ export const ALLOWANCE_SOURCES: Readonly<Record<keyof Allowances, string>> = {
   mitreTrimNm: PRACTICE,
   jointerWidthNm: `${PRACTICE}: a common small jointer`,
   drumSanderWidthNm: `${PRACTICE}: a common small open-ended drum sander`,
+  planerWidthNm: `${PRACTICE}: a common small planer`,
+  bladeHeightNm: `${PRACTICE}: a 10" blade at 90 degrees`,
   shortestPlanedNm: 'manual of a small planer: about 12"',
   longestPanelNm: PRACTICE,
   clampSpacingNm: 'Franklin International gluing guide: 8-12" apart',
   clampFromEndNm: 'Franklin International gluing guide: first clamp 1 1/2-2" from the end',
+  offcutLengthNm: PRACTICE,
+  offcutWidthNm: PRACTICE,
 }
 
 const product = (className: string, name: string): ProductOnShelf => ({

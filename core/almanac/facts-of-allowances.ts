@@ -17,10 +17,14 @@ const ALLOWANCE_LABELS: Readonly<Record<keyof Allowances, string>> = {
   mitreTrimNm: 'Added to a mitred blank',
   jointerWidthNm: 'Jointer takes up to',
   drumSanderWidthNm: 'Drum sander takes up to',
+  planerWidthNm: 'Planer takes up to',
+  bladeHeightNm: 'Table saw cuts through',
   shortestPlanedNm: 'Planer takes no shorter than',
   longestPanelNm: 'Longest panel',
   clampSpacingNm: 'Clamps apart, at most',
   clampFromEndNm: 'First clamp from the end',
+  offcutLengthNm: 'Offcut is kept from a length of',
+  offcutWidthNm: 'Offcut is kept from a width of',
 }
 
 /** What each operation takes off, and what the machines take. */
@@ -58,6 +62,8 @@ export const allowanceSlots = (almanac: Almanac): Slot[] =>
 const NEVER_NOTHING: ReadonlySet<keyof Allowances> = new Set([
   'jointerWidthNm',
   'drumSanderWidthNm',
+  'planerWidthNm',
+  'bladeHeightNm',
   'longestPanelNm',
   'clampSpacingNm',
 ])

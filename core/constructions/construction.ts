@@ -95,6 +95,8 @@ export interface Part {
   readonly rough: PartSize
   readonly finished: PartSize
   readonly note?: string
+  /** Key of the step in which it is milled out of rough boards; absent: the first step of its lot. */
+  readonly milledIn?: string
 }
 
 export interface PartSize {

@@ -125,6 +125,9 @@ export interface Allowances {
   readonly mitreTrimNm: number
   readonly jointerWidthNm: number
   readonly drumSanderWidthNm: number
+  readonly planerWidthNm: number
+  /** Thickest stock that the table saw cuts through in one pass. */
+  readonly bladeHeightNm: number
   /** Shortest stock that may go through the planer. */
   readonly shortestPlanedNm: number
   /** Longest panel that the boards on hand, the bench and the crosscut sled allow. */
@@ -132,4 +135,7 @@ export interface Allowances {
   /** Distance from clamp to clamp along a joint, and of the first one from the end. */
   readonly clampSpacingNm: number
   readonly clampFromEndNm: number
+  /** An offcut of at least this length and width goes back to the boards on hand. */
+  readonly offcutLengthNm: number
+  readonly offcutWidthNm: number
 }

@@ -20,6 +20,15 @@ export const USUAL_YARD: readonly YardSize[] = USUAL_QUARTERS.flatMap((quarters)
   ),
 )
 
+export const YARD_SOURCE =
+  'rough hardwood by the quarter inch, widths of 6 and 8 in for random ones, even lengths: common practice, no source'
+
+/**
+ * Share of what is bought that is lost to knots, checks and sapwood nobody has seen yet; ends, kerfs and offcuts are in the plan already.
+ * @source 15-20 % for bought lumber: common practice, no source
+ */
+export const YARD_WASTE = 0.15
+
 /** A board of that size to be bought; a plan gives it an id and name of its own at the end. */
 export const boardToBuy = (wood: string, size: YardSize): BoardOnHand => ({
   id: 'buy',

@@ -107,13 +107,14 @@ export function boxParts(spec: BoxSpec, geometry: BoxGeometry, count: number, fa
       spec.corners === 'mitred'
         ? 'Cut one after the other from one board, so that the grain runs round.'
         : 'Width is the height of the box.',
+    milledIn: 'mill',
   })
   return [
     side('Long side', geometry.longSideNm),
     side('Short side', geometry.shortSideNm),
-    ...staveParts('Bottom', geometry.bottom, geometry.bottomStaves, count),
-    ...(geometry.lid === null ? [] : staveParts('Lid', geometry.lid.panel, geometry.lid.staves, count)),
-    ...(spec.splines > 0 ? [splinePart(spec.wood, 2 * spec.sideNm, 4 * spec.splines * count, allowances)] : []),
+    ...staveParts('Bottom', geometry.bottom, geometry.bottomStaves, count, 'bottom-'),
+    ...(geometry.lid === null ? [] : staveParts('Lid', geometry.lid.panel, geometry.lid.staves, count, 'lid-')),
+    ...(spec.splines > 0 ? [splinePart(spec.wood, 2 * spec.sideNm, 4 * spec.splines * count, allowances, 'mill')] : []),
   ]
 }
 

@@ -18,6 +18,7 @@ export function frameParts(
     rough: { lengthNm: blankNm, widthNm: geometry.stockWidthNm + allowances.jointEdgeNm, thicknessNm },
     finished: { lengthNm: outsideNm, widthNm: geometry.stockWidthNm, thicknessNm },
     note: 'Length is the outside edge, from mitre to mitre.',
+    milledIn: 'mill-frame',
   })
   const { blankAcrossNm, blankAlongNm, outsideAcrossNm, outsideAlongNm } = geometry
   const members =
@@ -27,7 +28,7 @@ export function frameParts(
           member('Frame member, across', blankAcrossNm, outsideAcrossNm, 2 * pieces),
           member('Frame member, along', blankAlongNm, outsideAlongNm, 2 * pieces),
         ]
-  return frame.splines ? [...members, splinePart(frame.wood, frame.faceNm, 4 * pieces, allowances)] : members
+  return frame.splines ? [...members, splinePart(frame.wood, frame.faceNm, 4 * pieces, allowances, 'mill-frame')] : members
 }
 
 export const isFramePart = ({ name }: Part): boolean => name.startsWith('Frame') || name === SPLINE
@@ -38,7 +39,13 @@ export const SPLINE = 'Spline'
  * A key across a mitre: as deep as half the face but no more than an inch, its grain across the joint, as thick as the kerf.
  * @source common practice, no source
  */
-export function splinePart(wood: string, faceNm: number, quantity: number, { sawKerfNm }: Allowances): Part {
+export function splinePart(
+  wood: string,
+  faceNm: number,
+  quantity: number,
+  { sawKerfNm }: Allowances,
+  milledIn: string,
+): Part {
   const deepNm = Math.min(Math.round(faceNm / 2), inches(1))
   const size = { lengthNm: 2 * deepNm, widthNm: deepNm, thicknessNm: sawKerfNm }
   const spare = inches(1 / 4)
@@ -49,5 +56,6 @@ export function splinePart(wood: string, faceNm: number, quantity: number, { saw
     rough: { lengthNm: size.lengthNm + spare, widthNm: size.widthNm + spare, thicknessNm: sawKerfNm },
     finished: size,
     note: 'Grain across the mitre; trimmed flush.',
+    milledIn,
   }
 }

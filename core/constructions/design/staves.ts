@@ -42,14 +42,23 @@ export function staveGeometry(panel: StavePanel, allowances: Allowances): StaveG
   }
 }
 
-/** Staves of each wood. Those turned on edge come out of planks as thick as they are seen wide. */
-export function staveParts(name: string, panel: StavePanel, geometry: StaveGeometry, panels: number): Part[] {
+/**
+ * Staves of each wood. Those turned on edge come out of planks as thick as they are seen wide.
+ * @param prefix of the panel's step keys, as in `addStaves`
+ */
+export function staveParts(
+  name: string,
+  panel: StavePanel,
+  geometry: StaveGeometry,
+  panels: number,
+  prefix = '',
+): Part[] {
   const seenNm = Math.max(...geometry.staves.map((stave) => stave.seenNm))
   const { lengthRoughNm, staveRoughNm, thicknessRoughNm } = geometry
   return [...new Set(panel.woods)].flatMap((wood): Part[] => {
     const quantity = geometry.staves.filter((stave) => stave.wood === wood).length * panels
     if (quantity === 0) return []
-    const common = { name, wood, quantity }
+    const common = { name, wood, quantity, milledIn: `${prefix}mill` }
     if (panel.lay === 'face-up') {
       return [
         {

@@ -23,6 +23,7 @@ export function edgeGrainParts(spec: EdgeGrainSpec, geometry: EdgeGrainGeometry,
     rough: { lengthNm: geometry.endRoughNm, widthNm, thicknessNm: geometry.thicknessRoughNm },
     finished: { lengthNm: spec.widthNm, widthNm, thicknessNm: spec.thicknessNm },
     note: 'Trimmed flush after it is fixed.',
+    milledIn: 'mill-ends',
   }
   return [...staves, end]
 }

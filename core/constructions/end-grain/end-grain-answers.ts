@@ -40,6 +40,7 @@ function stripOf(wood: string, spec: EndGrainSpec, geometry: EndGrainGeometry, p
     rough: { lengthNm: panel.lengthNm, widthNm: geometry.stripWidthNm, thicknessNm: geometry.stripThicknessNm },
     finished: { lengthNm: panel.slices * spec.thicknessNm, widthNm: spec.cellNm, thicknessNm: spec.cellNm },
     note: `Becomes ${panel.slices} cells; finished length is theirs together.`,
+    milledIn: 'mill',
   }
 }
 

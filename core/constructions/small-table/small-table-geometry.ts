@@ -99,6 +99,7 @@ export function tableParts(
       },
       finished: { lengthNm, widthNm: spec.apronHeightNm, thicknessNm: spec.apronNm },
       note: 'Length with its tenons.',
+      milledIn: 'base-mill',
     }
   }
   const leg: Part = {
@@ -111,9 +112,10 @@ export function tableParts(
       thicknessNm: spec.legNm + allowances.jointEdgeNm,
     },
     finished: { lengthNm: geometry.legLengthNm, widthNm: spec.legNm, thicknessNm: spec.legNm },
+    milledIn: 'base-mill',
   }
   return [
-    ...staveParts('Top', geometry.top, geometry.topStaves, count),
+    ...staveParts('Top', geometry.top, geometry.topStaves, count, 'top-'),
     leg,
     apron('Long apron', geometry.longApronNm),
     apron('Short apron', geometry.shortApronNm),

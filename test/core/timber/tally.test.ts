@@ -48,8 +48,8 @@ describe('the cutting list', () => {
     const finished = { lengthNm: inches(18), widthNm: inches(1.75), thicknessNm: inches(0.75) }
     const strip = { name: 'strip', wood: 'maple', quantity: 4, rough, finished }
     const list = partsToCut([
-      { id: 'p1', title: 'Chequer board', parts: [strip, { ...strip, name: 'rail' }] },
-      { id: 'p2', title: 'Tray', parts: [strip] },
+      { id: 'p1', forPiece: 'Chequer board', parts: [strip, { ...strip, name: 'rail' }], cut: [] },
+      { id: 'p2', forPiece: 'Tray', parts: [strip], cut: [] },
     ])
     expect(list.map(({ id, forPiece, lengthNm }) => [id, forPiece, lengthNm])).toEqual([
       ['p1.0', 'Chequer board', inches(20)],

@@ -1,0 +1,91 @@
+import type { WoodOnOffer } from '../almanac/almanac.ts'
+import { feet, inches, type LengthNm, type LengthUnits } from '../lengths/length.ts'
+import { plainMarks } from '../lengths/plain-marks.ts'
+import { readLength } from '../lengths/read-length.ts'
+import { readMoney } from '../money/money.ts'
+import { failed, ok, problem, within, type Problem, type Result } from '../problems.ts'
+import type { Stretch } from './cutting-model.ts'
+import { readFlaws } from './read-flaws.ts'
+import { quartersNm } from './yard.ts'
+
+/** Equal boards as they are typed; everything is text. */
+export interface BoardInput {
+  readonly wood: string
+  readonly thickness: string
+  readonly width: string
+  readonly length: string
+  /** Lengths to avoid, from-to along the board: `12-15, 40 to 41 1/2`. Empty: clear. */
+  readonly flaws: string
+  readonly quality: string
+  /** Where it stands. */
+  readonly place: string
+  /** Of one board; empty: not known. */
+  readonly price: string
+}
+
+/** What is known of a board, apart from its number and photo. */
+export interface BoardFacts {
+  readonly wood: string
+  readonly thicknessNm: LengthNm
+  readonly widthNm: LengthNm
+  readonly lengthNm: LengthNm
+  readonly flaws: readonly Stretch[]
+  readonly quality: string
+  readonly place: string
+  readonly priceMinor: number | null
+}
+
+export interface BoardWords {
+  readonly units: LengthUnits
+  readonly currency: string
+  readonly woods: readonly WoodOnOffer[]
+}
+
+/** More than these is a slip of the unit or of the order of the sizes. */
+const MOST: Readonly<Record<'thickness' | 'width' | 'length', LengthNm>> = {
+  thickness: inches(12),
+  width: feet(6),
+  length: feet(40),
+}
+
+/** Reads a board; every problem names its field. */
+export function readBoard(input: BoardInput, { units, currency, woods }: BoardWords): Result<BoardFacts> {
+  const problems: Problem[] = []
+  const take = <T>(field: string, read: Result<T>): T | null => {
+    if (read.ok) return read.value
+    problems.push(...read.problems.map(({ code, message }) => within(field, { code, message })))
+    return null
+  }
+  const size = (name: keyof typeof MOST): LengthNm => {
+    const nm = take(name, name === 'thickness' ? readThickness(input[name], units) : readLength(input[name], units))
+    if (nm === 0) problems.push(problem('no-size', 'A board of nothing: type its real size.', name))
+    else if (nm !== null && nm > MOST[name])
+      problems.push(problem('too-big', `No board has that ${name}: check the unit, and the order of the sizes.`, name))
+    return nm ?? 0
+  }
+  const known = woods.some(({ id }) => id === input.wood)
+  if (!known) problems.push(problem('wood', 'Which wood is it? Choose one; more are added in the Almanac.', 'wood'))
+  const thicknessNm = size('thickness')
+  const widthNm = size('width')
+  const lengthNm = size('length')
+  const flaws = take('flaws', readFlaws(input.flaws, lengthNm, units)) ?? []
+  const priceMinor = input.price.trim() === '' ? null : take('price', readMoney(input.price, currency))
+  if (problems.length > 0) return failed(...problems)
+  const quality = input.quality.trim()
+  const place = input.place.trim()
+  return ok({ wood: input.wood, thicknessNm, widthNm, lengthNm, flaws, quality, place, priceMinor })
+}
+
+/** How many equal boards: a whole number from 1 to 99. */
+export function readCount(text: string): Result<number> {
+  const count = Number(text.trim())
+  return text.trim() !== '' && Number.isInteger(count) && count >= 1 && count <= 99
+    ? ok(count)
+    : failed(problem('count', 'How many boards are equal? Write a whole number from 1 to 99.', 'count'))
+}
+
+/** A rough thickness, also as the yard says it: `5/4` is an inch and a quarter in any shop. */
+function readThickness(text: string, units: LengthUnits): Result<LengthNm> {
+  const quarters = /^(\d{1,2})\s*\/\s*4$/.exec(plainMarks(text))?.[1]
+  return quarters === undefined ? readLength(text, units) : ok(quartersNm(Number(quarters)))
+}

@@ -1,0 +1,243 @@
+import { createHash } from 'node:crypto'
+import { ALLOWANCE_SOURCES } from '../../core/almanac/defaults.ts'
+import type { LengthUnits } from '../../core/lengths/length.ts'
+import { writeLength, writeSizes } from '../../core/lengths/write-length.ts'
+import { typeMoney, writeMoney } from '../../core/money/money.ts'
+import { cutInWords } from '../../core/timber/cut-words.ts'
+import type { BoardPlan } from '../../core/timber/cutting-model.ts'
+import { boardWarnings, machineWarnings } from '../../core/timber/machine-limits.ts'
+import { writeFlaws } from '../../core/timber/read-flaws.ts'
+import { sawCautions } from '../../core/timber/saw-cautions.ts'
+import { shoppingList } from '../../core/timber/shopping-list.ts'
+import { timberTally } from '../../core/timber/timber-tally.ts'
+import { quartersNm, YARD_SOURCE, YARD_WASTE } from '../../core/timber/yard.ts'
+import {
+  boardFeet,
+  CUBIC_METRES_PER_BOARD_FOOT,
+  quartersFor,
+  USUAL_QUARTERS,
+  withWaste,
+  writeQuarters,
+} from '../../core/wood/board-measure.ts'
+import type { Board } from '../../db/boards.ts'
+import type { PartWork, TimberWork } from '../timber-work.ts'
+import type { BoardLine, CutBoard, MillGroup, MillLine, TimberView, ToBuy, WoodToBuy } from '../views.ts'
+
+/** @param everBoards all boards the shop ever had, for what was paid */
+export function timberView(work: TimberWork, everBoards: readonly Board[], locale: string): TimberView {
+  const { plan, leftOut } = work
+  const boards = plan.boards.map((board) => cutBoard(board, work)).toSorted(cutFirst)
+  return {
+    leftOut,
+    toMill: millGroups(work),
+    boards: work.boards.map((board) => boardLine(board, boards, work)),
+    plan: boards,
+    whyPlan: whyPlan(work),
+    missing: plan.missing.map(({ quantity, reason }) => `${quantity} × ${reason}`),
+    toBuy: toBuy(boards, work, everBoards, locale),
+  }
+}
+
+const unitsOf = ({ moment }: TimberWork): LengthUnits => moment.almanac.shop.units
+
+/** On hand before to buy, then by when it is milled. */
+const cutFirst = (a: CutBoard, b: CutBoard): number =>
+  Number(a.number === null) - Number(b.number === null) ||
+  (a.plannedAt ?? Infinity) - (b.plannedAt ?? Infinity) ||
+  (a.number ?? 0) - (b.number ?? 0) ||
+  a.wood.localeCompare(b.wood, 'en')
+
+function millGroups(work: TimberWork): MillGroup[] {
+  const { rules, parts } = work
+  const works = [...parts.values()]
+  const roughOf = ({ cut }: PartWork) => quartersFor(cut.thicknessNm, rules.planeFacesNm)
+  const tally = timberTally(
+    works.map(({ cut }) => cut),
+    rules.planeFacesNm,
+    0,
+  )
+  return tally.map(({ wood, quarters, pieces, netBoardFeet, cubicMetresWithWaste }) => ({
+    wood,
+    rough: quarters === null ? null : writeQuarters(quarters),
+    pieces,
+    boardFeet: netBoardFeet,
+    cubicMetres: cubicMetresWithWaste,
+    why: [
+      'Length times width of every part as cut, times the rough thickness they come out of, because that is what is paid for; 144 cubic inches are a board foot, 0.00236 m³. Without any waste.',
+      quarters === null
+        ? 'Thicker than any rough thickness of the yard: to be glued up.'
+        : `Rough thickness: the thinnest of ${USUAL_QUARTERS.map(writeQuarters).join(', ')} that leaves the part after planing takes ${writeLength(rules.planeFacesNm, unitsOf(work))} off both faces together (${ALLOWANCE_SOURCES.planeFaceNm}).`,
+    ],
+    lines: works.filter((one) => one.cut.wood === wood && roughOf(one) === quarters).map((one) => millLine(one, work)),
+  }))
+}
+
+function millLine({ cut, part, work: lot }: PartWork, work: TimberWork): MillLine {
+  const { allowances } = work.moment.almanac
+  const units = unitsOf(work)
+  const { lengthNm, widthNm, thicknessNm } = cut
+  const { finished } = part
+  const say = (nm: number): string => writeLength(nm, units)
+  return {
+    ...{ id: cut.id, name: cut.name, note: part.note ?? '', quantity: cut.quantity, lengthNm, widthNm, thicknessNm },
+    piece: lot.lot.label,
+    begun: lot.begun,
+    plannedAt: lot.plannedAt,
+    warnings: machineWarnings(cut, allowances, units),
+    why: [
+      `Finished it is ${writeSizes([finished.lengthNm, finished.widthNm, finished.thicknessNm], units)}; what later steps take off is on it until then.`,
+      `Jointing an edge takes ${say(allowances.jointEdgeNm)}, flattening a panel ${say(allowances.flattenPanelNm)}, an end-grain board ${say(allowances.flattenBoardNm)}, squaring an end ${say(allowances.squareEndNm)}; no part is shorter than the planer takes (${say(allowances.shortestPlanedNm)}) where it can be longer.`,
+      'Allowances are those of the Almanac. Source: common practice, no source; the planer’s from the manual of a small planer.',
+    ],
+  }
+}
+
+function boardLine(board: Board, plan: readonly CutBoard[], { moment }: TimberWork): BoardLine {
+  const { id, number, wood, thicknessNm, widthNm, lengthNm, flaws, quality, place, priceMinor, cutFrom, photoId } =
+    board
+  const { units, currency } = moment.almanac.shop
+  const planned = plan.find((one) => one.id === id)
+  return {
+    ...{ id, number, wood, thicknessNm, widthNm, lengthNm, flaws, quality, place, priceMinor, photoId },
+    boardFeet: boardFeet(thicknessNm, widthNm, lengthNm),
+    cutFrom: cutFrom?.number ?? null,
+    cutFor: planned === undefined ? [] : numbersOf(planned),
+    input: {
+      ...{ wood, quality, place },
+      thickness: writeLength(thicknessNm, units),
+      width: writeLength(widthNm, units),
+      length: writeLength(lengthNm, units),
+      flaws: writeFlaws(flaws, units),
+      price: priceMinor === null ? '' : typeMoney(priceMinor, currency),
+    },
+  }
+}
+
+const numbersOf = ({ list }: CutBoard): number[] =>
+  [...new Set(list.map(({ piece }) => piece.number))].toSorted((a, b) => a - b)
+
+function cutBoard(plan: BoardPlan, work: TimberWork): CutBoard {
+  const { board, bought } = plan
+  const units = unitsOf(work)
+  const onHand = bought ? undefined : work.boards.find((one) => one.id === board.id)
+  const { wood, thicknessNm, widthNm, lengthNm } = board
+  const ids = [...new Set(plan.parts.map(({ part }) => part))]
+  const letters = new Map(ids.map((id, index) => [id, letterOf(index)]))
+  const works = ids.flatMap((id) => work.parts.get(id) ?? [])
+  const area = widthNm * lengthNm
+  const shareOf = (stretches: readonly { readonly lengthNm: number; readonly widthNm: number }[]): number =>
+    stretches.reduce((sum, one) => sum + one.lengthNm * one.widthNm, 0) / area
+  const starts = works.flatMap((one) => one.work.plannedAt ?? [])
+  const quarters = USUAL_QUARTERS.find((one) => quartersNm(one) === thicknessNm)
+  return {
+    id: board.id,
+    number: onHand?.number ?? null,
+    rough: quarters === undefined ? null : writeQuarters(quarters),
+    ...{ wood, thicknessNm, widthNm, lengthNm },
+    place: onHand?.place ?? '',
+    flaws: board.defects,
+    parts: plan.parts.map(({ part, ...stretch }) => ({ ...stretch, letter: letters.get(part) ?? '' })),
+    offcuts: plan.offcuts,
+    cuts: plan.cuts.map((cut, index) => ({ ...cut, number: index + 1, text: cutInWords(cut, units) })),
+    list: works.map(({ cut, work: lot }) => ({
+      letter: letters.get(cut.id) ?? '',
+      name: cut.name,
+      quantity: plan.parts.filter(({ part }) => part === cut.id).length,
+      lengthNm: cut.lengthNm,
+      widthNm: cut.widthNm,
+      thicknessNm: cut.thicknessNm,
+      piece: lot.lot.label,
+    })),
+    usedShare: shareOf(plan.parts),
+    keptShare: shareOf(plan.offcuts),
+    plannedAt: starts.length === 0 ? null : Math.min(...starts),
+    warnings: boardWarnings(widthNm, work.moment.almanac.allowances, units),
+    cautions: sawCautions(plan.cuts, [...plan.parts, ...plan.offcuts]),
+    shown: stampOf(plan),
+  }
+}
+
+/** A, B, ... Z, AA, AB, ... */
+const letterOf = (index: number): string =>
+  (index < 26 ? '' : letterOf(Math.floor(index / 26) - 1)) + String.fromCharCode(65 + (index % 26))
+
+/** Tells one plan of a board from another. */
+export const stampOf = (plan: BoardPlan): string =>
+  createHash('sha256').update(JSON.stringify(plan)).digest('base64url').slice(0, 22)
+
+function whyPlan(work: TimberWork): string[] {
+  const { rules } = work
+  const say = (nm: number): string => writeLength(nm, unitsOf(work))
+  return [
+    `The saw takes ${say(rules.kerfNm)} at each cut (${ALLOWANCE_SOURCES.sawKerfNm}), ${say(rules.squareEndNm)} is cut off each end (${ALLOWANCE_SOURCES.squareEndNm}), planing takes ${say(rules.planeFacesNm)} off both faces (${ALLOWANCE_SOURCES.planeFaceNm}). All three are in the Almanac.`,
+    'Every cut goes from edge to edge, the grain runs along each part, and no part lies over a length to avoid.',
+    `An offcut of ${say(rules.usableLengthNm)} by ${say(rules.usableWidthNm)} or more counts as kept.`,
+    'Of some five hundred layouts for each wood that one is taken which leaves fewest parts without a board, then uses up least wood; boards on hand come before any to buy. There may be a better one.',
+  ]
+}
+
+function toBuy(boards: readonly CutBoard[], work: TimberWork, everBoards: readonly Board[], locale: string): ToBuy {
+  const lines = shoppingList(work.plan)
+  const woods = [...new Set(lines.map(({ wood }) => wood))]
+  return {
+    woods: woods.map((wood): WoodToBuy => {
+      const own = lines.filter((line) => line.wood === wood)
+      const feet = own.reduce((sum, line) => sum + line.boardFeet, 0)
+      const wasted = withWaste(feet, YARD_WASTE)
+      const paid = paidPerBoardFoot(everBoards.filter((board) => board.wood === wood))
+      return {
+        wood,
+        lines: own.map((line) => ({
+          rough: writeQuarters(Math.round((4 * line.thicknessNm) / quartersNm(4))),
+          thicknessNm: line.thicknessNm,
+          widthNm: line.widthNm,
+          lengthNm: line.lengthNm,
+          count: line.count,
+          boardFeet: line.boardFeet,
+          cutFor: cutForLine(line, boards),
+        })),
+        boardFeet: feet,
+        withWasteBoardFeet: wasted,
+        withWasteCubicMetres: wasted * CUBIC_METRES_PER_BOARD_FOOT,
+        priceMinor: paid === null ? null : Math.round(paid.minor * wasted),
+        why: [
+          `${feet.toFixed(1)} board feet of boards as listed; ends, kerfs and offcuts are in them. ${Math.round(100 * YARD_WASTE)} % of what is bought is taken as lost to knots, checks and sapwood: ${feet.toFixed(1)} ÷ ${(1 - YARD_WASTE).toFixed(2)} = ${wasted.toFixed(1)}. Source: 15-20 % for bought lumber, common practice, no source.`,
+          'One board foot is 144 cubic inches, 0.00236 m³.',
+          paid === null
+            ? 'No price: no board of this wood has one yet. Type what you paid with a board on hand.'
+            : `Price: ${writeMoney(Math.round(paid.minor), work.moment.almanac.shop.currency, locale)} a board foot, what was paid for ${paid.boards === 1 ? 'one board' : `${paid.boards} boards`} of this wood. Ask the yard.`,
+        ],
+      }
+    }),
+    whyBoards: [
+      `Sizes as the yard has them: ${YARD_SOURCE}.`,
+      'What the boards on hand do not give is laid out on these, so the list is the part of the cutting plan that is not there yet.',
+    ],
+  }
+}
+
+const cutForLine = (
+  line: { readonly wood: string; readonly thicknessNm: number; readonly widthNm: number; readonly lengthNm: number },
+  boards: readonly CutBoard[],
+): number[] => [
+  ...new Set(
+    boards
+      .filter(
+        (board) =>
+          board.number === null &&
+          board.wood === line.wood &&
+          board.thicknessNm === line.thicknessNm &&
+          board.widthNm === line.widthNm &&
+          board.lengthNm === line.lengthNm,
+      )
+      .flatMap(numbersOf),
+  ),
+]
+
+/** Minor units a board foot, over all boards bought with a price; null: none has one. */
+function paidPerBoardFoot(boards: readonly Board[]): { readonly minor: number; readonly boards: number } | null {
+  const priced = boards.filter((board) => board.priceMinor !== null && board.cutFrom === null)
+  const feet = priced.reduce((sum, board) => sum + boardFeet(board.thicknessNm, board.widthNm, board.lengthNm), 0)
+  if (feet === 0) return null
+  return { minor: priced.reduce((sum, board) => sum + (board.priceMinor ?? 0), 0) / feet, boards: priced.length }
+}
