@@ -153,9 +153,7 @@ const shareOf = (
   { lengthNm, widthNm, priceMinor }: Board,
   offcut: { readonly lengthNm: number; readonly widthNm: number },
 ): number | null =>
-  priceMinor === null
-    ? null
-    : Math.round(priceMinor * (offcut.lengthNm / lengthNm) * (offcut.widthNm / widthNm))
+  priceMinor === null ? null : Math.round(priceMinor * (offcut.lengthNm / lengthNm) * (offcut.widthNm / widthNm))
 
 const newBoard = (
   id: string,
@@ -248,23 +246,21 @@ async function boardsWhere(
 }
 
 const rowsOf = (boards: readonly Board[]): Pick<RowSet, 'board' | 'board_flaw'> => ({
-  board: boards.map(
-    (board): BoardRow => ({
-      id: board.id,
-      number: board.number,
-      wood: board.wood,
-      thickness_nm: board.thicknessNm,
-      width_nm: board.widthNm,
-      length_nm: board.lengthNm,
-      quality: board.quality,
-      place: board.place,
-      price_minor: board.priceMinor,
-      standing: board.standing,
-      added_at_min: board.addedAtMin,
-      cut_from: board.cutFrom?.id ?? null,
-      photo_id: board.photoId,
-    }),
-  ),
+  board: boards.map((board): BoardRow => ({
+    id: board.id,
+    number: board.number,
+    wood: board.wood,
+    thickness_nm: board.thicknessNm,
+    width_nm: board.widthNm,
+    length_nm: board.lengthNm,
+    quality: board.quality,
+    place: board.place,
+    price_minor: board.priceMinor,
+    standing: board.standing,
+    added_at_min: board.addedAtMin,
+    cut_from: board.cutFrom?.id ?? null,
+    photo_id: board.photoId,
+  })),
   board_flaw: boards.flatMap(({ id, flaws }) =>
     flaws.map(({ fromNm, toNm }, position) => ({ board_id: id, position, from_nm: fromNm, to_nm: toNm })),
   ),

@@ -10,7 +10,7 @@ export interface ScreenEntry {
   readonly key: string
 }
 
-export type ScreenName = 'bench' | 'rack' | 'orders' | 'new-order' | 'weeks' | 'almanac'
+export type ScreenName = 'bench' | 'rack' | 'orders' | 'new-order' | 'weeks' | 'timber' | 'almanac'
 
 export const screens: readonly ScreenEntry[] = [
   { name: 'bench', address: '#/bench', word: 'Bench', key: 'B' },
@@ -18,6 +18,7 @@ export const screens: readonly ScreenEntry[] = [
   { name: 'orders', address: '#/orders', word: 'Order book', key: 'O' },
   { name: 'new-order', address: '#/new-order', word: 'New order', key: 'N' },
   { name: 'weeks', address: '#/weeks', word: 'Weeks ahead', key: 'W' },
+  { name: 'timber', address: '#/timber', word: 'Timber', key: 'T' },
   { name: 'almanac', address: '#/almanac', word: 'Almanac', key: 'A' },
 ]
 

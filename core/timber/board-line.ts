@@ -20,8 +20,9 @@ const SIZES = new RegExp(
   'i',
 )
 const COUNT =
-  /^\s*(\d{1,2})(?:\s*[x×](?=\s*\p{L})|\s+(?:of(?:\s+these)?|boards?|planks?|pieces?)\b|(?=\s+\d{1,2}\s?\/\s?4\b)|(?=\s+(?!(?:x|by|mm|cm|m|in|ft|inch|inches|feet|foot)\b)\p{L}))/iu
-const PRICE = /(?:\bat\s+)?(?:[$€£]\s?(\d+(?:[.,]\d+)*)|(\d+(?:[.,]\d+)*)\s?(?:[$€£]|(?:dollars|euros|pounds)\b))(?:\s*each\b)?/i
+  /^\s*(\d{1,2})(?:\s*[x×](?=\s*\p{L})|\s+(?:of(?:\s+these)?|boards?|planks?|pieces?)\b|(?=\s+(?:[4-9]|1\d)\s?\/\s?4\b)|(?=\s+(?!(?:x|by|mm|cm|m|in|ft|inch|inches|feet|foot)\b)\p{L}))/iu
+const PRICE =
+  /(?:\bat\s+)?(?:[$€£]\s?(\d+(?:[.,]\d+)*)|(\d+(?:[.,]\d+)*)\s?(?:[$€£]|(?:dollars|euros|pounds)\b))(?:\s*each\b)?/i
 
 /**
  * Sorts boards that are typed in one line as they are said: `4 walnut 5/4 x 7 x 96`, `2 of 1 1/4 x 7 x 8' cherry, $38 each`. Sizes
@@ -39,7 +40,10 @@ export function readBoardLine(line: string, woods: readonly WoodOnOffer[]): Said
   const price = take(PRICE)
   const wood = woods
     .toSorted((a, b) => b.name.length - a.name.length)
-    .find(({ name }) => take(new RegExp(String.raw`(?<!\p{L})${name.replace(/[.*+?^${}()|[\]\\]/g, '\\$&')}(?!\p{L})`, 'iu')) !== null)
+    .find(
+      ({ name }) =>
+        take(new RegExp(String.raw`(?<!\p{L})${name.replace(/[.*+?^${}()|[\]\\]/g, '\\$&')}(?!\p{L})`, 'iu')) !== null,
+    )
   const [thickness = '', width = '', length = ''] = inOneUnit([sizes?.[1], sizes?.[2], sizes?.[3]])
   return {
     count: count?.[1] ?? '',
@@ -57,5 +61,7 @@ function inOneUnit(sizes: readonly (string | undefined)[]): readonly string[] {
   const said = sizes.filter((size) => size !== undefined).map((size) => size.trim())
   const unit = /(?:mm|cm|m|in|inch|inches|["″”])$/i.exec(said.at(-1) ?? '')?.[0]
   const bare = (size: string): boolean => /[\d½⅓⅔¼¾⅛⅜⅝⅞]$/.test(size) && !/^\d+\s?[/⁄]\s?4$/.test(size)
-  return said.map((size) => (unit !== undefined && bare(size) && !/['′’]/.test(said.at(-1) ?? '') ? `${size} ${unit}` : size))
+  return said.map((size) =>
+    unit !== undefined && bare(size) && !/['′’]/.test(said.at(-1) ?? '') ? `${size} ${unit}` : size,
+  )
 }

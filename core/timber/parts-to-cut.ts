@@ -28,8 +28,7 @@ export const notMilled = (
   parts: readonly Part[],
   steps: readonly { readonly key: string }[],
   isDone: (key: string) => boolean,
-): readonly Part[] =>
-  parts.filter(({ milledIn = steps[0]?.key }) => milledIn === undefined || !isDone(milledIn))
+): readonly Part[] => parts.filter(({ milledIn = steps[0]?.key }) => milledIn === undefined || !isDone(milledIn))
 
 /**
  * The parts of several lots as one cutting list, at the sizes to which they are cut out of the plank, less what has been cut.

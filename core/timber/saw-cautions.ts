@@ -48,7 +48,6 @@ function isBeside(piece: Region, { way, through, fromNm, toNm }: Cut): boolean {
     piece.x + piece.lengthNm <= through.x + through.lengthNm &&
     piece.y + piece.widthNm <= through.y + through.widthNm
   if (!inside) return false
-  const [start, end] =
-    way === 'crosscut' ? [piece.x, piece.x + piece.lengthNm] : [piece.y, piece.y + piece.widthNm]
+  const [start, end] = way === 'crosscut' ? [piece.x, piece.x + piece.lengthNm] : [piece.y, piece.y + piece.widthNm]
   return start === toNm || end === fromNm
 }

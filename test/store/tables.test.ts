@@ -1,9 +1,11 @@
 import { sql } from 'kysely'
 import { describe, expect, test } from 'vitest'
+import { addBoards } from '../../db/boards.ts'
 import { addCommission } from '../../db/commissions.ts'
 import { saveAlmanac } from '../../db/almanac.ts'
 import { startingAlmanac } from '../../core/almanac/defaults.ts'
 import { everythingIn } from './support/everything.ts'
+import { aBoard } from './support/boards.ts'
 import { anOrder } from './support/orders.ts'
 import { openShop, START_MS } from './support/shop-files.ts'
 
@@ -66,12 +68,25 @@ describe('the file itself refuses', () => {
     ['a station without room', `insert into station values ('s', 0, 'Rack', 'rack', 0)`, /CHECK/],
     ['a label of no product', `insert into product_label values ('glue', 'g', 'open', 1, 2, 3)`, /FOREIGN KEY/],
     ['a length with a fraction of a nanometre', `insert into allowance values ('sawKerfNm', 0.5)`, /cannot store REAL/],
+    ['a board of no width', `update board set width_nm = 0`, /CHECK/],
+    ['a length of half a nanometre', `update board set length_nm = 1.5`, /cannot store REAL/],
+    ['a board number given twice', `update board set number = 1`, /UNIQUE/],
+    ['a board that is somewhere in between', `update board set standing = 'half'`, /CHECK/],
+    ['an offcut of itself', `update board set cut_from = id`, /CHECK/],
+    ['an offcut of no board', `update board set cut_from = 'nowhere'`, /FOREIGN KEY/],
+    ['a photo that is not there', `update board set photo_id = 'nowhere'`, /FOREIGN KEY/],
+    ['a photo of nothing', `insert into photo values ('p', 'image/png', 0, x'')`, /CHECK/],
+    ['a photo of another kind', `insert into photo values ('p', 'image/svg+xml', 0, x'00')`, /CHECK/],
+    ['a flaw that ends before it begins', `insert into board_flaw values ('b1', 0, 20, 10)`, /CHECK/],
+    ['a flaw of no board', `insert into board_flaw values ('nowhere', 0, 10, 20)`, /FOREIGN KEY/],
+    ['no part at all cut', `insert into part_cut values ('b1', 0, 'p', 1, 'Strip', 0, 1, 1, 1)`, /CHECK/],
     ['a running number that runs backwards past nothing', `update running_number set last = -1`, /CHECK/],
   ])('%s', async (_, statement, why) => {
     const { db } = await openShop()
     const starting = startingAlmanac({ timeZone: 'UTC', units: 'inch', currency: 'USD' })
     await saveAlmanac(db, starting, starting, stamp)
     await addCommission(db, anOrder(), stamp)
+    await addBoards(db, aBoard(), ['b1', 'b2'], { kind: 'none' }, stamp)
     const before = await everythingIn(db)
     await expect(sql.raw(statement).execute(db)).rejects.toThrow(why)
     expect(await everythingIn(db)).toEqual(before)

@@ -28,7 +28,9 @@ export function frameParts(
           member('Frame member, across', blankAcrossNm, outsideAcrossNm, 2 * pieces),
           member('Frame member, along', blankAlongNm, outsideAlongNm, 2 * pieces),
         ]
-  return frame.splines ? [...members, splinePart(frame.wood, frame.faceNm, 4 * pieces, allowances, 'mill-frame')] : members
+  return frame.splines
+    ? [...members, splinePart(frame.wood, frame.faceNm, 4 * pieces, allowances, 'mill-frame')]
+    : members
 }
 
 export const isFramePart = ({ name }: Part): boolean => name.startsWith('Frame') || name === SPLINE

@@ -6,7 +6,7 @@ import { buildLots } from '../../../core/constructions/lots.ts'
 import { writeLength } from '../../../core/lengths/write-length.ts'
 import { aShop } from './a-shop.ts'
 import { expectSoundDrawing } from './sound-drawing.ts'
-import { expectSoundNetwork, expectSoundParts } from './sound-network.ts'
+import { expectMilled, expectSoundNetwork, expectSoundParts } from './sound-network.ts'
 
 const inchShop = aShop()
 const metricShop = aShop({ units: 'millimetre' })
@@ -78,6 +78,7 @@ describe.each(constructions.map((construction) => ({ construction, id: construct
       if (!build.ok) throw new Error(build.problems.map((one) => one.message).join(' '))
       expectSoundNetwork(build.value.steps, build.value.lags, facts)
       expectSoundParts(build.value.parts)
+      expectMilled(build.value.parts, build.value.steps)
       expect(build.value.title.length).toBeGreaterThan(2)
       expect(build.value.title.length).toBeLessThanOrEqual(80)
       expect(build.value.geometry.filter((fact) => fact.rule === '' || fact.source === '')).toEqual([])
@@ -125,6 +126,7 @@ describe.each(constructions.map((construction) => ({ construction, id: construct
               built += 1
               for (const lot of build.value.lots) expectSoundNetwork(lot.steps, lot.lags, facts)
               expectSoundParts(build.value.parts)
+              for (const lot of build.value.lots) expectMilled(build.value.parts, lot.steps)
               const drawing = construction.draw(spec.value, facts)
               if (drawing !== null) expectSoundDrawing(drawing, units)
 

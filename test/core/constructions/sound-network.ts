@@ -16,6 +16,15 @@ export function expectSoundNetwork(steps: readonly NetworkStep[], lags: readonly
   expect(faults).toEqual([])
 }
 
+/** Every part is milled in a step that is there, and every built-in milling step mills a part. */
+export function expectMilled(parts: readonly Part[], steps: readonly NetworkStep[]): void {
+  const milledIn = new Set(parts.map((part) => part.milledIn ?? steps[0]?.key))
+  const milling = steps.filter((step) => step.operation === 'mill-stock').map((step) => step.key)
+  expect(milling.filter((key) => !milledIn.has(key))).toEqual([])
+  const keys = new Set(steps.map((step) => step.key))
+  expect([...milledIn].filter((key) => key === undefined || !keys.has(key))).toEqual([])
+}
+
 const wrong = (where: string, checks: Readonly<Record<string, boolean>>): string[] =>
   Object.entries(checks).flatMap(([claim, holds]) => (holds ? [] : [`${where}: not ${claim}`]))
 

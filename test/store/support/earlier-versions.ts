@@ -43,6 +43,15 @@ export const ROWS_OF_VERSION: Readonly<Record<string, readonly string[]>> = {
     `update shop set heated = 'for-work', warm_up_min = 90, home_damp_rh = 0.7`,
     `insert into unheated_month values (1, -2.5, null), (7, 26, 0.75)`,
   ],
+  '0003-boards-on-hand': [
+    `insert into photo values ('ph1', 'image/jpeg', 1764000000000, x'ffd8ffe0')`,
+    `insert into board values
+      ('b1', 1, 'w1', 50800000, 177800000, 2438400000, 'sapwood', 'Rack', 11600, 'cut', 29400000, null, 'ph1'),
+      ('b2', 2, 'w1', 50800000, 177800000, 609600000, '', '', null, 'on-hand', 29400200, 'b1', null)`,
+    `insert into board_flaw values ('b1', 0, 304800000, 381000000)`,
+    `insert into part_cut values ('b1', 0, 'p1', 1, 'Strip', 4, 533400000, 39687500, 38100000)`,
+    `insert into running_number values ('board', 2)`,
+  ],
 }
 
 export async function fillAsVersion(db: Kysely<unknown>, name: string): Promise<void> {

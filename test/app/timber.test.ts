@@ -1,0 +1,178 @@
+import { describe, expect } from 'vitest'
+import type { DraftPiece } from '../../desk/views.ts'
+import { constructionOf } from '../../core/constructions/constructions.ts'
+import { accessibilityProblems } from '../support/accessibility.ts'
+import { test, type OpenApp } from '../support/app.ts'
+import { goTo, valueOf } from './support/small-order.ts'
+
+const page = (app: OpenApp, name: string) =>
+  app.page.getByRole('navigation', { name: 'Pages of Timber' }).getByRole('button', { name: new RegExp(`^${name}`) })
+
+/** An agreed order for a plain walnut board, 16" x 10". */
+async function takeBoardOrder({ desk }: OpenApp): Promise<void> {
+  const piece: DraftPiece = {
+    construction: 'edge-grain-board',
+    input: { ...constructionOf('edge-grain-board')?.starting('inch'), woodA: 'walnut' },
+    count: '1',
+  }
+  const customer = { name: 'Ada Quist', reach: '555-0100', secondReach: '', address: '', allergies: '' }
+  valueOf(
+    await desk.takeOrder({
+      draft: {
+        customer: { ...customer, childUnder3: 'not-asked' },
+        takenWhere: 'fair',
+        pieces: [piece],
+        ...{ neededBy: '', neededWhy: '', notes: '', price: '', deposit: '', depositHow: '' },
+      },
+      standing: 'agreed',
+      promisedFor: '2026-05-30',
+    }),
+  )
+}
+
+describe('Timber', () => {
+  test('says what to do first while there is nothing, and takes boards by keyboard alone', async ({ openApp }) => {
+    const app = await openApp()
+    await goTo(app, '#/bench')
+    await app.page.getByRole('heading', { level: 1 }).waitFor()
+    await app.page.keyboard.press('t')
+    await app.page.getByRole('heading', { name: 'No timber yet' }).waitFor()
+    await app.page.getByRole('button', { name: 'Put the first boards on hand' }).press('Enter')
+    const line = app.page.getByLabel('Boards in one line')
+    await expect.poll(() => line.evaluate((field) => field === document.activeElement)).toBe(true)
+    await app.page.keyboard.type("2 walnut 8/4 x 7 1/4 x 8', $96")
+    await app.page.keyboard.press('Enter')
+    await app.page.getByText('On hand: boards no. 1 to 2.').waitFor()
+    // The form is ready for the next ones, with the wood as it was.
+    await expect.poll(() => line.inputValue()).toBe('')
+    expect(await app.page.getByLabel('Wood').inputValue()).toBe('walnut')
+    await app.page.keyboard.type('5/4 x 6 x 40')
+    await app.page.getByLabel('Lengths to avoid').fill('12-15')
+    await app.page.keyboard.press('Enter')
+    await app.page.getByText('avoid 12" to 15"').waitFor()
+    const { boards } = valueOf(await app.desk.timber({ askedAbout: false }))
+    expect(boards.map(({ number, priceMinor }) => [number, priceMinor])).toEqual([
+      [1, 9600],
+      [2, 9600],
+      [3, null],
+    ])
+  })
+
+  test('says at the field what is wrong, and keeps what was typed', async ({ openApp }) => {
+    const app = await openApp()
+    await goTo(app, '#/timber')
+    await app.page.getByRole('button', { name: 'Put the first boards on hand' }).click()
+    await app.page.getByLabel('Thickness', { exact: true }).fill('thick')
+    await app.page.getByRole('button', { name: 'Put on hand' }).click()
+    await app.page.getByText('“thick” is not a size I can read').waitFor()
+    await app.page.getByText('Which wood is it?').waitFor()
+    expect(await app.page.getByLabel('Thickness', { exact: true }).inputValue()).toBe('thick')
+  })
+
+  test('goes from what to buy over the plan to a board that is cut, and back', async ({ openApp }) => {
+    const app = await openApp()
+    await takeBoardOrder(app)
+    await goTo(app, '#/timber')
+    await page(app, 'To buy').click()
+    await app.page.getByRole('button', { name: /^Bought: 1 × 8\/4 Walnut/ }).click()
+    await app.page.getByRole('button', { name: 'Put on hand' }).click()
+    await app.page.getByText('On hand: board no. 1.').waitFor()
+    await page(app, 'To buy').getByText('nothing').waitFor()
+
+    await page(app, 'Cutting plan').click()
+    const board = app.page.getByRole('article', { name: 'Board no. 1' })
+    await board.getByRole('img', { name: /parts, .* cuts/ }).waitFor()
+    await board.getByText('cuts in order').click()
+    await board
+      .getByText(/^1 Crosscut|Trim the left end/)
+      .first()
+      .waitFor()
+    await board.getByRole('button', { name: 'Cut: board no. 1' }).click()
+    await app.page.getByText(/^Cut: board no. 1/).waitFor()
+    await app.page.getByText('Nothing to cut').waitFor()
+    await page(app, 'On hand').click()
+    await app.page.getByText('left of no. 1').first().waitFor()
+
+    await app.page.getByRole('button', { name: 'Undo', exact: true }).click()
+    await app.page.getByText('left of no. 1').first().waitFor({ state: 'detached' })
+    await page(app, 'Cutting plan').click()
+    await board.waitFor()
+  })
+
+  test('makes a photo small before it is kept, and shows it with its board', async ({ openApp }) => {
+    const app = await openApp()
+    await goTo(app, '#/timber')
+    await app.page.getByRole('button', { name: 'Put the first boards on hand' }).click()
+    await app.page.getByLabel('Boards in one line').fill('ash 5/4 x 6 x 40')
+    // A picture of 3000 x 2000 pixels, drawn in the page.
+    const picture = await app.page.evaluate(() => {
+      const canvas = document.createElement('canvas')
+      canvas.width = 3000
+      canvas.height = 2000
+      const pen = canvas.getContext('2d')
+      for (let line = 0; line < 400; line++) {
+        if (pen) pen.fillStyle = `hsl(${line} 60% 50%)`
+        pen?.fillRect((line * 37) % 3000, 0, 20, 2000)
+      }
+      return canvas.toDataURL('image/png').replace(/^.*,/, '')
+    })
+    await app.page.getByLabel('Photo').setInputFiles({
+      name: 'board.png',
+      mimeType: 'image/png',
+      buffer: Buffer.from(picture, 'base64'),
+    })
+    await app.page.getByAltText('As it will be kept').waitFor()
+    await app.page.getByRole('button', { name: 'Put on hand' }).click()
+    await app.page.getByRole('button', { name: 'Show the photo of board no. 1' }).click()
+    const shown = app.page.getByRole('dialog').getByRole('img')
+    await expect.poll(() => shown.evaluate((image: HTMLImageElement) => image.naturalWidth)).toBe(1280)
+    const [board] = valueOf(await app.desk.timber({ askedAbout: false })).boards
+    const kept = valueOf(await app.desk.photo({ id: board?.photoId ?? '' }))
+    expect(kept.mediaType).toBe('image/jpeg')
+    expect((kept.base64.length * 3) / 4).toBeLessThan(500_000)
+  })
+
+  test.for(['light', 'dark'] as const)('has nothing that keeps anybody out, %s', async (colorScheme, { openApp }) => {
+    const app = await openApp({ demo: true })
+    await app.page.emulateMedia({ colorScheme })
+    await goTo(app, '#/timber')
+    for (const name of ['To mill', 'On hand', 'Cutting plan', 'To buy']) {
+      await page(app, name).click()
+      expect(await accessibilityProblems(app.page), name).toEqual([])
+    }
+    await page(app, 'On hand').click()
+    await app.page.getByRole('button', { name: 'Put boards on hand' }).click()
+    expect(await accessibilityProblems(app.page), 'the form').toEqual([])
+  })
+
+  test.for(['Letter', 'A4'] as const)(
+    'prints the plan and the list on %s without the frame',
+    async (format, { openApp }) => {
+      const app = await openApp({ demo: true })
+      await goTo(app, '#/timber')
+      await page(app, 'Cutting plan').click()
+      await app.page.emulateMedia({ media: 'print', colorScheme: 'dark' })
+      const visible = (name: string) => app.page.getByRole('button', { name }).first().isVisible()
+      expect([
+        await visible('Print'),
+        await visible('Cut'),
+        await app.page.getByRole('navigation').first().isVisible(),
+      ]).toEqual([...[false, false, false]])
+      // The cuts are unfolded on paper, and paper is white whatever the screen is.
+      expect(
+        await app.page
+          .getByText(/Crosscut the/)
+          .first()
+          .isVisible(),
+      ).toBe(true)
+      const ground = await app.page.evaluate(() => getComputedStyle(document.documentElement).backgroundColor)
+      expect(ground).toBe('rgb(255, 255, 255)')
+      const wide = format === 'Letter' ? 816 : 794
+      await app.page.setViewportSize({ width: wide - 2 * 57, height: 1000 })
+      const over = await app.page.evaluate(
+        () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
+      )
+      expect(over).toBe(0)
+    },
+  )
+})

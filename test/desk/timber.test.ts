@@ -1,0 +1,138 @@
+import { expect, test } from 'vitest'
+import { aDesk, aDraft, aPiece } from './support/a-desk.ts'
+
+const board = (changes: object = {}) => ({
+  ...{ wood: 'walnut', thickness: '8/4', width: '7', length: '96' },
+  ...{ flaws: '', quality: '', place: 'Rack', price: '' },
+  ...changes,
+})
+const noPhoto = { kind: 'none' } as const
+const strip = (changes = {}) => aPiece({ stripes: 'one', woodA: 'walnut', ...changes }, 'edge-grain-board')
+const agreed = { standing: 'agreed', promisedFor: '2026-05-30' } as const
+const counted = { askedAbout: false }
+
+test('parts of agreed orders are cut out of the boards on hand, and what they do not give is to buy', async () => {
+  const { ask } = await aDesk()
+  await ask.takeOrder({ draft: aDraft({ pieces: [strip()] }), ...agreed })
+  const before = await ask.timber(counted)
+  expect(before.toMill.map(({ wood, rough }) => [wood, rough])).toEqual([['walnut', '8/4']])
+  expect(before.toBuy.woods.map(({ wood }) => wood)).toEqual(['walnut'])
+  expect(before.plan.every(({ number }) => number === null)).toBe(true)
+
+  await ask.boardsAdd({ board: board({ price: '90' }), count: '2', photo: noPhoto })
+  const after = await ask.timber(counted)
+  expect(after.boards.map(({ number, cutFor }) => [number, cutFor])).toEqual([
+    [1, [1]],
+    [2, []],
+  ])
+  expect(after.toBuy.woods).toEqual([])
+  expect(after.plan.map(({ number }) => number)).toEqual([1])
+})
+
+test('orders that are only asked about count when they are asked for', async () => {
+  const { ask } = await aDesk()
+  await ask.takeOrder({ draft: aDraft({ pieces: [strip()] }), standing: 'asked-about', promisedFor: null })
+  expect((await ask.timber(counted)).toMill).toEqual([])
+  expect((await ask.timber({ askedAbout: true })).toMill).toHaveLength(1)
+})
+
+test('an order on hold is left out, and that is said', async () => {
+  const { ask } = await aDesk()
+  const { commissionId } = await ask.takeOrder({ draft: aDraft({ pieces: [strip()] }), ...agreed })
+  await ask.commissionHold({ id: commissionId, until: 'open-end', why: '' })
+  const { toMill, leftOut } = await ask.timber(counted)
+  expect(toMill).toEqual([])
+  expect(leftOut).toEqual(['No. 1 is on hold: its parts are left out.'])
+})
+
+test('one board serves two orders, each part with the number of its own', async () => {
+  const { ask } = await aDesk()
+  await ask.takeOrder({ draft: aDraft({ pieces: [strip({ length: '20', width: '4' })] }), ...agreed })
+  await ask.takeOrder({ draft: aDraft({ pieces: [strip({ length: '24', width: '4' })] }), ...agreed })
+  await ask.boardsAdd({ board: board({ length: '96' }), count: '1', photo: noPhoto })
+  const { plan } = await ask.timber(counted)
+  expect(plan).toHaveLength(1)
+  expect(plan[0]?.list.map(({ piece }) => piece.number).toSorted()).toEqual([1, 2])
+})
+
+test('parts whose milling is done are not cut again', async () => {
+  const { ask } = await aDesk()
+  const { commissionId } = await ask.takeOrder({ draft: aDraft({ pieces: [strip()] }), ...agreed })
+  const [piece] = (await ask.commission({ id: commissionId })).pieces
+  const mill = piece?.steps[0]
+  await ask.stepStart({ stepId: mill?.stepId ?? '' })
+  expect((await ask.timber(counted)).toMill[0]?.lines[0]?.begun).toBe(true)
+  await ask.stepDone({ stepId: mill?.stepId ?? '' })
+  expect((await ask.timber(counted)).toMill).toEqual([])
+})
+
+test('a board that is cut takes its parts off the list and leaves its offcuts, and taking that back brings all back', async () => {
+  const { ask } = await aDesk()
+  await ask.takeOrder({ draft: aDraft({ pieces: [strip()] }), ...agreed })
+  await ask.boardsAdd({ board: board(), count: '1', photo: noPhoto })
+  const before = await ask.timber(counted)
+  const [planned] = before.plan
+  if (planned === undefined) throw new Error('Nothing is planned.')
+  const cut = await ask.boardCut({ id: planned.id, askedAbout: false, shown: planned.shown })
+  expect(cut.said).toMatch(/^Cut: board no. 1, \d+ parts?. What is left is on hand: boards? no. 2/)
+  const after = await ask.timber(counted)
+  expect(after.toMill).toEqual([])
+  expect(after.boards.map(({ cutFrom, widthNm, lengthNm }) => [cutFrom, widthNm, lengthNm])).toEqual(
+    planned.offcuts.map(({ widthNm, lengthNm }) => [1, widthNm, lengthNm]),
+  )
+  await ask.undo({ entryId: cut.entryId ?? 0 })
+  expect(await ask.timber(counted)).toEqual(before)
+})
+
+test('a cut that was planned otherwise by now is refused', async () => {
+  const { ask, call } = await aDesk()
+  await ask.takeOrder({ draft: aDraft({ pieces: [strip()] }), ...agreed })
+  await ask.boardsAdd({ board: board(), count: '1', photo: noPhoto })
+  const [planned] = (await ask.timber(counted)).plan
+  await ask.takeOrder({ draft: aDraft({ pieces: [strip({ length: '20' })] }), ...agreed })
+  const id = planned?.id ?? ''
+  const refused = await call.boardCut({ id, askedAbout: false, shown: planned?.shown ?? '' })
+  expect(refused.ok ? null : refused.problems[0]?.code).toBe('plan-changed')
+  expect((await ask.timber(counted)).boards.map((one) => one.id)).toEqual([id])
+})
+
+test('wrong fields of a board are all named, and nothing is kept', async () => {
+  const { ask, call } = await aDesk()
+  const refused = await call.boardsAdd({
+    board: board({ wood: '', thickness: 'thick', width: '' }),
+    count: '0',
+    photo: { kind: 'new', base64: Buffer.from('<svg/>').toString('base64') },
+  })
+  expect(refused.ok ? [] : refused.problems.map(({ field }) => field)).toEqual([
+    ...['wood', 'thickness', 'width', 'count', 'photo'],
+  ])
+  expect((await ask.timber(counted)).boards).toEqual([])
+})
+
+test('a photo is kept with its board and given back as it came', async () => {
+  const { ask } = await aDesk()
+  const base64 = Buffer.from([0xff, 0xd8, 0xff, 0xe0, 1, 2, 3]).toString('base64')
+  await ask.boardsAdd({ board: board(), count: '1', photo: { kind: 'new', base64 } })
+  const [kept] = (await ask.timber(counted)).boards
+  expect(await ask.photo({ id: kept?.photoId ?? '' })).toEqual({ mediaType: 'image/jpeg', base64 })
+  await ask.boardChange({ id: kept?.id ?? '', board: board({ place: 'Door' }), photo: { kind: 'as-it-is' } })
+  expect((await ask.timber(counted)).boards[0]).toMatchObject({ place: 'Door', photoId: kept?.photoId })
+})
+
+test('the form of a board says again what was kept', async () => {
+  const { ask } = await aDesk()
+  await ask.boardsAdd({ board: board({ flaws: '12-15', price: '38.50' }), count: '1', photo: noPhoto })
+  const [before] = (await ask.timber(counted)).boards
+  if (before === undefined) throw new Error('No board is on hand.')
+  const again = await ask.boardChange({ id: before.id, board: before.input, photo: { kind: 'as-it-is' } })
+  expect(again.said).toBe('Changed: board no. 1.')
+  expect((await ask.timber(counted)).boards[0]).toEqual(before)
+})
+
+test('the demo shop has boards on hand, some of them to cut and some wood to buy', async () => {
+  const { ask } = await aDesk({ demo: true, at: '2026-11-25T12:00:00Z' })
+  const { boards, plan, missing } = await ask.timber(counted)
+  expect(boards.length).toBeGreaterThan(5)
+  expect(plan.some(({ number }) => number !== null)).toBe(true)
+  expect(missing).toEqual([])
+})

@@ -1,0 +1,14 @@
+import { inches } from '../../../core/lengths/length.ts'
+import type { BoardFacts } from '../../../core/timber/read-board.ts'
+
+export const aBoard = (changes: Partial<BoardFacts> = {}): BoardFacts => ({
+  wood: 'walnut',
+  thicknessNm: inches(2),
+  widthNm: inches(7),
+  lengthNm: inches(96),
+  flaws: [],
+  quality: 'Sapwood along one edge',
+  place: 'Wall rack',
+  priceMinor: 11_200,
+  ...changes,
+})
