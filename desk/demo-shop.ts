@@ -247,7 +247,7 @@ const demoId = (): string => `demo-${++demoIds}`
 
 async function takeDemoOrder(shop: OpenShop, order: DemoOrder, atMin: number, today: string): Promise<void> {
   const draft = demoDraft(order)
-  const read = readDraft(draft, shop.almanac)
+  const read = readDraft(draft, shop.almanac, atMin)
   if (read.problems.length > 0) throw new Error(`Demo order of ${order.who}: ${JSON.stringify(read.problems)}`)
   const promisedFor = order.promisedIn === null ? null : daysLater(today, order.promisedIn)
   const standing = promisedFor === null ? 'asked-about' : 'agreed'

@@ -14,6 +14,8 @@ export interface ReadPiece {
   readonly spec: unknown
   readonly count: number
   readonly build: LotsBuild
+  /** The same in the season of another instant, when the plan has it joined. */
+  readonly buildAt: (builtAt: number) => LotsBuild
 }
 
 export interface ReadDraft {
@@ -28,8 +30,8 @@ export interface ReadDraft {
 
 const mostOfOne = 999
 
-/** Reads what was typed: which pieces it means, and what is missing or wrong, each with its field. */
-export function readDraft(draft: Draft, almanac: Almanac): ReadDraft {
+/** Reads what was typed, as if it were built at `now`: which pieces it means, and what is missing or wrong, each with its field. */
+export function readDraft(draft: Draft, almanac: Almanac, now: number): ReadDraft {
   const problems: Problem[] = []
   const take = <T>(field: string, read: Result<T>): T | null => {
     if (read.ok) return read.value
@@ -46,7 +48,7 @@ export function readDraft(draft: Draft, almanac: Almanac): ReadDraft {
   }
   if (draft.pieces.length === 0) problems.push(problem('missing', 'What is to be made? Add a piece.', 'pieces'))
   return {
-    pieces: draft.pieces.map((piece, index) => take(`pieces.${index}`, readPiece(piece, almanac))),
+    pieces: draft.pieces.map((piece, index) => take(`pieces.${index}`, readPiece(piece, almanac, now))),
     neededBy: take('neededBy', readDay(draft.neededBy)),
     priceMinor: draft.price.trim() === '' ? null : take('price', readMoney(draft.price, almanac.shop.currency)),
     depositMinor:
@@ -55,12 +57,12 @@ export function readDraft(draft: Draft, almanac: Almanac): ReadDraft {
   }
 }
 
-function readPiece(piece: DraftPiece, almanac: Almanac): Result<ReadPiece> {
+function readPiece(piece: DraftPiece, almanac: Almanac, now: number): Result<ReadPiece> {
   const construction = constructionOf(piece.construction)
   if (!construction) {
     return failed(problem('unknown-construction', 'Choose how it is built.', 'construction'))
   }
-  const facts = shopFactsOf(almanac)
+  const facts = shopFactsOf(almanac, now)
   const count = readCount(piece.count)
   const spec = construction.read(piece.input, almanac.shop.units, facts)
   if (!count.ok || !spec.ok) {
@@ -71,7 +73,16 @@ function readPiece(piece: DraftPiece, almanac: Almanac): Result<ReadPiece> {
   }
   const build = buildLots(construction, spec.value, count.value, facts)
   if (!build.ok) return failed(...build.problems.map((each) => within('input', each)))
-  return ok({ construction: construction.id, spec: spec.value, count: count.value, build: build.value })
+  return ok({
+    construction: construction.id,
+    spec: spec.value,
+    count: count.value,
+    build: build.value,
+    buildAt: (builtAt) => {
+      const again = buildLots(construction, spec.value, count.value, shopFactsOf(almanac, builtAt))
+      return again.ok ? again.value : build.value
+    },
+  })
 }
 
 function readCount(text: string): Result<number> {

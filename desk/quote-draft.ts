@@ -1,6 +1,7 @@
 import type { Almanac } from '../core/almanac/almanac.ts'
 import type { Book } from '../core/book/book.ts'
 import { planCommission, planningProblem } from '../core/book/planning-problem.ts'
+import { fittingStep } from '../core/constructions/fitting-step.ts'
 import type { NewWork, Odds as PlanOdds, Offer as PlanOffer } from '../core/planning/answers.ts'
 import type { PlannedStep, PlanningProblem } from '../core/planning/model.ts'
 import { ok, problem, type Problem, type Result } from '../core/problems.ts'
@@ -18,7 +19,7 @@ const replications = 1000
 
 /** What follows from a draft as it is typed: steps, parts and dates, and what is missing or wrong. */
 export async function quoteDraft(shop: OpenShop, draft: Draft, odds: boolean): Promise<Result<DraftAnswer>> {
-  const read = readDraft(draft, shop.almanac)
+  const read = readDraft(draft, shop.almanac, shop.now)
   const moment = shop.moment()
   const complete = read.pieces.length > 0 && read.pieces.every((piece) => piece !== null)
   if (!complete)
@@ -114,10 +115,11 @@ function pieceAnswer(
   if (piece === null) {
     return { title: null, geometry: [], parts: [], warnings: [], steps: [], handsOnMinutes: 0, lots: null }
   }
-  const { build } = piece
-  const steps = build.lots.flatMap((lot) =>
+  const steps = piece.build.lots.flatMap((lot) =>
     lot.steps.map((step) => ({ step, lags: lot.lags.filter((lag) => lag.from === step.key) })),
   )
+  const fitting = fittingStep(steps.map(({ step }, index) => ({ ...step, at: planned[index]?.start })))
+  const build = piece.buildAt(fitting?.at ?? moment.now)
   return {
     title: build.title,
     geometry: build.geometry,

@@ -15,7 +15,7 @@ export async function takeOrder(
   standing: 'asked-about' | 'agreed',
   promisedFor: string | null,
 ): Promise<Result<Moved & { readonly commissionId: string }>> {
-  const read = readDraft(draft, shop.almanac)
+  const read = readDraft(draft, shop.almanac, shop.now)
   const promise = readDay(promisedFor ?? '')
   const problems = [
     ...read.problems,

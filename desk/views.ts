@@ -203,6 +203,8 @@ export interface PieceView {
   readonly state: PieceState
   /** For asking again: the spec as the form shows it. */
   readonly input: SpecInput
+  /** When its parts were or will be joined, in whose season the wood is: sizes and drawing are for then. */
+  readonly builtAt: number
   readonly geometry: readonly Fact[]
   readonly parts: readonly Part[]
   readonly warnings: readonly string[]

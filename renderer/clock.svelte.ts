@@ -8,6 +8,9 @@ class ShopClock {
   /** The same in whole minutes, so that what shows minutes is drawn anew once a minute only. */
   nowMin = $derived(Math.floor(this.nowMs / 60_000))
 
+  /** The same in whole days: changes once in 24 hours. */
+  dayMin = $derived(Math.floor(this.nowMin / 1440) * 1440)
+
   #aheadMs = 0
   #ticking: ReturnType<typeof setInterval> | undefined
 

@@ -22,8 +22,8 @@ class Shop {
   /** How times and days are written. */
   wording = $derived<Wording>({ timeZone: this.timeZone, locale: this.state?.locale ?? 'en-GB' })
   units = $derived(this.state?.units ?? 'inch')
-  /** The almanac as constructions ask it. */
-  facts = $derived(this.almanac === null ? null : shopFactsOf(this.almanac))
+  /** The almanac as constructions ask it for a piece that is built today. */
+  facts = $derived(this.almanac === null ? null : shopFactsOf(this.almanac, clock.dayMin))
   currency = $derived(this.state?.currency ?? 'USD')
 
   /** Begins to follow the desk; returns the function that stops it. */

@@ -9,19 +9,23 @@ import type {
 } from '../constructions/shop-facts.ts'
 import { classOf, clockOf, type ClockName } from '../waits/product.ts'
 import { coefficientAcross } from '../wood/movement.ts'
-import { HOMES, moistureSpan } from '../wood/seasons.ts'
 import { species } from '../wood/species.ts'
 import { densityAt } from '../wood/weight.ts'
 import type { Almanac, ProductOnShelf, StationKind, WoodOnOffer } from './almanac.ts'
 import { STARTING_TIMES } from './standard-times.ts'
+import { woodMoisture } from './wood-moisture.ts'
 
-/** The almanac as constructions ask it: products resolved to their clocks (the label wins over the class), stations by what they are for. */
-export function shopFactsOf(almanac: Almanac): ShopFacts {
+/**
+ * The almanac as constructions ask it: products resolved to their clocks (the label wins over the class), stations by what
+ * they are for.
+ * @param builtAt instant at which the piece's parts are fitted to each other: what the wood holds then follows the season
+ */
+export function shopFactsOf(almanac: Almanac, builtAt: number): ShopFacts {
   const times = new Map([...STARTING_TIMES, ...almanac.standardTimes].map((time) => [time.operation, time]))
   return {
     units: almanac.shop.units,
     woods: almanac.woods.map(woodFacts),
-    moisture: moistureSpan({ celsius: almanac.shop.temperatureC, rh: almanac.shop.humidityRh }, HOMES.usual),
+    moisture: woodMoisture(almanac, builtAt),
     glues: almanac.glues.flatMap(glueFacts),
     finishes: almanac.finishes.flatMap((product) => finishFacts(product, timeOf(times, 'sand-between-coats'))),
     stations: stationFacts(almanac),

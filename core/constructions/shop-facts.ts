@@ -1,13 +1,13 @@
 import type { MovementCoefficient } from '../wood/movement.ts'
-import type { MoistureSpan } from '../wood/seasons.ts'
+import type { WoodMoisture } from '../wood/seasons.ts'
 import type { LengthUnits } from '../lengths/length.ts'
 
 /** What constructions need to know of this shop, resolved from the almanac. All figures at reference conditions (about 21 C, 50 % RH). */
 export interface ShopFacts {
   readonly units: LengthUnits
   readonly woods: readonly WoodFacts[]
-  /** Moisture of the wood when it is built in the shop's air, and what it comes to in the house where it will live. */
-  readonly moisture: MoistureSpan
+  /** Moisture of the wood when it is built in the shop's air of that season, and what it comes to in the house where it will live. */
+  readonly moisture: WoodMoisture
   readonly glues: readonly GlueFacts[]
   readonly finishes: readonly FinishFacts[]
   /** Station ids by what they are for, with capacity; a shop may lack one (undefined: no limit, nothing is held). */

@@ -27,6 +27,13 @@ export interface MoistureSpan {
   readonly dampPct: number
 }
 
+/** The same with how it came about, for "why?". */
+export interface WoodMoisture extends MoistureSpan {
+  /** Rule, inputs and validity as sentences: "Wood at 8.9 % when built, in January: the mean of ...". */
+  readonly because: string
+  readonly source: string
+}
+
 /** What the wood will go through: built in the shop's air, living in that of a house. */
 export function moistureSpan(shop: Air, home: HomeAir): MoistureSpan {
   return {

@@ -154,7 +154,7 @@ export function boxFacts(spec: BoxSpec, geometry: BoxGeometry, facts: ShopFacts)
       'bottom-width',
       'Bottom, across the grain',
       bottom.widthNm,
-      `inside and two grooves, less ${say(geometry.clearanceNm)} to grow at ${spec.bottomFit === 'drawer' ? 'the back' : 'each side'}`,
+      `inside and two grooves, less ${say(geometry.clearanceNm)} to grow at ${spec.bottomFit === 'drawer' ? 'the back' : 'each side'}. ${facts.moisture.because}`,
     ),
     fact(
       'bottom-length',
@@ -171,7 +171,7 @@ export function boxFacts(spec: BoxSpec, geometry: BoxGeometry, facts: ShopFacts)
             'lid-grows',
             'Lid grows across, damp season',
             lid.change.across.growNm.planned,
-            `coefficient ${coefficientOf([{ wood: spec.lidWood, size: 1 }], facts).coefficient.planned} per 1 % of moisture`,
+            `coefficient ${coefficientOf([{ wood: spec.lidWood, size: 1 }], facts).coefficient.planned} per 1 % of moisture. ${facts.moisture.because}`,
           ),
         ]),
   ]

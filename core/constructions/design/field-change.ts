@@ -9,6 +9,7 @@ export interface FieldChange {
   readonly along: SeasonalChange
   /** Woods whose movement nobody has published; the others stand in for them. */
   readonly unknownWoods: readonly string[]
+  readonly coefficient: MovementCoefficient
   readonly source: string
 }
 
@@ -22,6 +23,7 @@ export function endGrainChange(acrossNm: number, alongNm: number, cells: WoodSha
     across: seasonalChange(acrossNm, coefficient, facts.moisture),
     along: seasonalChange(alongNm, coefficient, facts.moisture),
     unknownWoods,
+    coefficient,
     source: coefficient.source,
   }
 }
@@ -33,6 +35,7 @@ export function stavesChange(acrossNm: number, alongNm: number, staves: WoodShar
     across: seasonalChange(acrossNm, coefficient, facts.moisture),
     along: seasonalChange(alongNm, { ...LENGTHWISE_COEFFICIENT, source: coefficient.source }, facts.moisture),
     unknownWoods,
+    coefficient,
     source: coefficient.source,
   }
 }

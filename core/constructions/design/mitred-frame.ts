@@ -145,15 +145,15 @@ export function frameFacts(frame: MitredFrame, geometry: FrameGeometry, facts: S
       'groove',
       'Groove in the field at least',
       geometry.grooveNm,
-      grooveRule(frame, geometry, say),
-      'derived from Wood Handbook Eq. 13-2',
+      `${grooveRule(frame, geometry, say)}. ${facts.moisture.because}`,
+      `derived from Wood Handbook Eq. 13-2; ${facts.moisture.source}`,
     ),
     length(
       'mitres-open',
       'Mitres would gape inside, dry season',
       opening.insideNm,
-      `members ${say(geometry.stockWidthNm)} wide, if nothing held them; narrow members and splines help`,
-      'derived from Wood Handbook Eq. 13-2 and plane geometry',
+      `members ${say(geometry.stockWidthNm)} wide, if nothing held them; narrow members and splines help. ${facts.moisture.because}`,
+      `derived from Wood Handbook Eq. 13-2 and plane geometry; ${facts.moisture.source}`,
     ),
   ]
 }

@@ -2,17 +2,23 @@ import type { Fact } from '../construction.ts'
 import type { FieldChange } from './field-change.ts'
 import type { ShopFacts } from '../shop-facts.ts'
 
-/** How far a panel or field grows and shrinks through the year where it will live. */
+/** What the wood holds when it is built, and how far a panel or field grows and shrinks through the year where it will live. */
 export function movementFacts(
   what: string,
   change: FieldChange,
   directions: readonly ('across' | 'along')[],
   { moisture }: ShopFacts,
 ): Fact[] {
-  const percent = (value: number): string => `${value.toFixed(1)} %`
-  const rule = `wood at ${percent(moisture.buildPct)} when built, ${percent(moisture.dryPct)} to ${percent(moisture.dampPct)} in the house`
+  const rule = `size across the grain × ${change.coefficient.planned.toFixed(5)} for each 1 % of moisture. ${moisture.because}`
   const source = `Wood Handbook, FPL-GTR-190 (2010), Eq. 13-2; ${change.source}`
-  return directions.flatMap((direction): Fact[] => [
+  const wood: Fact = {
+    key: 'wood-moisture',
+    label: 'Wood when built',
+    value: { kind: 'text', text: `${moisture.buildPct.toFixed(1)} % moisture` },
+    rule: moisture.because,
+    source: moisture.source,
+  }
+  const changes = directions.flatMap((direction): Fact[] => [
     {
       key: `grows-${direction}`,
       label: `${what} grows ${direction}, damp season`,
@@ -28,4 +34,5 @@ export function movementFacts(
       source,
     },
   ])
+  return [wood, ...changes]
 }

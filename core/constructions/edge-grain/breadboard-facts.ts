@@ -19,7 +19,7 @@ export function breadboardFacts(widthNm: number, staves: WoodShares, facts: Shop
     key,
     label,
     value: { kind: 'length', nm },
-    rule,
+    rule: `${rule}. ${facts.moisture.because}`,
     source: `derived from Wood Handbook Eq. 13-2; ${coefficient.source}`,
   })
   return [

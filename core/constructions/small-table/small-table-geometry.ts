@@ -143,7 +143,7 @@ export function tableFacts(spec: SmallTableSpec, geometry: TableGeometry, facts:
       'slot',
       spec.fasteners === 'buttons' ? 'Buttons may slide' : 'Figure-eights must swing',
       slot.lengthNm - SCREW_NM,
-      `${say(slot.outwardNm)} outward and ${say(slot.inwardNm)} inward at the long aprons, with the top fixed at the middle of the short ones`,
+      `${say(slot.outwardNm)} outward and ${say(slot.inwardNm)} inward at the long aprons, with the top fixed at the middle of the short ones. ${facts.moisture.because}`,
       'derived from Wood Handbook Eq. 13-2; the working margin is common practice, no source',
     ),
     {

@@ -8,7 +8,7 @@ const almanac = startingAlmanac({ timeZone: 'America/Chicago', units: 'inch', cu
 
 describe('what constructions are told', () => {
   test('every glue and finish of a new shop resolves to its clocks', () => {
-    const facts = shopFactsOf(almanac)
+    const facts = shopFactsOf(almanac, 0)
     expect(facts.glues.map((one) => one.id)).toEqual(almanac.glues.map((one) => one.id))
     expect(facts.finishes.map((one) => one.id)).toEqual(almanac.finishes.map((one) => one.id))
   })
@@ -16,7 +16,7 @@ describe('what constructions are told', () => {
   // Franklin International, as quoted in core/waits: 30 to 60 min, planned with 60.
   test('yellow glue comes out of clamps after an hour, or as its label says', () => {
     const clampsOff = (label: object) =>
-      shopFactsOf({ ...almanac, glues: [{ id: 'g', class: 'pva_type2', name: 'Yellow', label: { ...label } }] })
+      shopFactsOf({ ...almanac, glues: [{ id: 'g', class: 'pva_type2', name: 'Yellow', label: { ...label } }] }, 0)
         .glues[0]?.clampsOff
     expect(clampsOff({})).toMatchObject({ min: 30, typical: 60 })
     expect(clampsOff({ clampsOff: { min: 20, typical: 40, max: 50 } })).toEqual({
@@ -29,10 +29,13 @@ describe('what constructions are told', () => {
 
   test('a recoat window that its label names counts even where each coat is sanded', () => {
     const closes = (label: object) =>
-      shopFactsOf({
-        ...almanac,
-        finishes: [{ id: 'f', class: 'water_polyurethane', name: 'Water', label: { ...label } }],
-      }).finishes[0]?.recoatCloses
+      shopFactsOf(
+        {
+          ...almanac,
+          finishes: [{ id: 'f', class: 'water_polyurethane', name: 'Water', label: { ...label } }],
+        },
+        0,
+      ).finishes[0]?.recoatCloses
     expect(closes({})).toBeNull()
     expect(closes({ recoatCloses: { min: 120, typical: 120, max: 120 } })).toMatchObject({
       minutes: 120,
@@ -41,22 +44,25 @@ describe('what constructions are told', () => {
   })
 
   test('a product of an unknown class and a station that is not there are left out', () => {
-    const facts = shopFactsOf({
-      ...almanac,
-      glues: [{ id: 'g', class: 'spit', name: 'Spit', label: {} }],
-      stations: [],
-    })
+    const facts = shopFactsOf(
+      {
+        ...almanac,
+        glues: [{ id: 'g', class: 'spit', name: 'Spit', label: {} }],
+        stations: [],
+      },
+      0,
+    )
     expect(facts.glues).toEqual([])
     expect(facts.stations).toEqual({})
   })
 
   test('an operation that a stored almanac does not have yet keeps its starting time', () => {
-    expect(shopFactsOf({ ...almanac, standardTimes: [] }).standardTime('rip-strips').perUnitMin).toBe(1)
-    expect(() => shopFactsOf(almanac).standardTime('conjure')).toThrow(/no standard time for conjure/)
+    expect(shopFactsOf({ ...almanac, standardTimes: [] }, 0).standardTime('rip-strips').perUnitMin).toBe(1)
+    expect(() => shopFactsOf(almanac, 0).standardTime('conjure')).toThrow(/no standard time for conjure/)
   })
 
   test('the shortest session is an evening of two and a half hours', () =>
-    expect(shopFactsOf(almanac).shortestSessionMin).toBe(150))
+    expect(shopFactsOf(almanac, 0).shortestSessionMin).toBe(150))
 })
 
 describe('clocks of the shop’s air', () => {

@@ -14,7 +14,7 @@ const asked = (line: string, units: Units = 'inch', usual = 'end-grain-board') =
   return { piece, title: piece && construction ? titleOf(piece, construction) : null }
 
   function titleOf({ input, count }: NonNullable<typeof piece>, made: NonNullable<typeof construction>): string {
-    const facts = shopFactsOf(almanac)
+    const facts = shopFactsOf(almanac, 0)
     const spec = made.read(input, units, facts)
     if (!spec.ok) return spec.problems.map((problem) => problem.message).join(' ')
     const build = made.build(spec.value, Number(count), facts)

@@ -8,8 +8,9 @@ import type { ShopFacts } from '../../../core/constructions/shop-facts.ts'
 export function aShop({
   units = 'inch',
   with: change = (almanac) => almanac,
-}: { units?: Units; with?: (almanac: Almanac) => Almanac } = {}): ShopFacts {
-  return shopFactsOf(change(startingAlmanac({ timeZone: 'America/Chicago', units, currency: 'USD' })))
+  builtAt = 0,
+}: { units?: Units; with?: (almanac: Almanac) => Almanac; builtAt?: number } = {}): ShopFacts {
+  return shopFactsOf(change(startingAlmanac({ timeZone: 'America/Chicago', units, currency: 'USD' })), builtAt)
 }
 
 export const withClamps =

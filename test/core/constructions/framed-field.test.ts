@@ -1,8 +1,10 @@
+import type { Almanac } from '../../../core/almanac/almanac.ts'
 import { describe, expect, test } from 'vitest'
 import type { Build, SpecInput } from '../../../core/constructions/construction.ts'
 import { framedField } from '../../../core/constructions/framed-field/framed-field.ts'
 import type { ShopFacts } from '../../../core/constructions/shop-facts.ts'
 import { inches } from '../../../core/lengths/length.ts'
+import { startOfLocalDay } from '../../../core/time/local-day.ts'
 import { aShop } from './a-shop.ts'
 import { after } from './sound-network.ts'
 
@@ -37,6 +39,31 @@ describe('a field of staves', () => {
     const shopAt = (humidityRh: number) =>
       aShop({ with: (almanac) => ({ ...almanac, shop: { ...almanac.shop, humidityRh } }) })
     expect(length(built(tray, shopAt(0.3)), 'groove')).toBeGreaterThan(length(built(tray, shopAt(0.55)), 'groove'))
+  })
+
+  test('follows the season of a shop with cold nights: the drier the wood, the deeper the groove', () => {
+    const january = startOfLocalDay('2026-01-21', 'America/Chicago')
+    const july = startOfLocalDay('2026-07-21', 'America/Chicago')
+    const groove = (unheatedRh: readonly number[], builtAt: number): number => {
+      const leftToTheSeason = (almanac: Almanac): Almanac => ({
+        ...almanac,
+        air: { ...almanac.air, heated: 'for-work', unheatedRh },
+      })
+      return length(built(tray, aShop({ with: leftToTheSeason, builtAt })), 'groove')
+    }
+    const dryWinters = [0.4, 0.4, 0.45, 0.5, 0.6, 0.7, 0.75, 0.75, 0.65, 0.55, 0.45, 0.4]
+    expect(groove(dryWinters, january)).toBeGreaterThan(groove(dryWinters, july))
+    // Outdoor wood of many temperate places is dampest in winter: there it is the other way round.
+    const dampWinters = dryWinters.map((_, month) => dryWinters[(month + 6) % 12] ?? 0)
+    expect(groove(dampWinters, january)).toBeLessThan(groove(dampWinters, july))
+  })
+
+  test('goes with the customer’s home: a damper summer makes it deeper', () => {
+    const inHome = (rh: number) =>
+      aShop({
+        with: (almanac) => ({ ...almanac, home: { ...almanac.home, dampest: { celsius: 24, rh } } }),
+      })
+    expect(length(built(tray, inHome(0.7)), 'groove')).toBeGreaterThan(length(built(tray, inHome(0.6)), 'groove'))
   })
 
   test('may be one board, which needs no glue-up of its own', () => {
