@@ -6,6 +6,7 @@ import type { BoardOnHand, CuttingPlan, CuttingRules, PartToCut } from '../core/
 import { cuttingRules } from '../core/timber/cutting-rules.ts'
 import { notMilled, partsToCut, type LotToCut } from '../core/timber/parts-to-cut.ts'
 import { USUAL_YARD } from '../core/timber/yard.ts'
+import { builtAt } from './built-at.ts'
 import { boardsOnHand, partsCut, type Board, type PartCut } from '../db/boards.ts'
 import type { Lot, Moment } from './moment.ts'
 import type { OpenShop } from './open-shop.ts'
@@ -74,7 +75,6 @@ function lotsToCut(
   cut: readonly PartCut[],
   askedAbout: boolean,
 ): { readonly lots: readonly LotWork[]; readonly leftOut: readonly string[] } {
-  const facts = shopFactsOf(moment.almanac)
   const cutOf = Map.groupBy(cut, (part) => lotId(part.pieceId, part.lot))
   const leftOut = new Set<string>()
   const lots = moment.lots.flatMap((lot): LotWork[] => {
@@ -84,6 +84,7 @@ function lotsToCut(
       leftOut.add(`No. ${commission.number} is on hold: its parts are left out.`)
       return []
     }
+    const facts = shopFactsOf(moment.almanac, builtAt(steps, moment))
     const build = constructionOf(piece.construction)?.build(piece.spec, label.count, facts)
     if (build === undefined || !build.ok) {
       leftOut.add(`No. ${commission.number}, ${piece.title}: its parts are not known. Look at the commission.`)

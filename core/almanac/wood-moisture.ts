@@ -1,4 +1,4 @@
-import { localDay } from '../time/local-day.ts'
+import { localDay, startOfLocalDay } from '../time/local-day.ts'
 import { airDoubts, equilibriumMoisture } from '../wood/moisture.ts'
 import { movementDoubts } from '../wood/movement.ts'
 import type { Air, WoodMoisture } from '../wood/seasons.ts'
@@ -9,31 +9,28 @@ import { writeFraction, writeTemperature } from './read-figures.ts'
 import { shopAirBetween } from './shop-air.ts'
 
 /**
- * How far back the air counts: wood lies seven to fourteen days in the shop before it is milled, and has its air's moisture then.
- * @source Franklin International, Product and Application Technical Guide I
- */
-const FOLLOWS_MIN = 14 * 24 * 60
-
-/**
  * Moisture of the wood when it is worked at an instant, and what it comes to in the customer's home. In steady air it is the
- * equilibrium moisture content of that air; in a shop that is heated only for work, the mean of it over the hours of the two
- * weeks before, as wood is too slow to follow an evening but follows the season.
- * @source Wood Handbook, FPL-GTR-282 (2021), Eq. 4-5; the mean over two weeks is derived
+ * equilibrium moisture content of that air; in a shop that is heated only for work, the mean of it over the hours of two
+ * weeks in the middle of that month, as wood is too slow to follow an evening but follows the season. The month is
+ * enough, and sizes stay the same when a plan moves by a day.
+ * @source Wood Handbook, FPL-GTR-282 (2021), Eq. 4-5; the mean over two weeks is derived: wood lies seven to fourteen days in the
+ * shop before it is milled (Franklin International, Product and Application Technical Guide I)
  */
 export function woodMoisture(almanac: Almanac, at: number): WoodMoisture {
   const { home, shop } = almanac
-  const hours = almanac.air.heated === 'always' ? [] : shopAirBetween(almanac, at - FOLLOWS_MIN, at)
+  const month = localDay(at, shop.timeZone).slice(0, 7)
+  const [from, to] = ['08', '22'].map((day) => startOfLocalDay(`${month}-${day}`, shop.timeZone)) as [number, number]
+  const hours = almanac.air.heated === 'always' ? [] : shopAirBetween(almanac, from, to)
   const atWork = { celsius: shop.temperatureC, rh: shop.humidityRh }
-  const buildPct = hours.length === 0 ? moistureIn(atWork) : meanOver(hours, at)
+  const buildPct = hours.length === 0 ? moistureIn(atWork) : meanOver(hours, to)
   const dryPct = moistureIn(home.driest)
   const dampPct = moistureIn(home.dampest)
   const say = ({ celsius, rh }: Air): string => `${writeTemperature(celsius, shop.units)}, ${writeFraction(rh)}`
-  const month = MONTHS[Number(localDay(at, shop.timeZone).slice(5, 7)) - 1]
   const coldest = hours.reduce((least, air) => (air.celsius < least.celsius ? air : least), atWork)
   const built =
     hours.length === 0
       ? `as at rest in the shop’s air (${say(atWork)})`
-      : `in ${month}: the mean of the shop’s air over the two weeks before, from ${say(coldest)} at rest to ${say(atWork)} at work`
+      : `in ${MONTHS[Number(month.slice(5)) - 1]}: the mean of the shop’s air over two weeks, from ${say(coldest)} at rest to ${say(atWork)} at work`
   const doubts = [
     ...new Set([
       ...[coldest, home.driest, home.dampest].flatMap(({ celsius, rh }) => airDoubts(celsius, rh)),
@@ -49,7 +46,7 @@ export function woodMoisture(almanac: Almanac, at: number): WoodMoisture {
       `In the customer’s home it goes from ${percent(dryPct)} (${say(home.driest)}) to ${percent(dampPct)} (${say(home.dampest)}).`,
       ...doubts,
     ].join(' '),
-    source: `Wood Handbook, FPL-GTR-282 (2021), Eq. 4-5${hours.length === 0 ? '' : '; two weeks in the shop: Franklin International'}; home: ${homeOf(home).source}`,
+    source: `Wood Handbook, FPL-GTR-282 (2021), Eq. 4-5${hours.length === 0 ? '' : '; two weeks in the shop before milling: Franklin International'}; home: ${homeOf(home).source}`,
   }
 }
 

@@ -2,8 +2,8 @@ import { constructionOf } from '../../core/constructions/constructions.ts'
 import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
 import type { BookLag, BookStep, Commission, Piece } from '../../core/book/book.ts'
 import { workedMinutes } from '../../core/book/step-progress.ts'
-import { fittingStep } from '../../core/constructions/fitting-step.ts'
 import { buildLots } from '../../core/constructions/lots.ts'
+import { builtAt } from '../built-at.ts'
 import { cautionLines } from '../caution-lines.ts'
 import type { Moment } from '../moment.ts'
 import type { CommissionView, HistoryLine, Odds, PieceView, StepLine, WaitLine } from '../views.ts'
@@ -36,9 +36,8 @@ export function commissionView(
 function pieceView(piece: Piece, moment: Moment): PieceView {
   const construction = constructionOf(piece.construction)
   const steps = moment.book.steps.filter((step) => step.pieceId === piece.id)
-  const fitting = fittingStep(steps)
-  const builtAt = (fitting && timesOf(fitting, moment)?.start) ?? moment.now
-  const facts = shopFactsOf(moment.almanac, builtAt)
+  const joinedAt = builtAt(steps, moment)
+  const facts = shopFactsOf(moment.almanac, joinedAt)
   const build = construction ? buildLots(construction, piece.spec, piece.count, facts) : null
   const lots = moment.lots.filter((lot) => lot.piece.id === piece.id)
   const ends = steps.map((step) => timesOf(step, moment)?.end ?? null)
@@ -51,7 +50,7 @@ function pieceView(piece: Piece, moment: Moment): PieceView {
     // Of several lots the one that is furthest behind speaks for the piece.
     state: lots.map((lot) => lot.state).find((state) => state !== 'finished') ?? 'finished',
     input: construction ? construction.write(piece.spec, facts.units) : {},
-    builtAt,
+    builtAt: joinedAt,
     geometry: build?.ok ? build.value.geometry : [],
     parts: build?.ok ? build.value.parts : [],
     warnings: build?.ok ? build.value.warnings : build ? build.problems.map((each) => each.message) : [],
