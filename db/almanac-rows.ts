@@ -8,6 +8,7 @@ import type {
   Station,
   WoodOnOffer,
 } from '../core/almanac/almanac.ts'
+import type { OwnConstruction } from '../core/constructions/own/own-construction.ts'
 import type { Allowances, StandardTime } from '../core/constructions/shop-facts.ts'
 import type { WeeklyHours } from '../core/time/shop-calendar.ts'
 import type { Database, OwnList, Shelf, ShopRow, StandardTimeRow } from './schema.ts'
@@ -24,6 +25,7 @@ export type AlmanacTable =
   | 'product'
   | 'product_label'
   | 'wood'
+  | 'own_construction'
   | 'standard_time'
   | 'allowance'
 
@@ -83,6 +85,12 @@ export function rowsOfAlmanac(almanac: Almanac, starting: Almanac): AlmanacRows 
       })),
     ),
     wood: listed('woods').map(({ id, name, species }, position) => ({ id, position, name, species })),
+    own_construction: almanac.constructions.map(({ id, name, ...definition }, position) => ({
+      id,
+      position,
+      name,
+      definition: JSON.stringify(definition),
+    })),
     standard_time: ownStandardTimes(almanac.standardTimes, starting.standardTimes),
     allowance: allowanceNames(almanac)
       .filter((name) => almanac.allowances[name] !== starting.allowances[name])
@@ -128,6 +136,7 @@ export function almanacOfRows(rows: AlmanacRows, starting: Almanac): Almanac {
     glues: list('glues', starting.glues, () => productsOf('glue', rows)),
     finishes: list('finishes', starting.finishes, () => productsOf('finish', rows)),
     woods: list('woods', starting.woods, () => rows.wood.map(woodOf)),
+    constructions: rows.own_construction.map(constructionOf),
     standardTimes: standardTimesOf(rows.standard_time, starting.standardTimes),
     allowances: allowancesOf(rows.allowance, starting),
     glueUpWithinMin: shop?.glue_up_within_min ?? starting.glueUpWithinMin,
@@ -211,6 +220,12 @@ const specialDaysOf = (rows: AlmanacRows): SpecialDay[] =>
 const stationOf = ({ id, name, kind, capacity }: Database['station']): Station => ({ id, name, kind, capacity })
 
 const woodOf = ({ id, name, species }: Database['wood']): WoodOnOffer => ({ id, name, species })
+
+const constructionOf = ({ id, name, definition }: Database['own_construction']): OwnConstruction => ({
+  id,
+  name,
+  ...(JSON.parse(definition) as Omit<OwnConstruction, 'id' | 'name'>),
+})
 
 const productsOf = (shelf: Shelf, rows: AlmanacRows): ProductOnShelf[] =>
   rows.product

@@ -47,6 +47,7 @@ const almanacRows = async (db: Db): Promise<AlmanacRows> => ({
   product: await db.selectFrom('product').selectAll().orderBy('position').execute(),
   product_label: await db.selectFrom('product_label').selectAll().orderBy('quantity').execute(),
   wood: await db.selectFrom('wood').selectAll().orderBy('position').execute(),
+  own_construction: await db.selectFrom('own_construction').selectAll().orderBy('position').execute(),
   standard_time: await db.selectFrom('standard_time').selectAll().orderBy('operation').execute(),
   allowance: await db.selectFrom('allowance').selectAll().execute(),
 })

@@ -24,6 +24,7 @@ const KEYS = {
   product: ['shelf', 'id'],
   product_label: ['shelf', 'product_id', 'quantity'],
   wood: ['id'],
+  own_construction: ['id'],
   standard_time: ['operation'],
   allowance: ['name'],
   board: ['id'],

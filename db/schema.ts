@@ -35,6 +35,8 @@ export interface Database {
   station: { id: string; position: number; name: string; kind: StationKind; capacity: number }
   product: { shelf: Shelf; id: string; position: number; class: string; name: string }
   product_label: ProductLabelRow
+  /** `definition`: JSON of everything but id and name. */
+  own_construction: { id: string; position: number; name: string; definition: string }
   wood: { id: string; position: number; name: string; species: string }
   standard_time: StandardTimeRow
   allowance: { name: string; length_nm: number }

@@ -6,6 +6,9 @@ import { readFinish, readGlue, type ProductInput } from '../core/almanac/read-pr
 import { readSpecialDay, type SpecialDayInput } from '../core/almanac/read-special-day.ts'
 import { readStation, type StationInput } from '../core/almanac/read-station.ts'
 import { readWood, type WoodInput } from '../core/almanac/read-wood.ts'
+import { shopFactsOf } from '../core/almanac/shop-facts.ts'
+import type { SpecInput } from '../core/constructions/construction.ts'
+import { readOwnConstruction } from '../core/constructions/own/read-own-construction.ts'
 import { failed, ok, problem, type Result } from '../core/problems.ts'
 import { saveAlmanac } from '../db/almanac.ts'
 import type { OpenShop } from './open-shop.ts'
@@ -18,6 +21,13 @@ export type ListedInput =
   | { readonly list: 'stations'; readonly item: StationInput }
   | { readonly list: 'glues' | 'finishes'; readonly item: ProductInput }
   | { readonly list: 'woods'; readonly item: WoodInput }
+  | { readonly list: 'constructions'; readonly item: OwnConstructionInput }
+
+/** A construction of the maker's own as its form holds it. */
+export interface OwnConstructionInput {
+  readonly id: string
+  readonly input: SpecInput
+}
 
 /** One fact, as typed. */
 export const changeOneFact = (shop: OpenShop, key: string, input: string): Promise<Result<Moved>> =>
@@ -57,6 +67,10 @@ function withThing(almanac: Almanac, input: ListedInput): Result<Almanac> {
       return kept('finishes', readFinish(input.item, almanac))
     case 'woods':
       return kept('woods', readWood(input.item, almanac))
+    case 'constructions': {
+      const { id, input: form } = input.item
+      return kept('constructions', readOwnConstruction(form, id, almanac.constructions, shopFactsOf(almanac)))
+    }
   }
 }
 

@@ -58,7 +58,7 @@ export function readDraft(draft: Draft, almanac: Almanac, now: number): ReadDraf
 }
 
 function readPiece(piece: DraftPiece, almanac: Almanac, now: number): Result<ReadPiece> {
-  const construction = constructionOf(piece.construction)
+  const construction = constructionOf(piece.construction, almanac.constructions)
   if (!construction) {
     return failed(problem('unknown-construction', 'Choose how it is built.', 'construction'))
   }

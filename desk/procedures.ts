@@ -70,6 +70,11 @@ const text = z.string().max(2000)
 const day = z.string().refine(isLocalDay, 'This is not a day: choose one, or write it like 2026-12-12.')
 const minorUnits = z.int().min(0).max(1_000_000_000)
 const specRow = z.record(z.string(), z.union([z.string().max(400), z.boolean()]))
+/** What stands in the fields of a construction's form. */
+const specInput = z.record(
+  z.string(),
+  z.union([z.string().max(400), z.boolean(), z.array(specRow).max(200).readonly()]),
+)
 
 const draft = z.strictObject({
   customer: z.strictObject({
@@ -85,7 +90,7 @@ const draft = z.strictObject({
     .array(
       z.strictObject({
         construction: z.string().max(64),
-        input: z.record(z.string(), z.union([z.string().max(400), z.boolean(), z.array(specRow).max(200).readonly()])),
+        input: specInput,
         count: z.string().max(20),
       }),
     )
@@ -122,7 +127,7 @@ const changes = z.strictObject({
 const startingLike = ({ shop: { timeZone, units, currency } }: Almanac): Almanac =>
   startingAlmanac({ timeZone, units, currency })
 
-const lists = ['makers', 'specialDays', 'stations', 'glues', 'finishes', 'woods'] as const
+const lists = ['makers', 'specialDays', 'stations', 'glues', 'finishes', 'woods', 'constructions'] as const
 const listedId = z.string().max(64)
 const short = z.string().max(200)
 const hours = z.strictObject({ from: short, to: short })
@@ -159,6 +164,7 @@ const listed = z.discriminatedUnion('list', [
   z.strictObject({ list: z.literal('glues'), item: product }),
   z.strictObject({ list: z.literal('finishes'), item: product }),
   z.strictObject({ list: z.literal('woods'), item: z.strictObject({ id: listedId, name: short, species: short }) }),
+  z.strictObject({ list: z.literal('constructions'), item: z.strictObject({ id: listedId, input: specInput }) }),
 ]) satisfies z.core.$ZodType<ListedInput>
 
 const board = z.strictObject({

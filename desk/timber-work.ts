@@ -1,5 +1,5 @@
 import type { Part } from '../core/constructions/construction.ts'
-import { constructionOf } from '../core/constructions/constructions.ts'
+import { constructionOfPiece } from '../core/constructions/constructions.ts'
 import { shopFactsOf } from '../core/almanac/shop-facts.ts'
 import { ok, type Result } from '../core/problems.ts'
 import type { BoardOnHand, CuttingPlan, CuttingRules, PartToCut } from '../core/timber/cutting-model.ts'
@@ -85,7 +85,7 @@ function lotsToCut(
       return []
     }
     const facts = shopFactsOf(moment.almanac, builtAt(steps, moment))
-    const build = constructionOf(piece.construction)?.build(piece.spec, label.count, facts)
+    const build = constructionOfPiece(piece)?.build(piece.spec, label.count, facts)
     if (build === undefined || !build.ok) {
       leftOut.add(`No. ${commission.number}, ${piece.title}: its parts are not known. Look at the commission.`)
       return []

@@ -2,10 +2,12 @@ import type { Migration } from 'kysely/migration'
 import { up as firstShop } from './0001-first-shop.ts'
 import { up as airThroughTheYear } from './0002-air-through-the-year.ts'
 import { up as boardsOnHand } from './0003-boards-on-hand.ts'
+import { up as ownConstructions } from './0004-own-constructions.ts'
 
 /** All migrations in order, listed by hand so that they survive bundling. A released one is never edited. */
 export const migrations: Readonly<Record<string, Migration>> = {
   '0001-first-shop': { up: firstShop },
   '0002-air-through-the-year': { up: airThroughTheYear },
   '0003-boards-on-hand': { up: boardsOnHand },
+  '0004-own-constructions': { up: ownConstructions },
 }

@@ -1,4 +1,5 @@
 import type { Units } from '../constructions/construction.ts'
+import type { OwnConstruction } from '../constructions/own/own-construction.ts'
 import type { Allowances, StandardTime } from '../constructions/shop-facts.ts'
 import type { CalendarDay, WeeklyHours } from '../time/shop-calendar.ts'
 import type { Product } from '../waits/product.ts'
@@ -17,6 +18,8 @@ export interface Almanac {
   readonly finishes: readonly ProductOnShelf[]
   /** The woods the shop offers. */
   readonly woods: readonly WoodOnOffer[]
+  /** Of the maker's own, offered after the built-in ones. */
+  readonly constructions: readonly OwnConstruction[]
   readonly standardTimes: readonly StandardTime[]
   readonly allowances: Allowances
   /** Milled stock is glued up within so many minutes, before it moves. */

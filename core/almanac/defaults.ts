@@ -37,6 +37,7 @@ export function startingAlmanac(place: Place): Almanac {
     glues: GLUES,
     finishes: FINISHES,
     woods: WOODS,
+    constructions: [],
     standardTimes: STARTING_TIMES,
     allowances: STARTING_ALLOWANCES,
     glueUpWithinMin: 24 * 60,

@@ -6,6 +6,7 @@ import { framedField } from './framed-field/framed-field.ts'
 import { freeList } from './free-list/free-list.ts'
 import { makeConstruction } from './own/make-construction.ts'
 import type { OwnConstruction } from './own/own-construction.ts'
+import type { OwnSpec } from './own/own-values.ts'
 import { smallTable } from './small-table/small-table.ts'
 
 /** Every way in which a piece can be built, in the order in which they are offered. */
@@ -21,6 +22,18 @@ export const constructions: readonly Construction<unknown>[] = [
 /** The construction of that id, built in or of the maker's own; undefined where a stored id is unknown to this version. */
 export const constructionOf = (id: string, own: readonly OwnConstruction[] = []): Construction<unknown> | undefined =>
   constructionsWith(own).find((construction) => construction.id === id)
+
+/** The construction of a piece in the book; one of the maker's own as it was when the piece was ordered. */
+export function constructionOfPiece({ construction, spec }: StoredSpec): Construction<unknown> | undefined {
+  return constructionOf(construction) ?? (isOwnSpec(spec) ? makeConstruction(spec.own) : undefined)
+}
+
+interface StoredSpec {
+  readonly construction: string
+  readonly spec: unknown
+}
+
+const isOwnSpec = (spec: unknown): spec is OwnSpec => typeof spec === 'object' && spec !== null && 'own' in spec
 
 /** The built-in constructions, then those of the maker's own. */
 export const constructionsWith = (own: readonly OwnConstruction[]): readonly Construction<unknown>[] =>

@@ -1,4 +1,4 @@
-import { constructionOf } from '../../core/constructions/constructions.ts'
+import { constructionOfPiece } from '../../core/constructions/constructions.ts'
 import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
 import type { BookLag, BookStep, Commission, Piece } from '../../core/book/book.ts'
 import { workedMinutes } from '../../core/book/step-progress.ts'
@@ -34,7 +34,7 @@ export function commissionView(
 }
 
 function pieceView(piece: Piece, moment: Moment): PieceView {
-  const construction = constructionOf(piece.construction)
+  const construction = constructionOfPiece(piece)
   const steps = moment.book.steps.filter((step) => step.pieceId === piece.id)
   const joinedAt = builtAt(steps, moment)
   const facts = shopFactsOf(moment.almanac, joinedAt)

@@ -8,6 +8,7 @@ export const almanacPages = [
   { id: 'glues', word: 'Glues' },
   { id: 'finishes', word: 'Finishes' },
   { id: 'woods', word: 'Woods' },
+  { id: 'constructions', word: 'Constructions' },
   { id: 'standard-times', word: 'Standard times' },
   { id: 'allowances', word: 'Allowances' },
   { id: 'backups', word: 'Backups' },

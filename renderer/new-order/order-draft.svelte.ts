@@ -1,5 +1,6 @@
 import { constructionOf, constructions } from '../../core/constructions/constructions.ts'
 import type { Units } from '../../core/constructions/construction.ts'
+import type { OwnConstruction } from '../../core/constructions/own/own-construction.ts'
 import type { Problem } from '../../core/problems.ts'
 import type { Draft, DraftAnswer } from '../../desk/views.ts'
 import { desk } from '../client.ts'
@@ -41,9 +42,12 @@ export class OrderDraft {
   #changes = 0
   #oddsTimer: ReturnType<typeof setTimeout> | undefined
   readonly #units: () => Units
+  readonly #own: () => readonly OwnConstruction[]
 
-  constructor(units: () => Units) {
+  /** @param own constructions of the maker's own */
+  constructor(units: () => Units, own: () => readonly OwnConstruction[]) {
     this.#units = units
+    this.#own = own
   }
 
   async load(): Promise<void> {
@@ -132,7 +136,7 @@ export class OrderDraft {
 
   addPiece(): void {
     const last = this.draft.pieces.at(-1)
-    this.draft.pieces.push(emptyPiece(last?.construction ?? '', this.#units()))
+    this.draft.pieces.push(emptyPiece(last?.construction ?? '', this.#units(), this.#own()))
     this.typed('pieces')
   }
 
@@ -145,7 +149,7 @@ export class OrderDraft {
   /** Another construction keeps what both have fields of the same name for: woods, finish, sizes. */
   changeConstruction(position: number, id: string): void {
     const piece = this.draft.pieces[position]
-    const construction = constructionOf(id)
+    const construction = constructionOf(id, this.#own())
     if (piece === undefined || construction === undefined) return
     const before = piece.input
     const input = structuredClone(construction.starting(this.#units())) as TypedPiece['input']
@@ -189,8 +193,8 @@ export function emptyDraft(units: Units): TypedDraft {
 }
 
 /** A piece of that construction, or of the first one there is, as its form begins. */
-export function emptyPiece(id: string, units: Units): TypedPiece {
-  const construction = constructionOf(id) ?? constructions[0]
+export function emptyPiece(id: string, units: Units, own: readonly OwnConstruction[] = []): TypedPiece {
+  const construction = constructionOf(id, own) ?? constructions[0]
   return {
     construction: construction?.id ?? '',
     input: structuredClone(construction?.starting(units) ?? {}) as TypedPiece['input'],

@@ -67,6 +67,29 @@ const changedEverywhere: Almanac = {
   // Ids are unique on their own shelf only.
   finishes: [{ id: 'g', class: 'shellac', name: 'Own cut', label: {} }],
   woods: [{ id: 'w', name: 'Old beam', species: 'Oak, white' }],
+  constructions: [
+    {
+      id: 'own-knife-block',
+      name: 'Knife block',
+      about: 'Stands on the counter.',
+      units: 'millimetre',
+      fields: [{ key: 'slots', label: 'Slots', kind: 'count', start: '5' }],
+      parts: [],
+      steps: [
+        {
+          name: 'Plane',
+          kind: 'machine',
+          minutes: '10 + slots',
+          wait: { kind: 'minutes', minutes: 60 },
+          atMostMin: 90,
+          after: [],
+          dusty: true,
+          units: '0',
+          when: '',
+        },
+      ],
+    },
+  ],
   standardTimes: starting.standardTimes.map((time, at) => ({ ...time, perUnitMin: time.perUnitMin + at + 0.25 })),
   allowances: { ...starting.allowances, sawKerfNm: 2_381_250, mitreTrimNm: 0 },
   glueUpWithinMin: 720,
@@ -86,6 +109,7 @@ describe('the almanac', () => {
       'station',
       'product',
       'wood',
+      'own_construction',
       'standard_time',
       'allowance',
     ] as const)

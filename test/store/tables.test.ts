@@ -59,6 +59,12 @@ describe('the file itself refuses', () => {
       `insert into shop (id, time_zone, units, currency) values ('two', 'UTC', 'inch', 'USD')`,
       /CHECK/,
     ],
+    [
+      'a construction with the id of a built-in one',
+      `insert into own_construction values ('box', 0, 'Box', '{}')`,
+      /CHECK/,
+    ],
+    ['a construction that is a list', `insert into own_construction values ('own-box', 0, 'Box', '[]')`, /CHECK/],
     ['an unknown unit', `update shop set units = 'cubit'`, /CHECK/],
     ['a thirteenth month', `insert into unheated_month values (13, 4, 0.5)`, /CHECK/],
     ['air that is wetter than wet', `update shop set humidity_rh = 1.1`, /CHECK/],

@@ -42,7 +42,7 @@ function fieldOf({ key, label, kind }: OwnField): Field {
 
 function read(own: OwnConstruction, input: SpecInput, units: Units, facts: ShopFacts): Result<OwnSpec> {
   const form = specReader(own.fields.map(fieldOf), input, units, facts)
-  return form.result({ values: Object.fromEntries(own.fields.map((field) => [field.key, valueOf(form, field)])) })
+  return form.result({ own, values: Object.fromEntries(own.fields.map((field) => [field.key, valueOf(form, field)])) })
 }
 
 /** What its form begins with: sizes are written down in the construction's own units and shown in the shop's. */

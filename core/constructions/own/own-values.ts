@@ -3,6 +3,8 @@ import type { OwnConstruction, OwnField } from './own-construction.ts'
 
 /** What was typed into the fields of a construction of the maker's own: nanometres, counts, yes or no, ids. */
 export interface OwnSpec {
+  /** The construction as it was then: pieces stay what they are when it is changed or taken out later. */
+  readonly own: OwnConstruction
   readonly values: { readonly [key: string]: number | boolean | string }
 }
 

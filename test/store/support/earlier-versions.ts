@@ -52,6 +52,9 @@ export const ROWS_OF_VERSION: Readonly<Record<string, readonly string[]>> = {
     `insert into part_cut values ('b1', 0, 'p1', 1, 'Strip', 4, 533400000, 39687500, 38100000)`,
     `insert into running_number values ('board', 2)`,
   ],
+  '0004-own-constructions': [
+    `insert into own_construction values ('own-block', 0, 'Knife block', '{"about":"Stands.","units":"inch","fields":[],"parts":[],"steps":[]}')`,
+  ],
 }
 
 export async function fillAsVersion(db: Kysely<unknown>, name: string): Promise<void> {
