@@ -1,4 +1,6 @@
 import type { Reply } from './procedure.ts'
+import type { SearchBudget } from './search-plan.ts'
+import type { BetterDates } from './views.ts'
 
 /**
  * The desk: everything the shop can do, behind one function. The shells (Electron window, browser mode, tests) carry
@@ -16,6 +18,8 @@ export interface Desk {
 export type DeskEvent =
   /** The book, the plan or the almanac changed: screens ask again for what they show. */
   | { readonly kind: 'changed' }
+  /** How the search for better dates gets on; when it finds some, the plan has "changed" as well. */
+  | { readonly kind: 'better-dates'; readonly betterDates: BetterDates }
   /** Something the maker can act on now: shown as a desktop notification by the shell, and as a line in the page. */
   | { readonly kind: 'notice'; readonly notice: Notice }
 
@@ -42,4 +46,6 @@ export interface DeskOptions {
   readonly demo: boolean
   /** Adds the procedures that only tests may call (setting the clock). */
   readonly forTests: boolean
+  /** How long better dates are looked for after each change; null: only when asked to, as by default in tests. */
+  readonly search?: SearchBudget | null
 }

@@ -10,13 +10,16 @@ import { settableClock, type SettableClock } from './clock.ts'
 import { demoAlmanac, demoEvening, fillDemoShop } from './demo-shop.ts'
 import type { Clock, Desk, DeskEvent, DeskOptions } from './desk.ts'
 import { notOpen, OpenShop } from './open-shop.ts'
-import { startPlanner } from './planner.ts'
 import { answer } from './procedure.ts'
 import { procedures, testProcedures, type DeskContext, type TestContext } from './procedures.ts'
 import { backupRow, type Safekeeping } from './safekeeping.ts'
+import type { SearchBudget } from './search-plan.ts'
 import { localeHere, placeHere } from './this-computer.ts'
 
 const tickMs = 5_000
+
+/** About as long as it takes to read what a press changed; a usual book uses its schedules up before that. */
+const usualSearch: SearchBudget = { placements: 2_000_000, schedules: 5_000, seconds: 20 }
 
 const settable = (clock: SettableClock | Clock): SettableClock =>
   'setMs' in clock ? clock : settableClock(clock.nowMs())
@@ -26,7 +29,7 @@ const settable = (clock: SettableClock | Clock): SettableClock =>
  * that is damaged or newer is not touched, and the desk answers with what it found and which backups can be opened.
  */
 export async function openDesk(options: DeskOptions): Promise<Result<Desk>> {
-  const { dataFolder, demo, forTests } = options
+  const { dataFolder, demo, forTests, search = forTests ? null : usualSearch } = options
   await mkdir(dataFolder, { recursive: true })
   const lock = lockFolder(dataFolder, { where: options.where, pid: process.pid, sinceMs: Date.now() })
   if (!lock.ok) return lock
@@ -51,7 +54,7 @@ export async function openDesk(options: DeskOptions): Promise<Result<Desk>> {
     }
     trouble = null
     const starting = demo ? demoAlmanac() : startingAlmanac(placeHere())
-    const shopOptions = { clock, planner: startPlanner(), tell, demo, locale: localeHere(), starting }
+    const shopOptions = { clock, search, tell, demo, locale: localeHere(), starting }
     shop = await OpenShop.open(file.value, shopOptions)
     if (demo && file.value.opened === 'new') await fillDemoShop(shop)
   }
@@ -89,6 +92,7 @@ export async function openDesk(options: DeskOptions): Promise<Result<Desk>> {
         makers: (shop?.almanac.makers ?? []).map(({ id, name }) => ({ id, name })),
         trouble: trouble && { problem: trouble, backups: safekeeping.list() },
         inTheWay: shop?.inTheWay() ?? [],
+        betterDates: shop?.betterDates ?? { kind: 'nothing-to-look-for' },
       }),
   }
   const tick = async (): Promise<void> => {

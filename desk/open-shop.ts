@@ -1,9 +1,12 @@
 import type { Almanac } from '../core/almanac/almanac.ts'
 import type { Book } from '../core/book/book.ts'
 import { onHoldForGood } from '../core/book/planning-problem.ts'
+import type { AnnouncedStart, Plan, PlanningProblem } from '../core/planning/model.ts'
 import { failed, ok, problem, type Problem, type Result } from '../core/problems.ts'
+import { daysLater } from '../core/time/local-day.ts'
 import { writeDayAndPart } from '../core/time/write-instant.ts'
 import { isNewShop, loadAlmanac, saveAlmanac } from '../db/almanac.ts'
+import { announce, announcedStarts } from '../db/announced.ts'
 import { openBook } from '../db/commissions.ts'
 import type { ShopFile } from '../db/connection.ts'
 import { noticesShown, markShown } from '../db/notices.ts'
@@ -12,10 +15,14 @@ import { lastUndoable } from '../db/undo.ts'
 import type { Clock, DeskEvent } from './desk.ts'
 import { dueNotices } from './due-notices.ts'
 import { momentOf, type Moment } from './moment.ts'
-import type { Planner } from './planner.ts'
+import { startPlanner, type Planner, type SearchNews } from './planner.ts'
 import type { PlanAnswer } from './planning-request.ts'
+import type { SearchBudget } from './search-plan.ts'
 import { dateOf } from './screens/order-book.ts'
-import type { Moved } from './views.ts'
+import type { BetterDates, Moved } from './views.ts'
+
+/** Where better dates are looked for only on request, the machine's speed decides nothing. */
+const searchOnRequest: SearchBudget = { placements: 100_000, schedules: 300, seconds: Infinity }
 
 /** A plan older than this is made anew, as the hours that it counted on have passed. */
 const planAgesMin = 10
@@ -34,18 +41,28 @@ export class OpenShop {
   almanac: Almanac
   /** Null until the first plan is there, and while the planner refuses the book. */
   planned: PlanAnswer | null = null
+  /** Whether better dates are looked for, or have been. */
+  betterDates: BetterDates = { kind: 'nothing-to-look-for' }
   private planProblems: readonly Problem[] = []
   private plannedAt = -Infinity
+  /** Plans asked for and not there yet: what is heard meanwhile of a search is about an earlier book. */
+  private planning = 0
+  /** What the screens have shown for today and tomorrow. */
+  private announced: readonly AnnouncedStart[]
+  private lastMoment: Moment | null = null
   /** Dates as of the last press: what has moved since is told with the next one, also where only time has passed. */
   private told: ReadonlyMap<string, number | null> = new Map()
   private readonly clock: Clock
+  private readonly search: SearchBudget | null
   private readonly tell: (event: DeskEvent) => void
 
-  private constructor(file: ShopFile, book: Book, almanac: Almanac, options: OpenShopOptions) {
+  private constructor(file: ShopFile, read: ReadShop, options: OpenShopOptions) {
     this.file = file
-    this.book = book
-    this.almanac = almanac
-    this.planner = options.planner
+    this.book = read.book
+    this.almanac = read.almanac
+    this.announced = read.announced
+    this.search = options.search
+    this.planner = startPlanner({ search: options.search, onNews: (news) => this.hear(news) })
     this.clock = options.clock
     this.tell = options.tell
     this.demo = options.demo
@@ -58,7 +75,9 @@ export class OpenShop {
     if (await isNewShop(file.db)) {
       await saveAlmanac(file.db, starting, starting, { atMs: options.clock.nowMs(), makerId: null }, 'shop-begun')
     }
-    const shop = new OpenShop(file, await openBook(file.db), await loadAlmanac(file.db, starting), options)
+    const { db } = file
+    const [book, almanac] = [await openBook(db), await loadAlmanac(db, starting)]
+    const shop = new OpenShop(file, { book, almanac, announced: await announcedStarts(db) }, options)
     await shop.replan()
     shop.told = shop.dates()
     return shop
@@ -77,8 +96,13 @@ export class OpenShop {
     return Math.floor(this.clock.nowMs() / 60_000)
   }
 
+  /** The shop at this minute; the same object for as long as nothing of it has changed, as it is asked for by every screen. */
   moment(): Moment {
-    return momentOf(this.book, this.almanac, this.planned?.plan ?? null, this.now, this.locale)
+    const { book, almanac, now, locale } = this
+    const plan = this.planned?.plan ?? null
+    const last = this.lastMoment
+    if (last?.book === book && last.almanac === almanac && last.plan === plan && last.now === now) return last
+    return (this.lastMoment = momentOf(book, almanac, plan, now, locale))
   }
 
   /** What stays in the way until somebody mends it, each thing once. */
@@ -117,15 +141,73 @@ export class OpenShop {
   async replan(): Promise<void> {
     const now = this.now
     const { problem: asked } = this.moment().asked
-    const answer = await this.planner.ask('plan', { kind: 'plan', problem: asked })
+    this.planning += 1
+    const answer = await this.planner.ask('plan', { kind: 'plan', problem: this.withAnnounced(asked) })
+    this.planning -= 1
     if (answer.ok) {
       this.planned = answer.value
       this.planProblems = []
+      this.betterDates = this.toLookFor(answer.value.plan)
+      await this.announce(answer.value.plan)
     } else if (answer.problems[0]?.code !== 'superseded') {
       this.planned = null
       this.planProblems = answer.problems
+      this.betterDates = { kind: 'nothing-to-look-for' }
     }
     this.plannedAt = now
+  }
+
+  /** Looks for better dates again, from the ones that are shown. */
+  lookForBetterDates(): void {
+    if (this.planned === null || this.betterDates.kind === 'looking') return
+    this.planner.search(this.search ?? searchOnRequest)
+    this.say({ kind: 'looking', share: 0 })
+  }
+
+  stopLooking(): void {
+    this.planner.stopSearch()
+  }
+
+  /** A better plan takes the place of the one that is shown, once, at the end of the search. */
+  private hear(news: SearchNews): void {
+    if (this.planning > 0 || this.planned?.version !== news.version) return
+    if (news.kind === 'searching') return this.say({ kind: 'looking', share: news.share })
+    const { outcome, better } = news
+    const kind =
+      outcome === 'best' ? 'best' : better !== null ? 'found' : outcome === 'stopped' ? 'stopped' : 'none-found'
+    this.say({ kind })
+    if (better === null) return
+    this.planned = better
+    this.announce(better.plan).catch((fault: unknown) => console.error('Fault while announcing a plan:', fault))
+    this.tell({ kind: 'changed' })
+  }
+
+  private say(betterDates: BetterDates): void {
+    this.betterDates = betterDates
+    this.tell({ kind: 'better-dates', betterDates })
+  }
+
+  private toLookFor({ quality, steps }: Plan): BetterDates {
+    if (steps.length === 0) return { kind: 'nothing-to-look-for' }
+    if (quality === 'optimal') return { kind: 'best' }
+    return this.search === null ? { kind: 'not-looked' } : { kind: 'looking', share: 0 }
+  }
+
+  private withAnnounced(asked: PlanningProblem): PlanningProblem {
+    const toDo = new Set(asked.steps.filter(({ state }) => state.kind === 'to-do').map(({ id }) => id))
+    return { ...asked, announced: this.announced.filter(({ step }) => toDo.has(step)) }
+  }
+
+  /** Keeps in mind what is shown for today and tomorrow, so that plans to come move as little of it as they can. */
+  private async announce(plan: Plan): Promise<void> {
+    const { now, today, setting } = this.moment()
+    const until = setting.endOfDay(daysLater(today, 1))
+    const starts = plan.steps
+      .filter(({ start }) => start >= now && start < until)
+      .map(({ id, start }) => ({ step: id, start }))
+    if (JSON.stringify(starts) === JSON.stringify(this.announced)) return
+    this.announced = starts
+    await announce(this.db, starts)
   }
 
   /** To be called every few seconds: tells what is due, and keeps the plan from growing old. */
@@ -174,9 +256,16 @@ export class OpenShop {
   }
 }
 
+interface ReadShop {
+  readonly book: Book
+  readonly almanac: Almanac
+  readonly announced: readonly AnnouncedStart[]
+}
+
 export interface OpenShopOptions {
   readonly clock: Clock
-  readonly planner: Planner
+  /** How long better dates are looked for after each change; null: only when asked to. */
+  readonly search: SearchBudget | null
   readonly tell: (event: DeskEvent) => void
   readonly demo: boolean
   readonly locale: string

@@ -1,32 +1,41 @@
-import { whatWouldHelp, type Help } from '../core/planning/help.ts'
-import type { NewWork, Odds, Quote, Tonight } from '../core/planning/answers.ts'
-import type { BindingChain, Plan, PlanningProblem } from '../core/planning/model.ts'
+import { whatWouldHelp } from '../core/planning/help.ts'
+import type { LateBy, NewWork, Odds, OfferKind, Tonight } from '../core/planning/answers.ts'
+import type { CureClock, Plan, PlannedStep, PlanningProblem } from '../core/planning/model.ts'
+import { withNewWork } from '../core/planning/new-work.ts'
 import { plan } from '../core/planning/plan.ts'
 import { quote } from '../core/planning/quote.ts'
 import { simulate } from '../core/planning/simulate.ts'
 import { tonight } from '../core/planning/tonight.ts'
-import { bindingChains } from '../core/planning/why.ts'
-import { failed, ok, type Problem, type Result } from '../core/problems.ts'
+import { bindingChain } from '../core/planning/why.ts'
+import { helpWords } from '../core/planning/words.ts'
+import { failed, ok, problem as problemOf, type Problem, type Result } from '../core/problems.ts'
 import type { BoardOnHand, CuttingPlan, CuttingRules, PartToCut } from '../core/timber/cutting-model.ts'
 import { cuttingPlan, type CuttingOptions } from '../core/timber/cutting-plan.ts'
+import { writeDayAndTime, type Wording } from '../core/time/write-instant.ts'
+import { whySentences } from './why-sentences.ts'
 
-/** What the planner can be asked. Plain data both ways: it crosses to a worker thread. */
+/**
+ * What the planner can be asked. Plain data both ways, as it crosses to a worker thread. The planner keeps what it planned
+ * last; questions about dates are about that, and do not bring it along.
+ */
 export type PlanningRequest =
+  /** Plans the book anew, from the plan before where that still holds. */
   | { readonly kind: 'plan'; readonly problem: PlanningProblem }
   | {
       readonly kind: 'quote'
-      readonly problem: PlanningProblem
       readonly newWork: NewWork
-      /** The plan as it stands without the new work; null: made anew. */
-      readonly current: Plan | null
+      readonly clocks: readonly CureClock[]
       readonly attendance: Attendance
+      /** 0: no odds. */
       readonly replications: number
+      /** Also what more hours or stations would buy. */
+      readonly withMore: boolean
+      readonly wording: Wording
     }
-  | { readonly kind: 'help'; readonly problem: PlanningProblem; readonly plan: Plan; readonly chain: BindingChain }
+  | { readonly kind: 'why'; readonly commissionId: string; readonly wording: Wording }
+  | { readonly kind: 'help'; readonly commissionId: string; readonly wording: Wording }
   | {
       readonly kind: 'odds'
-      readonly problem: PlanningProblem
-      readonly plan: Plan
       readonly commissionId: string
       readonly attendance: Attendance
       readonly replications: number
@@ -44,60 +53,128 @@ export type Attendance = readonly { readonly maker: string; readonly rate: numbe
 
 export interface PlanningAnswers {
   readonly plan: PlanAnswer
-  readonly help: Help | null
-  readonly quote: Quote
+  readonly quote: QuoteAnswer
+  /** What decides a date, as sentences, first cause first; empty where nothing of it is planned. */
+  readonly why: readonly string[]
+  /** The one change that would bring a date nearest, as a sentence. */
+  readonly help: string | null
+  /** Null when nothing of it is left to be uncertain about. */
   readonly odds: Odds | null
   readonly cutting: CuttingPlan
 }
 
-export interface PlanAnswer {
-  /** What was planned: the problem without the commissions that could not be. */
+/** What was planned: the problem without the commissions that could not be, and the plan. */
+export interface Planned {
   readonly problem: PlanningProblem
   readonly plan: Plan
-  readonly chains: readonly BindingChain[]
-  readonly tonight: Tonight
   /** Commissions that the planner refused, each with what would do; the others are planned without them. */
   readonly refused: readonly { readonly commissionId: string; readonly problem: Problem }[]
 }
 
-/** Answers one question; runs on the worker thread. */
-export function answerPlanning(request: PlanningRequest): Result<PlanningAnswers[PlanningRequest['kind']]> {
+export interface PlanAnswer {
+  /** Goes up with every planning: tells a better plan of this book from one of an earlier book. */
+  readonly version: number
+  readonly plan: Plan
+  readonly tonight: Tonight
+  readonly refused: Planned['refused']
+}
+
+export interface QuoteAnswer {
+  readonly offers: readonly QuotedOffer[]
+  /** The new steps as the first offer has them. */
+  readonly steps: readonly PlannedStep[]
+}
+
+export interface QuotedOffer {
+  readonly kind: OfferKind
+  readonly doneAt: number
+  readonly odds: Odds | null
+  readonly late: readonly LateBy[]
+  readonly why: readonly string[]
+}
+
+type AboutPlan = Exclude<PlanningRequest, { readonly kind: 'plan' | 'cutting' }>
+
+/** Answers a question about what was planned last. */
+export function answerAbout(planned: Planned, request: AboutPlan): Result<PlanningAnswers[AboutPlan['kind']]> {
+  const { problem, plan: made } = planned
   switch (request.kind) {
-    case 'plan':
-      return planBook(request.problem)
     case 'quote':
-      return quote(request.problem, request.newWork, {
-        replications: request.replications,
-        attendance: request.attendance,
-        ...(request.current === null ? {} : { current: request.current }),
-      })
-    case 'cutting':
-      return ok(cuttingPlan(request.parts, request.boards, request.rules, request.options))
-    case 'help':
-      return ok(whatWouldHelp(request.problem, request.plan, request.chain))
+      return quoteFrom(planned, request)
+    case 'why':
+      return ok(whySentences(problem, bindingChain(problem, made, request.commissionId), request.wording))
+    case 'help': {
+      const chain = bindingChain(problem, made, request.commissionId)
+      const help = chain.links.length === 0 ? null : whatWouldHelp(problem, made, chain)
+      return ok(help && helpWords(help, { at: (instant) => writeDayAndTime(instant, request.wording) }))
+    }
     case 'odds': {
-      const { problem, replications, attendance, commissionId } = request
-      return ok(
-        simulate(problem, request.plan, { replications, attendance, commissions: [commissionId] })[0]?.odds ?? null,
-      )
+      const { replications, attendance, commissionId } = request
+      const isToDo = problem.steps.some((step) => step.commissionId === commissionId && step.state.kind !== 'done')
+      if (!isToDo) return ok(null)
+      return ok(simulate(problem, made, { replications, attendance, commissions: [commissionId] })[0]?.odds ?? null)
     }
   }
 }
 
-/** Plans the book. A commission that is refused is left out with its reason, so that it does not take the others' dates. */
-export function planBook(problem: PlanningProblem): Result<PlanAnswer> {
+/** Which part comes from which board: a question that brings along all that it is about. */
+export const answerCutting = (request: Extract<PlanningRequest, { readonly kind: 'cutting' }>): Result<CuttingPlan> =>
+  ok(cuttingPlan(request.parts, request.boards, request.rules, request.options))
+
+/** What a question is answered with while there is no plan. */
+export const nothingPlanned = failed(
+  problemOf('no-plan', 'There is no plan of the present orders yet. Look at what is in the way, or try again.'),
+)
+
+function quoteFrom(
+  { problem, plan: current }: Planned,
+  request: Extract<PlanningRequest, { readonly kind: 'quote' }>,
+): Result<QuoteAnswer> {
+  const { newWork, clocks, attendance, replications, withMore, wording } = request
+  const known = new Set(problem.clocks.map(({ id }) => id))
+  const shop = { ...problem, clocks: [...problem.clocks, ...clocks.filter(({ id }) => !known.has(id))] }
+  const answer = quote(shop, newWork, {
+    current,
+    attendance,
+    replications,
+    ...(withMore ? { additions: 'likely' } : {}),
+  })
+  if (!answer.ok) return answer
+  const joined = withNewWork(shop, newWork)
+  const isNew = new Set(newWork.steps.map(({ id }) => id))
+  const first = answer.value.offers[0]?.plan.steps ?? []
+  return ok({
+    offers: answer.value.offers.map(({ kind, doneAt, odds, late, chain }) => ({
+      kind,
+      doneAt,
+      odds,
+      late,
+      why: whySentences(joined, chain, wording),
+    })),
+    steps: first.filter(({ id }) => isNew.has(id)),
+  })
+}
+
+export const planAnswer = (version: number, { problem, plan: made, refused }: Planned): PlanAnswer => ({
+  version,
+  plan: made,
+  tonight: tonight(problem, made),
+  refused,
+})
+
+/** From an earlier plan, its two readings and one schedule by rule. */
+const SCHEDULES_FROM_EARLIER = 3
+
+/**
+ * Plans the book. A commission that is refused is left out with its reason, so that it does not take the others' dates.
+ * @param earlier plan of an earlier state of the book, to start from
+ */
+export function planBook(problem: PlanningProblem, earlier: Plan | null = null): Result<Planned> {
   const refused: { commissionId: string; problem: Problem }[] = []
   let asked = problem
   for (;;) {
-    const made = plan(asked)
-    if (made.ok)
-      return ok({
-        problem: asked,
-        plan: made.value,
-        chains: bindingChains(asked, made.value),
-        tonight: tonight(asked, made.value),
-        refused,
-      })
+    const made = planFrom(asked, earlier)
+    if (made.ok) return ok({ problem: asked, plan: made.value, refused })
     const named = made.problems.flatMap((each) => {
       const commissionId = commissionNamed(each, asked)
       return commissionId === null ? [] : [{ commissionId, problem: each }]
@@ -108,6 +185,13 @@ export function planBook(problem: PlanningProblem): Result<PlanAnswer> {
   }
 }
 
+/** Where nothing can be made of the earlier plan any more, rules alone make one. */
+function planFrom(problem: PlanningProblem, earlier: Plan | null): Result<Plan> {
+  if (earlier === null) return plan(problem)
+  const made = plan(problem, { start: earlier, schedules: SCHEDULES_FROM_EARLIER })
+  return made.ok ? made : plan(problem)
+}
+
 /** The commission of the step that a refusal is about: its field is `steps.<id>`. */
 function commissionNamed({ field }: Problem, problem: PlanningProblem): string | null {
   const stepId = field?.startsWith('steps.') ? field.slice('steps.'.length) : undefined
@@ -115,7 +199,7 @@ function commissionNamed({ field }: Problem, problem: PlanningProblem): string |
 }
 
 /** The problem as if these commissions were not there. */
-export function withoutCommissions(problem: PlanningProblem, commissions: ReadonlySet<string>): PlanningProblem {
+function withoutCommissions(problem: PlanningProblem, commissions: ReadonlySet<string>): PlanningProblem {
   const steps = problem.steps.filter((step) => !commissions.has(step.commissionId))
   const ids = new Set(steps.map((step) => step.id))
   return {

@@ -35,7 +35,7 @@ import type { Safekeeping } from './safekeeping.ts'
 import { takeOrder, theDraft } from './take-order.ts'
 import { timberWork } from './timber-work.ts'
 import type { AlmanacView, BackupRow, Draft, Moved, PhotoView, ShopState } from './views.ts'
-import { noReason, whyDate, whyDateWithHelp } from './why-date.ts'
+import { whatWouldHelp, whyDate } from './why-date.ts'
 
 /** What a procedure works with. */
 export interface DeskContext {
@@ -197,8 +197,18 @@ export const procedures = {
   rack: inShop(noInput, (shop) => ok(rackView(shop.moment()))),
   orderBook: inShop(noInput, async (shop) => ok(orderBookView(shop.moment(), await closedRows(shop)))),
   weeksAhead: inShop(z.strictObject({ weeks: z.int().min(1).max(26) }), (shop, { weeks }) => {
-    const moment = shop.moment()
-    return ok(weeksView(moment, weeks, (commissionId) => whyDate(shop.planned, moment, commissionId)))
+    return ok(weeksView(shop.moment(), weeks))
+  }),
+  whyDate: inShop(z.strictObject({ id }), async (shop, input) => ok(await whyDate(shop, input.id))),
+  whatWouldHelp: inShop(z.strictObject({ id }), async (shop, input) => ok(await whatWouldHelp(shop, input.id))),
+  commissionOdds: inShop(z.strictObject({ id }), async (shop, input) => ok(await commissionOdds(shop, input.id))),
+  lookForBetterDates: inShop(noInput, (shop) => {
+    shop.lookForBetterDates()
+    return ok(null)
+  }),
+  stopLooking: inShop(noInput, (shop) => {
+    shop.stopLooking()
+    return ok(null)
   }),
   commission: inShop(z.strictObject({ id }), async (shop, { id: commissionId }) => {
     const open = shop.book.commissions.some((commission) => commission.id === commissionId)
@@ -211,13 +221,7 @@ export const procedures = {
     }
     const moment = open ? shop.moment() : momentOf(book, shop.almanac, null, shop.now, shop.locale)
     const entries = await entriesOf(shop.db, commissionId)
-    return ok(
-      commissionView(commission, moment, {
-        why: open ? await whyDateWithHelp(shop, moment, commissionId) : noReason,
-        odds: open ? await commissionOdds(shop, commissionId) : null,
-        history: historyLines(entries, moment),
-      }),
-    )
+    return ok(commissionView(commission, moment, historyLines(entries, moment)))
   }),
 
   draftLoad: inShop(noInput, async (shop): Promise<Result<Draft | null>> => {
@@ -233,8 +237,8 @@ export const procedures = {
     await dropDraft(shop.db, theDraft)
     return ok(null)
   }),
-  draftQuote: inShop(z.strictObject({ draft, odds: z.boolean() }), (shop, input) =>
-    quoteDraft(shop, input.draft, input.odds),
+  draftQuote: inShop(z.strictObject({ draft, asked: z.enum(['dates', 'odds', 'all-offers']) }), (shop, input) =>
+    quoteDraft(shop, input.draft, input.asked),
   ),
   takeOrder: inShop(
     z.strictObject({ draft, standing: z.enum(['asked-about', 'agreed']), promisedFor: z.string().max(20).nullable() }),

@@ -1,24 +1,26 @@
-import type { Almanac } from '../core/almanac/almanac.ts'
 import type { Book } from '../core/book/book.ts'
 import { planCommission, planningProblem } from '../core/book/planning-problem.ts'
 import { fittingStep } from '../core/constructions/fitting-step.ts'
-import type { NewWork, Odds as PlanOdds, Offer as PlanOffer } from '../core/planning/answers.ts'
+import type { NewWork } from '../core/planning/answers.ts'
 import type { PlannedStep, PlanningProblem } from '../core/planning/model.ts'
 import { ok, problem, type Problem, type Result } from '../core/problems.ts'
 import { localDay } from '../core/time/local-day.ts'
 import { orderOf, readDraft, type DraftOrder, type ReadPiece } from './draft-work.ts'
 import type { Moment } from './moment.ts'
-import { withoutCommissions, type Attendance } from './planning-request.ts'
+import { attendanceOf, oddsView, replications } from './commission-odds.ts'
 import type { OpenShop } from './open-shop.ts'
+import type { QuotedOffer } from './planning-request.ts'
 import { longestWait } from './screens/commission.ts'
-import type { Draft, DraftAnswer, DraftPieceAnswer, Odds, Offer } from './views.ts'
-import { whySentences } from './why-date.ts'
+import type { Draft, DraftAnswer, DraftPieceAnswer, Offer } from './views.ts'
 
-/** Replications behind the odds of a date. */
-const replications = 1000
+/**
+ * How much is worked out: the dates alone, at once, while somebody types; with their odds; with what more hours or clamps
+ * would buy besides.
+ */
+export type QuoteAsked = 'dates' | 'odds' | 'all-offers'
 
 /** What follows from a draft as it is typed: steps, parts and dates, and what is missing or wrong. */
-export async function quoteDraft(shop: OpenShop, draft: Draft, odds: boolean): Promise<Result<DraftAnswer>> {
+export async function quoteDraft(shop: OpenShop, draft: Draft, asked: QuoteAsked): Promise<Result<DraftAnswer>> {
   const read = readDraft(draft, shop.almanac, shop.now)
   const moment = shop.moment()
   const complete = read.pieces.length > 0 && read.pieces.every((piece) => piece !== null)
@@ -44,16 +46,14 @@ export async function quoteDraft(shop: OpenShop, draft: Draft, odds: boolean): P
       offers: [],
     })
   }
-  const refused = new Set(shop.planned?.refused.map(({ commissionId }) => commissionId))
-  const present = withoutCommissions(moment.asked.problem, refused)
-  const base = { ...present, clocks: mergedClocks(present.clocks, clocks) }
-  const answer = await shop.planner.ask('quote', {
+  const answer = await shop.planner.ask(`quote/${asked}`, {
     kind: 'quote',
-    problem: base,
     newWork,
-    current: null,
+    clocks,
     attendance: attendanceOf(shop.almanac),
-    replications: odds ? replications : 0,
+    replications: asked === 'dates' ? 0 : replications,
+    withMore: asked === 'all-offers',
+    wording: moment.wording,
   })
   if (!answer.ok) {
     if (answer.problems[0]?.code === 'superseded') return answer
@@ -63,9 +63,8 @@ export async function quoteDraft(shop: OpenShop, draft: Draft, odds: boolean): P
       offers: [],
     })
   }
-  const asked = joined(base, newWork)
-  const offers = answer.value.offers.map((offer) => offerView(offer, asked, moment, read.neededBy))
-  const times = new Map(answer.value.offers[0]?.plan.steps.map((step) => [step.id, step]))
+  const times = new Map(answer.value.steps.map((step) => [step.id, step]))
+  const offers = answer.value.offers.map((offer) => offerView(offer, moment, read.neededBy))
   return ok({
     problems: read.problems,
     pieces: read.pieces.map((piece, position) => {
@@ -76,9 +75,6 @@ export async function quoteDraft(shop: OpenShop, draft: Draft, odds: boolean): P
     offers,
   })
 }
-
-export const attendanceOf = (almanac: Almanac): Attendance =>
-  almanac.makers.map((maker) => ({ maker: maker.id, rate: maker.attendance }))
 
 /** The new order by itself as work for the planner. */
 function workOf(
@@ -95,17 +91,6 @@ function workOf(
     standsStill: why === undefined ? null : problem('stands-still', why, 'pieces'),
   }
 }
-
-const mergedClocks = (a: PlanningProblem['clocks'], b: PlanningProblem['clocks']): PlanningProblem['clocks'] => [
-  ...new Map([...a, ...b].map((clock) => [clock.id, clock])).values(),
-]
-
-const joined = (base: PlanningProblem, added: NewWork): PlanningProblem => ({
-  ...base,
-  commissions: [...base.commissions, added.commission],
-  steps: [...base.steps, ...added.steps],
-  lags: [...base.lags, ...added.lags],
-})
 
 function pieceAnswer(
   piece: ReadPiece | null,
@@ -136,13 +121,13 @@ function pieceAnswer(
   }
 }
 
-function offerView(offer: PlanOffer, asked: PlanningProblem, moment: Moment, neededBy: string | null): Offer {
+function offerView(offer: QuotedOffer, moment: Moment, neededBy: string | null): Offer {
   const { timeZone } = moment.almanac.shop
-  const odds = offer.odds && oddsView(offer.odds)
+  const odds = oddsView(offer.odds)
   const dayToSay = localDay(odds?.p80At ?? offer.doneAt, timeZone)
   return {
     ...(offer.kind.kind === 'with-more'
-      ? { kind: 'middle', takes: offer.kind.addition.name }
+      ? { kind: 'with-more', takes: capital(offer.kind.addition.name) }
       : offer.kind.kind === 'soonest'
         ? { kind: 'soonest', takes: 'Before everything else' }
         : { kind: 'keeps-every-promise', takes: 'In turn, hours as they are' }),
@@ -161,13 +146,8 @@ function offerView(offer: PlanOffer, asked: PlanningProblem, moment: Moment, nee
         doneAt: late.doneAt,
       }
     }),
-    why: whySentences(asked, offer.chain, moment.wording),
+    why: offer.why,
   }
 }
 
-export const oddsView = (odds: PlanOdds): Odds => ({
-  p50At: odds.reached50,
-  p80At: odds.reached80,
-  p95At: odds.reached95,
-  replications: odds.replications,
-})
+const capital = (text: string): string => text.slice(0, 1).toUpperCase() + text.slice(1)

@@ -33,7 +33,15 @@ export interface ShopState {
    * planned, a wait that stands still, a backup that could not be made. Screens work all the same.
    */
   readonly inTheWay: readonly Problem[]
+  readonly betterDates: BetterDates
 }
+
+/** Whether better dates than the ones shown are looked for, or have been. */
+export type BetterDates =
+  /** `share` of the time or of the schedules that it may take, 0..1. */
+  | { readonly kind: 'looking'; readonly share: number }
+  /** 'best': proved that nothing better can be done; 'found': what is shown is the better plan. */
+  | { readonly kind: 'nothing-to-look-for' | 'not-looked' | 'stopped' | 'found' | 'none-found' | 'best' }
 
 export interface BackupRow {
   readonly file: string
@@ -186,12 +194,8 @@ export interface CommissionView {
   readonly depositMinor: number
   readonly depositHow: string
   readonly doneAt: number | null
-  readonly odds: Odds | null
   readonly danger: Danger
   readonly lateMinutes: number
-  /** What decides the date, first cause first, as sentences; and the one change that would help most. */
-  readonly why: readonly string[]
-  readonly whatWouldHelp: string | null
   readonly pieces: readonly PieceView[]
   readonly history: readonly HistoryLine[]
 }
@@ -278,8 +282,6 @@ export interface WeeksLane {
   readonly doneAt: number | null
   readonly promisedFor: string | null
   readonly danger: Danger
-  readonly why: readonly string[]
-  readonly whatWouldHelp: string | null
 }
 
 export interface WeeksBar {
@@ -342,8 +344,8 @@ export interface DraftPieceAnswer {
 }
 
 export interface Offer {
-  readonly kind: 'keeps-every-promise' | 'soonest' | 'middle'
-  /** What it takes: "evenings as they are", "two hours more on Thu 3 Dec". */
+  readonly kind: 'keeps-every-promise' | 'soonest' | 'with-more'
+  /** What it takes: "In turn, hours as they are", "4 more of Clamps", "Wren stays an hour longer, 10 times". */
   readonly takes: string
   readonly doneAt: number
   readonly odds: Odds | null

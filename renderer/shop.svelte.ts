@@ -1,5 +1,5 @@
 import type { Notice } from '../desk/desk.ts'
-import type { ShopState } from '../desk/views.ts'
+import type { BetterDates, ShopState } from '../desk/views.ts'
 import { shopFactsOf } from '../core/almanac/shop-facts.ts'
 import type { Almanac } from '../core/almanac/almanac.ts'
 import type { Wording } from '../core/time/write-instant.ts'
@@ -16,6 +16,7 @@ class Shop {
   problems = $state.raw<readonly Problem[]>([])
   /** Goes up whenever the book, the plan or the almanac changed: who reads it asks again. */
   changes = $state(0)
+  betterDates = $state.raw<BetterDates>({ kind: 'nothing-to-look-for' })
   notices = $state.raw<readonly Notice[]>([])
 
   timeZone = $derived(this.state?.timeZone ?? 'UTC')
@@ -35,6 +36,9 @@ class Shop {
           this.changes += 1
           void this.ask()
           return
+        case 'better-dates':
+          this.betterDates = event.betterDates
+          return
         case 'notice':
           this.notices = [...this.notices.filter((notice) => notice.id !== event.notice.id), event.notice]
           return
@@ -50,6 +54,7 @@ class Shop {
     }
     this.problems = []
     this.state = reply.value
+    this.betterDates = reply.value.betterDates
     clock.set(reply.value.nowMs, reply.value.clockHeld)
     const almanac = await desk.almanac()
     if (almanac.ok) this.almanac = almanac.value.almanac

@@ -1,4 +1,4 @@
-import { isExists } from 'date-fns'
+import { isExists } from 'date-fns/isExists'
 import { firstReached, offsetAt, zoneOffsets } from './zone-offsets.ts'
 
 /** A civil day as ISO 8601 writes it: `2026-03-14`. */

@@ -6,8 +6,7 @@ import { buildLots } from '../../core/constructions/lots.ts'
 import { builtAt } from '../built-at.ts'
 import { cautionLines } from '../caution-lines.ts'
 import type { Moment } from '../moment.ts'
-import type { CommissionView, HistoryLine, Odds, PieceView, StepLine, WaitLine } from '../views.ts'
-import type { WhyDate } from '../why-date.ts'
+import type { CommissionView, HistoryLine, PieceView, StepLine, WaitLine } from '../views.ts'
 import { waitHere } from '../wait-here.ts'
 import { dateOf, wordOf } from './order-book.ts'
 import { timesOf } from './weeks.ts'
@@ -16,7 +15,7 @@ import { timesOf } from './weeks.ts'
 export function commissionView(
   commission: Commission,
   moment: Moment,
-  found: { readonly why: WhyDate; readonly odds: Odds | null; readonly history: readonly HistoryLine[] },
+  history: readonly HistoryLine[],
 ): CommissionView {
   const { id, number, customer, standing, onHoldUntil, onHoldWhy, takenAtMin, takenWhere } = commission
   const { neededBy, neededWhy, promisedFor, notes, priceMinor, depositMinor, depositHow } = commission
@@ -25,11 +24,8 @@ export function commissionView(
     ...{ neededBy, neededWhy, promisedFor, notes, priceMinor, depositMinor, depositHow },
     ...dateOf(commission, moment),
     word: wordOf(commission, moment),
-    odds: found.odds,
-    why: found.why.sentences,
-    whatWouldHelp: found.why.whatWouldHelp,
     pieces: moment.book.pieces.filter((piece) => piece.commissionId === id).map((piece) => pieceView(piece, moment)),
-    history: found.history,
+    history,
   }
 }
 

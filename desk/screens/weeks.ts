@@ -4,12 +4,11 @@ import type { BookStep } from '../../core/book/book.ts'
 import type { Lot, Moment } from '../moment.ts'
 import type { WeeksBar, WeeksLane, WeeksView } from '../views.ts'
 import { dateOf } from './order-book.ts'
-import type { WhyDate } from '../why-date.ts'
 
 const week = 7 * 24 * 60
 
 /** The plan drawn on a ruler of real hours: from the start of today, so many weeks. */
-export function weeksView(moment: Moment, weeks: number, whyOf: (commissionId: string) => WhyDate): WeeksView {
+export function weeksView(moment: Moment, weeks: number): WeeksView {
   const fromAt = moment.setting.startOfDay(moment.today)
   const toAt = fromAt + weeks * week
   const lots = moment.lots.filter((lot) => lot.commission.standing === 'agreed' && lot.state !== 'finished')
@@ -20,20 +19,13 @@ export function weeksView(moment: Moment, weeks: number, whyOf: (commissionId: s
       moment.setting.makers.flatMap((maker) => maker.hours).filter((hours) => hours.to > fromAt && hours.from < toAt),
     ),
     specialDays: moment.almanac.specialDays.map(({ day, kind, note }) => ({ day, kind, note })),
-    lanes: lots.map((lot) => laneOf(lot, moment, fromAt, toAt, whyOf)).sort((a, b) => laneKey(a) - laneKey(b)),
+    lanes: lots.map((lot) => laneOf(lot, moment, fromAt, toAt)).sort((a, b) => laneKey(a) - laneKey(b)),
   }
 }
 
 const laneKey = (lane: WeeksLane): number => lane.doneAt ?? Infinity
 
-function laneOf(
-  lot: Lot,
-  moment: Moment,
-  fromAt: number,
-  toAt: number,
-  whyOf: (commissionId: string) => WhyDate,
-): WeeksLane {
-  const why = whyOf(lot.commission.id)
+function laneOf(lot: Lot, moment: Moment, fromAt: number, toAt: number): WeeksLane {
   const ends = lot.steps.map((step) => timesOf(step, moment)?.end ?? null)
   return {
     piece: lot.label,
@@ -41,8 +33,6 @@ function laneOf(
     doneAt: ends.some((end) => end === null) ? null : Math.max(...ends.filter((end) => end !== null)),
     promisedFor: lot.commission.promisedFor,
     danger: dateOf(lot.commission, moment).danger,
-    why: why.sentences,
-    whatWouldHelp: why.whatWouldHelp,
   }
 }
 

@@ -2,7 +2,7 @@ import { constructionOf, constructions } from '../../core/constructions/construc
 import type { Units } from '../../core/constructions/construction.ts'
 import type { OwnConstruction } from '../../core/constructions/own/own-construction.ts'
 import type { Problem } from '../../core/problems.ts'
-import type { Draft, DraftAnswer } from '../../desk/views.ts'
+import type { Draft, DraftAnswer, Offer } from '../../desk/views.ts'
 import { desk } from '../client.ts'
 
 type Typed<T> = T extends readonly (infer Item)[]
@@ -26,6 +26,8 @@ export class OrderDraft {
   dayToSay = $state('')
   /** The odds of the newest answer are still being worked out. */
   workingOutOdds = $state(false)
+  /** What more hours or clamps would buy is still being tried. */
+  tryingMore = $state(false)
   /** Why the newest draft could not be kept. */
   saveProblems = $state.raw<readonly Problem[]>([])
   loaded = $state(false)
@@ -66,6 +68,7 @@ export class OrderDraft {
     this.touched[field] = true
     this.#unsaved = true
     this.#changes += 1
+    this.tryingMore = false
     void this.flush()
     void this.quote()
   }
@@ -95,7 +98,7 @@ export class OrderDraft {
     this.#quoting = true
     do {
       this.#quoteAgain = false
-      const reply = await desk.draftQuote({ draft: $state.snapshot(this.draft), odds: false })
+      const reply = await desk.draftQuote({ draft: $state.snapshot(this.draft), asked: 'dates' })
       if (reply.ok) this.answer = withOddsKept(reply.value, this.answer)
       else if (reply.problems[0]?.code !== 'superseded')
         this.answer = { problems: reply.problems, pieces: [], offers: [] }
@@ -112,16 +115,26 @@ export class OrderDraft {
     else this.#oddsTimer = setTimeout(() => void this.withOdds(), PAUSE_MS)
   }
 
-  /** Works the odds of the draft as it is now out at once. */
+  /** Works the odds of the draft as it is now out at once, and after them what more hours would buy. */
   async withOdds(): Promise<void> {
     clearTimeout(this.#oddsTimer)
     const asked = this.#changes
-    const reply = await desk.draftQuote({ draft: $state.snapshot(this.draft), odds: true })
+    const reply = await desk.draftQuote({ draft: $state.snapshot(this.draft), asked: 'odds' })
     if (asked !== this.#changes) return
     this.workingOutOdds = false
     if (!reply.ok) return
-    this.answer = reply.value
+    this.answer = withMoreKept(reply.value, this.answer)
     this.dayToSay = reply.value.offers[0]?.dayToSay ?? ''
+    void this.#withMore()
+  }
+
+  async #withMore(): Promise<void> {
+    const asked = this.#changes
+    this.tryingMore = true
+    const reply = await desk.draftQuote({ draft: $state.snapshot(this.draft), asked: 'all-offers' })
+    if (asked !== this.#changes) return
+    this.tryingMore = false
+    if (reply.ok) this.answer = reply.value
   }
 
   /** What is wrong with a field, as far as it is to be said already. */
@@ -205,16 +218,25 @@ export function emptyPiece(id: string, units: Units, own: readonly OwnConstructi
 /** A date that stayed the same keeps its odds until they are worked out anew, so that typing a name does not make them flicker. */
 function withOddsKept(answer: DraftAnswer, before: DraftAnswer | null): DraftAnswer {
   if (before === null) return answer
-  return {
-    ...answer,
-    offers: answer.offers.map((offer) => {
-      const known = before.offers.find((one) => one.kind === offer.kind && one.doneAt === offer.doneAt)
-      return known === undefined
-        ? offer
-        : { ...offer, odds: known.odds, dayToSay: known.dayToSay, safeDay: known.safeDay }
-    }),
-  }
+  const kept = answer.offers.map((offer) => {
+    const known = before.offers.find((one) => isSame(one, offer))
+    return known === undefined
+      ? offer
+      : { ...offer, odds: known.odds, dayToSay: known.dayToSay, safeDay: known.safeDay }
+  })
+  return withMoreKept({ ...answer, offers: kept }, before)
 }
+
+/** So do the dates with more hours, as long as what they are compared with stays the same. */
+function withMoreKept(answer: DraftAnswer, before: DraftAnswer | null): DraftAnswer {
+  const [first] = answer.offers
+  const [known] = before?.offers ?? []
+  if (first === undefined || known === undefined || !isSame(first, known)) return answer
+  return { ...answer, offers: [...answer.offers, ...(before?.offers ?? []).filter(({ kind }) => kind === 'with-more')] }
+}
+
+const isSame = (one: Offer, other: Offer): boolean =>
+  one.kind === other.kind && one.takes === other.takes && one.doneAt === other.doneAt
 
 /** Whether anything was typed at all. */
 export function saysAnything(draft: Draft, units: Units): boolean {

@@ -20,7 +20,7 @@ describe('the Commission screen', () => {
     await steps.getByRole('rowheader', { name: /^Cut the boards ?, done/ }).waitFor()
     await steps.getByRole('rowheader', { name: /^Glue the shelf ?, to do/ }).waitFor()
     await steps.getByText('glue curing').or(steps.getByText('in clamps')).first().waitFor()
-    const { why } = valueOf(await desk.commission({ id }))
+    const why = valueOf(await desk.whyDate({ id }))
     expect(why.length).toBeGreaterThan(0)
     for (const cause of why.slice(0, 2)) await page.getByText(cause, { exact: true }).waitFor()
     await page.getByText('Done: cut the boards of Wall shelf').waitFor()

@@ -48,7 +48,7 @@ describe('New order', () => {
     await field(app, 'Name').fill('Otto Lind')
     await field(app, 'Best way to reach').fill('otto@example.org')
     await page.getByText('Can be promised for').waitFor()
-    await page.getByText('19 in 20').waitFor()
+    await page.getByText('19 in 20').first().waitFor()
     await page.getByText('First glue-up', { exact: true }).waitFor()
     await page.getByRole('img', { name: /^Plan: / }).waitFor()
     await page.getByRole('button', { name: 'Asked about' }).click()
@@ -121,12 +121,38 @@ describe('New order', () => {
     await expect.poll(async () => valueOf(await desk.draftLoad())?.pieces.length).toBe(1)
   })
 
+  test('shows beside the date what sooner ones cost and who pays, and takes one as the promise by keyboard', async ({
+    openApp,
+  }) => {
+    const app = await openApp({ demo: true })
+    const { page, desk } = app
+    await goTo(app, '#/new-order')
+    const sooner = page.getByRole('list', { name: 'Sooner than that' }).getByRole('listitem')
+    await page.getByText('Trying what more hours or clamps would buy…').waitFor({ state: 'detached' })
+    const draft = valueOf(await desk.draftLoad())
+    expect(draft).toBeNull()
+    const withMore = sooner.filter({ hasText: /stays an hour longer|long day|more of/ })
+    await withMore.first().waitFor()
+    for (const words of [/sooner/, /1 in 2/, /4 in 5/, /19 in 20/, /Every promise is kept/])
+      await withMore.first().getByText(words).waitFor()
+
+    const choose = withMore.first().getByRole('button', { name: /^Promise / })
+    const day = (await choose.innerText()).replace('Promise ', '')
+    await choose.press('Enter')
+    expect(await choose.getAttribute('aria-pressed')).toBe('true')
+    // Both write the day as a maker reads it; the field with its weekday in full.
+    const [, number, month] = day.split(' ')
+    await expect
+      .poll(() => field(app, 'Promise').inputValue())
+      .toMatch(new RegExp(`${number}.*${month?.slice(0, 3)}|${month?.slice(0, 3)}.*${number}`))
+  })
+
   test.for(['light', 'dark'] as const)('has no barriers that axe finds, in %s', async (colorScheme, { openApp }) => {
     const app = await openApp({ demo: true })
     const { page } = app
     await page.emulateMedia({ colorScheme })
     await goTo(app, '#/new-order')
-    await page.getByText('19 in 20').waitFor()
+    await page.getByText('19 in 20').first().waitFor()
     await page.keyboard.press('Control+Enter')
     await page.getByText('Not taken yet').waitFor()
     expect(await accessibilityProblems(page)).toEqual([])

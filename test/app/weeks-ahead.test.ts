@@ -1,4 +1,5 @@
 import { describe, expect } from 'vitest'
+import { accessibilityProblems } from '../support/accessibility.ts'
 import { test } from '../support/app.ts'
 import { goTo, takeSmallOrder, valueOf } from './support/small-order.ts'
 
@@ -28,7 +29,9 @@ describe('the weeks ahead', () => {
     await page.keyboard.press('Enter')
     expect(await lanes.nth(1).getAttribute('aria-expanded')).toBe('true')
     await page.getByRole('link', { name: `Open ${lane?.piece.customer}, no. ${lane?.piece.number}` }).waitFor()
-    for (const sentence of lane?.why ?? []) await page.getByText(sentence, { exact: true }).waitFor()
+    const why = valueOf(await desk.whyDate({ id: lane?.piece.commissionId ?? '' }))
+    expect(why.length).toBeGreaterThan(0)
+    for (const sentence of why) await page.getByText(sentence, { exact: true }).waitFor()
   })
 
   test('draw a lane for each piece, however many weeks are shown', async ({ openApp }) => {
@@ -57,5 +60,44 @@ describe('the weeks ahead', () => {
     )
     expect(work.length).toBeGreaterThanOrEqual(5)
     for (const bar of work) await page.locator('main li').getByText(bar.name, { exact: true }).first().waitFor()
+  })
+
+  test('look for better dates when asked to, show them once they are there, and can be told to stop', async ({
+    openApp,
+  }) => {
+    const app = await openApp({ demo: true })
+    const { page, desk } = app
+    await goTo(app, '#/weeks')
+    const lanes = page.getByRole('list', { name: 'One line for each piece' }).getByRole('button')
+    const shown = () => lanes.allInnerTexts()
+    await expect.poll(() => lanes.count()).toBeGreaterThan(3)
+    const before = await shown()
+
+    await page.getByRole('button', { name: 'Look for better dates' }).focus()
+    await page.keyboard.press('Enter')
+    await page.getByText('Looking for better dates…').waitFor()
+    await page.getByRole('button', { name: 'Stop looking' }).waitFor()
+    expect(await accessibilityProblems(page)).toEqual([])
+    await page.getByText('Better dates found').waitFor()
+    const doneAts = valueOf(await desk.weeksAhead({ weeks: 2 })).lanes.map((lane) => lane.doneAt)
+    expect(doneAts).toEqual(doneAts.toSorted((one, other) => (one ?? Infinity) - (other ?? Infinity)))
+    await expect.poll(shown).not.toEqual(before)
+
+    await page.getByRole('button', { name: 'Go on looking' }).press('Enter')
+    await page.getByRole('button', { name: 'Stop looking' }).press('Enter')
+    await page.getByRole('button', { name: 'Go on looking' }).waitFor()
+  })
+
+  test('tell under a lane what would help, worked out when it is unfolded', async ({ openApp }) => {
+    const app = await openApp({ demo: true })
+    const { page, desk } = app
+    await goTo(app, '#/weeks')
+    const lanes = page.getByRole('list', { name: 'One line for each piece' }).getByRole('button')
+    await lanes.last().press('Enter')
+    await page.getByRole('heading', { name: 'What would help' }).waitFor()
+    const last = valueOf(await desk.weeksAhead({ weeks: 2 })).lanes.at(-1)
+    const help = valueOf(await desk.whatWouldHelp({ id: last?.piece.commissionId ?? '' }))
+    await page.getByText(help ?? 'No single change of hours', { exact: help !== null }).waitFor()
+    expect(await accessibilityProblems(page)).toEqual([])
   })
 })

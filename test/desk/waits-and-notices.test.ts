@@ -55,7 +55,7 @@ test('in a shop that is too cold a wait stands still, with the reason, and no da
   expect(row).toMatchObject({ readyAt: null, advice: { kind: 'stands-still' } })
   const cold = await ask.commission({ id: commissionId })
   expect(cold.doneAt).toBeNull()
-  expect(cold.why.join(' ')).toMatch(/stands still/)
+  expect((await ask.whyDate({ id: commissionId })).join(' ')).toMatch(/stands still/)
   expect((await ask.shopState()).inTheWay.map((each) => each.code)).toEqual(['stands-still'])
   await ask.almanacChangeFact({ key: 'shop.temperature', input: '20 C' })
   expect((await ask.shopState()).inTheWay).toEqual([])
@@ -135,7 +135,7 @@ test('still tacky pushes back what follows and is remembered', async () => {
 
 test('an asked-about order gets a date and odds that say how often it is kept', async () => {
   const { ask } = await aDesk()
-  const answer = await ask.draftQuote({ draft: aDraft({ neededBy: '2026-03-04' }), odds: true })
+  const answer = await ask.draftQuote({ draft: aDraft({ neededBy: '2026-03-04' }), asked: 'odds' })
   expect(answer.problems).toEqual([])
   const [offer] = answer.offers
   expect(offer!.kind).toBe('keeps-every-promise')
@@ -145,7 +145,7 @@ test('an asked-about order gets a date and odds that say how often it is kept', 
   expect(offer!.meetsNeed).toBe(false)
   expect(offer!.why.length).toBeGreaterThan(0)
   // The same question gets the same answer: the luck of each replication is common to all.
-  expect((await ask.draftQuote({ draft: aDraft({ neededBy: '2026-03-04' }), odds: true })).offers[0]!.odds).toEqual(
+  expect((await ask.draftQuote({ draft: aDraft({ neededBy: '2026-03-04' }), asked: 'odds' })).offers[0]!.odds).toEqual(
     offer!.odds,
   )
 })
@@ -182,9 +182,9 @@ test('a commission says what decides its date and the one change that would brin
   for (let orders = 0; orders < 4; orders++) await ask.takeOrder({ draft, standing: 'agreed', promisedFor: null })
   const { commissionId } = await ask.takeOrder({ draft, standing: 'agreed', promisedFor: null })
   const slow = await ask.commission({ id: commissionId })
-  expect(slow.why.length).toBeGreaterThan(0)
+  expect((await ask.whyDate({ id: commissionId })).length).toBeGreaterThan(0)
   // Five such orders are fought over by one pair of hands in the evenings: hours are what helps.
-  expect(slow.whatWouldHelp).toMatch(/^.+(stays|long day).+: done .+ sooner\.$/)
+  expect(await ask.whatWouldHelp({ id: commissionId })).toMatch(/^.+(stays|long day).+: done .+ sooner\.$/)
 
   // Hours round the clock: only the waits are left, and no hours bring those nearer.
   const maker = (await ask.almanac()).almanac.makers[0]!
@@ -192,5 +192,5 @@ test('a commission says what decides its date and the one change that would brin
   await ask.almanacSave({ list: 'makers', item: { id: maker.id, name: maker.name, attendance: '90 %', hours } })
   const quick = await ask.commission({ id: commissionId })
   expect(quick.doneAt!).toBeLessThan(slow.doneAt!)
-  expect(quick.whatWouldHelp ?? '').not.toMatch(/stays|long day/)
+  expect((await ask.whatWouldHelp({ id: commissionId })) ?? '').not.toMatch(/stays|long day/)
 })

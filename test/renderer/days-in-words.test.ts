@@ -32,8 +32,6 @@ const lane = (bars: readonly WeeksBar[], extra: Partial<WeeksLane> = {}): WeeksL
   doneAt: null,
   promisedFor: null,
   danger: 'none',
-  why: [],
-  whatWouldHelp: null,
   ...extra,
 })
 

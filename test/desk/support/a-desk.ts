@@ -8,6 +8,7 @@ import type { Desk, DeskEvent } from '../../../desk/desk.ts'
 import { openDesk } from '../../../desk/open-desk.ts'
 import type { Client, Reply } from '../../../desk/procedure.ts'
 import type { TestProcedures } from '../../../desk/procedures.ts'
+import type { SearchBudget } from '../../../desk/search-plan.ts'
 import type { Draft, DraftPiece } from '../../../desk/views.ts'
 
 // A new shop takes its time zone from the computer.
@@ -36,13 +37,16 @@ type Asking = {
 }
 
 /** Opens a desk over a fresh folder (or a given one) and closes it when the test is over. */
-export async function aDesk(options: { at?: string; folder?: string; demo?: boolean } = {}): Promise<TestDesk> {
+export async function aDesk(
+  options: { at?: string; folder?: string; demo?: boolean; search?: SearchBudget } = {},
+): Promise<TestDesk> {
   const folder = options.folder ?? aFolder()
   const opened = await openDesk({
     where: 'a test',
     dataFolder: folder,
     demo: options.demo ?? false,
     forTests: true,
+    ...(options.search === undefined ? {} : { search: options.search }),
     clock: { nowMs: () => Date.parse(options.at ?? tuesdayMorning) },
   })
   if (!opened.ok) throw new Error(opened.problems.map((each) => each.message).join('\n'))

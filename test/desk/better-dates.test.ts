@@ -1,0 +1,121 @@
+import { expect, test } from 'vitest'
+import type { DeskEvent } from '../../desk/desk.ts'
+import { aDesk, aDraft, aPiece, type TestDesk } from './support/a-desk.ts'
+
+/** A few schedules, however long they take: what is found depends on the book alone. */
+const aFewSchedules = { placements: 20_000, schedules: 200, seconds: Infinity }
+/** More than is ever used up. */
+const withoutEnd = { placements: Infinity, schedules: 1e9, seconds: Infinity }
+
+/** Orders that compete for the same evenings, so that the first plan is not the best one. */
+async function aBusyBook({ ask }: TestDesk): Promise<void> {
+  for (const [construction, finish, promisedFor] of [
+    ['end-grain-board', 'wiping_oil_varnish', '2026-03-20'],
+    ['edge-grain-board', 'hardwax_oil', '2026-03-14'],
+    ['end-grain-board', 'hardwax_oil', '2026-03-18'],
+    ['end-grain-board', 'wiping_oil_varnish', null],
+  ] as const) {
+    const draft = aDraft({ pieces: [aPiece({ finish }, construction, '2')] })
+    await ask.takeOrder({ draft, standing: 'agreed', promisedFor })
+  }
+}
+
+/** Waits for the search to be over and gives what it came to. */
+function overOf({ desk }: TestDesk): Promise<string> {
+  return new Promise((resolve) => {
+    const stop = desk.onEvent((event) => {
+      if (event.kind !== 'better-dates' || event.betterDates.kind === 'looking') return
+      stop()
+      resolve(event.betterDates.kind)
+    })
+  })
+}
+
+const changes = (events: readonly DeskEvent[]): number => events.filter(({ kind }) => kind === 'changed').length
+
+/** Minutes late, all promises together, and days until what has no promise: what a better plan has less of. */
+async function howGood({ ask }: TestDesk): Promise<readonly [number, number]> {
+  const { open } = await ask.orderBook()
+  const late = open.reduce((sum, { lateMinutes }) => sum + lateMinutes, 0)
+  const unpromised = open.filter(({ promisedFor }) => promisedFor === null)
+  return [late, unpromised.reduce((sum, { doneAt }) => sum + (doneAt ?? Infinity), 0)]
+}
+
+test('a better plan takes the place of the first one, once, and says so', async () => {
+  const one = await aDesk()
+  await aBusyBook(one)
+  const before = await howGood(one)
+  expect((await one.ask.shopState()).betterDates).toEqual({ kind: 'not-looked' })
+
+  const seen = changes(one.events)
+  const over = overOf(one)
+  await one.ask.lookForBetterDates()
+  expect((await one.ask.shopState()).betterDates.kind).toBe('looking')
+  expect(await over).toBe('found')
+  await expect.poll(() => changes(one.events)).toBe(seen + 1)
+  const [late, unpromised] = await howGood(one)
+  expect(late < before[0] || (late === before[0] && unpromised < before[1])).toBe(true)
+  expect((await one.ask.shopState()).betterDates).toEqual({ kind: 'found' })
+})
+
+test('what is found depends on the book alone', async () => {
+  const found = []
+  for (let times = 0; times < 2; times++) {
+    const one = await aDesk({ search: aFewSchedules })
+    await aBusyBook(one)
+    await expect.poll(async () => (await one.ask.shopState()).betterDates.kind).toMatch(/found$/)
+    found.push((await one.ask.orderBook()).open.map(({ number, doneAt }) => [number, doneAt]))
+  }
+  expect(found[1]).toEqual(found[0])
+})
+
+test('looking begins by itself after every change, and a newer change ends an older search', async () => {
+  const one = await aDesk({ search: withoutEnd })
+  await aBusyBook(one)
+  expect((await one.ask.shopState()).betterDates.kind).toBe('looking')
+  const seen = changes(one.events)
+  // Far more than could be looked through meanwhile: the search of the last change still runs, earlier ones never ended.
+  expect(one.events.filter((event) => event.kind === 'better-dates' && event.betterDates.kind !== 'looking')).toEqual(
+    [],
+  )
+
+  const over = overOf(one)
+  await one.ask.stopLooking()
+  expect(await over).toMatch(/^(stopped|found)$/)
+  expect(changes(one.events)).toBeLessThanOrEqual(seen + 1)
+})
+
+test('dates and odds are answered while better ones are looked for', async () => {
+  const one = await aDesk({ search: withoutEnd })
+  await aBusyBook(one)
+  const { offers } = await one.ask.draftQuote({ draft: aDraft(), asked: 'dates' })
+  expect(offers[0]!.doneAt).toBeGreaterThan(0)
+  const odds = await one.ask.draftQuote({ draft: aDraft(), asked: 'odds' })
+  expect(odds.offers[0]!.odds).not.toBeNull()
+  expect((await one.ask.shopState()).betterDates.kind).toBe('looking')
+})
+
+test('a book with nothing in it has nothing to look for; a small one is proved to be planned as well as can be', async () => {
+  const one = await aDesk({ search: aFewSchedules })
+  expect((await one.ask.shopState()).betterDates).toEqual({ kind: 'nothing-to-look-for' })
+  const row = {
+    name: 'Plane it',
+    minutes: '30',
+    kind: 'hand',
+    wait: '',
+    atMost: '',
+    after: '',
+    dusty: false,
+    units: '',
+  }
+  const draft = aDraft({ pieces: [aPiece({ title: 'Shelf', rows: [row] }, 'free-list')] })
+  await one.ask.takeOrder({ draft, standing: 'agreed', promisedFor: null })
+  await expect.poll(async () => (await one.ask.shopState()).betterDates.kind).toBe('best')
+})
+
+test('the desk closes at once although better dates are looked for', async () => {
+  const one = await aDesk({ search: withoutEnd })
+  await aBusyBook(one)
+  expect((await one.ask.shopState()).betterDates.kind).toBe('looking')
+  await one.desk.close()
+})
