@@ -35,7 +35,7 @@ export const changeOneFact = (shop: OpenShop, key: string, input: string): Promi
 
 /** Adds a thing to a list, or changes the one with its id. */
 export const saveListed = (shop: OpenShop, input: ListedInput): Promise<Result<Moved>> =>
-  keep(shop, withThing(shop.almanac, input), 'Kept in the Almanac.')
+  keep(shop, withThing(shop, input), 'Kept in the Almanac.')
 
 /** Takes a thing out of its list, unless work in hand needs it. */
 export function removeListed(shop: OpenShop, list: AlmanacList, id: string): Promise<Result<Moved>> {
@@ -51,7 +51,7 @@ export function removeListed(shop: OpenShop, list: AlmanacList, id: string): Pro
   return keep(shop, withoutListed(shop.almanac, list, id), 'Taken out of the Almanac.')
 }
 
-function withThing(almanac: Almanac, input: ListedInput): Result<Almanac> {
+function withThing({ almanac, now }: OpenShop, input: ListedInput): Result<Almanac> {
   const kept = <List extends AlmanacList>(list: List, read: Result<Almanac[List][number]>): Result<Almanac> =>
     read.ok ? ok(withListed(almanac, list, read.value)) : read
   switch (input.list) {
@@ -69,7 +69,7 @@ function withThing(almanac: Almanac, input: ListedInput): Result<Almanac> {
       return kept('woods', readWood(input.item, almanac))
     case 'constructions': {
       const { id, input: form } = input.item
-      return kept('constructions', readOwnConstruction(form, id, almanac.constructions, shopFactsOf(almanac)))
+      return kept('constructions', readOwnConstruction(form, id, almanac.constructions, shopFactsOf(almanac, now)))
     }
   }
 }
