@@ -16,7 +16,7 @@ test('a construction of the maker’s own is kept, quoted, ordered and built lik
   expect(own).toMatchObject({ id: 'own-knife-block', name: 'Knife block' })
 
   const draft = aDraft({ pieces: [aBlock(own)] })
-  const answer = await ask.draftQuote({ draft, odds: false })
+  const answer = await ask.draftQuote({ draft, asked: 'dates' })
   expect(answer.problems).toEqual([])
   expect(answer.pieces[0]?.steps.map(({ name }) => name)).toEqual([
     'Mill and rip',
@@ -48,12 +48,12 @@ test('pieces that are ordered stay what they are when their construction is chan
   const parts = [{ name: 'Slab', wood: 'wood', quantity: '1', length: 'length', width: 'width', thickness: '2' }]
   await ask.almanacSave({ list: 'constructions', item: { id: own!.id, input: { ...block, parts } } })
   expect((await ask.commission({ id: commissionId })).pieces).toEqual(before)
-  const changed = await ask.draftQuote({ draft, odds: false })
+  const changed = await ask.draftQuote({ draft, asked: 'dates' })
   expect(changed.pieces[0]?.parts).toMatchObject([{ name: 'Slab', quantity: 1 }])
 
   await ask.almanacRemove({ list: 'constructions', id: own!.id })
   expect((await ask.commission({ id: commissionId })).pieces).toEqual(before)
-  const gone = await ask.draftQuote({ draft, odds: false })
+  const gone = await ask.draftQuote({ draft, asked: 'dates' })
   expect(gone.problems).toMatchObject([{ field: 'pieces.0.construction', message: 'Choose how it is built.' }])
 })
 
