@@ -1,19 +1,18 @@
 import { RUNNING, TO_DO, type Compiled } from './compiled.ts'
 import { NEVER } from './instants.ts'
-import { doneTimes, measured } from './measured.ts'
+import { doneTimes, measured, type Timetable } from './measured.ts'
 import type { Interval, MissedPin, MissedWindow, Plan, PlannedStep } from './model.ts'
-import type { Schedule } from './schedule.ts'
 import { stretchesOfWork } from './sessions.ts'
 import { closesAt } from './windows.ts'
 
 /** A complete schedule as plain data. */
-export function asPlan(schedule: Schedule, quality: Plan['quality']): Plan {
-  const { compiled, start, end } = schedule
+export function asPlan(times: Timetable, quality: Plan['quality']): Plan {
+  const { compiled, start, end } = times
   const { problem } = compiled
-  const steps = problem.steps.map((_, step) => plannedStep(schedule, step))
+  const steps = problem.steps.map((_, step) => plannedStep(times, step))
   const pieces = new Map<string, number>()
   problem.steps.forEach(({ pieceId }, step) => pieces.set(pieceId, Math.max(pieces.get(pieceId) ?? 0, end[step]!)))
-  const done = doneTimes(schedule)
+  const done = doneTimes(times)
   return {
     steps,
     pieces: [...pieces].map(([id, doneAt]) => ({ id, doneAt })),
@@ -22,13 +21,13 @@ export function asPlan(schedule: Schedule, quality: Plan['quality']): Plan {
       doneAt: done[index]!,
       lateMin: promise === null ? 0 : Math.max(0, done[index]! - promise),
     })),
-    missedWindows: missedWindows(schedule),
+    missedWindows: missedWindows(times),
     missedPins: problem.steps.flatMap(({ id, pinned }, step): MissedPin[] =>
       isPinMissed(compiled, step, start[step]!) && pinned !== undefined
         ? [{ step: id, wanted: pinned, startedAt: start[step]! }]
         : [],
     ),
-    objective: measured(schedule),
+    objective: measured(times),
     quality,
   }
 }
@@ -36,12 +35,12 @@ export function asPlan(schedule: Schedule, quality: Plan['quality']): Plan {
 const isPinMissed = ({ pinnedTo, state }: Compiled, step: number, start: number): boolean =>
   pinnedTo[step]! < NEVER && state[step] === TO_DO && start >= pinnedTo[step]!
 
-function plannedStep(schedule: Schedule, step: number): PlannedStep {
-  const { compiled, facts } = schedule
+function plannedStep(times: Timetable, step: number): PlannedStep {
+  const { compiled, facts } = times
   const { problem, state, crews, minutes } = compiled
   const { id, state: reality } = problem.steps[step]!
   const makerIds = (makers: readonly number[]): string[] => makers.map((maker) => problem.makers[maker]!.id)
-  const timed = { id, start: schedule.start[step]!, end: schedule.end[step]! }
+  const timed = { id, start: times.start[step]!, end: times.end[step]! }
   if (state[step] !== TO_DO) {
     const running = state[step] === RUNNING ? facts.running.get(step) : undefined
     const doer = reality.kind === 'done' && reality.maker !== undefined ? [reality.maker] : []
@@ -53,9 +52,9 @@ function plannedStep(schedule: Schedule, step: number): PlannedStep {
       remedyMin: 0,
     }
   }
-  const crew = schedule.crew[step]!
-  const setUpMin = schedule.setUp[step]!
-  const remedyMin = schedule.remedy[step]!
+  const crew = times.crew[step]!
+  const setUpMin = times.setUp[step]!
+  const remedyMin = times.remedy[step]!
   if (crew < 0) return { ...timed, stretches: [], makers: [], setUpMin: 0, remedyMin: 0 }
   const bounds: number[] = []
   const total = minutes[step]! + setUpMin + remedyMin
@@ -65,7 +64,7 @@ function plannedStep(schedule: Schedule, step: number): PlannedStep {
   return { ...timed, stretches, makers: makerIds(crews[crew]!.makers), setUpMin, remedyMin }
 }
 
-function missedWindows({ compiled, missed, start, end }: Schedule): MissedWindow[] {
+function missedWindows({ compiled, missed, start, end }: Timetable): MissedWindow[] {
   const { problem, lagFrom, lagTo } = compiled
   return problem.lags.flatMap(({ from, to, name, maxMin, remedy }, lag): MissedWindow[] =>
     missed[lag] === 1 && maxMin !== null

@@ -50,10 +50,12 @@ export class BusyTimes {
     if (this.size === this.from.length) this.#grow()
     const index = this.after(from)
     const size = this.size
-    this.from.copyWithin(index + 1, index, size)
-    this.to.copyWithin(index + 1, index, size)
-    this.step.copyWithin(index + 1, index, size)
-    this.#free.copyWithin(index + 1, index, size)
+    if (index < size) {
+      this.from.copyWithin(index + 1, index, size)
+      this.to.copyWithin(index + 1, index, size)
+      this.step.copyWithin(index + 1, index, size)
+      this.#free.copyWithin(index + 1, index, size)
+    }
     this.from[index] = from
     this.to[index] = to
     this.step[index] = step

@@ -1,6 +1,7 @@
 import { compareObjectives, measured } from './measured.ts'
 import type { Objective, Plan } from './model.ts'
 import { Snapshot } from './neighbourhood.ts'
+import { plannedTimes } from './planned-times.ts'
 import { orderByPromises, orderByStart } from './priority.ts'
 import { Schedule } from './schedule.ts'
 
@@ -41,7 +42,7 @@ export function buildFirst(schedule: Schedule, tries: number, start?: Plan): boo
 /** The times of a plan where they still hold; otherwise each step at its old start or as soon after as may be. */
 function resumeNear(schedule: Schedule, plan: Plan): boolean {
   const { compiled, blocks } = schedule
-  if (schedule.resume(plan)) {
+  if (schedule.resume(plannedTimes(compiled, plan))) {
     for (const block of blocks.steps.keys()) if (!schedule.place(block)) return false
     return true
   }

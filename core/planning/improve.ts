@@ -43,8 +43,7 @@ export function* improve(input: PlanningProblem, options: ImproveOptions): Gener
   const problems = refusals(input)
   if (problems.length > 0) return failed(...problems)
   const compiled = compile(input)
-  const blocks = blocksOf(compiled)
-  const schedule = new Schedule(compiled, blocks)
+  const schedule = new Schedule(compiled, blocksOf(compiled))
   if (!buildFirst(schedule, Math.min(FIRST_TRIES, options.schedules), options.start)) return failed(refusalOf(schedule))
   const first = asPlan(schedule, 'first')
   if (isProvablyBest(compiled, first.objective)) return ok({ ...first, quality: 'optimal' })
@@ -56,7 +55,6 @@ export function* improve(input: PlanningProblem, options: ImproveOptions): Gener
   }
 
   const search = new Search(schedule, options.seed ?? 1, options.schedules)
-  const shown = new Schedule(compiled, blocks)
   let best = first
   search.schedules = FIRST_TRIES
   while (search.schedules < options.schedules) {
@@ -64,8 +62,7 @@ export function* improve(input: PlanningProblem, options: ImproveOptions): Gener
     let isBetter = false
     while (search.schedules < until) if (search.move()) isBetter = true
     if (isBetter) {
-      search.showBest(shown)
-      best = asPlan(shown, 'improved')
+      best = asPlan(search.bestTimes, 'improved')
       if (isProvablyBest(compiled, best.objective)) return ok({ ...best, quality: 'optimal' })
     }
     yield { schedules: search.schedules, plan: best }

@@ -1,11 +1,23 @@
-import { TO_DO } from './compiled.ts'
+import { TO_DO, type Compiled } from './compiled.ts'
+import type { Facts } from './facts.ts'
 import { NEVER } from './instants.ts'
 import type { Objective } from './model.ts'
-import type { Schedule } from './schedule.ts'
+
+/** Who does what when, by position of the steps: what a schedule is worth can be told from that. */
+export interface Timetable {
+  readonly compiled: Compiled
+  readonly facts: Facts
+  readonly start: Int32Array
+  readonly end: Int32Array
+  readonly crew: Int32Array
+  readonly setUp: Int32Array
+  readonly remedy: Int32Array
+  /** 1 for each lag whose window is missed. */
+  readonly missed: Uint8Array
+}
 
 /** Instant at which each commission is done; `now` for one without steps. */
-export function doneTimes(schedule: Schedule): Int32Array {
-  const { compiled, end } = schedule
+export function doneTimes({ compiled, end }: Timetable): Int32Array {
   const done = new Int32Array(compiled.commissionCount).fill(-1)
   for (let step = 0; step < compiled.stepCount; step++) {
     const commission = compiled.commission[step]!
@@ -15,8 +27,8 @@ export function doneTimes(schedule: Schedule): Int32Array {
 }
 
 /** The objective of a complete schedule. */
-export function measured(schedule: Schedule): Objective {
-  const { compiled, start, end, missed } = schedule
+export function measured(times: Timetable): Objective {
+  const { compiled, start, end, missed } = times
   const { stepCount, state, pinnedTo, now, promise, weight, announced, announcedSteps } = compiled
   let missedWindows = 0
   for (let lag = 0; lag < missed.length; lag++) missedWindows += missed[lag]!
@@ -27,7 +39,7 @@ export function measured(schedule: Schedule): Objective {
   }
   let weightedTardiness = 0
   let weightedCompletion = 0
-  doneTimes(schedule).forEach((done, commission) => {
+  doneTimes(times).forEach((done, commission) => {
     if (promise[commission] === NEVER) weightedCompletion += weight[commission]! * (done - now)
     else weightedTardiness += weight[commission]! * Math.max(0, done - promise[commission]!)
   })

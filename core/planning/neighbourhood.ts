@@ -1,4 +1,6 @@
-import { TO_DO } from './compiled.ts'
+import { TO_DO, type Compiled } from './compiled.ts'
+import type { Facts } from './facts.ts'
+import type { Timetable } from './measured.ts'
 import type { Schedule } from './schedule.ts'
 
 /**
@@ -112,32 +114,36 @@ export class Replacement {
 }
 
 /** The values of a complete schedule, to come back to. */
-export class Snapshot {
-  readonly #start: Int32Array
-  readonly #end: Int32Array
-  readonly #crew: Int32Array
-  readonly #setUp: Int32Array
-  readonly #remedy: Int32Array
-  readonly #missed: Uint8Array
+export class Snapshot implements Timetable {
+  readonly compiled: Compiled
+  readonly facts: Facts
+  readonly start: Int32Array
+  readonly end: Int32Array
+  readonly crew: Int32Array
+  readonly setUp: Int32Array
+  readonly remedy: Int32Array
+  readonly missed: Uint8Array
 
-  constructor({ start, end, crew, setUp, remedy, missed }: Schedule) {
-    this.#start = start.slice()
-    this.#end = end.slice()
-    this.#crew = crew.slice()
-    this.#setUp = setUp.slice()
-    this.#remedy = remedy.slice()
-    this.#missed = missed.slice()
+  constructor({ compiled, facts, start, end, crew, setUp, remedy, missed }: Timetable) {
+    this.compiled = compiled
+    this.facts = facts
+    this.start = start.slice()
+    this.end = end.slice()
+    this.crew = crew.slice()
+    this.setUp = setUp.slice()
+    this.remedy = remedy.slice()
+    this.missed = missed.slice()
   }
 
   takeOver(schedule: Schedule): void {
     schedule.reset()
-    schedule.start.set(this.#start)
-    schedule.end.set(this.#end)
-    schedule.crew.set(this.#crew)
-    schedule.setUp.set(this.#setUp)
-    schedule.remedy.set(this.#remedy)
+    schedule.start.set(this.start)
+    schedule.end.set(this.end)
+    schedule.crew.set(this.crew)
+    schedule.setUp.set(this.setUp)
+    schedule.remedy.set(this.remedy)
     const { state } = schedule.compiled
     for (let step = 0; step < state.length; step++) if (state[step] === TO_DO) schedule.restore(step)
-    schedule.missed.set(this.#missed)
+    schedule.missed.set(this.missed)
   }
 }

@@ -5,7 +5,8 @@ import { cureOver } from './cure-time.ts'
 import { factsOf, type Facts } from './facts.ts'
 import { FullStretches } from './full-stretches.ts'
 import { NEVER } from './instants.ts'
-import type { Plan, PlannedStep } from './model.ts'
+import type { Timetable } from './measured.ts'
+import { stepsInTurn, type PlannedTimes } from './planned-times.ts'
 import { endOfWork, sessionAt, startOfWorkBefore, stretchesOfWork } from './sessions.ts'
 import { StepFunction } from './step-function.ts'
 import { closesAt, leastEndToMeet } from './windows.ts'
@@ -136,7 +137,7 @@ export class Schedule {
 
   /** Places a block and what leads to it. False: nothing of the block is placed, see `obstacle`. */
   place(block: number): boolean {
-    if (this.placed[this.blocks.steps[block]![0]!] === 1) return true
+    if (this.isPlaced(block)) return true
     for (const before of this.blocks.before[block]!) if (!this.place(before)) return false
     if (this.#placeAlone(block)) return true
     // What started steps hold may be in the way until the blocks that close it are placed.
@@ -145,13 +146,13 @@ export class Schedule {
     this.#waiting.add(block)
     let closedSome = false
     for (const closer of this.#closers[obstacle.station]!) {
-      if (closer === block || this.placed[this.blocks.steps[closer]![0]!] === 1) continue
+      if (closer === block || this.isPlaced(closer)) continue
       if (this.#leadsTo(block, closer)) continue
       if (this.place(closer)) closedSome = true
     }
     this.#waiting.delete(block)
     // One of the closers may have had to place this block itself.
-    if (this.placed[this.blocks.steps[block]![0]!] === 1) return true
+    if (this.isPlaced(block)) return true
     if (closedSome && this.#placeAlone(block)) return true
     this.obstacle = obstacle
     return false
@@ -161,19 +162,9 @@ export class Schedule {
    * Takes over the times of a plan for the steps that it knows. False, with nothing taken over, where the plan does not
    * hold here: a step that is not to be done any more, other hours, a constraint that it breaks.
    */
-  resume(plan: Plan): boolean {
+  resume(plan: PlannedTimes): boolean {
     this.reset()
-    const { indexOfStep, state } = this.compiled
-    const known = plan.steps
-      .map((planned) => ({ planned, step: indexOfStep.get(planned.id) ?? -1 }))
-      .filter(({ step }) => step >= 0 && state[step] === TO_DO)
-      .sort((a, b) => a.planned.start - b.planned.start || a.planned.end - b.planned.end || a.step - b.step)
-    for (const { planned, step } of known) {
-      if (this.#takeOver(step, planned)) continue
-      this.reset()
-      return false
-    }
-    const isKept = this.#isConsistent()
+    const isKept = stepsInTurn(plan).every((step) => this.#takeOver(step, plan)) && this.#isConsistent()
     if (!isKept) this.reset()
     return isKept
   }
@@ -181,18 +172,16 @@ export class Schedule {
   /**
    * Puts a block where a plan has it, if that is still free and what leads to it is placed and leaves it in time. False:
    * nothing of it is placed.
-   * @param planned by step
    */
-  keep(block: number, planned: readonly (PlannedStep | undefined)[]): boolean {
-    const { lagsInto, lagFrom, state } = this.compiled
+  keep(block: number, plan: PlannedTimes): boolean {
+    const { lagsInto, lagFrom, lagRemedy, state } = this.compiled
     const steps = this.blocks.steps[block]!
-    const before = this.blocks.before[block]!
-    let isKept = before.every((each) => this.placed[this.blocks.steps[each]![0]!] === 1)
+    for (const before of this.blocks.before[block]!) if (!this.isPlaced(before)) return false
+    let isKept = true
     let position = 0
     for (; isKept && position < steps.length; position++) {
       const step = steps[position]!
-      const wanted = planned[step]
-      if (wanted === undefined || wanted.remedyMin > 0 || !this.#takeOver(step, wanted)) break
+      if (plan.isKnown[step] === 0 || plan.remedy[step]! > 0 || !this.#takeOver(step, plan)) break
       for (let at = lagsInto.from[step]!; at < lagsInto.from[step + 1]!; at++) {
         const lag = lagsInto.items[at]!
         const from = lagFrom[lag]!
@@ -201,7 +190,7 @@ export class Schedule {
           continue
         }
         const isMissed = this.start[step]! > closesAt(this.compiled, lag, this.end[from]!)
-        if (isMissed && state[from] !== TO_DO && this.compiled.lagRemedy[lag]! <= 0) this.missed[lag] = 1
+        if (isMissed && state[from] !== TO_DO && lagRemedy[lag]! <= 0) this.missed[lag] = 1
         else if (isMissed || this.start[step]! < this.readyAt(lag, this.end[from]!)) isKept = false
       }
       isKept &&= this.#closesInTime(step)
@@ -209,6 +198,10 @@ export class Schedule {
     if (isKept && position === steps.length) return true
     this.#unbookFrom(steps, 0, steps.length - 1)
     return false
+  }
+
+  isPlaced(block: number): boolean {
+    return this.placed[this.blocks.steps[block]![0]!] === 1
   }
 
   /** Whether everything that is held until a placed step fits as long as it is held. */
@@ -221,17 +214,14 @@ export class Schedule {
     return true
   }
 
-  #takeOver(step: number, planned: PlannedStep): boolean {
-    const { crews, crewsOf, minutes, interruptible, smallest, family, setUpMinutes, earliest, problem } = this.compiled
-    const { start, end, setUpMin, remedyMin } = planned
-    const total = minutes[step]! + setUpMin + remedyMin
+  #takeOver(step: number, plan: PlannedTimes): boolean {
+    const { crews, minutes, interruptible, smallest, family, setUpMinutes, earliest } = this.compiled
+    const start = plan.start[step]!
+    const end = plan.end[step]!
+    const crew = plan.crew[step]!
+    const total = minutes[step]! + plan.setUp[step]! + plan.remedy[step]!
     if (start < earliest[step]!) return false
-    let crew = -1
     if (total > 0) {
-      const named = planned.makers
-        .map((id) => problem.makers.findIndex((maker) => maker.id === id))
-        .sort((a, b) => a - b)
-      crew = crewsOf[step]!.find((each) => crews[each]!.makers.join() === named.join()) ?? -1
       if (crew < 0) return false
       const { makers, sessions } = crews[crew]!
       const session = sessionAt(sessions, start)
@@ -239,24 +229,25 @@ export class Schedule {
       const open = sessions.to[session]! - start
       const isWorth = interruptible[step] === 1 ? open >= Math.min(total, smallest[step]!) : open >= total
       if (!isWorth || endOfWork(sessions, session, start, total, smallest[step]!) !== end) return false
-      const setUp = family[step]! >= 0 && !this.#isSetUp(makers, family[step]!, start) ? setUpMinutes[step]! : 0
-      if (setUp !== setUpMin) return false
-      if (family[step]! >= 0 && this.#disturbedUntil(makers, family[step]!, end) >= 0) return false
+      if (family[step]! >= 0) {
+        const setUp = this.#isSetUp(makers, family[step]!, start) ? 0 : setUpMinutes[step]!
+        if (setUp !== plan.setUp[step] || this.#disturbedUntil(makers, family[step]!, end) >= 0) return false
+      } else if (plan.setUp[step] !== 0) return false
       for (const maker of makers) {
         const busy = this.#busy[maker]!
         const next = busy.after(start)
         if (next < busy.size && busy.from[next]! < end) return false
       }
-    } else if (start !== end) return false
+    } else if (start !== end || crew >= 0) return false
     this.#openClosers(step, -1)
     const clash = this.#clash(step, start, end, crew, total)
     this.#openClosers(step, 1)
     if (clash >= 0) return false
     this.#foundStart = start
     this.#foundEnd = end
-    this.#foundSetUp = setUpMin
+    this.#foundSetUp = plan.setUp[step]!
     this.#foundCrew = crew
-    this.#markFound(step, remedyMin)
+    this.#markFound(step, plan.remedy[step]!)
     return true
   }
 
@@ -319,6 +310,21 @@ export class Schedule {
   /** Puts a step back where it was, with the values that `start`, `end`, `crew`, `setUp` and `remedy` have for it. */
   restore(step: number): void {
     this.#book(step)
+  }
+
+  /** Places a block as a timetable of the same problem has it; the caller knows that it fits. */
+  copyBlock(block: number, other: Timetable): void {
+    const { lagsInto } = this.compiled
+    for (const step of this.blocks.steps[block]!) {
+      this.start[step] = other.start[step]!
+      this.end[step] = other.end[step]!
+      this.crew[step] = other.crew[step]!
+      this.setUp[step] = other.setUp[step]!
+      this.remedy[step] = other.remedy[step]!
+      this.#book(step)
+      for (let at = lagsInto.from[step]!; at < lagsInto.from[step + 1]!; at++)
+        this.missed[lagsInto.items[at]!] = other.missed[lagsInto.items[at]!]!
+    }
   }
 
   /** The instant from which the minimum of a lag is over, when the step before it ends at `end`. */
@@ -494,7 +500,7 @@ export class Schedule {
   }
 
   #placeWithLeaders(block: number): boolean {
-    if (this.placed[this.blocks.steps[block]![0]!] === 1) return true
+    if (this.isPlaced(block)) return true
     for (const before of this.blocks.before[block]!) if (!this.#placeWithLeaders(before)) return false
     return this.#placeAlone(block)
   }

@@ -1,6 +1,6 @@
 import { TO_DO } from './compiled.ts'
 import { NEVER } from './instants.ts'
-import { compareObjectives, doneTimes, measured, OBJECTIVE_ORDER } from './measured.ts'
+import { compareObjectives, doneTimes, measured, OBJECTIVE_ORDER, type Timetable } from './measured.ts'
 import type { Objective } from './model.ts'
 import { Replacement, Snapshot } from './neighbourhood.ts'
 import { randomStream, type RandomStream } from './project/seeded-random.ts'
@@ -57,9 +57,8 @@ export class Search {
     return this.#best
   }
 
-  /** Puts the best schedule found into another schedule of the same problem. */
-  showBest(other: Schedule): void {
-    this.#bestSnapshot.takeOver(other)
+  get bestTimes(): Timetable {
+    return this.#bestSnapshot
   }
 
   /** One move; true when a new best was found. */

@@ -5,6 +5,7 @@ import { doneTimes } from './measured.ts'
 import type { Interval, Lag, Plan, PlanningProblem, PlanStep } from './model.ts'
 import { Replacement } from './neighbourhood.ts'
 import { Occupancy } from './occupancy.ts'
+import { plannedTimes } from './planned-times.ts'
 import { Schedule } from './schedule.ts'
 import { sessionsOf } from './sessions.ts'
 
@@ -96,7 +97,7 @@ class Leaving {
     this.#compiled = { ...compiled, earliest: compiled.earliest.slice() }
     this.#schedule = new Schedule(this.#compiled, blocksOf(compiled))
     this.#replacement = new Replacement(this.#schedule)
-    this.#done = this.#schedule.resume(plan) ? doneTimes(this.#schedule) : null
+    this.#done = this.#schedule.resume(plannedTimes(compiled, plan)) ? doneTimes(this.#schedule) : null
   }
 
   lostIfLeft(step: PlanStep, until: number): LostDate[] {
