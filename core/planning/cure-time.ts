@@ -8,6 +8,8 @@ export interface CureTime {
   readonly sum: Float64Array
   /** lastBefore[d]: the segment that runs at minute `from[0] + 1440 d`, so that none is far to look for. */
   readonly lastBefore: Int32Array
+  /** The least rate that it ever runs at. */
+  readonly slowest: number
 }
 
 /** Progress within this of the wait counts as over, so that sums of rounded rates do not cost a minute. */
@@ -38,7 +40,7 @@ function summed({ segments }: CureClock): CureTime {
     while (segment + 1 < from.length && from[segment + 1]! <= from[0]! + day * DAY) segment += 1
     lastBefore[day] = segment
   }
-  return { from, rate, sum, lastBefore }
+  return { from, rate, sum, lastBefore, slowest: rate.reduce((least, each) => Math.min(least, each), Infinity) }
 }
 
 const DAY = 1440

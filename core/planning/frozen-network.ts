@@ -1,5 +1,6 @@
 import type { Lag, Plan, PlanningProblem, PlanStep } from './model.ts'
-import { Occupancy, type Held } from './occupancy.ts'
+import { occupancyOf, type Held, type Occupancy } from './occupancy.ts'
+import { positionsOf } from './positions.ts'
 
 /**
  * The decisions of a plan without its times: who follows whom on each maker, at each station, in each room. A
@@ -12,19 +13,22 @@ export interface FrozenNetwork {
 }
 
 export interface FrozenNode {
+  /** Position of the step in the problem. */
+  readonly position: number
   readonly step: PlanStep
   readonly makers: readonly string[]
   /** Set-up and remedies as planned are not uncertain; what is left of the step is. */
   readonly setUpMin: number
   /** Never before this: now, releases, pins, and the planned start where a window further on asks for it. */
   readonly notBefore: number
-  readonly lags: readonly Lag[]
+  /** Lags out of earlier nodes and of what is done, each with the position of the step that it comes from. */
+  readonly lags: readonly { readonly lag: Lag; readonly from: number }[]
   readonly follows: readonly Follow[]
 }
 
 /** The node starts no sooner than an event of an earlier one. */
 export interface Follow {
-  readonly step: string
+  readonly position: number
   readonly event: 'start' | 'end'
   /** Minutes after the event, on a clock if given. */
   readonly minutes: number
@@ -33,91 +37,105 @@ export interface Follow {
 
 /** @param targets steps whose times are asked for; only what can move them is kept. Absent: everything */
 export function frozenNetwork(problem: PlanningProblem, plan: Plan, targets?: readonly string[]): FrozenNetwork {
-  const occupancy = new Occupancy(problem, plan)
-  const order = forwardOrder(occupancy)
-  const rank = new Map(order.map((step, index) => [step.id, index]))
-  const follows = new Map<string, Follow[]>(order.map((step) => [step.id, []]))
-  const follow = (later: string, earlier: Follow): void => {
-    if (
-      later !== earlier.step &&
-      rank.has(later) &&
-      rank.has(earlier.step) &&
-      rank.get(earlier.step)! < rank.get(later)!
-    ) {
-      follows.get(later)!.push(earlier)
-    }
+  const occupancy = occupancyOf(problem, plan)
+  const { steps } = problem
+  const positions = positionsOf(steps)
+  const order = forwardOrder(occupancy, positions)
+  /** Place of each step in the order; -1 for one that is done. */
+  const rank = new Int32Array(steps.length).fill(-1)
+  order.forEach((position, place) => (rank[position] = place))
+  const follows = steps.map((): Follow[] => [])
+  const follow = (later: string, earlierId: string, event: Follow['event'], minutes = 0, clock?: string): void => {
+    const position = positions.get(earlierId)!
+    const at = positions.get(later)!
+    if (rank[position]! < 0 || rank[position]! >= rank[at]!) return
+    const isKnown = follows[at]!.some(
+      (each) => each.position === position && each.event === event && each.minutes === minutes && each.clock === clock,
+    )
+    if (!isKnown) follows[at]!.push({ position, event, minutes, clock })
   }
   followMakers(occupancy, order, follow)
   for (const station of problem.stations) followStation(occupancy, station.id, station.capacity, follow)
   followAir(occupancy, order, follow)
 
-  const nodes = order.map((step): FrozenNode => {
-    const planned = occupancy.at(step.id)
+  const nodes = order.map((position): FrozenNode => {
+    const step = steps[position]!
+    const { makers, setUpMin } = occupancy.planned[position]!
+    const lags = (occupancy.lagsInto.get(step.id) ?? [])
+      .map((lag) => ({ lag, from: positions.get(lag.from)! }))
+      .filter(({ from }) => rank[from]! < rank[position]!)
     return {
-      step,
-      makers: planned.makers,
-      setUpMin: planned.setUpMin,
+      ...{ position, step, makers, setUpMin, lags },
       notBefore: notBefore(occupancy, step),
-      lags: (occupancy.lagsInto.get(step.id) ?? []).filter(({ from }) => isEarlier(occupancy, rank, from, step.id)),
-      follows: follows.get(step.id)!,
+      follows: follows[position]!,
     }
   })
-  return { nodes: targets === undefined ? nodes : ancestors(nodes, targets) }
+  if (targets === undefined) return { nodes }
+  return {
+    nodes: ancestors(
+      nodes,
+      rank,
+      targets.map((id) => positions.get(id)!),
+    ),
+  }
 }
 
-type FollowFrom = (later: string, earlier: Follow) => void
+type FollowFrom = (later: string, earlier: string, event: Follow['event'], minutes?: number, clock?: string) => void
 
-/** Steps that are not done, by planned start; of several that start together, those first that others wait for. */
-function forwardOrder(occupancy: Occupancy): PlanStep[] {
-  const open = occupancy.problem.steps.filter(({ state }) => state.kind !== 'done')
-  const start = ({ id }: PlanStep): number => occupancy.at(id).start
-  const sorted = [...open].sort((a, b) => start(a) - start(b) || occupancy.at(a.id).end - occupancy.at(b.id).end)
-  const placed = new Set<string>()
-  const order: PlanStep[] = []
-  const place = (step: PlanStep): void => {
-    const path = [step]
+/** Positions of the steps that are not done, by planned start; of several that start together, those first that others wait for. */
+function forwardOrder(
+  { problem: { steps }, planned, lagsInto }: Occupancy,
+  positions: ReadonlyMap<string, number>,
+): number[] {
+  const isOpen = (position: number): boolean => steps[position]!.state.kind !== 'done'
+  const start = (position: number): number => planned[position]!.start
+  const sorted = [...steps.keys()]
+    .filter(isOpen)
+    .sort((a, b) => start(a) - start(b) || planned[a]!.end - planned[b]!.end)
+  const isPlaced = new Uint8Array(steps.length)
+  const order: number[] = []
+  for (const first of sorted) {
+    const path = [first]
     while (path.length > 0) {
       const last = path[path.length - 1]!
-      const missing = (occupancy.lagsInto.get(last.id) ?? [])
-        .map(({ from }) => occupancy.step.get(from)!)
-        .find(
-          (from) =>
-            from.state.kind !== 'done' && !placed.has(from.id) && start(from) === start(last) && !path.includes(from),
-        )
-      if (missing !== undefined) {
+      let missing = -1
+      for (const lag of isPlaced[last] === 1 ? [] : (lagsInto.get(steps[last]!.id) ?? [])) {
+        const from = positions.get(lag.from)!
+        if (isPlaced[from] === 1 || !isOpen(from) || start(from) !== start(last) || path.includes(from)) continue
+        missing = from
+        break
+      }
+      if (missing >= 0) {
         path.push(missing)
         continue
       }
       path.pop()
-      if (placed.has(last.id)) continue
-      placed.add(last.id)
+      if (isPlaced[last] === 1) continue
+      isPlaced[last] = 1
       order.push(last)
     }
   }
-  for (const step of sorted) place(step)
   return order
 }
-
-const isEarlier = (occupancy: Occupancy, rank: ReadonlyMap<string, number>, from: string, to: string): boolean =>
-  occupancy.step.get(from)!.state.kind === 'done' || (rank.get(from) ?? Infinity) < rank.get(to)!
 
 /** A step that opens a window was placed with the window in mind: to start it sooner could miss it. */
 function notBefore(occupancy: Occupancy, step: PlanStep): number {
   const { now } = occupancy.problem
   if (step.state.kind === 'running') return now
-  const opensWindow = (occupancy.lagsOutOf.get(step.id) ?? []).some(({ maxMin }) => maxMin !== null)
+  const opensWindow = occupancy.lagsOutOf.get(step.id)?.some(({ maxMin }) => maxMin !== null) === true
   const pin = step.pinned !== undefined && step.pinned.to > now ? step.pinned.from : now
   return Math.max(now, step.release ?? now, pin, opensWindow ? occupancy.at(step.id).start : now)
 }
 
-function followMakers(occupancy: Occupancy, order: readonly PlanStep[], follow: FollowFrom): void {
+function followMakers({ problem, planned }: Occupancy, order: readonly number[], follow: FollowFrom): void {
   const last = new Map<string, string>()
-  const starts = (step: PlanStep): number => occupancy.at(step.id).stretches[0]?.from ?? -1
-  for (const step of order.filter((each) => starts(each) >= 0).sort((a, b) => starts(a) - starts(b))) {
-    for (const maker of occupancy.at(step.id).makers) {
+  const starts = (position: number): number => planned[position]!.stretches[0]?.from ?? -1
+  for (const position of order.filter((each) => starts(each) >= 0).sort((a, b) => starts(a) - starts(b))) {
+    const { id } = problem.steps[position]!
+    for (const maker of planned[position]!.makers) {
       const before = last.get(maker)
-      if (before !== undefined) follow(step.id, { step: before, event: 'end', minutes: 0, clock: undefined })
-      last.set(maker, step.id)
+      if (before !== undefined) follow(id, before, 'end')
+      last.set(maker, id)
     }
   }
 }
@@ -139,24 +157,23 @@ function followStation(occupancy: Occupancy, station: string, capacity: number, 
       const units = Math.min(needed, first.units)
       needed -= units
       first.units -= units
-      if (first.by !== null) follow(held.step, freeingEvent(occupancy, first.by))
+      if (first.by !== null) followFreeing(held.step, first.by, follow)
       if (first.units === 0) free.shift()
     }
     taken.push(held)
   }
 }
 
-function freeingEvent(occupancy: Occupancy, held: Held): Follow {
-  const { until } = held.hold
+function followFreeing(later: string, { step, hold: { until } }: Held, follow: FollowFrom): void {
   switch (until.kind) {
     case 'end':
-      return { step: held.step, event: 'end', minutes: 0, clock: undefined }
+      return follow(later, step, 'end')
     case 'after':
-      return { step: held.step, event: 'end', minutes: until.minutes, clock: until.clock }
+      return follow(later, step, 'end', until.minutes, until.clock)
     case 'start-of':
-      return { step: until.step, event: 'start', minutes: 0, clock: undefined }
+      return follow(later, until.step, 'start')
     case 'end-of':
-      return { step: until.step, event: 'end', minutes: 0, clock: undefined }
+      return follow(later, until.step, 'end')
   }
 }
 
@@ -164,9 +181,9 @@ function freeingEvent(occupancy: Occupancy, held: Held): Follow {
  * A coat follows the dusty work that was over before it, dusty work follows the coats that were dry. Of what one maker did
  * in a row only the last needs an arc, as the maker keeps the order of the others.
  */
-function followAir(occupancy: Occupancy, order: readonly PlanStep[], follow: FollowFrom): void {
+function followAir(occupancy: Occupancy, order: readonly number[], follow: FollowFrom): void {
   const rooms = Map.groupBy(
-    order.filter((step) => step.dusty || step.tackyMin > 0),
+    order.map((position) => occupancy.problem.steps[position]!).filter((step) => step.dusty || step.tackyMin > 0),
     ({ room }) => room,
   )
   const doer = ({ id }: PlanStep): string => occupancy.at(id).makers[0] ?? ''
@@ -188,12 +205,8 @@ function followAir(occupancy: Occupancy, order: readonly PlanStep[], follow: Fol
         const last = lastOver(row, start)
         if (last === undefined) continue
         const { id, tackyMin, tackyClock } = last
-        follow(
-          step.id,
-          step.dusty
-            ? { step: id, event: 'end', minutes: tackyMin, clock: tackyClock }
-            : { step: id, event: 'end', minutes: 0, clock: undefined },
-        )
+        if (step.dusty) follow(step.id, id, 'end', tackyMin, tackyClock)
+        else follow(step.id, id, 'end')
       }
     }
   }
@@ -227,16 +240,15 @@ function lastOver({ over, steps }: Row, instant: number): PlanStep | undefined {
   return steps[low]
 }
 
-function ancestors(nodes: readonly FrozenNode[], targets: readonly string[]): readonly FrozenNode[] {
-  const node = new Map(nodes.map((each) => [each.step.id, each]))
-  const kept = new Set<string>()
-  const open = targets.filter((id) => node.has(id))
-  for (let id = open.pop(); id !== undefined; id = open.pop()) {
-    if (kept.has(id)) continue
-    kept.add(id)
-    const { lags, follows } = node.get(id)!
-    for (const { from } of lags) if (node.has(from)) open.push(from)
-    for (const { step } of follows) open.push(step)
+function ancestors(nodes: readonly FrozenNode[], rank: Int32Array, targets: readonly number[]): readonly FrozenNode[] {
+  const isKept = new Uint8Array(nodes.length)
+  const open = targets.map((position) => rank[position]!).filter((place) => place >= 0)
+  for (let place = open.pop(); place !== undefined; place = open.pop()) {
+    if (isKept[place] === 1) continue
+    isKept[place] = 1
+    const { lags, follows } = nodes[place]!
+    for (const { from } of lags) if (rank[from]! >= 0) open.push(rank[from]!)
+    for (const { position } of follows) open.push(rank[position]!)
   }
-  return nodes.filter(({ step }) => kept.has(step.id))
+  return nodes.filter((_, place) => isKept[place] === 1)
 }

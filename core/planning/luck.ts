@@ -18,13 +18,29 @@ export const uniform = (luck: number, replication: number): number =>
 export const normal = (luck: number, replication: number): number =>
   Math.sqrt(-2 * Math.log(uniform(luck, replication))) * Math.cos(2 * Math.PI * uniform(luck ^ 0x5bd1e995, replication))
 
-/** A value of the triangular distribution with these corners. */
-export function triangular(low: number, mode: number, high: number, chance: number): number {
-  if (high <= low) return mode
-  const turn = (mode - low) / (high - low)
-  return chance < turn
-    ? low + Math.sqrt(chance * (high - low) * (mode - low))
-    : high - Math.sqrt((1 - chance) * (high - low) * (high - mode))
+/** The triangular distribution with these corners. */
+export class Triangle {
+  readonly #low: number
+  readonly #high: number
+  readonly #turn: number
+  readonly #rising: number
+  readonly #falling: number
+
+  constructor(low: number, mode: number, high: number) {
+    const isFlat = high <= low
+    this.#low = isFlat ? mode : low
+    this.#high = isFlat ? mode : high
+    this.#turn = isFlat ? 1 : (mode - low) / (high - low)
+    this.#rising = isFlat ? 0 : (high - low) * (mode - low)
+    this.#falling = isFlat ? 0 : (high - low) * (high - mode)
+  }
+
+  /** Its value that is not exceeded with this chance. */
+  at(chance: number): number {
+    return chance < this.#turn
+      ? this.#low + Math.sqrt(chance * this.#rising)
+      : this.#high - Math.sqrt((1 - chance) * this.#falling)
+  }
 }
 
 /** The finalizer of MurmurHash3 (A. Appleby, public domain): every bit in changes half of the bits out. */

@@ -1,6 +1,7 @@
 import { cureOver, cureTimeOf, type CureTime } from './cure-time.ts'
 import { NEVER } from './instants.ts'
 import type { Hold, Interval, Lag, Plan, PlannedStep, PlanningProblem, PlanStep } from './model.ts'
+import { positionsOf } from './positions.ts'
 import { Spans } from './spans.ts'
 import { commonSessions, sessionsOf, type Sessions } from './sessions.ts'
 
@@ -17,54 +18,64 @@ export interface Taken extends Interval {
   readonly step: string
 }
 
+const known = new WeakMap<Plan, Occupancy>()
+
+/** Remembered for the plan as long as that lives: several questions are asked of one plan. */
+export function occupancyOf(problem: PlanningProblem, plan: Plan): Occupancy {
+  const before = known.get(plan)
+  if (before?.problem === problem) return before
+  const occupancy = new Occupancy(problem, plan)
+  known.set(plan, occupancy)
+  return occupancy
+}
+
 /** A plan looked at from the side of what it occupies: makers, stations, air. */
 export class Occupancy {
   readonly problem: PlanningProblem
-  readonly step: ReadonlyMap<string, PlanStep>
-  readonly planned: ReadonlyMap<string, PlannedStep>
+  /** What the plan says of each step, by the position of the step in the problem. */
+  readonly planned: readonly PlannedStep[]
   readonly lagsInto: ReadonlyMap<string, readonly Lag[]>
   readonly lagsOutOf: ReadonlyMap<string, readonly Lag[]>
-  readonly #busy: ReadonlyMap<string, Spans<Taken>>
-  readonly #held: ReadonlyMap<string, Spans<Held>>
-  readonly #wet: ReadonlyMap<string, Spans<Taken>>
-  readonly #dust: ReadonlyMap<string, Spans<Taken>>
+  readonly #positions: ReadonlyMap<string, number>
+  readonly #busy = new Lists<Taken>()
+  readonly #held = new Lists<Held>()
+  readonly #wet = new Lists<Taken>()
+  readonly #dust = new Lists<Taken>()
   readonly #clocks: ReadonlyMap<string, CureTime>
   readonly #sessions = new Map<string, Sessions>()
 
   constructor(problem: PlanningProblem, plan: Plan) {
+    const { steps } = problem
     this.problem = problem
-    this.step = new Map(problem.steps.map((step) => [step.id, step]))
-    this.planned = new Map(plan.steps.map((step) => [step.id, step]))
+    this.#positions = positionsOf(steps)
+    this.planned = inOrderOf(steps, plan.steps)
     this.lagsInto = Map.groupBy(problem.lags, ({ to }) => to)
     this.lagsOutOf = Map.groupBy(problem.lags, ({ from }) => from)
     this.#clocks = new Map(problem.clocks.map((clock) => [clock.id, cureTimeOf(clock)]))
-    const busy = new Lists<Taken>()
-    const held = new Lists<Held>()
-    const wet = new Lists<Taken>()
-    const dust = new Lists<Taken>()
-    for (const step of problem.steps) {
-      const { id, start, end, stretches, makers } = this.at(step.id)
+    for (let position = 0; position < steps.length; position++) {
+      const step = steps[position]!
+      const { id, holds, room, tackyMin } = step
+      const { start, end, stretches, makers } = this.planned[position]!
       const first = stretches[0]
-      if (first !== undefined) for (const maker of makers) busy.add(maker, { from: first.from, to: end, step: id })
-      for (const hold of step.holds) {
+      if (first !== undefined)
+        for (const maker of makers) this.#busy.add(maker, { from: first.from, to: end, step: id })
+      for (const hold of holds) {
         const to = this.heldUntil(step, hold)
         const freedBy = 'step' in hold.until ? hold.until.step : id
         if (start < to && hold.units > 0)
-          held.add(hold.station, { from: start, to, step: id, freedBy, units: hold.units, hold })
+          this.#held.add(hold.station, { from: start, to, step: id, freedBy, units: hold.units, hold })
       }
-      if (step.tackyMin > 0) {
-        wet.add(step.room, { from: start, to: this.after(end, step.tackyMin, step.tackyClock), step: id })
-      }
-      if (step.dusty) for (const stretch of stretches) dust.add(step.room, { ...stretch, step: id })
+      if (tackyMin > 0) this.#wet.add(room, { from: start, to: this.after(end, tackyMin, step.tackyClock), step: id })
+      if (step.dusty) for (const { from, to } of stretches) this.#dust.add(room, { from, to, step: id })
     }
-    this.#busy = busy.spans()
-    this.#held = held.spans()
-    this.#wet = wet.spans()
-    this.#dust = dust.spans()
+  }
+
+  step(id: string): PlanStep {
+    return this.problem.steps[this.#positions.get(id)!]!
   }
 
   at(id: string): PlannedStep {
-    return this.planned.get(id)!
+    return this.planned[this.#positions.get(id)!]!
   }
 
   readyAt(lag: Lag): number {
@@ -107,48 +118,60 @@ export class Occupancy {
 
   /** What a maker does at this instant. */
   busyAt(maker: string, instant: number): Taken | undefined {
-    return this.#busy.get(maker)?.at(instant)[0]
+    return this.#busy.spans(maker)?.at(instant)[0]
   }
 
   /** Instants in (from, to] at which something that a step needs may become free, latest first; `to` is one of them. */
   changesBetween(step: PlanStep, makers: readonly string[], from: number, to: number): readonly number[] {
     const ending = [
-      ...makers.map((maker) => this.#busy.get(maker)),
-      ...step.holds.map(({ station }) => this.#held.get(station)),
-      step.dusty ? this.#wet.get(step.room) : undefined,
-      step.tackyMin > 0 ? this.#dust.get(step.room) : undefined,
+      ...makers.map((maker) => this.#busy.spans(maker)),
+      ...step.holds.map(({ station }) => this.#held.spans(station)),
+      step.dusty ? this.#wet.spans(step.room) : undefined,
+      step.tackyMin > 0 ? this.#dust.spans(step.room) : undefined,
     ].flatMap((spans) => spans?.endingBetween(from, to) ?? [])
     return [...new Set([to, ...ending.map((span) => span.to)])].sort((a, b) => b - a)
   }
 
   allHeld(station: string): readonly Held[] {
-    return this.#held.get(station)?.all ?? []
+    return this.#held.spans(station)?.all ?? []
   }
 
   heldAt(station: string, instant: number): readonly Held[] {
-    return this.#held.get(station)?.at(instant) ?? []
+    return this.#held.spans(station)?.at(instant) ?? []
   }
 
   wetAt(room: string, instant: number): Taken | undefined {
-    return this.#wet.get(room)?.at(instant)[0]
+    return this.#wet.spans(room)?.at(instant)[0]
   }
 
   dustAt(room: string, instant: number): Taken | undefined {
-    return this.#dust.get(room)?.at(instant)[0]
+    return this.#dust.spans(room)?.at(instant)[0]
   }
 }
 
-/** Lists by name, to become spans. */
+function inOrderOf(steps: readonly PlanStep[], planned: readonly PlannedStep[]): readonly PlannedStep[] {
+  if (steps.every(({ id }, position) => planned[position]?.id === id)) return planned
+  const positions = positionsOf(planned)
+  return steps.map(({ id }) => planned[positions.get(id)!]!)
+}
+
+/** Intervals by name, which become spans when somebody asks for them. */
 class Lists<T extends Interval> {
   readonly #lists = new Map<string, T[]>()
+  readonly #spans = new Map<string, Spans<T>>()
 
   add(name: string, item: T): void {
-    const known = this.#lists.get(name)
-    if (known === undefined) this.#lists.set(name, [item])
-    else known.push(item)
+    const list = this.#lists.get(name)
+    if (list === undefined) this.#lists.set(name, [item])
+    else list.push(item)
   }
 
-  spans(): ReadonlyMap<string, Spans<T>> {
-    return new Map([...this.#lists].map(([name, items]) => [name, new Spans(items)]))
+  spans(name: string): Spans<T> | undefined {
+    const made = this.#spans.get(name)
+    const list = this.#lists.get(name)
+    if (made !== undefined || list === undefined) return made
+    const spans = new Spans(list)
+    this.#spans.set(name, spans)
+    return spans
   }
 }

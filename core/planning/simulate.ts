@@ -2,9 +2,10 @@ import type { Odds } from './answers.ts'
 import { cureOver, cureTimeOf, type CureTime } from './cure-time.ts'
 import { frozenNetwork, type FrozenNode } from './frozen-network.ts'
 import { NEVER } from './instants.ts'
-import { luckOf, normal, triangular, uniform } from './luck.ts'
+import { luckOf, normal, Triangle, uniform } from './luck.ts'
 import type { Lag, Plan, PlanningProblem } from './model.ts'
-import { commonSessions, endOfWork, sessionAt, sessionsOf, type Sessions } from './sessions.ts'
+import { occupancyOf, type Occupancy } from './occupancy.ts'
+import { commonSessions, sessionAt, sessionsOf, type Sessions } from './sessions.ts'
 
 export interface SimulateOptions {
   /** 1,000 put the date reached 19 times in 20 between the true 93.6 % and 96.4 % dates, with 95 % confidence. */
@@ -32,8 +33,8 @@ export function simulate(
   options: SimulateOptions,
 ): readonly { readonly commissionId: string; readonly odds: Odds }[] {
   const asked = options.commissions ?? problem.commissions.map(({ id }) => id)
-  const steps = Map.groupBy(problem.steps, ({ commissionId }) => commissionId)
-  const targets = asked.flatMap((id) => (steps.get(id) ?? []).map((step) => step.id))
+  const steps = Map.groupBy(problem.steps.keys(), (position) => problem.steps[position]!.commissionId)
+  const targets = asked.flatMap((id) => (steps.get(id) ?? []).map((position) => problem.steps[position]!.id))
   const { nodes } = frozenNetwork(problem, plan, options.commissions === undefined ? undefined : targets)
   const runs = new Replications(problem, plan, nodes, options)
   const missed = new Map(asked.map((id) => [id, 0]))
@@ -43,7 +44,7 @@ export function simulate(
     if (known !== undefined) missed.set(node.step.commissionId, known + misses)
   }
   return asked.map((commissionId) => {
-    const done = runs.doneTimes((steps.get(commissionId) ?? []).map(({ id }) => id))
+    const done = runs.doneTimes(steps.get(commissionId) ?? [])
     const promise = problem.commissions.find(({ id }) => id === commissionId)?.promise ?? null
     return { commissionId, odds: oddsOf(done, promise, missed.get(commissionId)! / options.replications) }
   })
@@ -71,40 +72,41 @@ interface Runs {
 /** All replications of one node after the other: a structure of arrays. */
 class Replications {
   readonly #problem: PlanningProblem
-  readonly #plan: ReadonlyMap<string, Plan['steps'][number]>
+  readonly #planned: Occupancy['planned']
   readonly #count: number
   readonly #seed: number
   readonly #clocks: ReadonlyMap<string, CureTime>
-  readonly #runs = new Map<string, Runs>()
+  readonly #runs: (Runs | undefined)[] = []
   readonly #factors = new Map<string, Float64Array>()
   readonly #crews = new Map<string, CrewHours>()
   readonly #attendance: ReadonlyMap<string, number>
-  readonly #startMatters: ReadonlySet<string>
+  /** 1 for each step whose start something follows. */
+  readonly #startMatters: Uint8Array
   // Of the node that is run, written over by the next one.
   readonly #ready: Int32Array
-  readonly #minutes: Float64Array
+  readonly #minutes: Int32Array
+  readonly #starts: Int32Array
 
   constructor(problem: PlanningProblem, plan: Plan, nodes: readonly FrozenNode[], options: SimulateOptions) {
     this.#problem = problem
-    this.#plan = new Map(plan.steps.map((step) => [step.id, step]))
+    this.#planned = occupancyOf(problem, plan).planned
     this.#count = Math.max(1, Math.floor(options.replications))
     this.#seed = options.seed ?? 1
     this.#clocks = new Map(problem.clocks.map((clock) => [clock.id, cureTimeOf(clock)]))
     this.#ready = new Int32Array(this.#count)
-    this.#minutes = new Float64Array(this.#count)
-    this.#startMatters = new Set(
-      nodes.flatMap(({ follows }) => follows.filter(({ event }) => event === 'start').map(({ step }) => step)),
-    )
+    this.#minutes = new Int32Array(this.#count)
+    this.#starts = new Int32Array(this.#count)
+    this.#startMatters = new Uint8Array(problem.steps.length)
+    for (const { follows } of nodes)
+      for (const { event, position } of follows) if (event === 'start') this.#startMatters[position] = 1
     this.#attendance = new Map((options.attendance ?? []).map(({ maker, rate }) => [maker, rate]))
   }
 
-  doneTimes(steps: readonly string[]): Int32Array {
-    const done = new Int32Array(this.#count).fill(steps.length === 0 ? this.#problem.now : 0)
-    for (const step of steps) {
-      const runs = this.#runs.get(step)
-      const planned = this.#plan.get(step)!.end
-      for (let run = 0; run < this.#count; run++)
-        done[run] = Math.max(done[run]!, runs === undefined ? planned : runs.end[run]!)
+  doneTimes(positions: readonly number[]): Int32Array {
+    const done = new Int32Array(this.#count).fill(positions.length === 0 ? this.#problem.now : 0)
+    for (const position of positions) {
+      const ends = this.#endsOf(position)
+      for (let run = 0; run < done.length; run++) if (ends[run]! > done[run]!) done[run] = ends[run]!
     }
     return done
   }
@@ -112,31 +114,31 @@ class Replications {
   /** Runs a node through all replications; returns how many windows into it were missed. */
   run(node: FrozenNode): number {
     const ready = this.#ready.fill(node.notBefore)
-    for (const { step, event, minutes, clock } of node.follows) {
-      const before = this.#runs.get(step)!
-      this.#later(ready, event === 'start' ? before.start! : before.end, minutes, null, clock)
+    // What needs no clock first: most clocks need not be looked at then.
+    for (const isOnClock of [false, true]) {
+      for (const { position, event, minutes, clock } of node.follows) {
+        if ((clock !== undefined) !== isOnClock) continue
+        const before = this.#runs[position]!
+        this.#later(ready, event === 'start' ? before.start! : before.end, minutes, null, clock)
+      }
     }
     if (node.step.state.kind === 'to-do') {
-      for (const lag of node.lags) {
-        const luck = luckOf(`wait ${lag.from} ${lag.to} ${lag.name}`, this.#seed)
-        this.#later(
-          ready,
-          this.#endsOf(lag.from),
-          lag.minMin,
-          lag.spread === undefined ? null : { ...lag.spread, luck },
-          lag.clock,
-        )
+      for (const { lag, from } of node.lags) {
+        const spread =
+          lag.spread === undefined
+            ? null
+            : { ...lag.spread, luck: luckOf(`wait ${lag.from} ${lag.to} ${lag.name}`, this.#seed) }
+        this.#later(ready, this.#endsOf(from), lag.minMin, spread, lag.clock)
       }
     }
     const minutes = this.#drawMinutes(node)
     const misses = this.#addRemedies(node, ready, minutes)
-    const runs = this.#work(node, ready, minutes)
-    this.#runs.set(node.step.id, runs)
+    this.#runs[node.position] = this.#work(node, ready, minutes)
     return misses
   }
 
-  #endsOf(step: string): Int32Array {
-    return this.#runs.get(step)?.end ?? new Int32Array(this.#count).fill(this.#plan.get(step)!.end)
+  #endsOf(position: number): Int32Array {
+    return this.#runs[position]?.end ?? new Int32Array(this.#count).fill(this.#planned[position]!.end)
   }
 
   #later(
@@ -155,11 +157,13 @@ class Replications {
       }
       return
     }
+    const slowest = clock?.slowest ?? 1
+    const draw = isUncertain ? new Triangle(spread.optimistic, minutes, spread.pessimistic) : null
     for (let run = 0; run < ready.length; run++) {
-      const wait = isUncertain
-        ? Math.round(triangular(spread.optimistic, minutes, spread.pessimistic, uniform(spread.luck, run)))
-        : minutes
-      const over = clock === undefined ? event[run]! + wait : cureOver(clock, event[run]!, wait)
+      const wait = draw === null ? minutes : Math.round(draw.at(uniform(spread!.luck, run)))
+      const from = event[run]!
+      if (from + wait / slowest + 1 <= ready[run]!) continue
+      const over = clock === undefined ? from + wait : cureOver(clock, from, wait)
       if (over > ready[run]!) ready[run] = over
     }
   }
@@ -170,69 +174,82 @@ class Replications {
     return clock === undefined ? end + max : cureOver(this.#clocks.get(clock)!, end, minMin) + max - minMin
   }
 
-  #drawMinutes({ step, makers, setUpMin }: FrozenNode): Float64Array {
+  #drawMinutes({ step, makers, setUpMin }: FrozenNode): Int32Array {
     const minutes = this.#minutes.fill(step.minutes + setUpMin)
     const { spread } = step
     if (spread === undefined || step.minutes === 0) return minutes
     const luck = luckOf(`step ${step.id}`, this.#seed)
-    const shared = this.#factor(`commission ${step.commissionId}`, COMMISSION_SPREAD)
-    const makerShared = makers[0] === undefined ? null : this.#factor(`maker ${makers[0]}`, MAKER_SPREAD)
-    for (let run = 0; run < this.#count; run++) {
-      const own = triangular(spread.optimistic, step.minutes, spread.pessimistic, uniform(luck, run))
-      minutes[run] =
-        setUpMin + Math.max(1, Math.round(own * shared[run]! * (makerShared === null ? 1 : makerShared[run]!)))
+    const shared = this.#sharedBy(step.commissionId, makers[0])
+    const draw = new Triangle(spread.optimistic, step.minutes, spread.pessimistic)
+    for (let run = 0; run < minutes.length; run++) {
+      const own = Math.round(draw.at(uniform(luck, run)) * shared[run]!)
+      minutes[run] = setUpMin + (own < 1 ? 1 : own)
     }
     return minutes
+  }
+
+  /** What all steps of a commission and all of a maker have in common, as a factor in each replication. */
+  #sharedBy(commission: string, maker: string | undefined): Float64Array {
+    const ofCommission = this.#factor(`commission ${commission}`, COMMISSION_SPREAD)
+    if (maker === undefined) return ofCommission
+    const name = `${commission}\n${maker}`
+    const known = this.#factors.get(name)
+    if (known !== undefined) return known
+    const ofMaker = this.#factor(`maker ${maker}`, MAKER_SPREAD)
+    const both = ofCommission.map((factor, run) => factor * ofMaker[run]!)
+    this.#factors.set(name, both)
+    return both
   }
 
   #factor(name: string, spread: number): Float64Array {
     const known = this.#factors.get(name)
     if (known !== undefined) return known
     const luck = luckOf(name, this.#seed)
-    const factor = Float64Array.from({ length: this.#count }, (_, run) => Math.exp(spread * normal(luck, run)))
+    const factor = new Float64Array(this.#count)
+    for (let run = 0; run < factor.length; run++) factor[run] = Math.exp(spread * normal(luck, run))
     this.#factors.set(name, factor)
     return factor
   }
 
   /** A window that is missed costs its remedy; whether it is, is asked of the session in which the step can start. */
-  #addRemedies(node: FrozenNode, ready: Int32Array, minutes: Float64Array): number {
+  #addRemedies(node: FrozenNode, ready: Int32Array, minutes: Int32Array): number {
     let misses = 0
-    for (const lag of node.lags) {
+    for (const { lag, from } of node.lags) {
       if (lag.maxMin === null || node.step.state.kind !== 'to-do') continue
-      const ends = this.#endsOf(lag.from)
-      const crew = this.#crew(node.makers)
-      for (let run = 0; run < this.#count; run++) {
-        const starts =
-          node.makers.length === 0
-            ? ready[run]!
-            : crew.start(ready[run]!, minutes[run]!, node.step.interruptible, node.step.smallestStretchMin, run)
-        if (starts <= this.#closesAt(lag, ends[run]!)) continue
+      const ends = this.#endsOf(from)
+      let starts = ready
+      if (node.makers.length > 0) {
+        starts = this.#starts
+        const { interruptible, smallestStretchMin } = node.step
+        this.#crew(node.makers).starts(ready, minutes, interruptible, smallestStretchMin, starts)
+      }
+      for (let run = 0; run < ready.length; run++) {
+        if (starts[run]! <= this.#closesAt(lag, ends[run]!)) continue
         misses += 1
-        minutes[run] = minutes[run]! + (lag.remedy?.minutes ?? 0)
+        minutes[run]! += lag.remedy?.minutes ?? 0
       }
     }
     return misses
   }
 
-  #work({ step, makers }: FrozenNode, ready: Int32Array, minutes: Float64Array): Runs {
+  #work({ position, step, makers }: FrozenNode, ready: Int32Array, minutes: Int32Array): Runs {
     const end = new Int32Array(this.#count)
-    const start = this.#startMatters.has(step.id) ? new Int32Array(this.#count) : null
+    const start = this.#startMatters[position] === 1 ? new Int32Array(this.#count) : null
     // What is in progress goes on at the next opening, whether it fits or not.
     const goesOn = step.state.kind === 'running'
     const smallest = goesOn ? 0 : step.smallestStretchMin
-    const crew = makers.length === 0 ? null : this.#crew(makers)
-    for (let run = 0; run < this.#count; run++) {
-      const work = minutes[run]!
-      let begin = ready[run]!
-      if (crew === null || work === 0) {
-        end[run] = begin + work
-      } else {
-        begin = crew.start(begin, work, step.interruptible || goesOn, smallest, run)
-        end[run] = crew.end(begin, work, step.interruptible, smallest, run)
-      }
-      if (start !== null) start[run] = begin
+    const starts = start ?? this.#starts
+    if (makers.length === 0) {
+      starts.set(ready)
+      for (let run = 0; run < end.length; run++) end[run] = ready[run]! + minutes[run]!
+    } else {
+      const crew = this.#crew(makers)
+      crew.starts(ready, minutes, step.interruptible || goesOn, smallest, starts)
+      // A milestone with a remedy needs its makers only where the remedy is needed.
+      for (let run = 0; run < end.length; run++) if (minutes[run] === 0) starts[run] = ready[run]!
+      crew.ends(starts, minutes, step.interruptible, smallest, end)
     }
-    if (goesOn) start?.fill(this.#plan.get(step.id)!.start)
+    if (goesOn) start?.fill(this.#planned[position]!.start)
     return { start, end }
   }
 
@@ -271,32 +288,50 @@ class CrewHours {
     this.#now = now
   }
 
-  /** First start of work that may begin at `from`. What fits no session is begun with the first one all the same. */
-  start(from: number, work: number, mayStop: boolean, smallest: number, run: number): number {
-    const { count, to } = this.#sessions
-    const opens = this.#sessions.from
-    const least = mayStop ? Math.min(smallest, work) : work
-    let first = -1
-    for (let session = sessionAt(this.#sessions, from); session < count; session++) {
-      if (!this.#isThere(session, run)) continue
-      const begin = Math.max(from, opens[session]!)
-      if (first < 0) first = begin
-      if (to[session]! - begin >= least) return begin
-      if (opens[session]! > from + LONGEST_SEARCH) break
+  /** First start of the work of each replication that may begin at `ready`. What fits no session is begun with the first one all the same. */
+  starts(ready: Int32Array, minutes: Int32Array, mayStop: boolean, smallest: number, into: Int32Array): void {
+    const { count, from, to } = this.#sessions
+    for (let run = 0; run < ready.length; run++) {
+      const at = ready[run]!
+      const work = minutes[run]!
+      const session = sessionAt(this.#sessions, at)
+      const least = mayStop ? Math.min(smallest, work) : work
+      const begin = session < count && from[session]! > at ? from[session]! : at
+      const fits = session < count && to[session]! - begin >= least && (this.#isCertain || this.#isThere(session, run))
+      into[run] = fits ? begin : this.#laterStart(session, at, least, run)
     }
-    return first < 0 ? from : first
   }
 
-  end(start: number, work: number, mayStop: boolean, smallest: number, run: number): number {
-    const first = sessionAt(this.#sessions, start)
-    if (!mayStop || first >= this.#sessions.count) return start + work
-    if (this.#isCertain) {
-      const end = endOfWork(this.#sessions, first, Math.max(start, this.#sessions.from[first]!), work, smallest)
-      return end < NEVER ? end : start + work
+  #laterStart(next: number, ready: number, least: number, run: number): number {
+    const { count, from, to } = this.#sessions
+    let first = -1
+    for (let session = next; session < count; session++) {
+      if (!this.#isThere(session, run)) continue
+      const begin = Math.max(ready, from[session]!)
+      if (first < 0) first = begin
+      if (to[session]! - begin >= least) return begin
+      if (from[session]! > ready + LONGEST_SEARCH) break
     }
+    return first < 0 ? ready : first
+  }
+
+  ends(starts: Int32Array, minutes: Int32Array, mayStop: boolean, smallest: number, into: Int32Array): void {
+    const { count, from, to } = this.#sessions
+    for (let run = 0; run < starts.length; run++) {
+      const start = starts[run]!
+      const work = minutes[run]!
+      into[run] = start + work
+      if (!mayStop) continue
+      const session = sessionAt(this.#sessions, start)
+      if (session >= count) continue
+      const begin = from[session]! > start ? from[session]! : start
+      if (to[session]! - begin < work) into[run] = this.#laterEnd(session, begin, work, smallest, run)
+    }
+  }
+
+  #laterEnd(first: number, start: number, work: number, smallest: number, run: number): number {
     const { count, from, to } = this.#sessions
     let left = work - (to[first]! - start)
-    if (left <= 0) return start + work
     for (let session = first + 1; session < count; session++) {
       if (!this.#isThere(session, run)) continue
       const length = to[session]! - from[session]!

@@ -4,7 +4,7 @@ import { compile, type Compiled } from './compiled.ts'
 import { doneTimes } from './measured.ts'
 import type { Interval, Lag, Plan, PlanningProblem, PlanStep } from './model.ts'
 import { Replacement } from './neighbourhood.ts'
-import { Occupancy } from './occupancy.ts'
+import { occupancyOf, type Occupancy } from './occupancy.ts'
 import { plannedTimes } from './planned-times.ts'
 import { Schedule } from './schedule.ts'
 import { sessionsOf } from './sessions.ts'
@@ -19,7 +19,7 @@ const LEAST_WAIT = 60
 export function tonight(problem: PlanningProblem, plan: Plan): Tonight {
   const session = sessionAhead(problem)
   if (session === null) return { session: null, items: [] }
-  const occupancy = new Occupancy(problem, plan)
+  const occupancy = occupancyOf(problem, plan)
   const starters = problem.steps.flatMap((step) => {
     const wait = waitSetGoing(occupancy, step)
     const { start } = occupancy.at(step.id)

@@ -1,5 +1,5 @@
 import type { BindingChain, Cause, Lag, Plan, PlanningProblem, PlanStep } from './model.ts'
-import { Occupancy } from './occupancy.ts'
+import { occupancyOf, type Occupancy } from './occupancy.ts'
 import { sessionAt } from './sessions.ts'
 
 /** The chain that decides when a commission is done, first link first; no links when it is done already or has no steps. */
@@ -41,7 +41,7 @@ class Reasons {
   readonly #last = new Map<string, string>()
 
   constructor(problem: PlanningProblem, plan: Plan) {
-    this.occupancy = new Occupancy(problem, plan)
+    this.occupancy = occupancyOf(problem, plan)
     for (const { id, commissionId, state } of problem.steps) {
       const last = this.#last.get(commissionId)
       if (state.kind === 'done' || (last !== undefined && this.occupancy.at(id).end < this.occupancy.at(last).end))
@@ -57,7 +57,7 @@ class Reasons {
   of(id: string): readonly Cause[] {
     const known = this.#known.get(id)
     if (known !== undefined) return known
-    const step = this.occupancy.step.get(id)!
+    const step = this.occupancy.step(id)
     const causes =
       step.state.kind === 'done' ? [] : step.state.kind === 'running' ? [{ kind: 'now' } as const] : this.#find(step)
     this.#known.set(id, causes)
@@ -67,7 +67,7 @@ class Reasons {
   /** The step at which the chain goes on; null where it ends. A step that is done has no further story. */
   leadsBackTo(cause: Cause, seen: ReadonlySet<string>): string | null {
     const next = this.#stepBehind(cause, seen)
-    return next === null || this.occupancy.step.get(next)!.state.kind === 'done' ? null : next
+    return next === null || this.occupancy.step(next).state.kind === 'done' ? null : next
   }
 
   #stepBehind(cause: Cause, seen: ReadonlySet<string>): string | null {
