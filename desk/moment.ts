@@ -1,6 +1,6 @@
 import type { Almanac } from '../core/almanac/almanac.ts'
 import type { Book, BookLag, BookStep, Commission, Piece } from '../core/book/book.ts'
-import { openWaits, type OpenWait } from '../core/book/open-waits.ts'
+import { endOfWait, openWaits, type OpenWait } from '../core/book/open-waits.ts'
 import { placesHeld, type Place } from '../core/book/places.ts'
 import { pieceState, type PieceState } from '../core/book/piece-state.ts'
 import { planningProblem, type BookProblem } from '../core/book/planning-problem.ts'
@@ -41,6 +41,11 @@ export interface Moment {
   readonly progress: (stepId: string) => StepProgress
   readonly planned: (stepId: string) => PlannedStep | null
   readonly step: (stepId: string) => BookStep | undefined
+  readonly stepsOf: (commissionId: string) => readonly BookStep[]
+  /** Steps that have left a piece tacky, until when. */
+  readonly tacky: readonly { readonly step: BookStep; readonly until: number }[]
+  /** The step that raises dust now. */
+  readonly raisingDust: BookStep | undefined
   readonly lotOf: (stepId: string) => Lot | undefined
   readonly lagsFrom: (stepId: string) => readonly BookLag[]
   readonly lagsTo: (stepId: string) => readonly BookLag[]
@@ -60,6 +65,7 @@ export function momentOf(book: Book, almanac: Almanac, plan: Plan | null, now: n
   const lots = lotsOf(book, commissions, lagsFrom, progress, setting)
   const lotByStep = new Map(lots.flatMap((lot) => lot.steps.map((step) => [step.id, lot] as const)))
   const places = placesHeld(book.steps, progress, now)
+  const stepsOf = Map.groupBy(book.steps, (step) => step.commissionId)
   const stepById = new Map(book.steps.map((step) => [step.id, step]))
   return {
     now,
@@ -77,10 +83,22 @@ export function momentOf(book: Book, almanac: Almanac, plan: Plan | null, now: n
     progress: (stepId) => progress.get(stepId) ?? untouched,
     planned: (stepId) => planned.get(stepId) ?? null,
     step: (stepId) => stepById.get(stepId),
+    stepsOf: (commissionId) => stepsOf.get(commissionId) ?? [],
+    tacky: book.steps.flatMap((step) => {
+      const until = tackyUntil(step, progress.get(step.id) ?? untouched, setting)
+      return until !== null && until > now ? [{ step, until }] : []
+    }),
+    raisingDust: book.steps.find((step) => step.dusty && progress.get(step.id)?.kind === 'running'),
     lotOf: (stepId) => lotByStep.get(stepId),
     lagsFrom: (stepId) => lagsFrom.get(stepId) ?? [],
     lagsTo: (stepId) => lagsTo.get(stepId) ?? [],
   }
+}
+
+function tackyUntil(step: BookStep, progress: StepProgress, setting: Moment['setting']): number | null {
+  if (step.tackyMin === 0 || progress.kind !== 'done') return null
+  const clock = step.tackyProduct === null ? null : setting.clockOf(step.tackyProduct)
+  return endOfWait(progress.endedAt, step.tackyMin, clock)
 }
 
 function lotsOf(

@@ -23,7 +23,7 @@ export function chainWords(
   const name = namer(problem)
   return chain.links.map(({ step, start, cause }) => ({
     step,
-    text: `${name(step)} starts ${write.at(start)}: ${causeWords(problem, cause, write)}`,
+    text: `${name(step)} starts ${write.at(start)}: ${causeWords(problem, cause, write, name)}`,
   }))
 }
 
@@ -32,8 +32,7 @@ export const helpWords = ({ addition, doneAt, soonerMin }: Help, write: InstantW
   `${addition.name.slice(0, 1).toUpperCase()}${addition.name.slice(1)}: done ${write.at(doneAt)}, ${soonerMin >= 2880 ? `${Math.floor(soonerMin / 1440)} days` : hoursWords(Math.floor(soonerMin / 60) * 60)} sooner.`
 
 /** What a step waits for, as the end of a sentence: "waits for clamps, held by “First glue-up” of Harbour chequer board until Thursday 18:00". */
-export function causeWords(problem: PlanningProblem, cause: Cause, write: InstantWords): string {
-  const name = namer(problem)
+export function causeWords(problem: PlanningProblem, cause: Cause, write: InstantWords, name = namer(problem)): string {
   switch (cause.kind) {
     case 'now':
       return 'it can be started right away'

@@ -9,6 +9,8 @@ import type { Moment } from '../moment.ts'
 import type { BenchStep, BenchView, TonightLine, UndoLine } from '../views.ts'
 
 const comingUpAtMost = 12
+/** Other steps named for one set-up, the next ones of the plan. */
+const sharedAtMost = 4
 /** How far ahead "coming up" looks: this session and the next. */
 const sessionsAhead = 2
 
@@ -16,18 +18,27 @@ const sessionsAhead = 2
 export function benchView(moment: Moment, tonight: Tonight | null, lastAction: UndoLine | null): BenchView {
   const sessions = openHours(moment, sessionsAhead)
   const session = sessions[0] ?? null
-  const open = moment.book.steps.filter((step) => isOpen(step, moment))
-  const steps = open.map((step) => benchStep(step, moment)).sort(byPlan)
   const lookTo = sessions.at(-1)?.to ?? moment.now
+  const open = moment.book.steps
+    .filter((step) => isOpen(step, moment))
+    .map((step): Open => ({ step, hindrance: isToDo(step, moment) ? hindranceOf(step, moment) : null }))
+    .sort((a, b) => plannedStart(a.step, moment) - plannedStart(b.step, moment))
+  const canStart = open.filter(({ step, hindrance }) => isToDo(step, moment) && hindrance?.blocks !== true)
+  const byFamily = Map.groupBy(
+    canStart.map(({ step }) => step),
+    (step) => step.setUp?.family,
+  )
+  const shown = (each: Open): BenchStep => benchStep(each, byFamily, moment)
   return {
     session: session && { fromAt: session.from, toAt: session.to, runsNow: session.from <= moment.now },
-    onTheBench: steps.filter((step) => step.state === 'running' || step.state === 'paused'),
-    canStart: steps.filter((step) => step.state === 'can-start'),
-    comingUp: steps
-      .filter((step) => step.state === 'not-yet' && step.plannedAt !== null)
+    onTheBench: open.filter(({ step }) => !isToDo(step, moment)).map(shown),
+    canStart: canStart.map(shown),
+    comingUp: open
+      .filter(({ step, hindrance }) => hindrance?.blocks === true && plannedStart(step, moment) < Infinity)
       // The very next one is told even when it is days away: then it is what everybody waits for.
-      .filter((step, index) => index === 0 || (step.plannedAt ?? Infinity) < lookTo)
-      .slice(0, comingUpAtMost),
+      .filter(({ step }, index) => index === 0 || plannedStart(step, moment) < lookTo)
+      .slice(0, comingUpAtMost)
+      .map(shown),
     tonight: tonight === null ? [] : tonightLines(tonight, moment),
     lastAction,
   }
@@ -50,6 +61,10 @@ export function openHours(moment: Moment, sessions: number): Interval[] {
   return merged
 }
 
+const isToDo = (step: BookStep, moment: Moment): boolean => moment.progress(step.id).kind === 'to-do'
+
+const plannedStart = (step: BookStep, moment: Moment): number => moment.planned(step.id)?.start ?? Infinity
+
 function isOpen(step: BookStep, moment: Moment): boolean {
   const commission = moment.lotOf(step.id)?.commission
   if (commission?.standing !== 'agreed') return false
@@ -57,13 +72,21 @@ function isOpen(step: BookStep, moment: Moment): boolean {
   return kind === 'running' || kind === 'paused' || (kind === 'to-do' && commission.onHoldUntil === null)
 }
 
-function benchStep(step: BookStep, moment: Moment): BenchStep {
+/** A step that is on the bench or may come there, and what is in its way. */
+interface Open {
+  readonly step: BookStep
+  readonly hindrance: Hindrance | null
+}
+
+function benchStep(
+  { step, hindrance }: Open,
+  byFamily: ReadonlyMap<string | undefined, readonly BookStep[]>,
+  moment: Moment,
+): BenchStep {
   const lot = moment.lotOf(step.id)
   if (!lot) throw new Error(`Step ${step.id} belongs to no piece of the book.`)
   const progress = moment.progress(step.id)
   const planned = moment.planned(step.id)
-  const hindrance = progress.kind === 'to-do' ? hindranceOf(step, moment) : null
-  const family = step.setUp?.family
   return {
     stepId: step.id,
     piece: lot.label,
@@ -79,7 +102,10 @@ function benchStep(step: BookStep, moment: Moment): BenchStep {
             : 'can-start',
     handsOnMinutes: step.minutes,
     setUpMinutes: planned?.setUpMin ?? step.setUp?.minutes ?? 0,
-    sharesSetUpWith: family === undefined ? [] : sharedWith(step, family, moment),
+    sharesSetUpWith: (step.setUp === null ? [] : (byFamily.get(step.setUp.family) ?? []))
+      .filter((other) => other.id !== step.id)
+      .slice(0, sharedAtMost)
+      .map((other) => `${other.name} of ${moment.lotOf(other.id)?.label.title ?? ''}`),
     startedAt: progress.kind === 'running' || progress.kind === 'paused' ? progress.startedAt : null,
     workedMinutes: workedMinutes(progress, moment.now),
     plannedAt: planned?.start ?? null,
@@ -88,13 +114,6 @@ function benchStep(step: BookStep, moment: Moment): BenchStep {
     makers: planned?.makers ?? [],
     cautions: cautionLines(step.cautions),
   }
-}
-
-function sharedWith(step: BookStep, family: string, moment: Moment): string[] {
-  return moment.book.steps
-    .filter((other) => other.id !== step.id && other.setUp?.family === family && isOpen(other, moment))
-    .filter((other) => moment.progress(other.id).kind === 'to-do' && hindranceOf(other, moment)?.blocks !== true)
-    .map((other) => `${other.name} of ${moment.lotOf(other.id)?.label.title ?? ''}`)
 }
 
 interface Hindrance {
@@ -130,36 +149,17 @@ export function hindranceOf(step: BookStep, moment: Moment): Hindrance | null {
 }
 
 function dustHindrance(step: BookStep, moment: Moment): Hindrance | null {
-  if (step.dusty) {
-    for (const other of moment.book.steps) {
-      const until = tackyUntil(other, moment)
-      if (until !== null && until > moment.now && other.id !== step.id) {
-        return {
-          blocks: true,
-          text: `Dust: ${moment.lotOf(other.id)?.label.title ?? 'a piece'} is tacky until ${when(until, moment)}.`,
-        }
-      }
-    }
+  const wet = step.dusty ? moment.tacky.find((other) => other.step.id !== step.id) : undefined
+  if (wet) {
+    const whose = moment.lotOf(wet.step.id)?.label.title ?? 'a piece'
+    return { blocks: true, text: `Dust: ${whose} is tacky until ${when(wet.until, moment)}.` }
   }
-  if (step.tackyMin > 0) {
-    const dusty = moment.book.steps.find((other) => other.dusty && moment.progress(other.id).kind === 'running')
-    if (dusty)
-      return {
-        blocks: true,
-        text: `Dust: ${dusty.name.toLowerCase()} is running. Let it settle before you put on finish.`,
-      }
+  const dusty = step.tackyMin > 0 ? moment.raisingDust : undefined
+  if (dusty) {
+    const text = `Dust: ${dusty.name.toLowerCase()} is running. Let it settle before you put on finish.`
+    return { blocks: true, text }
   }
   return null
-}
-
-function tackyUntil(step: BookStep, moment: Moment): number | null {
-  const progress = moment.progress(step.id)
-  if (step.tackyMin === 0 || progress.kind !== 'done') return null
-  return endOfWait(
-    progress.endedAt,
-    step.tackyMin,
-    step.tackyProduct === null ? null : moment.setting.clockOf(step.tackyProduct),
-  )
 }
 
 function stationHindrance(step: BookStep, moment: Moment): Hindrance | null {
@@ -198,8 +198,6 @@ function tonightLines(tonight: Tonight, moment: Moment): TonightLine[] {
     ]
   })
 }
-
-const byPlan = (a: BenchStep, b: BenchStep): number => (a.plannedAt ?? Infinity) - (b.plannedAt ?? Infinity)
 
 const when = (instant: number, moment: Moment): string =>
   instant - moment.now < 20 * 60 ? writeTime(instant, moment.wording) : writeDayAndTime(instant, moment.wording)

@@ -14,7 +14,7 @@ export function orderBookView(moment: Moment, closed: readonly OrderRow[]): Orde
 const dueKey = (row: OrderRow): string => row.promisedFor ?? row.neededBy ?? '9999'
 
 function orderRow(commission: Commission, moment: Moment): OrderRow {
-  const steps = moment.book.steps.filter((step) => step.commissionId === commission.id)
+  const steps = moment.stepsOf(commission.id)
   const done = steps.filter((step) => moment.progress(step.id).kind === 'done')
   const next = steps
     .filter((step) => moment.progress(step.id).kind !== 'done')
@@ -44,7 +44,7 @@ export function dateOf(
   commission: Commission,
   moment: Moment,
 ): { doneAt: number | null; lateMinutes: number; danger: Danger } {
-  const steps = moment.book.steps.filter((step) => step.commissionId === commission.id)
+  const steps = moment.stepsOf(commission.id)
   const ends = steps.map((step) => endOf(step.id, moment))
   const known = ends.filter((end) => end !== null)
   const doneAt = known.length < steps.length || known.length === 0 ? null : Math.max(...known)
@@ -65,9 +65,7 @@ const endOf = (stepId: string, moment: Moment): number | null => {
 export function wordOf(commission: Commission, moment: Moment): CommissionWord {
   if (commission.standing !== 'agreed') return commission.standing
   if (commission.onHoldUntil !== null) return 'on-hold'
-  const kinds = moment.book.steps
-    .filter((step) => step.commissionId === commission.id)
-    .map((step) => moment.progress(step.id).kind)
+  const kinds = moment.stepsOf(commission.id).map((step) => moment.progress(step.id).kind)
   if (kinds.length > 0 && kinds.every((kind) => kind === 'done')) return 'ready-to-collect'
   return kinds.some((kind) => kind !== 'to-do') ? 'in-the-shop' : 'agreed'
 }
