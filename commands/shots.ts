@@ -19,11 +19,18 @@ const looks = {
   tablet: { width: 820, height: 1180, colorScheme: 'light' },
 } as const
 
+/** Pages of a screen that have no address of their own: the button that opens each. */
+const pages: Readonly<Record<string, { readonly screen: string; readonly press: RegExp }>> = {
+  'timber-on-hand': { screen: 'timber', press: /^On hand/ },
+  'timber-plan': { screen: 'timber', press: /^Cutting plan/ },
+  'timber-to-buy': { screen: 'timber', press: /^To buy/ },
+}
+
 const { values, positionals } = parseArgs({
   allowPositionals: true,
   options: { look: { type: 'string' }, full: { type: 'boolean' } },
 })
-const names = [...screens.map(({ name }) => name), 'commission']
+const names = [...screens.map(({ name }) => name), ...Object.keys(pages), 'commission']
 const wanted = positionals.length === 0 ? names : positionals
 const wantedLooks = Object.entries(looks).filter(([look]) => values.look === undefined || values.look === look)
 if (wanted.some((name) => !names.includes(name)) || wantedLooks.length === 0) {
@@ -59,6 +66,8 @@ try {
       // By way of an empty page, so that each screen opens as after a start.
       await page.goto('about:blank')
       await page.goto(`${start}${address}`)
+      const press = pages[name]?.press
+      if (press !== undefined) await page.getByRole('button', { name: press }).click()
       await settled(page)
       const path = join(folder, `${name}-${look}.png`)
       await page.screenshot({ path, fullPage: values.full ?? false })
@@ -74,6 +83,10 @@ try {
 /** Every screen with its address: those of the list, and one commission. */
 async function addressesOf(page: Page): Promise<[string, string][]> {
   const listed = screens.map(({ name, address }): [string, string] => [name, address])
+  for (const [name, { screen }] of Object.entries(pages)) {
+    const address = screens.find((entry) => entry.name === screen)?.address
+    if (address !== undefined) listed.push([name, address])
+  }
   const orders = await deskOf(page).orderBook()
   const commission = orders.ok ? orders.value.open[0] : undefined
   return commission === undefined ? listed : [...listed, ['commission', commissionAddress(commission.commissionId)]]

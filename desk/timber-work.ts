@@ -1,8 +1,9 @@
-import type { Part } from '../core/constructions/construction.ts'
+import type { Consumed, Part } from '../core/constructions/construction.ts'
 import { constructionOfPiece } from '../core/constructions/constructions.ts'
 import { shopFactsOf } from '../core/almanac/shop-facts.ts'
 import { ok, type Result } from '../core/problems.ts'
 import type { BoardOnHand, CuttingPlan, CuttingRules, PartToCut } from '../core/timber/cutting-model.ts'
+import { stillToPutOn } from '../core/timber/consumables-needed.ts'
 import { cuttingRules } from '../core/timber/cutting-rules.ts'
 import { notMilled, partsToCut, type LotToCut } from '../core/timber/parts-to-cut.ts'
 import { USUAL_YARD } from '../core/timber/yard.ts'
@@ -18,6 +19,8 @@ export interface LotWork extends LotToCut {
   readonly plannedAt: number | null
   /** Its milling has been begun. */
   readonly begun: boolean
+  /** Glue and finish that it still takes. */
+  readonly consumed: readonly Consumed[]
 }
 
 /** Equal parts to cut, with the lot they are for. */
@@ -101,6 +104,10 @@ function lotsToCut(
         ...{ id, lot, parts, cut: cutOf.get(id) ?? [] },
         forPiece: `no. ${commission.number}, ${piece.title}`,
         plannedAt: starts.length === 0 ? null : Math.min(...starts),
+        consumed: stillToPutOn(
+          build.value.consumed ?? [],
+          steps.map(({ id: stepId, operation }) => ({ operation, done: moment.progress(stepId).kind === 'done' })),
+        ),
         begun: milling.some((key) => kindOf(key) === 'running' || kindOf(key) === 'paused'),
       },
     ]

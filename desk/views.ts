@@ -492,6 +492,18 @@ export interface CutBoard {
 export interface ToBuy {
   readonly woods: readonly WoodToBuy[]
   readonly whyBoards: readonly string[]
+  /** What the open orders still take; what is on the shelf is not known. */
+  readonly consumables: readonly ConsumableLine[]
+}
+
+/** Glue in grams, finish in millilitres. */
+export interface ConsumableLine {
+  readonly kind: 'glue' | 'finish'
+  readonly product: string
+  readonly name: string
+  /** Null: nothing is published, see the label. */
+  readonly amount: { readonly min: number; readonly typical: number; readonly max: number } | null
+  readonly why: readonly string[]
 }
 
 export interface WoodToBuy {

@@ -63,9 +63,16 @@ export interface Build {
   readonly parts: readonly Part[]
   readonly steps: readonly NetworkStep[]
   readonly lags: readonly NetworkLag[]
+  /** Glue and finish for the whole lot; absent where the construction knows no areas. */
+  readonly consumed?: readonly Consumed[]
   /** What may go wrong with this design or needs asking; not a refusal. Sentences. */
   readonly warnings: readonly string[]
 }
+
+/** Glue or finish by the area it is put on, square metres; `product` is its id in the almanac. */
+export type Consumed =
+  | { readonly kind: 'glue'; readonly product: string; readonly squareMetres: number }
+  | { readonly kind: 'finish'; readonly product: string; readonly squareMetres: number; readonly coats: number }
 
 /** A computed figure that can be asked "why?". */
 export interface Fact {

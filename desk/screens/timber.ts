@@ -3,6 +3,7 @@ import { ALLOWANCE_SOURCES } from '../../core/almanac/defaults.ts'
 import type { LengthUnits } from '../../core/lengths/length.ts'
 import { writeLength, writeSizes } from '../../core/lengths/write-length.ts'
 import { typeMoney, writeMoney } from '../../core/money/money.ts'
+import { consumablesNeeded } from '../../core/timber/consumables-needed.ts'
 import { cutInWords } from '../../core/timber/cut-words.ts'
 import type { BoardPlan } from '../../core/timber/cutting-model.ts'
 import { boardWarnings, machineWarnings } from '../../core/timber/machine-limits.ts'
@@ -21,7 +22,16 @@ import {
 } from '../../core/wood/board-measure.ts'
 import type { Board } from '../../db/boards.ts'
 import type { PartWork, TimberWork } from '../timber-work.ts'
-import type { BoardLine, CutBoard, MillGroup, MillLine, TimberView, ToBuy, WoodToBuy } from '../views.ts'
+import type {
+  BoardLine,
+  ConsumableLine,
+  CutBoard,
+  MillGroup,
+  MillLine,
+  TimberView,
+  ToBuy,
+  WoodToBuy,
+} from '../views.ts'
 
 /** @param everBoards all boards the shop ever had, for what was paid */
 export function timberView(work: TimberWork, everBoards: readonly Board[], locale: string): TimberView {
@@ -172,6 +182,7 @@ function whyPlan(work: TimberWork): string[] {
     `The saw takes ${say(rules.kerfNm)} at each cut (${ALLOWANCE_SOURCES.sawKerfNm}), ${say(rules.squareEndNm)} is cut off each end (${ALLOWANCE_SOURCES.squareEndNm}), planing takes ${say(rules.planeFacesNm)} off both faces (${ALLOWANCE_SOURCES.planeFaceNm}). All three are in the Almanac.`,
     'Every cut goes from edge to edge, the grain runs along each part, and no part lies over a length to avoid.',
     `An offcut of ${say(rules.usableLengthNm)} by ${say(rules.usableWidthNm)} or more counts as kept.`,
+    'What is used and what is kept are shares of the board seen from above. The rest is kerf, ends, lengths to avoid and pieces too small to keep.',
     'Of some five hundred layouts for each wood that one is taken which leaves fewest parts without a board, then uses up least wood; boards on hand come before any to buy. There may be a better one.',
   ]
 }
@@ -209,11 +220,35 @@ function toBuy(boards: readonly CutBoard[], work: TimberWork, everBoards: readon
         ],
       }
     }),
+    consumables: consumableLines(work),
     whyBoards: [
       `Sizes as the yard has them: ${YARD_SOURCE}.`,
       'What the boards on hand do not give is laid out on these, so the list is the part of the cutting plan that is not there yet.',
     ],
   }
+}
+
+const SQUARE_FEET_PER_SQUARE_METRE = 10.763910417
+
+function consumableLines(work: TimberWork): ConsumableLine[] {
+  const consumed = work.lots.flatMap((lot) => lot.consumed)
+  const area = (squareMetres: number): string =>
+    unitsOf(work) === 'inch'
+      ? `${(squareMetres * SQUARE_FEET_PER_SQUARE_METRE).toFixed(1)} sq ft`
+      : `${squareMetres.toFixed(2)} m²`
+  return consumablesNeeded(consumed, work.moment.almanac).map(({ kind, product, name, squareMetres, quantity }) => ({
+    ...{ kind, product, name },
+    amount: quantity && { min: quantity.min, typical: quantity.typical, max: quantity.max },
+    why: [
+      kind === 'glue'
+        ? `${area(squareMetres)} of joints in the glue-ups that are not done, each joint counted once.`
+        : `${area(squareMetres)} of surface, all coats that are not on yet together.`,
+      quantity === null
+        ? 'How far it goes is not published for its kind: see the label.'
+        : `How far it goes: ${quantity.source}. The label wins; end grain takes the upper figure and more.`,
+      'What is on the shelf is not taken off, and nothing is added for what stays in the brush or the cup.',
+    ],
+  }))
 }
 
 const cutForLine = (

@@ -15,9 +15,9 @@ export const boardSizes = ({ thicknessNm, widthNm, lengthNm }: Sizes, units: Len
 export const partSizes = ({ thicknessNm, widthNm, lengthNm }: Sizes, units: LengthUnits): string =>
   writeSizes([lengthNm, widthNm, thicknessNm], units)
 
-/** Board feet to a tenth; under a tenth there is still some. */
+/** Board feet to a tenth, `8.8 bd ft`; under a tenth there is still some. */
 export const feetInWords = (boardFeet: number): string =>
-  boardFeet > 0 && boardFeet < 0.05 ? 'under 0.1' : boardFeet.toFixed(1)
+  `${boardFeet > 0 && boardFeet < 0.05 ? 'under 0.1' : boardFeet.toFixed(1)}\u00a0bd\u00a0ft`
 
 /** Cubic metres to a litre. */
 export const cubicMetresInWords = (cubicMetres: number): string => `${cubicMetres.toFixed(3)} m³`
@@ -39,4 +39,23 @@ export const flawsInWords = (
     )
     .join(', ')
 
-export const countOf = (count: number, one: string, many: string): string => `${count} ${count === 1 ? one : many}`
+/** Glue by weight: `5.2 oz`, `1.3 lb`; `150 g`, `1.2 kg`. */
+export function gramsInWords(grams: number, units: LengthUnits): string {
+  if (units === 'millimetre') return grams < 1000 ? `${roundedUp(grams)} g` : `${(grams / 1000).toFixed(1)} kg`
+  const ounces = grams / GRAMS_PER_OUNCE
+  return ounces < 16 ? `${ounces.toFixed(1)} oz` : `${(ounces / 16).toFixed(1)} lb`
+}
+
+/** Finish by volume: `8.5 fl oz`, `1.4 qt`; `250 ml`, `1.4 l`. */
+export function millilitresInWords(millilitres: number, units: LengthUnits): string {
+  if (units === 'millimetre')
+    return millilitres < 1000 ? `${roundedUp(millilitres)} ml` : `${(millilitres / 1000).toFixed(1)} l`
+  const ounces = millilitres / MILLILITRES_PER_FLUID_OUNCE
+  return ounces < 32 ? `${ounces.toFixed(1)} fl oz` : `${(ounces / 32).toFixed(1)} qt`
+}
+
+/** @source NIST Handbook 44, appendix C: avoirdupois ounce, US fluid ounce */
+const GRAMS_PER_OUNCE = 28.349523125
+const MILLILITRES_PER_FLUID_OUNCE = 29.5735295625
+
+const roundedUp = (amount: number): number => Math.ceil(amount / 5) * 5

@@ -74,6 +74,10 @@ describe('Timber', () => {
     await takeBoardOrder(app)
     await goTo(app, '#/timber')
     await page(app, 'To buy').click()
+    await app.page
+      .getByRole('article', { name: 'Glue and finish' })
+      .getByText('Waterproof PVA glue', { exact: true })
+      .waitFor()
     await app.page.getByRole('button', { name: /^Bought: 1 × 8\/4 Walnut/ }).click()
     await app.page.getByRole('button', { name: 'Put on hand' }).click()
     await app.page.getByText('On hand: board no. 1.').waitFor()

@@ -29,6 +29,23 @@ test('parts of agreed orders are cut out of the boards on hand, and what they do
   expect(after.plan.map(({ number }) => number)).toEqual([1])
 })
 
+test('glue and finish still to be put on are counted, and less when the glue-up is done', async () => {
+  const { ask } = await aDesk()
+  const { commissionId } = await ask.takeOrder({ draft: aDraft({ pieces: [strip()] }), ...agreed })
+  const { consumables } = (await ask.timber(counted)).toBuy
+  expect(consumables.map(({ kind, product }) => [kind, product])).toEqual([
+    ['glue', 'pva_type1'],
+    ['finish', 'mineral_oil_wax'],
+  ])
+  const steps = (await ask.commission({ id: commissionId })).pieces[0]?.steps ?? []
+  for (const { stepId, name } of steps) {
+    await ask.stepStart({ stepId, anyway: true })
+    await ask.stepDone({ stepId, anyway: true })
+    if (name === 'Glue-up') break
+  }
+  expect((await ask.timber(counted)).toBuy.consumables.map(({ kind }) => kind)).toEqual(['finish'])
+})
+
 test('orders that are only asked about count when they are asked for', async () => {
   const { ask } = await aDesk()
   await ask.takeOrder({ draft: aDraft({ pieces: [strip()] }), standing: 'asked-about', promisedFor: null })

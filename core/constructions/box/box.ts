@@ -2,7 +2,8 @@ import { inches } from '../../lengths/length.ts'
 import { writeLength, writeSizes } from '../../lengths/write-length.ts'
 import { failed, ok, type Result } from '../../problems.ts'
 import { drawBox } from './box-drawing.ts'
-import { boxFacts, boxGeometry, boxParts } from './box-geometry.ts'
+import { finishFor, glueFor, slabSurface, staveJoints } from '../design/consumed.ts'
+import { boxFacts, boxGeometry, boxParts, type BoxGeometry } from './box-geometry.ts'
 import type { BoxSpec } from './box-spec.ts'
 import { boxNetwork } from './box-steps.ts'
 import type { Build, Construction, Field, SpecInput, Units } from '../construction.ts'
@@ -194,8 +195,26 @@ function build(spec: BoxSpec, count: number, facts: ShopFacts): Result<Build> {
     parts,
     steps: network.steps,
     lags: network.lags,
+    consumed: [
+      glueFor(glue.value, ...jointsOf(spec, geometry, count)),
+      finishFor(finish.value, spec.coats, count * surfaceOf(spec)),
+    ],
     warnings: [...geometry.warnings, ...network.warnings],
   })
+}
+
+/** Four corners, as long across as a mitre is or as a rebate bends, and the staves of bottom and lid. */
+const jointsOf = (spec: BoxSpec, { bottomStaves, lid }: BoxGeometry, count: number): number[] => [
+  count * 4 * spec.heightNm * spec.sideNm * (spec.corners === 'mitred' ? Math.SQRT2 : 1.5),
+  staveJoints(bottomStaves, count),
+  lid === null ? 0 : staveJoints(lid.staves, count),
+]
+
+/** Inside and outside, both sides of the bottom, and the lid. */
+function surfaceOf({ lengthNm, widthNm, heightNm, sideNm, lid, lidNm }: BoxSpec): number {
+  const outside = 2 * heightNm * (lengthNm + widthNm)
+  const inside = 2 * heightNm * (lengthNm + widthNm - 4 * sideNm)
+  return outside + inside + 2 * lengthNm * widthNm + (lid === 'none' ? 0 : slabSurface(widthNm, lengthNm, lidNm))
 }
 
 function titleOf(spec: BoxSpec, facts: ShopFacts): string {

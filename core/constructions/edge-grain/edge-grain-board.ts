@@ -2,6 +2,7 @@ import { inches } from '../../lengths/length.ts'
 import { writeLength, writeSizes } from '../../lengths/write-length.ts'
 import { failed, ok, type Result } from '../../problems.ts'
 import type { Build, Construction, Field, SpecInput, Units } from '../construction.ts'
+import { finishFor, glueFor, slabSurface, staveJoints } from '../design/consumed.ts'
 import { edgeGrainFacts, edgeGrainParts, edgeGrainWarnings } from './edge-grain-answers.ts'
 import { drawEdgeGrain } from './edge-grain-drawing.ts'
 import { edgeGrainGeometry, leastCentreNm, type EdgeGrainGeometry } from './edge-grain-geometry.ts'
@@ -184,6 +185,10 @@ function build(spec: EdgeGrainSpec, count: number, facts: ShopFacts): Result<Bui
     parts,
     steps: network.steps,
     lags: network.lags,
+    consumed: [
+      glueFor(glue.value, staveJoints(geometry, count)),
+      finishFor(finish.value, spec.coats, count * slabSurface(spec.widthNm, spec.lengthNm, spec.thicknessNm)),
+    ],
     warnings: [...edgeGrainWarnings(spec, geometry, facts, finish.value), ...network.warnings],
   })
 }

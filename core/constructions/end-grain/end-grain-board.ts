@@ -2,6 +2,7 @@ import { inches } from '../../lengths/length.ts'
 import { writeLength, writeSizes } from '../../lengths/write-length.ts'
 import { failed, ok, type Result } from '../../problems.ts'
 import type { Build, Construction, Field, SpecInput, Units } from '../construction.ts'
+import { finishFor, frameJoints, glueFor, slabSurface } from '../design/consumed.ts'
 import { endGrainFacts, endGrainParts, endGrainWarnings } from './end-grain-answers.ts'
 import { drawEndGrain } from './end-grain-drawing.ts'
 import { endGrainGeometry, type EndGrainGeometry } from './end-grain-geometry.ts'
@@ -186,9 +187,32 @@ function build(spec: EndGrainSpec, count: number, facts: ShopFacts): Result<Buil
     parts,
     steps: network.steps,
     lags: network.lags,
+    consumed: [
+      glueFor(glue.value, endGrainJoints(geometry, count), frameOf(spec, geometry, count)),
+      finishFor(finish.value, spec.coats, count * surfaceOf(spec, geometry)),
+    ],
     warnings: [...endGrainWarnings(spec, geometry, facts, finish.value), ...network.warnings],
   })
 }
+
+/** Strips side by side in each panel, then slices side by side in each board. */
+function endGrainJoints(
+  { panels, plan, panelWidthNm, stripThicknessNm, sliceNm }: EndGrainGeometry,
+  count: number,
+): number {
+  const slices = plan.kinds.reduce((sum, kind) => sum + kind.slices, 0)
+  const first = panels.reduce(
+    (sum, { kind, lengthNm }) => sum + (kind.strips.length - 1) * lengthNm * stripThicknessNm,
+    0,
+  )
+  return first + count * (slices - 1) * panelWidthNm * sliceNm
+}
+
+const frameOf = (spec: EndGrainSpec, { frame }: EndGrainGeometry, count: number): number =>
+  spec.frame === null || frame === null ? 0 : frameJoints(spec.frame, frame, spec.thicknessNm, count)
+
+const surfaceOf = (spec: EndGrainSpec, { fieldAcrossNm, fieldAlongNm, frame }: EndGrainGeometry): number =>
+  slabSurface(frame?.outsideAcrossNm ?? fieldAcrossNm, frame?.outsideAlongNm ?? fieldAlongNm, spec.thicknessNm)
 
 /** Sizes as they are ordered: the room for movement between field and frame is left out. */
 function titleOf(spec: EndGrainSpec, { fieldAcrossNm, fieldAlongNm }: EndGrainGeometry, facts: ShopFacts): string {

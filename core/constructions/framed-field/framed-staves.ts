@@ -2,6 +2,7 @@ import { writeLength } from '../../lengths/write-length.ts'
 import { failed, ok, type Result } from '../../problems.ts'
 import type { Build, Fact } from '../construction.ts'
 import { surfaceSquareFeet } from '../design/board-feet.ts'
+import { finishFor, frameJoints, glueFor, slabSurface, staveJoints } from '../design/consumed.ts'
 import { filmOnChoppingFace, widerThanSander } from '../design/design-warnings.ts'
 import { stavesChange, type FieldChange } from '../design/field-change.ts'
 import { fieldViews } from '../design/frame-drawing.ts'
@@ -74,6 +75,14 @@ export function buildStaves(spec: FramedFieldSpec, field: StaveField, count: num
     parts,
     steps: network.steps,
     lags: network.lags,
+    consumed: [
+      glueFor(glue.value, staveJoints(geometry, count), frameJoints(spec.frame, frame, spec.thicknessNm, count)),
+      finishFor(
+        finish.value,
+        spec.coats,
+        count * slabSurface(frame.outsideAcrossNm, frame.outsideAlongNm, spec.thicknessNm),
+      ),
+    ],
     warnings: [
       ...(spec.food ? filmOnChoppingFace(finish.value) : []),
       ...widerThanSander('The field', Math.min(field.widthNm, field.lengthNm), facts),

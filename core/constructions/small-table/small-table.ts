@@ -2,9 +2,10 @@ import { inches } from '../../lengths/length.ts'
 import { writeLength, writeSizes } from '../../lengths/write-length.ts'
 import { failed, ok, type Result } from '../../problems.ts'
 import type { Build, Construction, Field, SpecInput, Units } from '../construction.ts'
+import { finishFor, glueFor, slabSurface, staveJoints } from '../design/consumed.ts'
 import { nameOf, named } from '../design/products.ts'
 import type { ShopFacts } from '../shop-facts.ts'
-import { tableFacts, tableGeometry, tableParts } from './small-table-geometry.ts'
+import { tableFacts, tableGeometry, tableParts, type TableGeometry } from './small-table-geometry.ts'
 import { drawTable } from './small-table-drawing.ts'
 import type { SmallTableSpec } from './small-table-spec.ts'
 import { tableNetwork } from './small-table-steps.ts'
@@ -169,9 +170,30 @@ function build(spec: SmallTableSpec, count: number, facts: ShopFacts): Result<Bu
     parts,
     steps: network.steps,
     lags: network.lags,
+    consumed: [
+      glueFor(
+        glue.value,
+        staveJoints(geometry.topStaves, count),
+        count * TENONS * 2 * spec.apronHeightNm * geometry.tenonNm,
+      ),
+      finishFor(
+        finish.value,
+        spec.coats,
+        count * slabSurface(spec.widthNm, spec.lengthNm, spec.topNm),
+        count * baseSurface(spec, geometry),
+      ),
+    ],
     warnings: [...geometry.warnings, ...network.warnings],
   })
 }
+
+/** Two on each of four aprons, glued on both cheeks. */
+const TENONS = 8
+
+const baseSurface = (spec: SmallTableSpec, { legLengthNm, longApronNm, shortApronNm }: TableGeometry): number =>
+  4 * slabSurface(spec.legNm, legLengthNm, spec.legNm) +
+  2 * slabSurface(spec.apronHeightNm, longApronNm, spec.apronNm) +
+  2 * slabSurface(spec.apronHeightNm, shortApronNm, spec.apronNm)
 
 function titleOf(spec: SmallTableSpec, facts: ShopFacts): string {
   const woods = [...new Set([spec.wood, spec.baseWood])].map((wood) => nameOf(facts.woods, wood).toLowerCase())
