@@ -6,7 +6,7 @@ import type { Consumed } from '../../../core/constructions/construction.ts'
 import { consumablesNeeded, stillToPutOn } from '../../../core/timber/consumables-needed.ts'
 
 const almanac = startingAlmanac({ timeZone: 'UTC', units: 'inch', currency: 'USD' })
-const facts = shopFactsOf(almanac)
+const facts = shopFactsOf(almanac, 0)
 
 function consumedBy(construction: string, changes: object): readonly Consumed[] {
   const made = constructionOf(construction)
