@@ -24,6 +24,8 @@ const pages: Readonly<Record<string, { readonly screen: string; readonly press: 
   'timber-on-hand': { screen: 'timber', press: /^On hand/ },
   'timber-plan': { screen: 'timber', press: /^Cutting plan/ },
   'timber-to-buy': { screen: 'timber', press: /^To buy/ },
+  'almanac-air': { screen: 'almanac', press: /^The air/ },
+  'almanac-side-by-side': { screen: 'almanac', press: /^Side by side/ },
 }
 
 const { values, positionals } = parseArgs({

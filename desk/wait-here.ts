@@ -3,7 +3,7 @@ import type { BookLag } from '../core/book/book.ts'
 import type { Interval } from '../core/planning/model.ts'
 import { writeFraction, writeTemperature } from '../core/almanac/read-figures.ts'
 import { goesOnAt, standstills } from '../core/waits/cure-clock.ts'
-import { holdAt, responseOf } from '../core/waits/cure-rate.ts'
+import { holdAt, responseOf, type Hold } from '../core/waits/cure-rate.ts'
 import { BANDS_SOURCE } from '../core/waits/finish-bands.ts'
 import { classOf, type Product } from '../core/waits/product.ts'
 import { airOf } from '../core/waits/temperature-profile.ts'
@@ -49,17 +49,27 @@ export function waitHere(
   }
 }
 
-/** Why a product stands still at this instant, and when it goes on; null while it runs. */
+/** Why a product stands still at this instant, in a word and in sentences, and when it goes on; null while it runs. */
 export function standsStillNow(
   productId: string | null,
   { setting, almanac, now }: Pick<Moment, 'setting' | 'almanac' | 'now'>,
-): { readonly reason: string; readonly goesOnAt: number | null } | null {
+): { readonly word: string; readonly reason: string; readonly goesOnAt: number | null } | null {
   if (productId === null) return null
   const on = goesOnAt(now, setting.clockOf(productId).segments)
   if (on === now) return null
   const product = productOf(almanac, productId)
   const hold = product && holdAt(product, airOf(setting.air.hours, now))
-  return { reason: hold?.message ?? 'It does not cure in this air.', goesOnAt: on }
+  return {
+    word: hold === null ? 'Stands still' : HOLD_WORDS[hold.reason],
+    reason: hold?.message ?? 'It does not cure in this air.',
+    goesOnAt: on,
+  }
+}
+
+const HOLD_WORDS: Readonly<Record<Hold['reason'], string>> = {
+  'too-cold': 'Too cold',
+  'too-warm': 'Too warm',
+  'too-damp': 'Too damp',
 }
 
 const productOf = ({ glues, finishes }: Moment['almanac'], id: string | null): Product | null =>

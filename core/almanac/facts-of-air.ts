@@ -3,7 +3,7 @@ import { readDuration, writeDuration } from '../time/duration.ts'
 import { equilibriumMoisture } from '../wood/moisture.ts'
 import { HOMES, type Air, type HomeAir } from '../wood/seasons.ts'
 import type { Almanac, ShopAir } from './almanac.ts'
-import { PRACTICE, type FactKind, type Slot } from './fact.ts'
+import { OWN, PRACTICE, type FactKind, type Slot } from './fact.ts'
 import { homeOf } from './home.ts'
 import { MONTHS } from './months.ts'
 import { readFraction, readTemperature, writeFraction, writeTemperature } from './read-figures.ts'
@@ -35,7 +35,7 @@ export function airSlots(almanac: Almanac): Slot[] {
   const ofHome = (end: keyof HomeAir, what: string): Slot[] => {
     const at = (changes: Partial<Air>): Result<Almanac> =>
       withHome(almanac, { ...home, [end]: { ...home[end], ...changes } })
-    const { source } = homeOf(home)
+    const source = homeOf(home).kind === 'own' ? OWN : 'as the kind of home above'
     const [temperatureLabel, humidityLabel] = [`${what}, temperature`, `${what}, humidity`]
     return [
       slot(

@@ -4,7 +4,7 @@ import type { Almanac, ProductOnShelf } from './almanac.ts'
 import type { Slot } from './fact.ts'
 import { readRange, writeRange } from './read-figures.ts'
 
-const CLOCK_LABELS: Readonly<Record<ClockName, string>> = {
+export const CLOCK_LABELS: Readonly<Record<ClockName, string>> = {
   open: 'Open time',
   assembly: 'Clamps on within',
   clampsOff: 'Clamps off after',

@@ -52,7 +52,9 @@ function adviceOn({ lag, sinceAt, readyAt, to }: OpenWait, moment: Moment): Rack
   }
   // What has cured and was pushed back by hand does not wait for the air.
   const cured = (waitHere(lag, sinceAt, moment).overAt ?? Infinity) <= moment.now
-  return still === null || cured ? { kind: 'wait' } : { kind: 'stands-still', ...still }
+  if (still === null || cured) return { kind: 'wait' }
+  const reason = `${still.word}, will not ${lag.wait === 'drying' ? 'dry' : 'cure'} now`
+  return { kind: 'stands-still', reason, goesOnAt: still.goesOnAt }
 }
 
 function whyWait({ lag, sinceAt, readyAt }: OpenWait, moment: Moment): string[] {

@@ -9,6 +9,7 @@ export const almanacPages = [
   { id: 'finishes', word: 'Finishes' },
   { id: 'woods', word: 'Woods' },
   { id: 'constructions', word: 'Constructions' },
+  { id: 'side-by-side', word: 'Side by side' },
   { id: 'standard-times', word: 'Standard times' },
   { id: 'allowances', word: 'Allowances' },
   { id: 'backups', word: 'Backups' },

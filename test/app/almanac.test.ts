@@ -1,4 +1,5 @@
 import { describe, expect } from 'vitest'
+import { accessibilityProblems } from '../support/accessibility.ts'
 import { test, type OpenApp } from '../support/app.ts'
 import { goTo, valueOf } from './support/small-order.ts'
 
@@ -39,6 +40,60 @@ describe('the Almanac', () => {
     expect(valueOf(await desk.almanac()).almanac.shop.humidityRh).toBe(0.5)
     await humidity.press('Escape')
     expect(await humidity.inputValue()).toBe('50 %')
+  })
+
+  test('takes a year of cold nights by keyboard: heated only for work, drawn from two months, one month typed over', async ({
+    openApp,
+  }) => {
+    const app = await openApp()
+    const { page, desk } = app
+    const air = async () => valueOf(await desk.almanac()).almanac.air
+    await goTo(app, '#/almanac')
+    await openPage(app, 'The air')
+    await page.getByLabel('Heated', { exact: true }).selectOption('Only while somebody works')
+    const drawn = page.getByText('Draw the year from its coldest and its warmest month')
+    await drawn.focus()
+    await page.keyboard.press('Enter')
+    await page.getByLabel('Coldest month, temperature').fill('-5 C')
+    await page.getByLabel('Coldest month, humidity').fill('40 %')
+    await page.getByLabel('Warmest month, temperature').fill('25 C')
+    await page.getByLabel('Warmest month, humidity').fill('70 %')
+    await page.keyboard.press('Enter')
+    await expect.poll(async () => (await air()).unheatedRh[6]).toBe(0.7)
+    // Half-way between January and July on a half cosine: April is the mean of both.
+    expect((await air()).unheatedC.slice(0, 7)).toEqual([-5, -3, 2.5, 10, 17.5, 23, 25])
+
+    const may = page.getByLabel('Unheated temperature, May')
+    await may.fill('16 C')
+    await may.press('Enter')
+    await expect.poll(async () => (await air()).unheatedC[4]).toBe(16)
+    expect((await air()).unheatedC[3]).toBe(10)
+    await may.fill('warm')
+    await may.press('Enter')
+    await page.getByRole('alert').getByText('Unheated temperature, May: “warm” is no temperature').waitFor()
+    expect(await accessibilityProblems(page)).toEqual([])
+  })
+
+  test('shows glues, finishes and woods side by side, to be filtered', async ({ openApp }) => {
+    const app = await openApp()
+    const { page, desk } = app
+    valueOf(await desk.almanacChangeFact({ key: 'glues.pva_type2.clampsOff', input: '45 min' }))
+    await goTo(app, '#/almanac')
+    await openPage(app, 'Side by side')
+    const yellow = page.getByRole('article', { name: 'Yellow PVA glue' })
+    await yellow.getByText('45 min, its label').waitFor()
+    // Type II PVA needs 10 to 13 C (waits.csv, min_temp), Type I 7 C.
+    await page.getByLabel('Cures at').fill('9 C')
+    await expect.poll(() => yellow.count()).toBe(0)
+    await page.getByRole('article', { name: 'Waterproof PVA glue' }).waitFor()
+    expect(await accessibilityProblems(page)).toEqual([])
+
+    await page.getByRole('radio', { name: 'Woods' }).check({ force: true })
+    await page.getByLabel('Find').fill('pine')
+    await page.getByText('Nothing by that name.').waitFor()
+    await page.getByLabel('only woods on offer').uncheck()
+    await page.getByRole('article', { name: 'Pine, eastern white' }).waitFor()
+    expect(await accessibilityProblems(page)).toEqual([])
   })
 
   test('adds a fair and takes it out again, and the shop is closed on that day in between', async ({ openApp }) => {

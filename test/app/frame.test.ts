@@ -97,7 +97,15 @@ describe('the frame around every screen', () => {
     const { page, desk } = app
     await page.setViewportSize({ width, height })
     const id = valueOf(await desk.orderBook()).open[0]?.commissionId ?? ''
-    for (const address of ['#/new-order', '#/bench', '#/rack', '#/orders', '#/timber', '#/almanac', `#/commission/${id}`]) {
+    for (const address of [
+      '#/new-order',
+      '#/bench',
+      '#/rack',
+      '#/orders',
+      '#/timber',
+      '#/almanac',
+      `#/commission/${id}`,
+    ]) {
       await goTo(app, address)
       await page.getByRole('heading', { level: 1 }).first().waitFor()
       const over = await page.evaluate(
