@@ -84,11 +84,15 @@ type FollowFrom = (later: string, earlier: string, event: Follow['event'], minut
 
 /** Positions of the steps that are not done, by planned start; of several that start together, those first that others wait for. */
 function forwardOrder(
-  { problem: { steps }, planned, lagsInto }: Occupancy,
+  { problem: { now, steps }, planned, lagsInto }: Occupancy,
   positions: ReadonlyMap<string, number>,
 ): number[] {
   const isOpen = (position: number): boolean => steps[position]!.state.kind !== 'done'
-  const start = (position: number): number => planned[position]!.start
+  // What is in progress comes when its maker gets back to it, which may be after another one that is.
+  const start = (position: number): number =>
+    steps[position]!.state.kind === 'running'
+      ? (planned[position]!.stretches[0]?.from ?? now)
+      : planned[position]!.start
   const sorted = [...steps.keys()]
     .filter(isOpen)
     .sort((a, b) => start(a) - start(b) || planned[a]!.end - planned[b]!.end)

@@ -164,7 +164,7 @@ export class Schedule {
    */
   resume(plan: PlannedTimes): boolean {
     this.reset()
-    const isKept = stepsInTurn(plan).every((step) => this.#takeOver(step, plan)) && this.#isConsistent()
+    const isKept = stepsInTurn(this.compiled, plan).every((step) => this.#takeOver(step, plan)) && this.#isConsistent()
     if (!isKept) this.reset()
     return isKept
   }
@@ -240,7 +240,8 @@ export class Schedule {
       }
     } else if (start !== end || crew >= 0) return false
     this.#openClosers(step, -1)
-    const clash = this.#clash(step, start, end, crew, total)
+    // A milestone waits for what it holds, but where it was planned first others need not keep clear of an instant.
+    const clash = this.#clash(step, start, end, crew, total, total === 0)
     this.#openClosers(step, 1)
     if (clash >= 0) return false
     this.#foundStart = start
@@ -829,7 +830,7 @@ export class Schedule {
   }
 
   /** When stations and air allow the step at this time, -1; otherwise the next time at which they may (NEVER: not as things stand). */
-  #clash(step: number, start: number, end: number, crew: number, total: number): number {
+  #clash(step: number, start: number, end: number, crew: number, total: number, ignoresInstants = false): number {
     const { holdsOf, holdStation, holdUnits, capacity, tackyMin, dusty, room, interruptible } = this.compiled
     for (let at = holdsOf.from[step]!; at < holdsOf.from[step + 1]!; at++) {
       const hold = holdsOf.items[at]!
@@ -840,6 +841,7 @@ export class Schedule {
         if (holdStation[holdsOf.items[other]!] === station) units += holdUnits[holdsOf.items[other]!]!
       }
       const until = this.#holdEndIf(hold, start, end)
+      if (ignoresInstants && until <= start) continue
       let over = this.#held[station]!.firstOver(start, until, capacity[station]! - units)
       if (over < 0) {
         const also = this.#heldUntilEndOf(step, station)

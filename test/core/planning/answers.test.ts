@@ -205,6 +205,19 @@ describe('simulate', () => {
     })
   }, 60_000)
 
+  test('of two steps that one maker has in progress, the one that is gone on with first holds up the other', () => {
+    const running = (startedAt: number) => ({ kind: 'running', startedAt, maker: 'ada' }) as const
+    const shop = aShop([
+      aStep('Sand', 30, { interruptible: true, state: running(when('Mon 9:00')) }),
+      aStep('Coat', 60, { commissionId: 'other', state: running(when('Mon 10:00')) }),
+    ])
+    const made = plan(shop)
+    if (!made.ok) throw new Error('refused')
+    expect(written(made.value.commissions[0]!.doneAt)).toBe('Mon 19:30')
+    const [sanded] = simulate(shop, made.value, { replications: 1 })
+    expect(sanded?.odds.reached95).toBe(when('Mon 19:30'))
+  })
+
   test('gives the same odds for the same seed, whoever else is asked about', () => {
     planned(200, (problem, made) => {
       const uncertain = {
