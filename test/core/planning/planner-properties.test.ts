@@ -1,0 +1,142 @@
+import fc from 'fast-check'
+import { describe, expect, test } from 'vitest'
+import { improve } from '../../../core/planning/improve.ts'
+import { compareObjectives } from '../../../core/planning/measured.ts'
+import type { Interval, Plan, PlanningProblem } from '../../../core/planning/model.ts'
+import { planExactly } from '../../../core/planning/plan-exactly.ts'
+import { plan } from '../../../core/planning/plan.ts'
+import type { Result } from '../../../core/problems.ts'
+import { anyShop, shopNow } from './any-shop.ts'
+import { leastTardiness, smallShop } from './every-order.ts'
+import { anySenselessShop } from './senseless-shop.ts'
+import { faultsOf } from './validator.ts'
+
+/** The last plan of a search, every one on the way checked. */
+function improved(
+  problem: PlanningProblem,
+  options: { readonly schedules: number; readonly seed?: number; readonly start?: Plan },
+  check: (made: Plan) => void = () => undefined,
+): Result<Plan> {
+  const search = improve(problem, options)
+  for (;;) {
+    const next = search.next()
+    if (next.done === true) {
+      if (next.value.ok) check(next.value.value)
+      return next.value
+    }
+    check(next.value.plan)
+  }
+}
+
+const withMoreHours = (problem: PlanningProblem, hours: Interval): PlanningProblem => ({
+  ...problem,
+  makers: problem.makers.map((maker, index) =>
+    index === 0 ? { ...maker, hours: [...maker.hours, hours].sort((a, b) => a.from - b.from) } : maker,
+  ),
+})
+
+const isOpen = ({ makers }: PlanningProblem, { from, to }: Interval): boolean =>
+  makers[0]!.hours.some((hours) => hours.from <= to && from <= hours.to)
+
+const isAnyRunning = ({ steps }: PlanningProblem): boolean => steps.some(({ state }) => state.kind === 'running')
+
+describe('a shop with more in it', () => {
+  test('plans no worse with one more unit of a station, when it starts from the plan without', () => {
+    let checked = 0
+    fc.assert(
+      fc.property(anyShop(), fc.nat(2), (problem, which) => {
+        const before = plan(problem)
+        if (!before.ok) return
+        checked += 1
+        const more = {
+          ...problem,
+          stations: problem.stations.map((station, index) =>
+            index === which % problem.stations.length ? { ...station, capacity: station.capacity + 1 } : station,
+          ),
+        }
+        const after = plan(more, { start: before.value, schedules: 1 })
+        expect(after.ok && compareObjectives(after.value.objective, before.value.objective)).toBeLessThanOrEqual(0)
+      }),
+      { numRuns: 400 },
+    )
+    expect(checked).toBeGreaterThan(100)
+  }, 120_000)
+
+  // With an hour put into the middle of paused work, or of work in progress, the old plan is none any more: it would go on then.
+  test('plans no worse with another hour of its own, when it starts from the plan without and no work is paused', () => {
+    let checked = 0
+    fc.assert(
+      fc.property(anyShop(), fc.nat(14 * 24), (shop, hour) => {
+        const problem = { ...shop, steps: shop.steps.map((step) => ({ ...step, interruptible: false })) }
+        const hours = { from: shopNow + hour * 60, to: shopNow + hour * 60 + 60 }
+        const before = plan(problem)
+        if (!before.ok || isOpen(problem, hours) || isAnyRunning(problem)) return
+        checked += 1
+        const after = plan(withMoreHours(problem, hours), { start: before.value, schedules: 1 })
+        expect(after.ok && compareObjectives(after.value.objective, before.value.objective)).toBeLessThanOrEqual(0)
+      }),
+      { numRuns: 600 },
+    )
+    expect(checked).toBeGreaterThan(100)
+  }, 120_000)
+})
+
+describe('improve', () => {
+  test('is never worse than its start, keeps every constraint, and says the same for the same seed', () => {
+    let checked = 0
+    fc.assert(
+      fc.property(anyShop({ commissions: 4, steps: 7, reality: true }), fc.nat(1000), (problem, seed) => {
+        const start = plan(problem, { schedules: 1 })
+        if (!start.ok) return
+        checked += 1
+        const options = { schedules: 20, seed, start: start.value }
+        const once = improved(problem, options, (made) => {
+          expect(compareObjectives(made.objective, start.value.objective)).toBeLessThanOrEqual(0)
+          expect(faultsOf(problem, made)).toEqual([])
+        })
+        expect(improved(problem, options)).toEqual(once)
+      }),
+      { numRuns: 100 },
+    )
+    expect(checked).toBeGreaterThan(25)
+  }, 120_000)
+})
+
+describe('a senseless shop', () => {
+  test('is refused with what is wrong and where, or planned with every constraint kept', () => {
+    let refused = 0
+    fc.assert(
+      fc.property(anySenselessShop(), (problem) => {
+        for (const answer of [plan(problem), improved(problem, { schedules: 5 })]) {
+          if (answer.ok) {
+            expect(faultsOf(problem, answer.value)).toEqual([])
+            continue
+          }
+          refused += 1
+          expect(answer.problems.length).toBeGreaterThan(0)
+          for (const { message, field } of answer.problems) {
+            expect(message).toMatch(/^.{20,}\.$/su)
+            expect(field).toMatch(/^(now|makers|(steps|stations|makers|clocks|commissions)\..+)$/u)
+          }
+        }
+      }),
+      { numRuns: 800 },
+    )
+    expect(refused).toBeGreaterThan(400)
+  }, 120_000)
+})
+
+describe('complete search', () => {
+  test('finds the least tardiness of all orders, and no other search finds less', () => {
+    fc.assert(
+      fc.property(smallShop(), (problem) => {
+        const least = leastTardiness(problem)
+        const exact = planExactly(problem, ['weightedTardiness'])
+        expect(exact.ok && exact.value.objective.weightedTardiness).toBe(least)
+        const searched = improved(problem, { schedules: 30 })
+        expect(searched.ok && searched.value.objective.weightedTardiness).toBeGreaterThanOrEqual(least)
+      }),
+      { numRuns: 300 },
+    )
+  }, 120_000)
+})
