@@ -32,7 +32,7 @@ const { values, positionals } = parseArgs({
   allowPositionals: true,
   options: { look: { type: 'string' }, full: { type: 'boolean' } },
 })
-const names = [...screens.map(({ name }) => name), ...Object.keys(pages), 'commission']
+const names = [...screens.map(({ name }) => name), ...Object.keys(pages), 'commission', 'constructions', 'construction']
 const wanted = positionals.length === 0 ? names : positionals
 const wantedLooks = Object.entries(looks).filter(([look]) => values.look === undefined || values.look === look)
 if (wanted.some((name) => !names.includes(name)) || wantedLooks.length === 0) {
@@ -71,6 +71,7 @@ try {
       const press = pages[name]?.press
       if (press !== undefined) await page.getByRole('button', { name: press }).click()
       await settled(page)
+      await waysOn(name, page)
       const path = join(folder, `${name}-${look}.png`)
       await page.screenshot({ path, fullPage: values.full ?? false })
       console.log(path)
@@ -82,6 +83,23 @@ try {
   rmSync(dataFolder, { recursive: true, force: true })
 }
 
+/** What is pressed on a screen before its picture is taken. */
+function waysOn(name: string, page: Page): Promise<void> {
+  if (name === 'constructions') return openConstructions(page)
+  return name === 'construction' ? openConstruction(page) : Promise.resolve()
+}
+
+async function openConstructions(page: Page): Promise<void> {
+  await page.getByRole('button', { name: 'Constructions', exact: true }).click()
+  await page.getByRole('button', { name: /^Change: / }).waitFor()
+}
+
+async function openConstruction(page: Page): Promise<void> {
+  await openConstructions(page)
+  await page.getByRole('button', { name: /^Change: / }).click()
+  await page.getByText(/^About .* days$/).waitFor()
+}
+
 /** Every screen with its address: those of the list, and one commission. */
 async function addressesOf(page: Page): Promise<[string, string][]> {
   const listed = screens.map(({ name, address }): [string, string] => [name, address])
@@ -91,6 +109,8 @@ async function addressesOf(page: Page): Promise<[string, string][]> {
   }
   const orders = await deskOf(page).orderBook()
   const commission = orders.ok ? orders.value.open[0] : undefined
+  const almanac = screens.find(({ name }) => name === 'almanac')?.address ?? ''
+  listed.push(['constructions', almanac], ['construction', almanac])
   return commission === undefined ? listed : [...listed, ['commission', commissionAddress(commission.commissionId)]]
 }
 

@@ -1,8 +1,12 @@
 import type { Almanac } from '../core/almanac/almanac.ts'
 import { startingAlmanac } from '../core/almanac/defaults.ts'
+import { shopFactsOf } from '../core/almanac/shop-facts.ts'
 import type { SpecInput } from '../core/constructions/construction.ts'
 import type { PlannedStep } from '../core/planning/model.ts'
 import { constructionOf } from '../core/constructions/constructions.ts'
+import type { OwnConstruction } from '../core/constructions/own/own-construction.ts'
+import { emptyField, emptyStep } from '../core/constructions/own/own-form.ts'
+import { readOwnConstruction } from '../core/constructions/own/read-own-construction.ts'
 import { progressOf } from '../core/book/step-progress.ts'
 import { readBoard, type BoardInput } from '../core/timber/read-board.ts'
 import { daysLater, instantOfLocal, isoWeekday, localDay } from '../core/time/local-day.ts'
@@ -24,6 +28,7 @@ export function demoAlmanac(): Almanac {
   return {
     ...starting,
     shop: { ...starting.shop, name: 'Quince Lane Workshop' },
+    constructions: [demoKnifeBlock(starting)],
     makers: [
       {
         id: 'wren',
@@ -33,6 +38,59 @@ export function demoAlmanac(): Almanac {
       },
     ],
   }
+}
+
+/** A knife block in layers, as the maker wrote it down. Invented. */
+function demoKnifeBlock(almanac: Almanac): OwnConstruction {
+  const step = (row: Record<string, string | boolean>) => ({ ...emptyStep, ...row })
+  const field = (key: string, label: string, kind: string, start: string) => ({
+    ...emptyField,
+    key,
+    label,
+    kind,
+    start,
+  })
+  const read = readOwnConstruction(
+    {
+      name: 'Knife block',
+      about: 'Layers with slots between them, glued up at once; stands on the counter.',
+      units: 'inch',
+      fields: [
+        field('height', 'Height', 'length', '9'),
+        field('width', 'Width', 'length', '6'),
+        field('slots', 'Slots', 'count', '5'),
+        field('lid', 'Lid', 'yes-no', ''),
+        field('wood', 'Wood', 'wood', 'cherry'),
+        field('glue', 'Glue', 'glue', 'pva_type2'),
+        field('finish', 'Finish', 'finish', 'hardwax_oil'),
+      ],
+      parts: [
+        { name: 'Layer', wood: 'wood', quantity: 'slots + 1', length: 'height + 1', width: 'width', thickness: '5/8' },
+        { name: 'Lid', wood: 'wood', quantity: 'lid', length: 'width', width: '2', thickness: '1/2' },
+      ],
+      steps: [
+        step({ name: 'Mill the layers', kind: 'machine', minutes: '15 + 4 * (slots + 1)', dusty: true }),
+        step({
+          name: 'Cut the slots',
+          kind: 'machine',
+          minutes: '5 * slots',
+          dusty: true,
+          family: 'dado',
+          setUp: '12',
+        }),
+        step({ name: 'Glue-up', kind: 'glue-up', minutes: '25', wait: 'glue', units: 'ceil(width / 2)' }),
+        step({ name: 'Trim and sand', kind: 'machine', minutes: '40', dusty: true }),
+        step({ name: 'Fit the lid', minutes: '30', when: 'lid' }),
+        step({ name: 'First coat', kind: 'coat', minutes: '12', wait: 'finish' }),
+        step({ name: 'Second coat', kind: 'coat', minutes: '12', wait: 'finish' }),
+      ],
+    },
+    '',
+    [],
+    shopFactsOf(almanac, 0),
+  )
+  if (!read.ok) throw new Error(`The demo's knife block: ${JSON.stringify(read.problems)}`)
+  return read.value
 }
 
 /** The demo shop opens on a Monday evening in the middle of a session: the last Monday before the given instant. */

@@ -4,6 +4,7 @@ import { failed, ok, type Result } from '../core/problems.ts'
 import {
   answerAbout,
   answerCutting,
+  answerExample,
   nothingPlanned,
   planAnswer,
   planBook,
@@ -102,6 +103,7 @@ const pass = (message: BetweenPlanners): void => other.postMessage(message)
 
 function answerOf({ id, request, search: budget }: Extract<ToPlanner, { kind: 'ask' }>): FromPlannerAnswer {
   if (request.kind === 'cutting') return answerCutting(request)
+  if (request.kind === 'example') return answerExample(request)
   if (request.kind !== 'plan') return standing === null ? nothingPlanned : answerAbout(standing.planned, request)
   const made = planBook(request.problem, standing?.planned.plan ?? null)
   if (!made.ok) return failed(...made.problems)

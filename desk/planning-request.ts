@@ -40,6 +40,8 @@ export type PlanningRequest =
       readonly attendance: Attendance
       readonly replications: number
     }
+  /** Plans something that is not in the book, by itself. */
+  | { readonly kind: 'example'; readonly problem: PlanningProblem }
   | {
       readonly kind: 'cutting'
       readonly parts: readonly PartToCut[]
@@ -60,6 +62,7 @@ export interface PlanningAnswers {
   readonly help: string | null
   /** Null when nothing of it is left to be uncertain about. */
   readonly odds: Odds | null
+  readonly example: Plan
   readonly cutting: CuttingPlan
 }
 
@@ -93,7 +96,7 @@ export interface QuotedOffer {
   readonly why: readonly string[]
 }
 
-type AboutPlan = Exclude<PlanningRequest, { readonly kind: 'plan' | 'cutting' }>
+type AboutPlan = Exclude<PlanningRequest, { readonly kind: 'plan' | 'cutting' | 'example' }>
 
 /** Answers a question about what was planned last. */
 export function answerAbout(planned: Planned, request: AboutPlan): Result<PlanningAnswers[AboutPlan['kind']]> {
@@ -120,6 +123,10 @@ export function answerAbout(planned: Planned, request: AboutPlan): Result<Planni
 /** Which part comes from which board: a question that brings along all that it is about. */
 export const answerCutting = (request: Extract<PlanningRequest, { readonly kind: 'cutting' }>): Result<CuttingPlan> =>
   ok(cuttingPlan(request.parts, request.boards, request.rules, request.options))
+
+/** A plan of what is not in the book. */
+export const answerExample = ({ problem }: Extract<PlanningRequest, { readonly kind: 'example' }>): Result<Plan> =>
+  plan(problem)
 
 /** What a question is answered with while there is no plan. */
 export const nothingPlanned = failed(

@@ -31,10 +31,16 @@ import { orderBookView } from './screens/order-book.ts'
 import { rackView } from './screens/rack.ts'
 import { timberView } from './screens/timber.ts'
 import { weeksView } from './screens/weeks.ts'
+import {
+  constructionDrafts,
+  dropConstructionDraft,
+  keepConstructionDraft,
+  tryConstruction,
+} from './own-constructions.ts'
 import type { Safekeeping } from './safekeeping.ts'
 import { takeOrder, theDraft } from './take-order.ts'
 import { timberWork } from './timber-work.ts'
-import type { AlmanacView, BackupRow, Draft, Moved, PhotoView, ShopState } from './views.ts'
+import type { AlmanacView, BackupRow, ConstructionDraft, Draft, Moved, PhotoView, ShopState } from './views.ts'
 import { whatWouldHelp, whyDate } from './why-date.ts'
 
 /** What a procedure works with. */
@@ -75,6 +81,12 @@ const specInput = z.record(
   z.string(),
   z.union([z.string().max(400), z.boolean(), z.array(specRow).max(200).readonly()]),
 )
+
+const constructionDraft = z.strictObject({
+  key: id,
+  id: z.string().max(64),
+  input: specInput,
+}) satisfies z.core.$ZodType<ConstructionDraft>
 
 const draft = z.strictObject({
   customer: z.strictObject({
@@ -313,6 +325,17 @@ export const procedures = {
     if (found === null) return failed(problem('photo-missing', 'This photo is not in the shop’s file.'))
     return ok({ mediaType: found.mediaType, base64: Buffer.from(found.bytes).toString('base64') })
   }),
+
+  constructionDrafts: inShop(noInput, async (shop) => ok(await constructionDrafts(shop))),
+  constructionDraftSave: inShop(constructionDraft, async (shop, input) => {
+    await keepConstructionDraft(shop, input)
+    return ok(null)
+  }),
+  constructionDraftDrop: inShop(z.strictObject({ key: id }), async (shop, { key }) => {
+    await dropConstructionDraft(shop, key)
+    return ok(null)
+  }),
+  constructionTry: inShop(constructionDraft.omit({ key: true }), tryConstruction),
 
   backups: procedure(noInput, (context): Result<readonly BackupRow[]> => ok(context.safekeeping.list())),
   backupNow: procedure(noInput, (context): Promise<Result<BackupRow>> => context.safekeeping.make()),

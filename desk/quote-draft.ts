@@ -77,7 +77,7 @@ export async function quoteDraft(shop: OpenShop, draft: Draft, asked: QuoteAsked
 }
 
 /** The new order by itself as work for the planner. */
-function workOf(
+export function workOf(
   order: DraftOrder,
   moment: Moment,
 ): { readonly newWork: NewWork; readonly clocks: PlanningProblem['clocks']; readonly standsStill: Problem | null } {
@@ -92,7 +92,7 @@ function workOf(
   }
 }
 
-function pieceAnswer(
+export function pieceAnswer(
   piece: ReadPiece | null,
   planned: readonly (PlannedStep | null)[],
   moment: Moment,

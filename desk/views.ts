@@ -1,5 +1,6 @@
 import type { Almanac } from '../core/almanac/almanac.ts'
 import type { AlmanacFact } from '../core/almanac/fact.ts'
+import type { Drawing } from '../core/constructions/drawing.ts'
 import type { Fact, Part, SpecInput, Units } from '../core/constructions/construction.ts'
 import type { Customer, Standing, TakenWhere } from '../core/book/book.ts'
 import type { PieceState } from '../core/book/piece-state.ts'
@@ -207,6 +208,8 @@ export interface PieceView {
   readonly state: PieceState
   /** For asking again: the spec as the form shows it. */
   readonly input: SpecInput
+  /** One piece to scale; null where nothing is known of its shape. */
+  readonly drawing: Drawing | null
   /** When its parts were or will be joined, in whose season the wood is: sizes and drawing are for then. */
   readonly builtAt: number
   readonly geometry: readonly Fact[]
@@ -341,6 +344,22 @@ export interface DraftPieceAnswer {
   }[]
   readonly handsOnMinutes: number
   readonly lots: string | null
+}
+
+/** A construction as it is being written down; `id` is empty for a new one, `key` tells the drafts apart. */
+export interface ConstructionDraft {
+  readonly key: string
+  readonly id: string
+  readonly input: SpecInput
+}
+
+/** What one piece of a construction comes to, with nothing else on the bench. */
+export interface ConstructionTrial {
+  readonly problems: readonly Problem[]
+  readonly piece: DraftPieceAnswer
+  /** First step and end; null while it does not make sense, or cannot be planned. */
+  readonly startAt: number | null
+  readonly doneAt: number | null
 }
 
 export interface Offer {

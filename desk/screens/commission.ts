@@ -46,6 +46,7 @@ function pieceView(piece: Piece, moment: Moment): PieceView {
     // Of several lots the one that is furthest behind speaks for the piece.
     state: lots.map((lot) => lot.state).find((state) => state !== 'finished') ?? 'finished',
     input: construction ? construction.write(piece.spec, facts.units) : {},
+    drawing: construction?.draw(piece.spec, facts) ?? null,
     builtAt: joinedAt,
     geometry: build?.ok ? build.value.geometry : [],
     parts: build?.ok ? build.value.parts : [],

@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest'
 import type { SpecInput } from '../../core/constructions/construction.ts'
 import { startingOwnConstruction } from '../../core/constructions/own/own-form.ts'
-import { aDesk, aDraft, aPiece } from './support/a-desk.ts'
+import { aDesk, aDraft, aFolder, aPiece } from './support/a-desk.ts'
 
 const block: SpecInput = { ...startingOwnConstruction('inch'), name: 'Knife block' }
 const aBlock = (own: { readonly id: string } | undefined) => ({
@@ -67,4 +67,34 @@ test('a construction that nobody could build is refused at the field, and the al
   expect(refused).toMatchObject({ ok: false, problems: [{ field: 'steps.0.minutes' }] })
   expect(refused.ok ? '' : refused.problems[0]?.message).toContain('widht')
   expect((await ask.almanac()).almanac.constructions).toEqual([])
+})
+
+test('what is being written is kept as it is typed, each construction by itself', async () => {
+  const folder = aFolder()
+  const first = await aDesk({ folder })
+  await first.ask.constructionDraftSave({ key: 'a', id: '', input: { ...block, name: 'Bread bo' } })
+  await first.ask.constructionDraftSave({ key: 'b', id: 'own-x', input: { ...block, name: 'Other' } })
+  await first.desk.close()
+  const { ask } = await aDesk({ folder })
+  const kept = await ask.constructionDrafts()
+  expect(kept.map(({ key, id, input }) => [key, id, input['name']]).sort()).toEqual([
+    ['a', '', 'Bread bo'],
+    ['b', 'own-x', 'Other'],
+  ])
+  await ask.constructionDraftDrop({ key: 'a' })
+  expect((await ask.constructionDrafts()).map(({ key }) => key)).toEqual(['b'])
+})
+
+test('an example is planned as if nothing else was on the bench', async () => {
+  const { ask } = await aDesk()
+  const [id, input] = ['', block]
+  const alone = await ask.constructionTry({ id, input })
+  expect(alone.problems).toEqual([])
+  expect(alone.piece.steps.length).toBeGreaterThan(4)
+  // Glue before the sander, a coat before the next and one before packing: by their clocks days, not hours.
+  expect(alone.doneAt! - alone.startAt!).toBeGreaterThan(2 * 24 * 60)
+  await ask.takeOrder({ draft: aDraft(), standing: 'agreed', promisedFor: null })
+  expect((await ask.constructionTry({ id, input })).doneAt).toBe(alone.doneAt)
+  const wrong = await ask.constructionTry({ id, input: { ...input, name: '' } })
+  expect(wrong).toMatchObject({ doneAt: null, problems: [{ field: 'name' }] })
 })

@@ -73,7 +73,7 @@ const changedEverywhere: Almanac = {
       name: 'Knife block',
       about: 'Stands on the counter.',
       units: 'millimetre',
-      fields: [{ key: 'slots', label: 'Slots', kind: 'count', start: '5' }],
+      fields: [{ key: 'slots', label: 'Slots', kind: 'count', start: '5', least: 1, most: null, choices: [] }],
       parts: [],
       steps: [
         {
@@ -86,6 +86,10 @@ const changedEverywhere: Almanac = {
           dusty: true,
           units: '0',
           when: '',
+          stops: 'one-go',
+          takes: 'glueUpBench',
+          until: 'end',
+          setUp: { family: 'drum-sander', minutes: '10' },
         },
       ],
     },

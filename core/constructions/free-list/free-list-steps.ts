@@ -4,8 +4,18 @@ import { addStep, directly, emptyNetwork, type Network, type PieceFacts, type St
 import type { FinishFacts, GlueFacts, RangeMin, ShopFacts, StationFacts } from '../shop-facts.ts'
 import type { NetworkHold, NetworkLag } from '../step-network.ts'
 
-/** A row with the product that decides its waits, where that is known. */
-export type ListedRow = FreeRow & { readonly product?: RowProduct }
+/** A row with the product that decides its waits, where that is known, and with what is unusual for its kind. */
+export interface ListedRow extends FreeRow {
+  readonly product?: RowProduct
+  /** May stop at closing time; unsaid: work may, a glue-up and a coat may not. */
+  readonly mayStop?: boolean
+  /** What it takes `units` of; unsaid: clamps for a glue-up, the rack for a coat, nothing for work. */
+  readonly takes?: keyof ShopFacts['stations']
+  /** How long it takes them; unsaid: clamps until they come off, else until the next row starts. */
+  readonly until?: 'end' | 'next'
+  /** Set-up that rows of one family share. */
+  readonly setUp?: { readonly family: string; readonly minutes: number }
+}
 
 export type RowProduct =
   { readonly kind: 'glue'; readonly glue: GlueFacts } | { readonly kind: 'finish'; readonly finish: FinishFacts }
@@ -44,17 +54,17 @@ const hasWait = (row: ListedRow): boolean => row.waitMin > 0 || row.product !== 
 const OPERATIONS = { machine: 'by-machine', hand: 'by-hand', 'glue-up': 'glue-up', coat: 'coat' } as const
 
 function addRow(network: Network, rows: readonly ListedRow[], row: ListedRow, index: number, count: number): void {
-  const { clamps, rack } = network.facts.stations
-  const station = row.kind === 'glue-up' ? clamps : row.kind === 'coat' ? rack : undefined
+  const station = stationOf(row, network.facts)
   const units = row.units * count
-  const holds = station === undefined || units === 0 ? [] : [holdOf(station, units, rows, index)]
+  const holds = station === undefined || units === 0 ? [] : [holdOf(station, units, rows, index, network.facts)]
   if (station !== undefined) refuseTooMany(network, row, index, count, station)
   addStep(network, {
     key: keyOf(index),
     operation: OPERATIONS[row.kind],
     name: row.name,
     units: row.minutes * count,
-    stretchMin: row.kind === 'glue-up' || row.kind === 'coat' ? null : 15,
+    stretchMin: (row.mayStop ?? (row.kind !== 'glue-up' && row.kind !== 'coat')) ? 15 : null,
+    ...(row.setUp === undefined ? {} : { setUp: row.setUp }),
     dusty: row.dusty,
     holds,
     ...(row.product?.kind === 'finish'
@@ -64,8 +74,21 @@ function addRow(network: Network, rows: readonly ListedRow[], row: ListedRow, in
     after: [],
   })
   for (const before of row.after) network.lags.push(...lagsFrom(network, rows, before, keyOf(index), row.kind))
-  if (row.kind === 'glue-up' && holds.length > 0) addRelease(network, row, index, count)
+  if (isReleased(row, network.facts)) addRelease(network, row, index, count)
 }
+
+function stationOf(row: ListedRow, { stations }: ShopFacts): StationFacts | undefined {
+  if (row.takes !== undefined) return stations[row.takes]
+  return row.kind === 'glue-up' ? stations.clamps : row.kind === 'coat' ? stations.rack : undefined
+}
+
+/** A glue-up that stands in clamps: somebody has to take them off. */
+const isReleased = (row: ListedRow, { stations }: ShopFacts): boolean =>
+  row.kind === 'glue-up' &&
+  row.units > 0 &&
+  (row.takes ?? 'clamps') === 'clamps' &&
+  row.until === undefined &&
+  stations.clamps !== undefined
 
 /** Which finish a typed coat is nobody knows: it is taken for a drying oil, so that the rags are not forgotten. */
 function riskOf({ kind, dusty, product }: ListedRow): Pick<StepDraft, 'work' | 'finish' | 'glue'> {
@@ -83,9 +106,17 @@ function riskOf({ kind, dusty, product }: ListedRow): Pick<StepDraft, 'work' | '
   }
 }
 
-function holdOf(station: StationFacts, units: number, rows: readonly ListedRow[], index: number): NetworkHold {
+function holdOf(
+  station: StationFacts,
+  units: number,
+  rows: readonly ListedRow[],
+  index: number,
+  facts: ShopFacts,
+): NetworkHold {
   const row = rows[index]
-  if (row?.kind === 'glue-up') return { station: station.id, units, until: { kind: 'end-of', step: releaseOf(index) } }
+  if (row?.until === 'end') return { station: station.id, units, until: { kind: 'end' } }
+  if (row !== undefined && isReleased(row, facts))
+    return { station: station.id, units, until: { kind: 'end-of', step: releaseOf(index) } }
   const next = rows.findIndex((one) => one.after.includes(index))
   if (next !== -1) return { station: station.id, units, until: { kind: 'start-of', step: keyOf(next) } }
   if (row !== undefined && hasWait(row)) return { station: station.id, units, until: { kind: 'start-of', step: LOOK } }
@@ -122,8 +153,7 @@ function lagsFrom(
   if (row === undefined) return []
   const from = keyOf(index)
   const lag = { ...directly(from, to), ...waitBefore(row, toKind) }
-  const released = row.kind === 'glue-up' && row.units > 0 && network.facts.stations.clamps !== undefined
-  return released ? [lag, directly(releaseOf(index), to)] : [lag]
+  return isReleased(row, network.facts) ? [lag, directly(releaseOf(index), to)] : [lag]
 }
 
 const WAITS = { 'glue-up': 'curing', coat: 'drying', machine: 'resting', hand: 'resting' } as const

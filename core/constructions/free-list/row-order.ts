@@ -35,6 +35,36 @@ export function writeAfter(after: readonly number[], index: number): string {
   return after.map((before) => before + 1).join(', ')
 }
 
+interface RowText {
+  readonly [key: string]: string | boolean
+}
+
+/** The rows without one; numbers of rows that others come after follow, and what came after it comes after the row above. */
+export const rowsWithout = <Row extends RowText>(rows: readonly Row[], index: number): Row[] =>
+  renumbered(
+    rows.filter((_, at) => at !== index),
+    (number) => (number === index + 1 ? null : number > index + 1 ? number - 1 : number),
+  )
+
+/** The rows with one and the row above it changed over; numbers of rows that others come after follow. */
+export function rowsWithMovedUp<Row extends RowText>(rows: readonly Row[], index: number): Row[] {
+  const [above, row] = [rows[index - 1], rows[index]]
+  if (above === undefined || row === undefined) return [...rows]
+  return renumbered([...rows.slice(0, index - 1), row, above, ...rows.slice(index + 1)], (number) =>
+    number === index + 1 ? index : number === index ? index + 1 : number,
+  )
+}
+
+function renumbered<Row extends RowText>(rows: readonly Row[], newNumber: (number: number) => number | null): Row[] {
+  return rows.map((row) => {
+    const { after } = row
+    if (typeof after !== 'string') return { ...row }
+    const moved = after.replaceAll(/\d+/g, (digits) => (digits === '0' ? '0' : String(newNumber(Number(digits)) ?? '')))
+    const kept = moved.split(/[\s,;]+/).filter((word) => word !== '')
+    return { ...row, after: kept.join(', ') }
+  })
+}
+
 /** The rows of one circle, if any: each waits for another of them, so none could ever start. */
 export function circlesOf(rows: readonly OrderedRow[]): Problem[] {
   const free = new Set<number>()

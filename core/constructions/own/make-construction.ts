@@ -3,6 +3,7 @@ import { readLength } from '../../lengths/read-length.ts'
 import { writeLength, writeSizes } from '../../lengths/write-length.ts'
 import { failed, ok, problem, within, type Problem, type Result } from '../../problems.ts'
 import type { Build, Construction, Fact, Field, Part, SpecInput, Units } from '../construction.ts'
+import type { Drawing } from '../drawing.ts'
 import { nameOf } from '../design/products.ts'
 import { specReader, type SpecReader } from '../design/spec-reader.ts'
 import { weightFacts } from '../design/weight.ts'
@@ -10,6 +11,7 @@ import { rowNetwork } from '../free-list/free-list-steps.ts'
 import type { ShopFacts } from '../shop-facts.ts'
 import { readFormula } from './formula.ts'
 import type { OwnConstruction, OwnField, OwnPart } from './own-construction.ts'
+import { drawParts } from './own-drawing.ts'
 import { ownRows } from './own-rows.ts'
 import { formulaNames, numbersOf, type OwnSpec } from './own-values.ts'
 
@@ -21,17 +23,19 @@ export const makeConstruction = (own: OwnConstruction): Construction<OwnSpec> =>
   fields: own.fields.map(fieldOf),
   starting: (units) => Object.fromEntries(own.fields.map((field) => [field.key, startOf(own, field, units)])),
   read: (input, units, facts) => read(own, input, units, facts),
-  write: (spec, units) => write(own, spec, units),
-  build: (spec, count, facts) => build(own, spec, count, facts),
-  draw: () => null,
+  write,
+  build,
+  draw,
 })
 
-function fieldOf({ key, label, kind }: OwnField): Field {
+function fieldOf({ key, label, kind, least, most, choices }: OwnField): Field {
   switch (kind) {
     case 'length':
-      return { key, label, kind, leastNm: NM_PER_MILLIMETRE, mostNm: 10 * NM_PER_METRE }
+      return { key, label, kind, leastNm: least ?? NM_PER_MILLIMETRE, mostNm: most ?? 10 * NM_PER_METRE }
     case 'count':
-      return { key, label, kind, least: 0, most: 9999 }
+      return { key, label, kind, least: least ?? 0, most: most ?? 9999 }
+    case 'choice':
+      return { key, label, kind, choices: choices.map((one) => ({ value: one, label: one })) }
     case 'yes-no':
     case 'wood':
     case 'glue':
@@ -60,6 +64,8 @@ function valueOf(form: SpecReader, { key, kind }: OwnField): number | boolean | 
       return form.count(key)
     case 'yes-no':
       return form.yes(key)
+    case 'choice':
+      return form.choice(key)
     case 'wood':
       return form.wood(key)
     case 'glue':
@@ -69,7 +75,7 @@ function valueOf(form: SpecReader, { key, kind }: OwnField): number | boolean | 
   }
 }
 
-function write(own: OwnConstruction, { values }: OwnSpec, units: Units): SpecInput {
+function write({ own, values }: OwnSpec, units: Units): SpecInput {
   return Object.fromEntries(
     own.fields.map(({ key, kind }) => {
       const value = values[key] ?? ''
@@ -79,16 +85,16 @@ function write(own: OwnConstruction, { values }: OwnSpec, units: Units): SpecInp
   )
 }
 
-function build(own: OwnConstruction, spec: OwnSpec, count: number, facts: ShopFacts): Result<Build> {
-  const numbers = numbersOf(own, spec)
-  const parts = partsOf(own, spec, numbers, count)
-  const rows = ownRows(own, spec, numbers, facts)
+function build(spec: OwnSpec, count: number, facts: ShopFacts): Result<Build> {
+  const numbers = numbersOf(spec)
+  const parts = partsOf(spec, numbers, count)
+  const rows = ownRows(spec, numbers, facts)
   if (!parts.ok || !rows.ok) return failed(...(parts.ok ? [] : parts.problems), ...(rows.ok ? [] : rows.problems))
   const woods = [...new Set(parts.value.map((part) => part.wood))].map((wood) => nameOf(facts.woods, wood))
   const network = rowNetwork(rows.value, count, facts, { woods, isFor: 'other' })
   if (network.problems.length > 0) return failed(...network.problems)
   return ok({
-    title: titleOf(own, spec, woods, facts),
+    title: titleOf(spec, woods, facts),
     geometry: weightFactsOf(parts.value, count, facts),
     parts: parts.value,
     steps: network.steps,
@@ -97,15 +103,16 @@ function build(own: OwnConstruction, spec: OwnSpec, count: number, facts: ShopFa
   })
 }
 
+function draw(spec: OwnSpec, facts: ShopFacts): Drawing | null {
+  const parts = partsOf(spec, numbersOf(spec), 1)
+  return parts.ok ? drawParts(parts.value, facts) : null
+}
+
 const weightFactsOf = (parts: readonly Part[], count: number, facts: ShopFacts): Fact[] =>
   parts.length === 0 ? [] : weightFacts(parts, count, facts)
 
-function partsOf(
-  own: OwnConstruction,
-  spec: OwnSpec,
-  numbers: ReadonlyMap<string, number>,
-  count: number,
-): Result<Part[]> {
+function partsOf(spec: OwnSpec, numbers: ReadonlyMap<string, number>, count: number): Result<Part[]> {
+  const { own } = spec
   const names = formulaNames(own.fields)
   const problems: Problem[] = []
   const reckon = (text: string, field: string): number => {
@@ -130,18 +137,12 @@ function partsOf(
       )
       return []
     }
-    return [partOf(own, part, spec, quantity * count, sizes)]
+    return [partOf(part, spec, quantity * count, sizes)]
   })
   return problems.length > 0 ? failed(...problems) : ok(parts)
 }
 
-function partOf(
-  own: OwnConstruction,
-  part: OwnPart,
-  { values }: OwnSpec,
-  quantity: number,
-  sizes: readonly number[],
-): Part {
+function partOf(part: OwnPart, { own, values }: OwnSpec, quantity: number, sizes: readonly number[]): Part {
   const unitNm = own.units === 'inch' ? NM_PER_INCH : NM_PER_MILLIMETRE
   const [lengthNm = 0, widthNm = 0, thicknessNm = 0] = sizes.map((size) => Math.max(1, Math.round(size * unitNm)))
   const size = { lengthNm, widthNm, thicknessNm }
@@ -149,7 +150,7 @@ function partOf(
 }
 
 /** Its name with the sizes that were asked for and the woods. */
-function titleOf(own: OwnConstruction, { values }: OwnSpec, woods: readonly string[], facts: ShopFacts): string {
+function titleOf({ own, values }: OwnSpec, woods: readonly string[], facts: ShopFacts): string {
   const sizes = own.fields
     .filter(({ kind }) => kind === 'length')
     .slice(0, 3)

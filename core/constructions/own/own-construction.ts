@@ -23,9 +23,14 @@ export interface OwnField {
   readonly kind: OwnFieldKind
   /** What the form begins with, as typed; `yes` or empty for yes-no. */
   readonly start: string
+  /** The least and the most that a size (nanometres) or number may be; null: whatever makes sense. */
+  readonly least: number | null
+  readonly most: number | null
+  /** What there is to choose from, for a choice; formulas know the first as 1, the second as 2. */
+  readonly choices: readonly string[]
 }
 
-export type OwnFieldKind = 'length' | 'count' | 'yes-no' | 'wood' | 'glue' | 'finish'
+export type OwnFieldKind = 'length' | 'count' | 'yes-no' | 'choice' | 'wood' | 'glue' | 'finish'
 
 export interface OwnPart {
   readonly name: string
@@ -53,7 +58,18 @@ export interface OwnStep {
   readonly units: string
   /** Formula: the step is only there when it is not 0; empty: always. */
   readonly when: string
+  /** Whether it may stop at closing time; `usual`: work may, a glue-up and a coat may not. */
+  readonly stops: 'usual' | 'may-stop' | 'one-go'
+  /** What it takes `units` of; `usual`: clamps for a glue-up, the rack for a coat, nothing for work. */
+  readonly takes: 'usual' | OwnStation
+  /** How long it takes them; `usual`: clamps until they come off, else until the next step starts. */
+  readonly until: 'usual' | 'end' | 'next'
+  /** Steps of one set-up family share the machine's set-up; null: none of its own. */
+  readonly setUp: { readonly family: string; readonly minutes: string } | null
 }
+
+/** Stations by what they are for, as constructions ask for them. */
+export type OwnStation = 'clamps' | 'rack' | 'glueUpBench' | 'finishingCorner'
 
 export type OwnWait =
   | { readonly kind: 'none' }

@@ -1,7 +1,8 @@
+import { writeLength } from '../../lengths/write-length.ts'
+import { writeDuration } from '../../time/duration.ts'
 import type { Field, SpecInput, Units } from '../construction.ts'
 import { writeAfter } from '../free-list/row-order.ts'
-import { writeDuration } from '../../time/duration.ts'
-import type { OwnConstruction, OwnFieldKind, OwnStep, OwnWait } from './own-construction.ts'
+import type { OwnConstruction, OwnField, OwnFieldKind, OwnStep, OwnWait } from './own-construction.ts'
 
 /** The form in which a maker writes a construction down; the same kinds of fields as any other form. */
 export const OWN_FORM: readonly Field[] = [
@@ -21,10 +22,19 @@ export const OWN_FORM: readonly Field[] = [
     label: 'What is asked',
     kind: 'rows',
     columns: [
-      { key: 'key', label: 'Name in formulas', hint: 'width', kind: 'text' },
       { key: 'label', label: 'Question', hint: 'Width of the block', kind: 'text' },
+      { key: 'key', label: 'In formulas', hint: 'width', kind: 'text' },
       { key: 'kind', label: 'Kind', kind: 'choice', choices: fieldKinds() },
       { key: 'start', label: 'Begins with', kind: 'text' },
+      { key: 'least', label: 'At least', kind: 'text', when: { key: 'kind', is: ['length', 'count'] } },
+      { key: 'most', label: 'At most', kind: 'text', when: { key: 'kind', is: ['length', 'count'] } },
+      {
+        key: 'choices',
+        label: 'To choose from',
+        hint: 'plain, striped; in formulas the first is 1, the second 2',
+        kind: 'text',
+        when: { key: 'kind', is: ['choice'] },
+      },
     ],
   },
   {
@@ -69,6 +79,40 @@ export const OWN_FORM: readonly Field[] = [
         kind: 'text',
       },
       { key: 'when', label: 'Only when', hint: 'Formula: lid; empty: always', kind: 'text' },
+      {
+        key: 'stops',
+        label: 'At closing time',
+        kind: 'choice',
+        choices: [
+          { value: 'usual', label: 'As usual for its kind' },
+          { value: 'may-stop', label: 'May be left half done' },
+          { value: 'one-go', label: 'Must be done in one go' },
+        ],
+      },
+      {
+        key: 'takes',
+        label: 'It takes',
+        kind: 'choice',
+        choices: [
+          { value: 'usual', label: 'As usual for its kind' },
+          { value: 'clamps', label: 'Clamps' },
+          { value: 'rack', label: 'Places on the rack' },
+          { value: 'glueUpBench', label: 'The glue-up bench' },
+          { value: 'finishingCorner', label: 'The finishing corner' },
+        ],
+      },
+      {
+        key: 'until',
+        label: 'Takes it until',
+        kind: 'choice',
+        choices: [
+          { value: 'usual', label: 'As usual for its kind' },
+          { value: 'end', label: 'The step is done' },
+          { value: 'next', label: 'The next step starts' },
+        ],
+      },
+      { key: 'family', label: 'Machine set-up', hint: 'drum-sander; steps of one name share it', kind: 'text' },
+      { key: 'setUp', label: 'Set-up minutes', hint: 'Formula', kind: 'text' },
     ],
   },
 ]
@@ -78,6 +122,7 @@ function fieldKinds(): readonly { readonly value: OwnFieldKind; readonly label: 
     { value: 'length', label: 'Size' },
     { value: 'count', label: 'Number' },
     { value: 'yes-no', label: 'Yes or no' },
+    { value: 'choice', label: 'Choice' },
     { value: 'wood', label: 'Wood' },
     { value: 'glue', label: 'Glue' },
     { value: 'finish', label: 'Finish' },
@@ -92,11 +137,11 @@ export const startingOwnConstruction = (units: Units): SpecInput => {
     about: '',
     units,
     fields: [
-      { key: 'length', label: 'Length', kind: 'length', start: size('12', '300') },
-      { key: 'width', label: 'Width', kind: 'length', start: size('8', '200') },
-      { key: 'wood', label: 'Wood', kind: 'wood', start: 'walnut' },
-      { key: 'glue', label: 'Glue', kind: 'glue', start: 'pva_type2' },
-      { key: 'finish', label: 'Finish', kind: 'finish', start: 'wiping_oil_varnish' },
+      fieldText({ key: 'length', label: 'Length', kind: 'length', start: size('12', '300') }),
+      fieldText({ key: 'width', label: 'Width', kind: 'length', start: size('8', '200') }),
+      fieldText({ key: 'wood', label: 'Wood', kind: 'wood', start: 'walnut' }),
+      fieldText({ key: 'glue', label: 'Glue', kind: 'glue', start: 'pva_type2' }),
+      fieldText({ key: 'finish', label: 'Finish', kind: 'finish', start: 'wiping_oil_varnish' }),
     ],
     parts: [
       {
@@ -128,12 +173,20 @@ export const writeOwnConstruction = (own: OwnConstruction): SpecInput => ({
   name: own.name,
   about: own.about,
   units: own.units,
-  fields: own.fields.map((field) => ({ ...field })),
+  fields: own.fields.map((field) => writeField(field, own.units)),
   parts: own.parts.map((part) => ({ ...part })),
   steps: own.steps.map((step, index) => writeStep(step, index)),
 })
 
-function writeStep(step: OwnStep, index: number): { readonly [key: string]: string | boolean } {
+function writeField(field: OwnField, units: Units): Row {
+  const { key, label, kind, start, choices } = field
+  const limit = (value: number | null): string =>
+    value === null ? '' : kind === 'length' ? writeLength(value, units) : String(value)
+  const [least, most] = [limit(field.least), limit(field.most)]
+  return fieldText({ key, label, kind, start, least, most, choices: choices.join(', ') })
+}
+
+function writeStep(step: OwnStep, index: number): Row {
   return stepText({
     name: step.name,
     kind: step.kind,
@@ -142,19 +195,44 @@ function writeStep(step: OwnStep, index: number): { readonly [key: string]: stri
     atMost: step.atMostMin === null ? '' : writeDuration(step.atMostMin),
     after: writeAfter(step.after, index),
     dusty: step.dusty,
-    units: step.units,
+    units: step.units === unitsOf(step.kind) ? '' : step.units,
     when: step.when,
+    stops: step.stops,
+    takes: step.takes,
+    until: step.until,
+    family: step.setUp?.family ?? '',
+    setUp: step.setUp?.minutes ?? '',
   })
 }
+
+/** What a step takes where nothing is said: a coat one place, everything else nothing. */
+export const unitsOf = (kind: OwnStep['kind']): string => (kind === 'coat' ? '1' : '0')
 
 function writeWait(wait: OwnWait): string {
   if (wait.kind === 'none') return ''
   return wait.kind === 'minutes' ? writeDuration(wait.minutes) : wait.field
 }
 
-const stepText = (step: {
-  readonly [key: string]: string | boolean
-}): { readonly [key: string]: string | boolean } => ({
+type Row = { readonly [key: string]: string | boolean }
+
+/** A question as it is added. */
+export const emptyField: Row = {
+  key: '',
+  label: '',
+  kind: 'length',
+  start: '',
+  least: '',
+  most: '',
+  choices: '',
+}
+
+/** A part as it is added. */
+export const emptyPart: Row = { name: '', wood: '', quantity: '', length: '', width: '', thickness: '' }
+
+const fieldText = (field: Row): Row => ({ ...emptyField, ...field })
+
+/** A row of the steps as it is added. */
+export const emptyStep: Row = {
   name: '',
   kind: 'hand',
   minutes: '',
@@ -164,5 +242,11 @@ const stepText = (step: {
   dusty: false,
   units: '',
   when: '',
-  ...step,
-})
+  stops: 'usual',
+  takes: 'usual',
+  until: 'usual',
+  family: '',
+  setUp: '',
+}
+
+const stepText = (step: Row): Row => ({ ...emptyStep, ...step })

@@ -3,19 +3,15 @@ import { writeDuration } from '../../time/duration.ts'
 import type { ListedRow, RowProduct } from '../free-list/free-list-steps.ts'
 import type { ShopFacts } from '../shop-facts.ts'
 import { readFormula } from './formula.ts'
-import type { OwnConstruction, OwnStep } from './own-construction.ts'
+import type { OwnStep } from './own-construction.ts'
 import { formulaNames, type OwnSpec } from './own-values.ts'
 
 /**
  * The steps with their formulas reckoned out. A step whose `when` is 0 is left out: what came after it comes after what it came
  * after.
  */
-export function ownRows(
-  own: OwnConstruction,
-  spec: OwnSpec,
-  numbers: ReadonlyMap<string, number>,
-  facts: ShopFacts,
-): Result<ListedRow[]> {
+export function ownRows(spec: OwnSpec, numbers: ReadonlyMap<string, number>, facts: ShopFacts): Result<ListedRow[]> {
+  const { own } = spec
   const names = formulaNames(own.fields)
   const problems: Problem[] = []
   const reckon = (text: string, field: string): number => {
@@ -48,8 +44,17 @@ export function ownRows(
           `${field}.units`,
         ),
       )
+    const setUpMin = step.setUp === null ? 0 : Math.round(reckon(step.setUp.minutes, `${field}.setUp`))
+    if (setUpMin < 0)
+      problems.push(
+        problem(
+          'step-set-up',
+          `${step.name}: with these sizes its set-up takes less than no time. Change its formula.`,
+          `${field}.setUp`,
+        ),
+      )
     const after = before(own.steps, there, index).map((one) => position[one] ?? 0)
-    return [rowOf(step, minutes, units, after, spec, facts, field, problems)]
+    return [rowOf(step, { minutes, units, setUpMin, after }, spec, facts, field, problems)]
   })
   return problems.length > 0 ? failed(...problems) : ok(rows)
 }
@@ -69,9 +74,12 @@ function before(steps: readonly OwnStep[], there: readonly boolean[], index: num
 
 function rowOf(
   step: OwnStep,
-  minutes: number,
-  units: number,
-  after: readonly number[],
+  reckoned: {
+    readonly minutes: number
+    readonly units: number
+    readonly setUpMin: number
+    readonly after: readonly number[]
+  },
   spec: OwnSpec,
   facts: ShopFacts,
   field: string,
@@ -99,8 +107,16 @@ function rowOf(
       ),
     )
   }
-  const row = { name, minutes, kind, waitMin, atMostMin, after, dusty, units }
-  return product === null ? row : { ...row, product }
+  const { setUpMin, ...row } = reckoned
+  return {
+    ...{ name, kind, waitMin, atMostMin, dusty },
+    ...row,
+    ...(product === null ? {} : { product }),
+    ...(step.stops === 'usual' ? {} : { mayStop: step.stops === 'may-stop' }),
+    ...(step.takes === 'usual' ? {} : { takes: step.takes }),
+    ...(step.until === 'usual' ? {} : { until: step.until }),
+    ...(step.setUp === null || setUpMin === 0 ? {} : { setUp: { family: step.setUp.family, minutes: setUpMin } }),
+  }
 }
 
 const longestWait = (product: RowProduct): number =>

@@ -1,3 +1,4 @@
+import { readLength } from '../../lengths/read-length.ts'
 import { failed, ok, type Problem, type Result } from '../../problems.ts'
 import { readDuration } from '../../time/duration.ts'
 import type { SpecInput, Units } from '../construction.ts'
@@ -8,7 +9,7 @@ import type { ShopFacts } from '../shop-facts.ts'
 import { FORMULA_WORDS, readFormula } from './formula.ts'
 import { makeConstruction } from './make-construction.ts'
 import type { OwnConstruction, OwnField, OwnFieldKind, OwnPart, OwnStep, OwnWait } from './own-construction.ts'
-import { OWN_FORM } from './own-form.ts'
+import { OWN_FORM, unitsOf } from './own-form.ts'
 import { formulaNames } from './own-values.ts'
 
 /**
@@ -29,14 +30,15 @@ export function readOwnConstruction(
   if (others.some((one) => one.id !== id && one.name.toLowerCase() === name.toLowerCase())) {
     form.refuse('name-twice', `Name: there is a “${name}” already, use another name.`, 'name')
   }
-  const fields = readFields(form.rows('fields'))
+  const units = form.choice<Units>('units')
+  const fields = readFields(form.rows('fields'), units)
   const names = formulaNames(fields)
   const steps = readSteps(form, fields, names)
   const own: OwnConstruction = {
     id: id === '' ? newId(name, others) : id,
     name,
     about: form.text('about') === '' ? `${name}.` : form.text('about'),
-    units: form.choice<Units>('units'),
+    units,
     fields,
     parts: readParts(form.rows('parts'), fields, names),
     steps,
@@ -45,7 +47,13 @@ export function readOwnConstruction(
   return read.ok ? tried(own, facts) : read
 }
 
-function readFields(rows: readonly SpecReader[]): OwnField[] {
+/** The questions of a form as far as they make sense, whatever else is wrong with it. */
+export function readOwnFields(input: SpecInput, facts: ShopFacts): OwnField[] {
+  const form = specReader(OWN_FORM, input, facts.units, facts)
+  return readFields(form.rows('fields'), form.choice<Units>('units'))
+}
+
+function readFields(rows: readonly SpecReader[], units: Units): OwnField[] {
   const seen = new Set<string>()
   return rows.map((row, index) => {
     const key = row.text('key')
@@ -64,8 +72,52 @@ function readFields(rows: readonly SpecReader[]): OwnField[] {
     seen.add(key)
     const label = row.text('label')
     if (label === '') row.refuse('label', `${where}: type the question that is asked.`, 'label')
-    return { key, label, kind: row.choice<OwnFieldKind>('kind'), start: row.text('start') }
+    const kind = row.choice<OwnFieldKind>('kind')
+    const choices = kind === 'choice' ? readChoices(row, where) : []
+    const [least, most] = [readLimit(row, where, 'least', kind, units), readLimit(row, where, 'most', kind, units)]
+    if (least !== null && most !== null && least > most)
+      row.refuse('limits', `${where}: its least is more than its most. Change one of them.`, 'most')
+    return { key, label, kind, start: row.text('start') || (choices[0] ?? ''), least, most, choices }
   })
+}
+
+/** What there is to choose from, parted by commas. */
+function readChoices(row: SpecReader, where: string): string[] {
+  const choices = row
+    .text('choices')
+    .split(',')
+    .map((one) => one.trim())
+    .filter((one) => one !== '')
+  if (new Set(choices).size < choices.length)
+    row.refuse('choices', `${where}: the same choice stands there twice, take one out.`, 'choices')
+  if (choices.length < 2)
+    row.refuse(
+      'choices',
+      `${where}: type at least two to choose from, with a comma between: plain, striped.`,
+      'choices',
+    )
+  return choices
+}
+
+/** Null where nothing is said, or where the kind of question has no limits. */
+function readLimit(
+  row: SpecReader,
+  where: string,
+  key: 'least' | 'most',
+  kind: OwnFieldKind,
+  units: Units,
+): number | null {
+  const text = row.text(key)
+  if (text === '' || (kind !== 'length' && kind !== 'count')) return null
+  if (kind === 'count') {
+    if (/^\d{1,4}$/.test(text)) return Number(text)
+    row.refuse('limits', `${where}: “${text}” is no whole number up to 9999.`, key)
+    return null
+  }
+  const read = readLength(text, units)
+  if (read.ok) return read.value
+  for (const one of read.problems) row.refuse(one.code, `${where}: ${one.message}`, key)
+  return null
 }
 
 function readParts(rows: readonly SpecReader[], fields: readonly OwnField[], names: ReadonlySet<string>): OwnPart[] {
@@ -122,9 +174,21 @@ function readStep(
     atMostMin: row.text('atMost') === '' ? null : readTime(row, where, 'atMost'),
     after: readAfter(row, where, index, rows),
     dusty: row.yes('dusty'),
-    units: units === '' ? (kind === 'coat' ? '1' : '0') : readFormulaText(row, where, 'units', names),
+    units: units === '' ? unitsOf(kind) : readFormulaText(row, where, 'units', names),
     when: row.text('when') === '' ? '' : readFormulaText(row, where, 'when', names),
+    stops: row.choice<OwnStep['stops']>('stops'),
+    takes: row.choice<OwnStep['takes']>('takes'),
+    until: row.choice<OwnStep['until']>('until'),
+    setUp: readSetUp(row, where, names),
   }
+}
+
+function readSetUp(row: SpecReader, where: string, names: ReadonlySet<string>): OwnStep['setUp'] {
+  const [family, minutes] = [row.text('family'), row.text('setUp')]
+  if (family === '' && minutes === '') return null
+  if (family === '')
+    row.refuse('set-up', `${where}: name the set-up, such as drum-sander; steps of one name share it.`, 'family')
+  return { family, minutes: readFormulaText(row, where, 'setUp', names) }
 }
 
 function readFormulaText(row: SpecReader, where: string, key: string, names: ReadonlySet<string>): string {
@@ -178,6 +242,7 @@ function newId(name: string, others: readonly OwnConstruction[]): string {
     name
       .toLowerCase()
       .normalize('NFD')
+      .replaceAll(/\p{M}/gu, '')
       .replaceAll(/[^a-z0-9]+/g, '-')
       .replaceAll(/^-|-$/g, '') || 'construction'
   }`

@@ -41,6 +41,8 @@ export interface StepDraft {
   /** Work that may stop at closing time (the default) is worth starting for so many minutes; null: may not be interrupted. */
   readonly stretchMin?: number | null
   readonly dusty?: boolean
+  /** Set-up in place of that of the standard time. */
+  readonly setUp?: { readonly family: string; readonly minutes: number }
   readonly holds?: readonly NetworkHold[]
   readonly tacky?: { readonly minutes: number; readonly product: string }
   /** What is done, as far as it can hurt somebody; with the glue or finish that is used. */
@@ -73,7 +75,9 @@ export function addStep(network: Network, draft: StepDraft): string {
     dusty: draft.dusty ?? false,
     tackyMin: draft.tacky?.minutes ?? 0,
     tackyProduct: draft.tacky?.product ?? null,
-    setUp: time.family === null || time.setUpMin === 0 ? null : { family: time.family, minutes: time.setUpMin },
+    setUp:
+      draft.setUp ??
+      (time.family === null || time.setUpMin === 0 ? null : { family: time.family, minutes: time.setUpMin }),
     cautions: cautionIds(network.piece, draft),
   })
   for (const before of draft.after) network.lags.push(directly(before, draft.key))

@@ -23,6 +23,9 @@ const step = (name: string, change: Row = {}): Row => ({
   dusty: false,
   units: '',
   when: '',
+  stops: 'usual',
+  takes: 'usual',
+  until: 'usual',
   ...change,
 })
 
