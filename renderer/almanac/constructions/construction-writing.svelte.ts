@@ -31,7 +31,7 @@ export class ConstructionWriting {
   /** As far as it goes; undefined while it makes no sense. */
   readonly construction = $derived(this.#read?.ok === true ? makeConstruction(this.#read.value) : undefined)
   readonly values = $derived.by((): ReadonlyMap<string, string> =>
-    shop.facts === null ? new Map() : formulaValues(this.input, shop.facts),
+    shop.facts === null ? NO_VALUES : formulaValues(this.input, shop.facts),
   )
 
   #unsaved = false
@@ -112,7 +112,6 @@ export class ConstructionWriting {
 }
 
 const PAUSE_MS = 350
-// eslint-disable-next-line svelte/prefer-svelte-reactivity (it is never changed)
 const NO_VALUES: ReadonlyMap<string, string> = new Map()
 
 /** Whole lists count as typed. */
