@@ -7,7 +7,7 @@ import { failed, ok, type Problem, type Result } from '../core/problems.ts'
 import { migrations as ourMigrations } from '../migrations/index.ts'
 import { type Backup, listBackups, makeBackup, namedBackups } from './backup.ts'
 import type { BackupReason } from './backup-thinning.ts'
-import { APPLICATION_ID, examineFile } from './examine-file.ts'
+import { APPLICATION_ID, examineFile, type Failure, whatFailed } from './examine-file.ts'
 import { migrate } from './migrate.ts'
 import { whyNotOpened } from './refusals.ts'
 import { finishRestoring } from './restore.ts'
@@ -60,10 +60,13 @@ export async function openShopFile(path: string, options: OpenOptions): Promise<
     wholeCheckDue = lastMs === null || lastMs <= weekAgoMs
     return wholeCheckDue ? 'whole' : 'quick'
   })
-  const refusal = whyNotOpened(path, found, () => (options.startNew ? [] : listBackups(path, known)))
+  const backups = () => (options.startNew ? [] : listBackups(path, known))
+  const refusal = whyNotOpened(path, found, backups)
   if (refusal !== null) return failed(refusal)
 
-  const file = connect(path)
+  const connected = connect(path)
+  if ('kind' in connected) return failed(whyNotOpened(path, connected, backups))
+  const file = connected
   const db = new Kysely<Database>({ dialect: new ShopDialect({ database: file }) })
   const backUp = oneAfterTheOther((reason: BackupReason) => makeBackup(file, reason, clockMs(), known))
   const close = async () => {
@@ -94,8 +97,18 @@ export async function openShopFile(path: string, options: OpenOptions): Promise<
   }
 }
 
-function connect(path: string): SqliteFile.Database {
+/** Damage to the text of the tables' definitions may show only here: reading alone does not look at all of them. */
+function connect(path: string): SqliteFile.Database | Failure {
   const file = new SqliteFile(path, { timeout: 5000 })
+  try {
+    return prepared(file)
+  } catch (error) {
+    file.close()
+    return whatFailed(error)
+  }
+}
+
+function prepared(file: SqliteFile.Database): SqliteFile.Database {
   file.pragma('journal_mode = wal')
   // The build's own default for write-ahead mode may lose the last commits in a power cut.
   file.pragma('synchronous = full')

@@ -17,6 +17,9 @@ export type Examination =
   /** The system would not let us read it: locked, no permission, a folder. */
   | { readonly kind: 'unreadable'; readonly why: string }
 
+/** What an error of SQLite makes of a file. */
+export type Failure = Extract<Examination, { readonly kind: 'unreadable' | 'damaged' }>
+
 export interface SoundFile {
   readonly kind: 'sound'
   /** Migrations that it went through, in order. */
@@ -51,14 +54,19 @@ export function examineFile(
       file.pragma('trusted_schema = off')
       return look(file, known, depth)
     } catch (error) {
-      if (!(error instanceof SqliteFile.SqliteError)) throw error
-      return SYSTEM_REFUSED.test(error.code)
-        ? { kind: 'unreadable', why: error.message }
-        : { kind: 'damaged', findings: [error.message] }
+      return whatFailed(error)
     } finally {
       file?.close()
     }
   })
+}
+
+/** What an error of SQLite says about the file that it met with. @throws any other error */
+export function whatFailed(error: unknown): Failure {
+  if (!(error instanceof SqliteFile.SqliteError)) throw error
+  return SYSTEM_REFUSED.test(error.code)
+    ? { kind: 'unreadable', why: error.message }
+    : { kind: 'damaged', findings: [error.message] }
 }
 
 const SYSTEM_REFUSED = /^SQLITE_(BUSY|LOCKED|CANTOPEN|PERM|AUTH|READONLY|IOERR|NOMEM|PROTOCOL)/
