@@ -82,20 +82,20 @@ async function searchReference(project: Project): Promise<Reached> {
   const longest = Math.max(...LIMITS)
   const improvements: { readonly seconds: number; readonly makespan: number }[] = []
   let proved = false
-  let started = 0
+  let started = Number.NaN
   let timer: NodeJS.Timeout | undefined
   await new Promise<void>((resolve, reject) => {
     const spent = (): number => (processorTime() - started) / 1000
     const stopWhenSpent = (): void => {
       if (spent() > longest) resolve()
     }
+    timer = setInterval(stopWhenSpent, 50)
     worker.on('error', reject)
     worker.on('message', (message: SolverMessage) => {
       const seconds = spent()
       switch (message.type) {
         case 'ready':
           started = processorTime()
-          timer = setInterval(stopWhenSpent, 50)
           worker.postMessage({
             jsonStream: true,
             files: { 'project.mzn': MODEL, 'project.dzn': asData(project) },
