@@ -9,6 +9,9 @@ const LONGER_SESSIONS = 10
 /** How far ahead a free day is looked for. */
 const DAYS_AHEAD = 28
 
+/** An addition that brings a date less nearer than half a day is not worth telling. */
+export const LEAST_GAIN_MIN = 12 * HOUR
+
 /** The shop with something added to it. */
 export function withAddition(problem: PlanningProblem, addition: Addition): PlanningProblem {
   switch (addition.kind) {

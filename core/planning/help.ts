@@ -1,4 +1,4 @@
-import { likelyAdditions, withAddition } from './additions.ts'
+import { LEAST_GAIN_MIN, likelyAdditions, withAddition } from './additions.ts'
 import type { Addition } from './answers.ts'
 import type { BindingChain, Plan, PlanningProblem } from './model.ts'
 import { plan } from './plan.ts'
@@ -9,8 +9,6 @@ export interface Help {
   readonly doneAt: number
   readonly soonerMin: number
 }
-
-const LEAST_GAIN = 12 * 60
 
 /**
  * Tries what its binding chain suggests (and what the caller adds), planning everything anew with each; no promise may get
@@ -30,7 +28,7 @@ export function whatWouldHelp(
     const answer = plan(withAddition(problem, addition), { start: made, schedules: 2 })
     if (!answer.ok || answer.value.objective.weightedTardiness > made.objective.weightedTardiness) continue
     const { doneAt } = answer.value.commissions[index]!
-    if (before - doneAt < LEAST_GAIN || (best !== null && doneAt >= best.doneAt)) continue
+    if (before - doneAt < LEAST_GAIN_MIN || (best !== null && doneAt >= best.doneAt)) continue
     best = { addition, doneAt, soonerMin: before - doneAt }
   }
   return best

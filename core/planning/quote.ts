@@ -1,5 +1,5 @@
 import { failed, ok, type Result } from '../problems.ts'
-import { likelyAdditions, withAddition } from './additions.ts'
+import { LEAST_GAIN_MIN, likelyAdditions, withAddition } from './additions.ts'
 import type { Addition, LateBy, NewWork, Offer, OfferKind, PushedBack, Quote } from './answers.ts'
 import { Fitting } from './fitting.ts'
 import type { Plan, PlanningProblem } from './model.ts'
@@ -23,7 +23,6 @@ export interface QuoteOptions {
   readonly additions?: 'likely' | readonly Addition[]
 }
 
-const LEAST_GAIN = 12 * 60
 const MOST_WITH_MORE = 3
 
 /** When new work would be done: without making anybody late to whom something was promised, and as soon as possible. */
@@ -71,7 +70,7 @@ function withMore(
     if (refusals(shop).length > 0) return []
     const fitted = new Fitting(shop, commissionId, current).offers()
     const keeps = fitted.ok ? fitted.value.keeps : null
-    return keeps === null || doneAt(keeps, commissionId) > without - LEAST_GAIN ? [] : [{ addition, shop, keeps }]
+    return keeps === null || doneAt(keeps, commissionId) > without - LEAST_GAIN_MIN ? [] : [{ addition, shop, keeps }]
   })
   return paying
     .sort((a, b) => doneAt(a.keeps, commissionId) - doneAt(b.keeps, commissionId))
