@@ -96,6 +96,9 @@ describe('a notice', () => {
   })
 })
 
+const boundsOf = (electron: ElectronApplication) =>
+  electron.evaluate(({ BrowserWindow }) => BrowserWindow.getAllWindows()[0]?.getBounds())
+
 describe('the window', () => {
   test('comes back where it was', async ({ openWindow, dataFolder }) => {
     const first = await openWindow({ tray: 'never' })
@@ -104,12 +107,13 @@ describe('the window', () => {
       ({ BrowserWindow }, bounds) => BrowserWindow.getAllWindows()[0]?.setBounds(bounds),
       bounds,
     )
+    // The window system moves and sizes it in its own time.
+    await expect.poll(() => boundsOf(first.electron)).toEqual(bounds)
     await first.close()
     expect(JSON.parse(await readFile(join(dataFolder, 'window.json'), 'utf8'))).toMatchObject({ bounds })
 
     const second = await openWindow({ tray: 'never' })
-    const found = await second.electron.evaluate(({ BrowserWindow }) => BrowserWindow.getAllWindows()[0]?.getBounds())
-    expect(found).toEqual(bounds)
+    await expect.poll(() => boundsOf(second.electron)).toEqual(bounds)
   })
 
   test('of a shop that is open already comes to the front instead of opening twice', async ({
