@@ -1,5 +1,6 @@
 import { whatWouldHelp } from '../core/planning/help.ts'
 import type { LateBy, NewWork, Odds, OfferKind, Tonight } from '../core/planning/answers.ts'
+import { fittedIn, type Looking } from '../core/planning/fitting.ts'
 import type { CureClock, Plan, PlannedStep, PlanningProblem } from '../core/planning/model.ts'
 import { withNewWork } from '../core/planning/new-work.ts'
 import { plan } from '../core/planning/plan.ts'
@@ -133,6 +134,16 @@ export const nothingPlanned = failed(
   problemOf('no-plan', 'There is no plan of the present orders yet. Look at what is in the way, or try again.'),
 )
 
+/** Steps placed in search of a better date for an offer: while somebody types, and when there is time for more. */
+const PLACED_AT_ONCE = 4_000
+const PLACED_AT_REST = 40_000
+
+/** So many schedules as that comes to: a large book gets fewer than a small one. */
+function lookingIn({ steps }: PlanningProblem, newSteps: number, placed: number): Looking {
+  const toDo = steps.filter(({ state }) => state.kind === 'to-do').length + newSteps
+  return { schedules: Math.floor(placed / Math.max(1, toDo)), seed: 1 }
+}
+
 function quoteFrom(
   { problem, plan: current }: Planned,
   request: Extract<PlanningRequest, { readonly kind: 'quote' }>,
@@ -144,6 +155,7 @@ function quoteFrom(
     current,
     attendance,
     replications,
+    ...lookingIn(shop, newWork.steps.length, replications === 0 ? PLACED_AT_ONCE : PLACED_AT_REST),
     ...(withMore ? { additions: 'likely' } : {}),
   })
   if (!answer.ok) return answer
@@ -195,8 +207,19 @@ export function planBook(problem: PlanningProblem, earlier: Plan | null = null):
 /** Where nothing can be made of the earlier plan any more, rules alone make one. */
 function planFrom(problem: PlanningProblem, earlier: Plan | null): Result<Plan> {
   if (earlier === null) return plan(problem)
-  const made = plan(problem, { start: earlier, schedules: SCHEDULES_FROM_EARLIER })
+  const start = withNewcomer(problem, earlier) ?? earlier
+  const made = plan(problem, { start, schedules: SCHEDULES_FROM_EARLIER })
   return made.ok ? made : plan(problem)
+}
+
+/** What has just been agreed on is fitted in as it was quoted; null where that is not what is new. */
+function withNewcomer(problem: PlanningProblem, earlier: Plan): Plan | null {
+  const planned = new Set(earlier.steps.map(({ id }) => id))
+  const newSteps = problem.steps.filter(({ id, state }) => state.kind === 'to-do' && !planned.has(id))
+  const [newcomer, ...others] = new Set(newSteps.map(({ commissionId }) => commissionId))
+  if (newcomer === undefined || others.length > 0) return null
+  if (problem.steps.some(({ id, commissionId }) => commissionId === newcomer && planned.has(id))) return null
+  return fittedIn(problem, newcomer, earlier, lookingIn(problem, 0, PLACED_AT_REST))
 }
 
 /** The commission of the step that a refusal is about: its field is `steps.<id>`. */

@@ -1,7 +1,7 @@
 import { failed, ok, type Result } from '../problems.ts'
 import { LEAST_GAIN_MIN, likelyAdditions, withAddition } from './additions.ts'
 import type { Addition, LateBy, NewWork, Offer, OfferKind, PushedBack, Quote } from './answers.ts'
-import { Fitting } from './fitting.ts'
+import { Fitting, type Looking } from './fitting.ts'
 import type { Plan, PlanningProblem } from './model.ts'
 import { withNewWork } from './new-work.ts'
 import { plan } from './plan.ts'
@@ -21,6 +21,8 @@ export interface QuoteOptions {
    * half a day, with nobody late, becomes an offer. 'likely': what decides the date says what to try. Absent: none.
    */
   readonly additions?: 'likely' | readonly Addition[]
+  /** Schedules generated in search of a better date, for each offer. Default 0: what can be told at once. */
+  readonly schedules?: number
 }
 
 const MOST_WITH_MORE = 3
@@ -33,7 +35,7 @@ export function quote(problem: PlanningProblem, newWork: NewWork, options: Quote
   const current = options.current === undefined ? plan(problem) : ok(options.current)
   if (!current.ok) return current
 
-  const fitted = new Fitting(joined, newWork.commission.id, current.value).offers()
+  const fitted = new Fitting(joined, newWork.commission.id, current.value).offers(lookingOf(options))
   if (!fitted.ok) return fitted
   const { keeps, soonest } = fitted.value
   const before = new Map(current.value.commissions.map(({ id, doneAt }) => [id, doneAt]))
@@ -46,12 +48,13 @@ export function quote(problem: PlanningProblem, newWork: NewWork, options: Quote
   if (keeps !== null && options.additions !== undefined) {
     const chain = offers[0]!.chain
     const additions = options.additions === 'likely' ? likelyAdditions(joined, chain) : options.additions
-    offers.push(
-      ...withMore(joined, newWork.commission.id, current.value, doneAt(keeps, newWork.commission.id), additions, offer),
-    )
+    offers.push(...withMore(joined, newWork.commission.id, current.value, keeps, additions, options, offer))
   }
   return ok({ offers })
 }
+
+const lookingOf = ({ schedules = 0, seed = 1 }: QuoteOptions): Looking | null =>
+  schedules > 0 ? { schedules, seed } : null
 
 const doneAt = (made: Plan, commissionId: string): number =>
   made.commissions.find(({ id }) => id === commissionId)?.doneAt ?? Infinity
@@ -61,16 +64,18 @@ function withMore(
   joined: PlanningProblem,
   commissionId: string,
   current: Plan,
-  without: number,
+  without: Plan,
   additions: readonly Addition[],
+  options: QuoteOptions,
   offer: (shop: PlanningProblem, kind: OfferKind, made: Plan) => Offer,
 ): Offer[] {
+  const latest = doneAt(without, commissionId) - LEAST_GAIN_MIN
   const paying = additions.flatMap((addition) => {
     const shop = withAddition(joined, addition)
     if (refusals(shop).length > 0) return []
-    const fitted = new Fitting(shop, commissionId, current).offers()
+    const fitted = new Fitting(shop, commissionId, current, without).offers(lookingOf(options))
     const keeps = fitted.ok ? fitted.value.keeps : null
-    return keeps === null || doneAt(keeps, commissionId) > without - LEAST_GAIN_MIN ? [] : [{ addition, shop, keeps }]
+    return keeps === null || doneAt(keeps, commissionId) > latest ? [] : [{ addition, shop, keeps }]
   })
   return paying
     .sort((a, b) => doneAt(a.keeps, commissionId) - doneAt(b.keeps, commissionId))

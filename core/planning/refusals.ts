@@ -26,7 +26,7 @@ export function refusals(input: PlanningProblem): readonly Problem[] {
   ]
   const found = [...shop, ...twinIds(input)]
   const ids = idsOf(input)
-  for (const step of input.steps) findStepShapeProblems(found, ids, step)
+  for (const step of input.steps) findStepShapeProblems(found, ids, step, input.now)
   for (const lag of input.lags) findLagShapeProblems(found, input, ids, lag)
   // Whether a step fits can only be asked of numbers that make sense.
   if (found.length === 0) found.push(...fitProblems(input), ...circleProblems(input), ...holdProblems(input))
@@ -173,7 +173,7 @@ function twinIds(input: PlanningProblem): Problem[] {
   })
 }
 
-function findStepShapeProblems(found: Problem[], ids: KnownIds, step: PlanStep): void {
+function findStepShapeProblems(found: Problem[], ids: KnownIds, step: PlanStep, now: number): void {
   const add = (code: string, what: string): void =>
     void found.push(problem(code, `${stepWords(step)} ${what}`, `steps.${step.id}`))
   const { state, pinned, spread } = step
@@ -203,6 +203,8 @@ function findStepShapeProblems(found: Problem[], ids: KnownIds, step: PlanStep):
   if (step.tackyClock !== undefined && !ids.clocks.has(step.tackyClock))
     add('unknown-clock', 'dries on a clock that is not there.')
   if (state.kind !== 'to-do' && !isInstant(state.startedAt)) add('bad-log', 'was started at a time that is not a date.')
+  if (state.kind === 'running' && state.startedAt > now)
+    add('bad-log', 'was started at a time that is still to come: set the clock right, or take the start back.')
   if (state.kind === 'done' && !(isInstant(state.endedAt) && state.startedAt <= state.endedAt)) {
     add('bad-log', 'was finished before it was started: correct the log.')
   }

@@ -10,6 +10,8 @@ import type { Schedule } from './schedule.ts'
 const WARMTH = 0.002
 /** Share of moves that place everything behind a point in time again; the others place a few commissions again. */
 const NUDGES = 0.03
+/** Commissions that are taken out in one move. */
+const MOST_OUT = 4
 const DAY = 1440
 
 /**
@@ -93,7 +95,7 @@ export class Search {
 
   #replace(): boolean {
     const target = this.#target()
-    const size = 1 + this.#random.below(this.#random.fraction() < 0.5 ? 2 : 5)
+    const size = 1 + this.#random.below(MOST_OUT)
     const chosen = [target, ...this.#neighbours(target, size - 1)]
     if (this.#random.fraction() < 0.25) this.#shuffle(chosen)
     const asked = chosen.flatMap((commission) => this.#blocksOf[commission]!)

@@ -95,6 +95,19 @@ test('dates and odds are answered while better ones are looked for', async () =>
   expect((await one.ask.shopState()).betterDates.kind).toBe('looking')
 })
 
+test('what is agreed on is planned for the date that was offered', async () => {
+  const one = await aDesk()
+  await aBusyBook(one)
+  const draft = aDraft({ pieces: [aPiece({ finish: 'wiping_oil_varnish' }, 'end-grain-board', '2')] })
+  const [atOnce] = (await one.ask.draftQuote({ draft, asked: 'dates' })).offers
+  const [offer] = (await one.ask.draftQuote({ draft, asked: 'odds' })).offers
+  expect(offer!.kind).toBe('keeps-every-promise')
+  expect(offer!.doneAt).toBeLessThanOrEqual(atOnce!.doneAt)
+  const { commissionId } = await one.ask.takeOrder({ draft, standing: 'agreed', promisedFor: offer!.safeDay })
+  const { open } = await one.ask.orderBook()
+  expect(open.find((row) => row.commissionId === commissionId)!.doneAt).toBe(offer!.doneAt)
+})
+
 test('a book with nothing in it has nothing to look for; a small one is proved to be planned as well as can be', async () => {
   const one = await aDesk({ search: aFewSchedules })
   expect((await one.ask.shopState()).betterDates).toEqual({ kind: 'nothing-to-look-for' })

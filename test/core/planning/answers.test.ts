@@ -1,5 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
+import { generateNewWork, generateOrderBook } from '../../../bench/generate-order-book.ts'
+import { withAddition } from '../../../core/planning/additions.ts'
 import type { NewWork } from '../../../core/planning/answers.ts'
 import type { Plan, PlanningProblem } from '../../../core/planning/model.ts'
 import { withNewWork } from '../../../core/planning/new-work.ts'
@@ -53,24 +55,67 @@ describe('quote', () => {
         const split = asked(problem)
         if (split === null) return
         const before = plan(split.shop)
-        const answer = quote(split.shop, split.newWork, before.ok ? { current: before.value } : {})
-        if (!answer.ok || !before.ok) return
+        if (!before.ok) return
         const joined = withNewWork(split.shop, split.newWork)
-        const [keeps, soonest] = answer.value.offers
-        for (const offer of answer.value.offers) expect(faultsOf(joined, offer.plan)).toEqual([])
-        if (keeps?.kind.kind !== 'keeps-every-promise') return
-        for (const { id, promise } of split.shop.commissions) {
-          if (promise === null) continue
-          const was = before.value.commissions.find((each) => each.id === id)!
-          const is = keeps.plan.commissions.find((each) => each.id === id)!
-          expect(is.lateMin).toBeLessThanOrEqual(was.lateMin)
+        let atOnce = Infinity
+        for (const schedules of [0, 20]) {
+          const answer = quote(split.shop, split.newWork, { current: before.value, schedules })
+          if (!answer.ok) return
+          const [keeps, soonest] = answer.value.offers
+          for (const offer of answer.value.offers) expect(faultsOf(joined, offer.plan)).toEqual([])
+          if (keeps?.kind.kind !== 'keeps-every-promise') return
+          for (const { id, promise } of split.shop.commissions) {
+            if (promise === null) continue
+            const was = before.value.commissions.find((each) => each.id === id)!
+            const is = keeps.plan.commissions.find((each) => each.id === id)!
+            expect(is.lateMin).toBeLessThanOrEqual(was.lateMin)
+          }
+          expect(keeps.doneAt).toBeLessThanOrEqual(atOnce)
+          atOnce = keeps.doneAt
+          if (soonest === undefined) continue
+          expect(soonest.doneAt).toBeLessThan(keeps.doneAt)
+          expect(soonest.late.length).toBeGreaterThan(0)
         }
-        if (soonest === undefined) return
-        expect(soonest.doneAt).toBeLessThan(keeps.doneAt)
-        expect(soonest.late.length).toBeGreaterThan(0)
       }),
-      { numRuns: 600 },
+      { numRuns: 400 },
     )
+  }, 120_000)
+
+  test('looking on from what can be told at once brings a date in a full book nearer, the same for the same seed', () => {
+    const shop = generateOrderBook(10, 1)
+    const current = plan(shop)
+    if (!current.ok) throw new Error('refused')
+    const keeps = (schedules: number): number => {
+      const answer = quote(shop, generateNewWork(2), { current: current.value, schedules, seed: 1 })
+      const first = answer.ok ? answer.value.offers[0] : undefined
+      expect(first?.kind.kind).toBe('keeps-every-promise')
+      expect(first?.late).toEqual([])
+      return first!.doneAt
+    }
+    expect(keeps(150)).toBeLessThan(keeps(0) - 7 * DAY)
+    expect(keeps(150)).toBe(keeps(150))
+  }, 120_000)
+
+  test('more hours never make the offer later', () => {
+    let tried = 0
+    fc.assert(
+      fc.property(anyShop({ commissions: 4, steps: 5 }), (problem) => {
+        const split = asked(problem)
+        if (split === null) return
+        const answer = quote(split.shop, split.newWork, { additions: 'likely', schedules: 5 })
+        if (!answer.ok) return
+        const keeps = answer.value.offers.find(({ kind }) => kind.kind === 'keeps-every-promise')
+        for (const { kind, doneAt, late, plan: made } of answer.value.offers) {
+          if (kind.kind !== 'with-more') continue
+          tried += 1
+          expect(doneAt).toBeLessThan(keeps!.doneAt)
+          expect(late).toEqual([])
+          expect(faultsOf(withAddition(withNewWork(split.shop, split.newWork), kind.addition), made)).toEqual([])
+        }
+      }),
+      { numRuns: 200 },
+    )
+    expect(tried).toBeGreaterThan(20)
   }, 120_000)
 
   test('behind three evenings of promised work the honest date is Thursday; Monday is possible, and somebody is a day late', () => {
