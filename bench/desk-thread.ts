@@ -1,3 +1,4 @@
+import { ALMANAC_HOME } from '../core/almanac/home.ts'
 import { mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
@@ -123,6 +124,7 @@ function draftOf(number: number): Draft {
     neededBy: '',
     neededWhy: '',
     notes: '',
+    home: ALMANAC_HOME,
     price: '',
     deposit: '',
     depositHow: '',

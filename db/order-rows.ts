@@ -1,5 +1,6 @@
 import type { BookLag, BookStep, Commission, Customer, Piece } from '../core/book/book.ts'
 import type { NetworkHold } from '../core/constructions/step-network.ts'
+import type { HomeAir } from '../core/wood/seasons.ts'
 import type { CommissionRow, CustomerRow, LagRow, PieceRow, StepHoldRow, StepRow } from './schema.ts'
 
 /** One commission with everything that belongs to it. */
@@ -77,6 +78,10 @@ const commissionRow = (commission: Commission): CommissionRow => ({
   price_minor: commission.priceMinor,
   deposit_minor: commission.depositMinor,
   deposit_how: commission.depositHow,
+  home_dry_c: commission.home?.driest.celsius ?? null,
+  home_dry_rh: commission.home?.driest.rh ?? null,
+  home_damp_c: commission.home?.dampest.celsius ?? null,
+  home_damp_rh: commission.home?.dampest.rh ?? null,
 })
 
 export const commissionOf = (row: CommissionRow, customer: Customer): Commission => ({
@@ -93,10 +98,17 @@ export const commissionOf = (row: CommissionRow, customer: Customer): Commission
   promisedFor: row.promised_for,
   weight: row.weight,
   notes: row.notes,
+  home: homeOfRow(row),
   priceMinor: row.price_minor,
   depositMinor: row.deposit_minor,
   depositHow: row.deposit_how,
 })
+
+function homeOfRow(row: CommissionRow): HomeAir | null {
+  const { home_dry_c, home_dry_rh, home_damp_c, home_damp_rh } = row
+  if (home_dry_c === null || home_dry_rh === null || home_damp_c === null || home_damp_rh === null) return null
+  return { driest: { celsius: home_dry_c, rh: home_dry_rh }, dampest: { celsius: home_damp_c, rh: home_damp_rh } }
+}
 
 const pieceRow = (piece: Piece): PieceRow => ({
   id: piece.id,

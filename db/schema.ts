@@ -107,6 +107,11 @@ export interface CommissionRow {
   price_minor: number | null
   deposit_minor: number
   deposit_how: string
+  /** All four null: the almanac's home. */
+  home_dry_c: number | null
+  home_dry_rh: number | null
+  home_damp_c: number | null
+  home_damp_rh: number | null
 }
 
 export interface PieceRow {

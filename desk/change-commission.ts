@@ -1,6 +1,8 @@
+import { homeProblem } from '../core/almanac/home.ts'
 import type { Commission, Customer } from '../core/book/book.ts'
 import { failed, ok, problem, type Problem, type Result } from '../core/problems.ts'
 import { writeLocalDay } from '../core/time/write-instant.ts'
+import type { HomeAir } from '../core/wood/seasons.ts'
 import { changeCommission } from '../db/commissions.ts'
 import type { OpenShop } from './open-shop.ts'
 import type { Moved } from './views.ts'
@@ -12,18 +14,22 @@ export interface CommissionChanges {
   readonly neededWhy?: string | undefined
   readonly promisedFor?: string | null | undefined
   readonly notes?: string | undefined
+  readonly home?: HomeAir | null | undefined
   readonly priceMinor?: number | null | undefined
   readonly depositMinor?: number | undefined
   readonly depositHow?: string | undefined
   readonly weight?: number | undefined
 }
 
-export const changeByHand = (shop: OpenShop, id: string, changes: CommissionChanges): Promise<Result<Moved>> =>
-  changeOne(shop, id, 'commission-changed', 'Changed', (commission) => ({
+export async function changeByHand(shop: OpenShop, id: string, changes: CommissionChanges): Promise<Result<Moved>> {
+  const turned = changes.home ? homeProblem(changes.home) : null
+  if (turned !== null) return failed({ ...turned, field: 'changes.home' })
+  return changeOne(shop, id, 'commission-changed', 'Changed', (commission) => ({
     ...commission,
     ...(Object.fromEntries(Object.entries(changes).filter(([, value]) => value !== undefined)) as Partial<Commission>),
     customer: changes.customer ? { ...commission.customer, ...changes.customer } : commission.customer,
   }))
+}
 
 /** The customer said yes. */
 export const agree = (shop: OpenShop, id: string, promisedFor: string | null): Promise<Result<Moved>> =>

@@ -1,5 +1,6 @@
 import type { Almanac } from '../core/almanac/almanac.ts'
 import { startingAlmanac } from '../core/almanac/defaults.ts'
+import { ALMANAC_HOME } from '../core/almanac/home.ts'
 import { shopFactsOf } from '../core/almanac/shop-facts.ts'
 import type { SpecInput } from '../core/constructions/construction.ts'
 import type { PlannedStep } from '../core/planning/model.ts'
@@ -332,6 +333,7 @@ function demoDraft(order: DemoOrder): Draft {
     neededBy: '',
     neededWhy: order.neededWhy ?? '',
     notes: order.notes ?? '',
+    home: ALMANAC_HOME,
     price: order.price,
     deposit: order.deposit,
     depositHow: order.deposit === '' ? '' : 'cash',

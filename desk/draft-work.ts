@@ -1,11 +1,13 @@
-import { shopFactsOf } from '../core/almanac/shop-facts.ts'
 import type { Almanac } from '../core/almanac/almanac.ts'
+import { readHome } from '../core/almanac/home.ts'
+import { shopFactsOf } from '../core/almanac/shop-facts.ts'
 import type { BookLag, BookStep, Commission, Customer, Piece } from '../core/book/book.ts'
 import { constructionOf } from '../core/constructions/constructions.ts'
 import { buildLots, type LotsBuild } from '../core/constructions/lots.ts'
 import { readMoney } from '../core/money/money.ts'
 import { failed, ok, problem, within, type Problem, type Result } from '../core/problems.ts'
 import { isLocalDay, type LocalDay } from '../core/time/local-day.ts'
+import type { HomeAir } from '../core/wood/seasons.ts'
 import type { Draft, DraftPiece } from './views.ts'
 
 /** One piece of a draft that makes sense. */
@@ -24,6 +26,8 @@ export interface ReadDraft {
   /** By position in the draft; null where the piece does not make sense yet. */
   readonly pieces: readonly (ReadPiece | null)[]
   readonly neededBy: LocalDay | null
+  /** Where it will live; null: the almanac's home. */
+  readonly home: HomeAir | null
   readonly priceMinor: number | null
   readonly depositMinor: number
 }
@@ -47,9 +51,11 @@ export function readDraft(draft: Draft, almanac: Almanac, now: number): ReadDraf
     )
   }
   if (draft.pieces.length === 0) problems.push(problem('missing', 'What is to be made? Add a piece.', 'pieces'))
+  const home = take('home', readHome(draft.home, almanac.shop.units))
   return {
-    pieces: draft.pieces.map((piece, index) => take(`pieces.${index}`, readPiece(piece, almanac, now))),
+    pieces: draft.pieces.map((piece, index) => take(`pieces.${index}`, readPiece(piece, almanac, now, home))),
     neededBy: take('neededBy', readDay(draft.neededBy)),
+    home,
     priceMinor: draft.price.trim() === '' ? null : take('price', readMoney(draft.price, almanac.shop.currency)),
     depositMinor:
       draft.deposit.trim() === '' ? 0 : (take('deposit', readMoney(draft.deposit, almanac.shop.currency)) ?? 0),
@@ -57,12 +63,12 @@ export function readDraft(draft: Draft, almanac: Almanac, now: number): ReadDraf
   }
 }
 
-function readPiece(piece: DraftPiece, almanac: Almanac, now: number): Result<ReadPiece> {
+function readPiece(piece: DraftPiece, almanac: Almanac, now: number, home: HomeAir | null): Result<ReadPiece> {
   const construction = constructionOf(piece.construction, almanac.constructions)
   if (!construction) {
     return failed(problem('unknown-construction', 'Choose how it is built.', 'construction'))
   }
-  const facts = shopFactsOf(almanac, now)
+  const facts = shopFactsOf(almanac, now, home)
   const count = readCount(piece.count)
   const spec = construction.read(piece.input, almanac.shop.units, facts)
   if (!count.ok || !spec.ok) {
@@ -79,7 +85,7 @@ function readPiece(piece: DraftPiece, almanac: Almanac, now: number): Result<Rea
     count: count.value,
     build: build.value,
     buildAt: (builtAt) => {
-      const again = buildLots(construction, spec.value, count.value, shopFactsOf(almanac, builtAt))
+      const again = buildLots(construction, spec.value, count.value, shopFactsOf(almanac, builtAt, home))
       return again.ok ? again.value : build.value
     },
   })
@@ -137,6 +143,7 @@ export function orderOf(
       neededWhy: draft.neededWhy.trim(),
       weight: 1,
       notes: draft.notes.trim(),
+      home: read.home,
       priceMinor: read.priceMinor,
       depositMinor: read.depositMinor,
       depositHow: draft.depositHow.trim(),

@@ -29,7 +29,34 @@ export function entryText(entry: LogEntry, moment: Moment): string {
   }
   const commission = moment.book.commissions.find((each) => each.id === entry.commissionId)
   const whose = commission ? `: No. ${commission.number}, ${commission.customer.name}` : ''
-  return `${actionWords[entry.action] ?? entry.action}${whose}`
+  return `${actionWords[entry.action] ?? entry.action}${whatChanged(entry)}${whose}`
+}
+
+/** What of an order was changed by hand: " price, where it will live". */
+function whatChanged({ action, event }: LogEntry): string {
+  if (action !== 'commission-changed' || event.kind !== 'rows') return ''
+  const columns = event.changes.flatMap(({ table, after }) =>
+    table === 'customer' ? ['customer'] : Object.keys(after ?? {}),
+  )
+  const words = new Set(columns.flatMap((column) => columnWords[column] ?? []))
+  return words.size === 0 ? '' : ` ${[...words].join(', ')}`
+}
+
+const columnWords: Readonly<Record<string, string>> = {
+  customer: 'customer',
+  customer_id: 'customer',
+  needed_by: 'day needed',
+  needed_why: 'what it is needed for',
+  promised_for: 'promise',
+  weight: 'weight',
+  notes: 'notes',
+  price_minor: 'price',
+  deposit_minor: 'deposit',
+  deposit_how: 'deposit',
+  home_dry_c: 'where it will live',
+  home_dry_rh: 'where it will live',
+  home_damp_c: 'where it will live',
+  home_damp_rh: 'where it will live',
 }
 
 function stepWord(entry: LogEntry): string {

@@ -1,3 +1,4 @@
+import { ALMANAC_HOME } from '../core/almanac/home.ts'
 import { shopFactsOf } from '../core/almanac/shop-facts.ts'
 import { withListed } from '../core/almanac/lists.ts'
 import { makeConstruction } from '../core/constructions/own/make-construction.ts'
@@ -75,4 +76,5 @@ const exampleOrder = (piece: Draft['pieces'][number]): Draft => ({
   takenWhere: 'in-person',
   pieces: [piece],
   ...{ neededBy: '', neededWhy: '', notes: '', price: '', deposit: '', depositHow: '' },
+  home: ALMANAC_HOME,
 })

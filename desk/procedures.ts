@@ -11,6 +11,7 @@ import { lastUndoable, takeBack } from '../db/undo.ts'
 import type { Almanac } from '../core/almanac/almanac.ts'
 import { startingAlmanac } from '../core/almanac/defaults.ts'
 import { almanacFacts } from '../core/almanac/facts.ts'
+import { ALMANAC_HOME } from '../core/almanac/home.ts'
 import { changeOneFact, removeListed, saveListed, type ListedInput } from './change-almanac.ts'
 import { changeOnHand, cutAsPlanned, putOnHand, useUp } from './change-boards.ts'
 import { agree, callOff, changeByHand, handOver, putOnHold, resume } from './change-commission.ts'
@@ -88,6 +89,10 @@ const constructionDraft = z.strictObject({
   input: specInput,
 }) satisfies z.core.$ZodType<ConstructionDraft>
 
+const typedAir = z.strictObject({ temperature: z.string().max(40), humidity: z.string().max(40) })
+const typedHome = z.strictObject({ kind: z.string().max(40), driest: typedAir, dampest: typedAir })
+const air = z.strictObject({ celsius: z.number().min(-30).max(50), rh: z.number().min(0.01).max(1) })
+
 const draft = z.strictObject({
   customer: z.strictObject({
     name: text,
@@ -111,6 +116,8 @@ const draft = z.strictObject({
   neededBy: z.string().max(20),
   neededWhy: text,
   notes: text,
+  // A draft of before there was such a field is read all the same.
+  home: typedHome.default(ALMANAC_HOME),
   price: z.string().max(40),
   deposit: z.string().max(40),
   depositHow: text,
@@ -129,6 +136,7 @@ const changes = z.strictObject({
   neededWhy: text.optional(),
   promisedFor: day.nullable().optional(),
   notes: text.optional(),
+  home: z.strictObject({ driest: air, dampest: air }).nullable().optional(),
   priceMinor: minorUnits.nullable().optional(),
   depositMinor: minorUnits.optional(),
   depositHow: text.optional(),

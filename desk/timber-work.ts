@@ -87,7 +87,7 @@ function lotsToCut(
       leftOut.add(`No. ${commission.number} is on hold: its parts are left out.`)
       return []
     }
-    const facts = shopFactsOf(moment.almanac, builtAt(steps, moment))
+    const facts = shopFactsOf(moment.almanac, builtAt(steps, moment), commission.home)
     const build = constructionOfPiece(piece)?.build(piece.spec, label.count, facts)
     if (build === undefined || !build.ok) {
       leftOut.add(`No. ${commission.number}, ${piece.title}: its parts are not known. Look at the commission.`)

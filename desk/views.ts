@@ -1,5 +1,6 @@
 import type { Almanac } from '../core/almanac/almanac.ts'
 import type { AlmanacFact } from '../core/almanac/fact.ts'
+import type { TypedHome } from '../core/almanac/home.ts'
 import type { Drawing } from '../core/constructions/drawing.ts'
 import type { Fact, Part, SpecInput, Units } from '../core/constructions/construction.ts'
 import type { Customer, Standing, TakenWhere } from '../core/book/book.ts'
@@ -7,6 +8,7 @@ import type { PieceState } from '../core/book/piece-state.ts'
 import type { Interval, WaitKind } from '../core/planning/model.ts'
 import type { Problem } from '../core/problems.ts'
 import type { BoardInput } from '../core/timber/read-board.ts'
+import type { HomeAir } from '../core/wood/seasons.ts'
 
 export type { PieceState }
 
@@ -191,6 +193,8 @@ export interface CommissionView {
   readonly neededWhy: string
   readonly promisedFor: string | null
   readonly notes: string
+  /** Where it will live, as said with the order; null: the almanac's home. */
+  readonly home: HomeAir | null
   readonly priceMinor: number | null
   readonly depositMinor: number
   readonly depositHow: string
@@ -312,6 +316,7 @@ export interface Draft {
   readonly neededBy: string
   readonly neededWhy: string
   readonly notes: string
+  readonly home: TypedHome
   readonly price: string
   readonly deposit: string
   readonly depositHow: string

@@ -3,6 +3,7 @@ import { up as firstShop } from './0001-first-shop.ts'
 import { up as airThroughTheYear } from './0002-air-through-the-year.ts'
 import { up as boardsOnHand } from './0003-boards-on-hand.ts'
 import { up as ownConstructions } from './0004-own-constructions.ts'
+import { up as homeOfOneOrder } from './0005-home-of-one-order.ts'
 
 /** All migrations in order, listed by hand so that they survive bundling. A released one is never edited. */
 export const migrations: Readonly<Record<string, Migration>> = {
@@ -10,4 +11,5 @@ export const migrations: Readonly<Record<string, Migration>> = {
   '0002-air-through-the-year': { up: airThroughTheYear },
   '0003-boards-on-hand': { up: boardsOnHand },
   '0004-own-constructions': { up: ownConstructions },
+  '0005-home-of-one-order': { up: homeOfOneOrder },
 }

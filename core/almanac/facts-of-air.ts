@@ -1,12 +1,11 @@
 import { failed, ok, problem, type Result } from '../problems.ts'
 import { readDuration, writeDuration } from '../time/duration.ts'
-import { equilibriumMoisture } from '../wood/moisture.ts'
-import { HOMES, type Air, type HomeAir } from '../wood/seasons.ts'
+import type { Air, HomeAir } from '../wood/seasons.ts'
 import type { Almanac, ShopAir } from './almanac.ts'
 import { OWN, PRACTICE, type FactKind, type Slot } from './fact.ts'
-import { homeOf } from './home.ts'
+import { HOME_ENDS, homeKinds, homeOf, homeOfKind, homeProblem } from './home.ts'
 import { MONTHS } from './months.ts'
-import { readFraction, readTemperature, writeFraction, writeTemperature } from './read-figures.ts'
+import { readFraction, readTemperature, sameOr, writeFraction, writeTemperature } from './read-figures.ts'
 
 const HEATED = [
   { value: 'always', label: 'Night and day' },
@@ -32,11 +31,11 @@ export function airSlots(almanac: Almanac): Slot[] {
   const humidity = (text: string, label: string): Result<number> => readFraction(text, label, 0.01)
   const withAir = (changes: Partial<ShopAir>): Partial<Almanac> => ({ air: { ...air, ...changes } })
 
-  const ofHome = (end: keyof HomeAir, what: string): Slot[] => {
+  const ofHome = (end: keyof HomeAir): Slot[] => {
     const at = (changes: Partial<Air>): Result<Almanac> =>
       withHome(almanac, { ...home, [end]: { ...home[end], ...changes } })
     const source = homeOf(home).kind === 'own' ? OWN : 'as the kind of home above'
-    const [temperatureLabel, humidityLabel] = [`${what}, temperature`, `${what}, humidity`]
+    const [temperatureLabel, humidityLabel] = [`${HOME_ENDS[end]}, temperature`, `${HOME_ENDS[end]}, humidity`]
     return [
       slot(
         `home.${end}.temperature`,
@@ -117,15 +116,12 @@ export function airSlots(almanac: Almanac): Slot[] {
     ),
     {
       ...slot('home.kind', 'The customer’s home', 'choice', homeOf(home).kind, homeOf(home).source, (text) =>
-        set(readHome(text, home), (kept) => ({ home: kept })),
+        set(readHomeKind(text, home), (kept) => ({ home: kept })),
       ),
-      choices: [
-        ...Object.entries(HOMES).map(([value, { name }]) => ({ value, label: name })),
-        { value: 'own', label: 'As written below' },
-      ],
+      choices: [...homeKinds, { value: 'own', label: 'As written below' }],
     },
-    ...ofHome('driest', 'Heated winter'),
-    ...ofHome('dampest', 'Humid summer'),
+    ...ofHome('driest'),
+    ...ofHome('dampest'),
   ]
 }
 
@@ -165,34 +161,13 @@ function readMonths(
   return ok(values)
 }
 
-/** What is typed as it was shown keeps its exact figure, of which only the rounded one was shown. */
-const sameOr = (
-  text: string,
-  now: number | undefined,
-  write: (value: number) => string,
-  label: string,
-  read: (text: string, label: string) => Result<number>,
-): Result<number> => (now !== undefined && text.trim() === write(now) ? ok(now) : read(text, label))
-
-const readHome = (text: string, now: HomeAir): Result<HomeAir> => {
+const readHomeKind = (text: string, now: HomeAir): Result<HomeAir> => {
   if (text === 'own') return ok(now)
-  const chosen = Object.entries(HOMES).find(([kind]) => kind === text)?.[1]
-  return chosen === undefined
-    ? failed(problem('home', 'The customer’s home: choose one of the list.'))
-    : ok({ driest: chosen.driest, dampest: chosen.dampest })
+  const chosen = homeOfKind(text)
+  return chosen === null ? failed(problem('home', 'The customer’s home: choose one of the list.')) : ok(chosen)
 }
 
-/** The damp end must leave wood at least as moist as the dry one: else growing and shrinking change places. */
 function withHome(almanac: Almanac, home: HomeAir): Result<Almanac> {
-  const [dry, damp] = [home.driest, home.dampest].map(({ celsius, rh }) =>
-    equilibriumMoisture(celsius, Math.min(rh, 0.98)),
-  )
-  return (dry ?? 0) <= (damp ?? 0)
-    ? ok({ ...almanac, home })
-    : failed(
-        problem(
-          'home-turned',
-          'The customer’s home: wood would be drier in the humid summer than in the heated winter. Change the other figure first, or choose a kind of home.',
-        ),
-      )
+  const turned = homeProblem(home)
+  return turned === null ? ok({ ...almanac, home }) : failed(turned)
 }

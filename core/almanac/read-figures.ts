@@ -52,6 +52,15 @@ export function readTemperature(text: string, label: string, units: Units): Resu
 export const writeTemperature = (celsius: number, units: Units): string =>
   temperatureScale(units) === 'F' ? `${Math.round(celsius * 1.8 + 32)} F` : `${Number(celsius.toFixed(1))} C`
 
+/** What is typed as it was shown keeps its exact figure, of which only the rounded one was shown. */
+export const sameOr = (
+  text: string,
+  now: number | undefined,
+  write: (value: number) => string,
+  label: string,
+  read: (text: string, label: string) => Result<number>,
+): Result<number> => (now !== undefined && text.trim() === write(now) ? ok(now) : read(text, label))
+
 const temperatureScale = (units: Units): 'C' | 'F' => (units === 'inch' ? 'F' : 'C')
 
 /**

@@ -9,6 +9,7 @@ import type {
 } from '../constructions/shop-facts.ts'
 import { classOf, clockOf, type ClockName } from '../waits/product.ts'
 import { coefficientAcross } from '../wood/movement.ts'
+import type { HomeAir } from '../wood/seasons.ts'
 import { species } from '../wood/species.ts'
 import { densityAt } from '../wood/weight.ts'
 import type { Almanac, ProductOnShelf, StationKind, WoodOnOffer } from './almanac.ts'
@@ -19,13 +20,14 @@ import { woodMoisture } from './wood-moisture.ts'
  * The almanac as constructions ask it: products resolved to their clocks (the label wins over the class), stations by what
  * they are for.
  * @param builtAt instant at which the piece's parts are fitted to each other: what the wood holds then follows the season
+ * @param home where it will live, as said with the order; null: the almanac's usual home
  */
-export function shopFactsOf(almanac: Almanac, builtAt: number): ShopFacts {
+export function shopFactsOf(almanac: Almanac, builtAt: number, home: HomeAir | null = null): ShopFacts {
   const times = new Map([...STARTING_TIMES, ...almanac.standardTimes].map((time) => [time.operation, time]))
   return {
     units: almanac.shop.units,
     woods: almanac.woods.map(woodFacts),
-    moisture: woodMoisture(almanac, builtAt),
+    moisture: woodMoisture(almanac, builtAt, home),
     glues: almanac.glues.flatMap(glueFacts),
     finishes: almanac.finishes.flatMap((product) => finishFacts(product, timeOf(times, 'sand-between-coats'))),
     stations: stationFacts(almanac),

@@ -1,7 +1,7 @@
 import { localDay, startOfLocalDay } from '../time/local-day.ts'
 import { airDoubts, equilibriumMoisture } from '../wood/moisture.ts'
 import { movementDoubts } from '../wood/movement.ts'
-import type { Air, WoodMoisture } from '../wood/seasons.ts'
+import type { Air, HomeAir, WoodMoisture } from '../wood/seasons.ts'
 import type { Almanac } from './almanac.ts'
 import { homeOf } from './home.ts'
 import { MONTHS } from './months.ts'
@@ -15,9 +15,11 @@ import { shopAirBetween } from './shop-air.ts'
  * enough, and sizes stay the same when a plan moves by a day.
  * @source Wood Handbook, FPL-GTR-282 (2021), Eq. 4-5; the mean over two weeks is derived: wood lies seven to fourteen days in the
  * shop before it is milled (Franklin International, Product and Application Technical Guide I)
+ * @param orderHome where the piece will live, as said with the order; null: the almanac's usual home
  */
-export function woodMoisture(almanac: Almanac, at: number): WoodMoisture {
-  const { home, shop } = almanac
+export function woodMoisture(almanac: Almanac, at: number, orderHome: HomeAir | null = null): WoodMoisture {
+  const { shop } = almanac
+  const home = orderHome ?? almanac.home
   const month = localDay(at, shop.timeZone).slice(0, 7)
   const [from, to] = ['08', '22'].map((day) => startOfLocalDay(`${month}-${day}`, shop.timeZone)) as [number, number]
   const hours = almanac.air.heated === 'always' ? [] : shopAirBetween(almanac, from, to)
@@ -43,11 +45,16 @@ export function woodMoisture(almanac: Almanac, at: number): WoodMoisture {
     dampPct,
     because: [
       `Wood at ${percent(buildPct)} when built, ${built}.`,
-      `In the customer’s home it goes from ${percent(dryPct)} (${say(home.driest)}) to ${percent(dampPct)} (${say(home.dampest)}).`,
+      `${orderHome === null ? 'In the customer’s home' : 'In this customer’s home, as said with the order,'} it goes from ${percent(dryPct)} (${say(home.driest)}) to ${percent(dampPct)} (${say(home.dampest)}).`,
       ...doubts,
     ].join(' '),
-    source: `Wood Handbook, FPL-GTR-282 (2021), Eq. 4-5${hours.length === 0 ? '' : '; two weeks in the shop before milling: Franklin International'}; home: ${homeOf(home).source}`,
+    source: `Wood Handbook, FPL-GTR-282 (2021), Eq. 4-5${hours.length === 0 ? '' : '; two weeks in the shop before milling: Franklin International'}; home: ${sourceOf(home, orderHome)}`,
   }
+}
+
+const sourceOf = (home: HomeAir, orderHome: HomeAir | null): string => {
+  const { kind, source } = homeOf(home)
+  return kind === 'own' && orderHome !== null ? 'as said with the order' : source
 }
 
 const moistureIn = ({ celsius, rh }: Air): number => equilibriumMoisture(celsius, Math.min(rh, MOST_RH))

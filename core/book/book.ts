@@ -1,4 +1,5 @@
 import type { NetworkLag, NetworkStep } from '../constructions/step-network.ts'
+import type { HomeAir } from '../wood/seasons.ts'
 
 /**
  * The order book as plain data: what the store remembers and everything else is derived from. Instants are whole minutes
@@ -43,6 +44,8 @@ export interface Commission {
   /** How bad it is to be late relative to the others; 1 is usual. */
   readonly weight: number
   readonly notes: string
+  /** The air of the home where it will live, as said with the order; null: the almanac's. */
+  readonly home: HomeAir | null
   readonly priceMinor: number | null
   readonly depositMinor: number
   readonly depositHow: string

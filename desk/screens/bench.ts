@@ -6,6 +6,7 @@ import type { Interval } from '../../core/planning/model.ts'
 import { writeDayAndTime, writeTime } from '../../core/time/write-instant.ts'
 import { cautionLines } from '../caution-lines.ts'
 import type { Moment } from '../moment.ts'
+import { noteOf } from '../step-note.ts'
 import type { BenchStep, BenchView, TonightLine, UndoLine } from '../views.ts'
 
 const comingUpAtMost = 12
@@ -91,7 +92,7 @@ function benchStep(
     stepId: step.id,
     piece: lot.label,
     name: step.name,
-    note: step.note,
+    note: noteOf(step, moment),
     state:
       progress.kind === 'running'
         ? 'running'

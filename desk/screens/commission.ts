@@ -6,6 +6,7 @@ import { buildLots } from '../../core/constructions/lots.ts'
 import { builtAt } from '../built-at.ts'
 import { cautionLines } from '../caution-lines.ts'
 import type { Moment } from '../moment.ts'
+import { noteOf } from '../step-note.ts'
 import type { CommissionView, HistoryLine, PieceView, StepLine, WaitLine } from '../views.ts'
 import { waitHere } from '../wait-here.ts'
 import { dateOf, wordOf } from './order-book.ts'
@@ -18,22 +19,24 @@ export function commissionView(
   history: readonly HistoryLine[],
 ): CommissionView {
   const { id, number, customer, standing, onHoldUntil, onHoldWhy, takenAtMin, takenWhere } = commission
-  const { neededBy, neededWhy, promisedFor, notes, priceMinor, depositMinor, depositHow } = commission
+  const { neededBy, neededWhy, promisedFor, notes, home, priceMinor, depositMinor, depositHow } = commission
   return {
     ...{ id, number, customer, standing, onHoldUntil, onHoldWhy, takenAtMin, takenWhere },
-    ...{ neededBy, neededWhy, promisedFor, notes, priceMinor, depositMinor, depositHow },
+    ...{ neededBy, neededWhy, promisedFor, notes, home, priceMinor, depositMinor, depositHow },
     ...dateOf(commission, moment),
     word: wordOf(commission, moment),
-    pieces: moment.book.pieces.filter((piece) => piece.commissionId === id).map((piece) => pieceView(piece, moment)),
+    pieces: moment.book.pieces
+      .filter((piece) => piece.commissionId === id)
+      .map((piece) => pieceView(piece, commission, moment)),
     history,
   }
 }
 
-function pieceView(piece: Piece, moment: Moment): PieceView {
+function pieceView(piece: Piece, commission: Commission, moment: Moment): PieceView {
   const construction = constructionOfPiece(piece)
   const steps = moment.book.steps.filter((step) => step.pieceId === piece.id)
   const joinedAt = builtAt(steps, moment)
-  const facts = shopFactsOf(moment.almanac, joinedAt)
+  const facts = shopFactsOf(moment.almanac, joinedAt, commission.home)
   const build = construction ? buildLots(construction, piece.spec, piece.count, facts) : null
   const lots = moment.lots.filter((lot) => lot.piece.id === piece.id)
   const ends = steps.map((step) => timesOf(step, moment)?.end ?? null)
@@ -62,7 +65,7 @@ function stepLine(step: BookStep, moment: Moment): StepLine {
   return {
     stepId: step.id,
     name: step.name,
-    note: step.note,
+    note: noteOf(step, moment),
     lot: step.lots === 1 ? null : `lot ${step.lot} of ${step.lots}`,
     state: progress.kind,
     handsOnMinutes: step.minutes + setUpMinutes(step, moment),

@@ -1,9 +1,13 @@
+import { ALMANAC_HOME, readHome } from '../../core/almanac/home.ts'
 import { constructionOf, constructions } from '../../core/constructions/constructions.ts'
 import type { Units } from '../../core/constructions/construction.ts'
 import type { OwnConstruction } from '../../core/constructions/own/own-construction.ts'
 import type { Problem } from '../../core/problems.ts'
 import type { Draft, DraftAnswer, Offer } from '../../desk/views.ts'
+import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
 import { desk } from '../client.ts'
+import { clock } from '../clock.svelte.ts'
+import { shop } from '../shop.svelte.ts'
 
 type Typed<T> = T extends readonly (infer Item)[]
   ? Typed<Item>[]
@@ -36,6 +40,14 @@ export class OrderDraft {
   /** Fields that have been typed into: what is wrong in the others is not said before the order is to be taken. */
   touched: Record<string, true> = $state({})
   sayEverything = $state(false)
+
+  /** The shop as constructions ask it for this order, built today for the home it goes to. */
+  readonly facts = $derived.by(() => {
+    const { almanac } = shop
+    if (almanac === null) return null
+    const home = readHome(this.draft.home, almanac.shop.units)
+    return shopFactsOf(almanac, clock.dayMin, home.ok ? home.value : null)
+  })
 
   #unsaved = false
   #saving: Promise<void> | null = null
@@ -199,6 +211,7 @@ export function emptyDraft(units: Units): TypedDraft {
     neededBy: '',
     neededWhy: '',
     notes: '',
+    home: ALMANAC_HOME,
     price: '',
     deposit: '',
     depositHow: '',

@@ -66,6 +66,48 @@ describe('the Commission screen', () => {
     })
   })
 
+  test('lets a piece go to a home of its own, says what it changes and why, and takes a wrong figure up beside its field', async ({
+    openApp,
+  }) => {
+    const app = await openApp()
+    const { page, desk } = app
+    await goTo(app, '#/new-order')
+    await page.getByRole('textbox', { name: 'Name' }).fill('Otto Lind')
+    await page.getByRole('textbox', { name: 'Best way to reach' }).fill('otto@example.org')
+    await page.getByLabel('Where it will live').selectOption({ label: 'Desert, or strong heating' })
+    await page.getByText('72 F, 15 % to 77 F, 40 %').waitFor()
+    await page.getByText('Sizes, and what the wood does').click()
+    const built = page.locator('dl > div', { hasText: 'Wood when built' })
+    await built.locator('summary').click()
+    await expect.poll(() => built.innerText()).toMatch(/In this customer’s home, as said with the order/)
+    await page.getByRole('button', { name: 'Asked about' }).click()
+    await page.getByRole('heading', { name: 'Otto Lind no. 1' }).waitFor()
+    await page.getByText('Desert, or strong heating: 72 F, 15 % to 77 F, 40 %').waitFor()
+
+    await page.getByRole('button', { name: 'Change promise, money, notes' }).click()
+    // Who measured begins with the figures that were shown.
+    await page.getByLabel('Where it will live').selectOption({ label: 'As measured there' })
+    const damp = page.getByRole('textbox', { name: 'Humid summer, humidity' })
+    expect(await damp.inputValue()).toBe('40 %')
+    await damp.fill('wet')
+    await page.getByRole('button', { name: 'Take these' }).click()
+    await page.getByText('Humid summer, humidity: “wet” is no number.').waitFor()
+    await expect.poll(() => damp.evaluate((input) => input === document.activeElement)).toBe(true)
+    await damp.fill('62')
+    await page.getByRole('button', { name: 'Take these' }).click()
+    await page.getByText('72 F, 15 % to 77 F, 62 %').waitFor()
+    const id = valueOf(await desk.orderBook()).open[0]?.commissionId ?? ''
+    // What was only shown rounded (72 F) keeps its figure.
+    expect(valueOf(await desk.commission({ id })).home).toEqual({
+      driest: { celsius: 22, rh: 0.15 },
+      dampest: { celsius: 25, rh: 0.62 },
+    })
+    await page
+      .getByText(/^Changed where it will live/)
+      .first()
+      .waitFor()
+  })
+
   test('hands over what is finished, and takes back what was said by mistake', async ({ openApp }) => {
     const app = await openApp()
     const id = await openOrder(app)

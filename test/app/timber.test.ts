@@ -1,3 +1,4 @@
+import { ALMANAC_HOME } from '../../core/almanac/home.ts'
 import { describe, expect } from 'vitest'
 import type { DraftPiece } from '../../desk/views.ts'
 import { constructionOf } from '../../core/constructions/constructions.ts'
@@ -23,6 +24,7 @@ async function takeBoardOrder({ desk }: OpenApp): Promise<void> {
         takenWhere: 'fair',
         pieces: [piece],
         ...{ neededBy: '', neededWhy: '', notes: '', price: '', deposit: '', depositHow: '' },
+        home: ALMANAC_HOME,
       },
       standing: 'agreed',
       promisedFor: '2026-05-30',

@@ -7,6 +7,7 @@ import {
   nextNumber,
   openBook,
   orderBookRows,
+  type Order,
 } from '../../db/commissions.ts'
 import { draftById, saveDraft } from '../../db/drafts.ts'
 import { entriesOf } from '../../db/log.ts'
@@ -46,11 +47,33 @@ describe('the order book', () => {
       priceMinor: null,
       onHoldUntil: 'open-end',
       onHoldWhy: 'waiting for the slab',
+      home: { driest: { celsius: 21.7, rh: 0.155 }, dampest: { celsius: 25, rh: 0.4 } },
       weight: 2.5,
       notes: `it's 18 3/4" — “quoted”; drop table log; ünïcödé 😀\nsecond line`,
     })
     await addCommission(db, order, stamp)
     expect((await commissionById(db, 'odd'))?.commission).toEqual({ ...order.commission, number: 1 })
+  })
+
+  test('the home of one order comes with it, goes with it, and comes back with undo', async () => {
+    const { db } = await openShop()
+    const home = { driest: { celsius: 22, rh: 0.15 }, dampest: { celsius: 25, rh: 0.4 } }
+    await addCommission(db, anOrder('order-1', { home }), stamp)
+    const homeNow = async () => (await commissionById(db, 'order-1'))?.commission.home
+    expect(await homeNow()).toEqual(home)
+    const usual = (order: Order) => ({ ...order, commission: { ...order.commission, home: null } })
+    valueOf(await changeCommission(db, 'order-1', 'commission-changed', usual, stamp))
+    expect(await homeNow()).toBeNull()
+    const entry = (await entriesOf(db, 'order-1')).at(-1)
+    valueOf(await takeBack(db, entry?.id ?? 0, stamp))
+    expect(await homeNow()).toEqual(home)
+  })
+
+  test('half a home is refused by the file itself', async () => {
+    const { db } = await openShop()
+    await addCommission(db, anOrder(), stamp)
+    const half = db.updateTable('commission').set({ home_damp_rh: 0.6 }).where('id', '=', 'order-1').execute()
+    await expect(half).rejects.toThrow(/CHECK/)
   })
 
   test('keys that repeat in every lot refer to the steps of their own lot', async () => {

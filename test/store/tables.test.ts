@@ -35,7 +35,8 @@ describe('the file itself refuses', () => {
     ['a negative weight', `update commission set weight = -1`, /CHECK/],
     [
       'a number given twice',
-      `insert into commission select 'x', number, customer_id, taken_at_min, taken_where, standing, on_hold_until,
+      `insert into commission (id, number, customer_id, taken_at_min, taken_where, standing, on_hold_until, on_hold_why,
+      needed_by, needed_why, promised_for, weight, notes, price_minor, deposit_minor, deposit_how) select 'x', number, customer_id, taken_at_min, taken_where, standing, on_hold_until,
       on_hold_why, needed_by, needed_why, promised_for, weight, notes, price_minor, deposit_minor, deposit_how from commission`,
       /UNIQUE/,
     ],

@@ -1,3 +1,4 @@
+import { ALMANAC_HOME } from '../../../core/almanac/home.ts'
 import { expect } from 'vitest'
 import { constructionOf } from '../../../core/constructions/constructions.ts'
 import type { Draft } from '../../../desk/views.ts'
@@ -34,6 +35,7 @@ const tray: Draft = {
   neededBy: '',
   neededWhy: '',
   notes: '',
+  home: ALMANAC_HOME,
   price: '',
   deposit: '',
   depositHow: '',

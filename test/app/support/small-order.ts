@@ -1,3 +1,4 @@
+import { ALMANAC_HOME } from '../../../core/almanac/home.ts'
 import type { Draft } from '../../../desk/views.ts'
 import type { OpenApp } from '../../support/app.ts'
 
@@ -43,6 +44,7 @@ export async function takeSmallOrder(app: OpenApp, customer = 'Ada Quist', title
     neededBy: '',
     neededWhy: '',
     notes: '',
+    home: ALMANAC_HOME,
     price: '',
     deposit: '',
     depositHow: '',

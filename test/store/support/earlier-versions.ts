@@ -55,6 +55,9 @@ export const ROWS_OF_VERSION: Readonly<Record<string, readonly string[]>> = {
   '0004-own-constructions': [
     `insert into own_construction values ('own-block', 0, 'Knife block', '{"about":"Stands.","units":"inch","fields":[],"parts":[],"steps":[]}')`,
   ],
+  '0005-home-of-one-order': [
+    `update commission set home_dry_c = 22, home_dry_rh = 0.15, home_damp_c = 25, home_damp_rh = 0.4 where id = 'o1'`,
+  ],
 }
 
 export async function fillAsVersion(db: Kysely<unknown>, name: string): Promise<void> {

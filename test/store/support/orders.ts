@@ -32,6 +32,7 @@ export function anOrder(name = 'order-1', given: Partial<NewOrder['commission']>
     promisedFor: '2026-12-18',
     weight: 1,
     notes: 'Walnut darker than the sample, "as dark as it gets"',
+    home: null,
     priceMinor: 32_000,
     depositMinor: 16_000,
     depositHow: 'cash',
