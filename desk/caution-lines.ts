@@ -1,8 +1,26 @@
-import { caution } from '../core/cautions/cautions.ts'
+import type { BookStep, Customer } from '../core/book/book.ts'
+import { worstFirst } from '../core/cautions/cautions-for-step.ts'
+import type { Moment } from './moment.ts'
 
-/** Cautions of a step as they are shown: worst first; ids that this version does not know are left out. */
-export const cautionLines = (ids: readonly string[]): { readonly id: string; readonly text: string }[] =>
-  ids.flatMap((id) => {
-    const known = caution(id)
-    return known ? [{ id, text: `${known.title}. ${known.whatToDo}` }] : []
-  })
+/**
+ * Cautions of a step as they are shown, worst first: those of the work, and what the buyer was asked about. A small child brings the
+ * small parts up before the piece leaves; an allergy that was told is named where something is put on or handed over.
+ */
+export function cautionLines(step: BookStep, moment: Moment): { readonly id: string; readonly text: string }[] {
+  const customer = moment.lotOf(step.id)?.commission.customer
+  const ids = new Set(step.cautions)
+  const told = toldAllergies(customer)
+  if (customer?.childUnder3 === 'yes' && moment.lagsFrom(step.id).length === 0) ids.add('small_parts')
+  if (told !== '' && (step.tackyMin > 0 || step.operation === 'coat' || ids.has('handover'))) ids.add('nut')
+  return worstFirst(ids).map(({ id, title, whatToDo }) => ({
+    id,
+    text: `${title}. ${whatToDo}${told !== '' && ABOUT_ALLERGY.has(id) ? ` This buyer told of: ${told}.` : ''}`,
+  }))
+}
+
+const ABOUT_ALLERGY: ReadonlySet<string> = new Set(['nut', 'dust_allergy'])
+
+const toldAllergies = (customer: Customer | undefined): string => {
+  const told = customer?.allergies.trim().replace(/[.]$/, '') ?? ''
+  return /^(none|no|-)?$/i.test(told) ? '' : told
+}

@@ -2,7 +2,7 @@ import type { Almanac } from '../core/almanac/almanac.ts'
 import type { AlmanacFact } from '../core/almanac/fact.ts'
 import type { TypedHome } from '../core/almanac/home.ts'
 import type { Drawing } from '../core/constructions/drawing.ts'
-import type { Fact, Part, SpecInput, Units } from '../core/constructions/construction.ts'
+import type { Fact, Fitting, Part, SpecInput, Units } from '../core/constructions/construction.ts'
 import type { Customer, Standing, TakenWhere } from '../core/book/book.ts'
 import type { PieceState } from '../core/book/piece-state.ts'
 import type { Interval, WaitKind } from '../core/planning/model.ts'
@@ -218,6 +218,8 @@ export interface PieceView {
   readonly builtAt: number
   readonly geometry: readonly Fact[]
   readonly parts: readonly Part[]
+  /** What is bought for it. */
+  readonly fittings: readonly Fitting[]
   readonly warnings: readonly string[]
   readonly steps: readonly StepLine[]
   readonly doneAt: number | null

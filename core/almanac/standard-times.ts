@@ -41,6 +41,7 @@ export const STARTING_TIMES: readonly StandardTime[] = [
   time('mortise-and-tenon', 'Cut and fit mortises and tenons', 'joint', F.joint_furniture.per_joint, {
     family: 'mortiser',
   }),
+  time('make-buttons', 'Make buttons for a top', 'button', guess(1, 2, 4), { own: 5 }),
   time('fit-top', 'Fix a top to its base', 'table', guess(15, 25, 45), {}),
   time('ease-edges', 'Ease the edges', 'board', F.ease_edges_groove.per_board, { family: 'router' }),
   time('juice-groove', 'Rout a juice groove', 'board', guess(8, 15, 30), { family: 'router-core-box' }),

@@ -38,20 +38,20 @@ export interface CautionFacts {
   readonly hoursToday?: number
 }
 
-/** The cautions to show at a step: the worst two, worst first. */
-export const cautionsFor = (facts: CautionFacts): readonly Caution[] => allCautionsFor(facts).slice(0, MOST_PER_STEP)
+/** More at once are not read: a screen shows the worst of them, papers and the commission all. */
+export const MOST_AT_ONCE = 2
 
-/** More are not read. */
-export const MOST_PER_STEP = 2
-
-/** Every caution that a step calls for, worst first; papers may print them all. */
-export function allCautionsFor(facts: CautionFacts): readonly Caution[] {
+/** Every caution that a step calls for, worst first. */
+export function cautionsFor(facts: CautionFacts): readonly Caution[] {
   const ids = new Set<string>(Object.entries(CALLS_FOR).flatMap(([id, called]) => (called(facts) ? [id] : [])))
   if (facts.work.includes('glue-up')) for (const id of facts.glue ?? []) ids.add(id)
   // What depends on more than the finish (a film matters on a chopping face only) is left to its rule.
   if (coats(facts)) for (const id of facts.finish ?? []) if (!(id in CALLS_FOR)) ids.add(id)
-  return CAUTIONS.filter((one) => ids.has(one.id))
+  return worstFirst(ids)
 }
+
+/** Cautions by their ids; ids that this version does not know are left out. */
+export const worstFirst = (ids: ReadonlySet<string>): readonly Caution[] => CAUTIONS.filter((one) => ids.has(one.id))
 
 /**
  * Whether people are known to react to the dust of this wood.
@@ -70,10 +70,11 @@ const CALLS_FOR: Readonly<Partial<Record<CautionId, (facts: CautionFacts) => boo
   sanding_dust_fire: (facts) => facts.work.includes('sand-finish') && facts.finishIsDryingOil === true,
   saw: (facts) => facts.work.some((work) => /^(rip|crosscut|groove|mitre)/.test(work)),
   kickback: (facts) => facts.work.some((work) => work === 'rip-narrow' || work === 'crosscut-slices'),
+  cutter_head: (facts) => facts.work.some((work) => work === 'joint' || work === 'route'),
   planer_end_grain: (facts) => facts.work.includes('plane-end-grain'),
   dust_lung: (facts) => facts.work.some((work) => /^(rip|plane|route|sand)/.test(work)),
   dust_allergy: (facts) => facts.work.some((work) => RAISES_DUST.test(work)) && (facts.woods ?? []).some(isIrritant),
-  noise: (facts) => facts.work.some((work) => /^(plane|joint|route)/.test(work)),
+  noise: (facts) => facts.work.some((work) => /^(rip|plane|joint|route)/.test(work)),
   food_contact: (facts) => (coats(facts) || facts.work.includes('hand-over')) && forFood(facts),
   food_open_film: (facts) => coats(facts) && facts.finishIsFilm === true && facts.pieceIsFor === 'chopping',
   small_parts: (facts) =>

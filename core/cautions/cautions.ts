@@ -69,6 +69,16 @@ const IN_ORDER = [
     returnsEveryTime: false,
   },
   {
+    id: 'cutter_head',
+    title: 'Jointer and router cutters',
+    danger: 'A turning cutter takes fingers, or throws what is too short to hold.',
+    whatToDo:
+      'Guard over the cutter head, push blocks at the jointer. At the router: fence or template, featherboards, feed against the turn of the cutter, nothing shorter than you can hold well away from it.',
+    source:
+      '29 CFR 1910.213(j) (jointer guards) and (s) (push sticks and push blocks) as summarised; featherboards and feed: common practice, no source',
+    returnsEveryTime: false,
+  },
+  {
     id: 'planer_end_grain',
     title: 'End grain and planers',
     danger: 'A planer can grab and shatter an end-grain board.',

@@ -63,10 +63,19 @@ export interface Build {
   readonly parts: readonly Part[]
   readonly steps: readonly NetworkStep[]
   readonly lags: readonly NetworkLag[]
+  /** What is bought and fitted to the whole lot: feet, hinges, fasteners; absent where it needs none. */
+  readonly fittings?: readonly Fitting[]
   /** Glue and finish for the whole lot; absent where the construction knows no areas. */
   readonly consumed?: readonly Consumed[]
   /** What may go wrong with this design or needs asking; not a refusal. Sentences. */
   readonly warnings: readonly string[]
+}
+
+/** Something that is not made of the almanac's woods. */
+export interface Fitting {
+  readonly name: string
+  readonly quantity: number
+  readonly note: string
 }
 
 /** Glue or finish by the area it is put on, square metres; `product` is its id in the almanac. */
@@ -101,6 +110,11 @@ export interface Part {
    */
   readonly rough: PartSize
   readonly finished: PartSize
+  /**
+   * How much of the finished size is wood of its own, for the weight: mitres are cut away, and where parts reach into each other
+   * the overlap counts once. Absent: all of it.
+   */
+  readonly solidShare?: number
   readonly note?: string
   /** Key of the step in which it is milled out of rough boards; absent: the first step of its lot. */
   readonly milledIn?: string

@@ -29,6 +29,13 @@ export type Shape =
       /** What it is, for people who cannot see it. */
       readonly name: string
     }
+  /** The edges of something without its surface: hidden behind a face, or worked into it. */
+  | {
+      readonly kind: 'outline'
+      readonly points: readonly Point[]
+      readonly line: 'seen' | 'hidden'
+      readonly name: string
+    }
   | { readonly kind: 'line'; readonly from: Point; readonly to: Point; readonly line: 'seen' | 'hidden' | 'centre' }
 
 /** A measured distance along one side of the view; the outermost have the highest tier, from 1. */

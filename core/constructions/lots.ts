@@ -1,5 +1,5 @@
 import { ok, type Result } from '../problems.ts'
-import type { Build, Construction, Part } from './construction.ts'
+import type { Build, Construction, Fitting, Part } from './construction.ts'
 import { shareOf } from './steps/glue-ups.ts'
 import type { ShopFacts } from './shop-facts.ts'
 import type { NetworkLag, NetworkStep } from './step-network.ts'
@@ -11,6 +11,7 @@ export interface LotsBuild {
   readonly geometry: Build['geometry']
   /** Of all lots together. */
   readonly parts: readonly Part[]
+  readonly fittings: readonly Fitting[]
   readonly lots: readonly LotBuild[]
   /** Why there is more than one lot, as a sentence; null: there is one. */
   readonly whyLots: string | null
@@ -72,15 +73,16 @@ function inLots(builds: readonly Build[], counts: readonly number[], whyLots: st
     title: first.title,
     geometry: first.geometry,
     parts: togetherOf(builds.flatMap((build) => build.parts)),
+    fittings: togetherOf(builds.flatMap((build) => build.fittings ?? [])),
     lots: builds.map(({ steps, lags }, index) => ({ count: counts[index] ?? 1, steps, lags })),
     whyLots,
     warnings,
   }
 }
 
-/** Equal parts of several lots counted together. */
-function togetherOf(parts: readonly Part[]): Part[] {
-  const together = new Map<string, Part>()
+/** Equal things of several lots counted together. */
+function togetherOf<Thing extends Part | Fitting>(parts: readonly Thing[]): Thing[] {
+  const together = new Map<string, Thing>()
   for (const part of parts) {
     const key = JSON.stringify({ ...part, quantity: 0 })
     together.set(key, { ...part, quantity: part.quantity + (together.get(key)?.quantity ?? 0) })

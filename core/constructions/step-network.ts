@@ -26,7 +26,7 @@ export interface NetworkStep {
   /** Product whose conditions slow `tackyMin`; null: plain elapsed time. */
   readonly tackyProduct: string | null
   readonly setUp: { readonly family: string; readonly minutes: number } | null
-  /** Caution ids, worst first, at most two. */
+  /** Ids of every caution that it calls for, worst first. */
   readonly cautions: readonly string[]
 }
 

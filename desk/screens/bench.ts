@@ -1,4 +1,5 @@
 import type { BookStep } from '../../core/book/book.ts'
+import { MOST_AT_ONCE } from '../../core/cautions/cautions-for-step.ts'
 import { endOfWait } from '../../core/book/open-waits.ts'
 import { workedMinutes } from '../../core/book/step-progress.ts'
 import type { Tonight } from '../../core/planning/answers.ts'
@@ -113,7 +114,7 @@ function benchStep(
     plannedEndAt: planned?.end ?? null,
     hindrance: hindrance?.text ?? null,
     makers: planned?.makers ?? [],
-    cautions: cautionLines(step.cautions),
+    cautions: cautionLines(step, moment).slice(0, MOST_AT_ONCE),
   }
 }
 

@@ -53,6 +53,7 @@ function pieceView(piece: Piece, commission: Commission, moment: Moment): PieceV
     builtAt: joinedAt,
     geometry: build?.ok ? build.value.geometry : [],
     parts: build?.ok ? build.value.parts : [],
+    fittings: build?.ok ? build.value.fittings : [],
     warnings: build?.ok ? build.value.warnings : build ? build.problems.map((each) => each.message) : [],
     steps: steps.map((step) => stepLine(step, moment)),
     doneAt: ends.some((end) => end === null) ? null : Math.max(...ends.filter((end) => end !== null)),
@@ -73,7 +74,7 @@ function stepLine(step: BookStep, moment: Moment): StepLine {
     startAt: times?.start ?? null,
     endAt: times?.end ?? null,
     waitAfter: longestWait(moment.lagsFrom(step.id), times?.end ?? null, moment),
-    cautions: cautionLines(step.cautions),
+    cautions: cautionLines(step, moment),
   }
 }
 

@@ -1,4 +1,5 @@
-import { dimension, line, rectangle } from '../design/draw.ts'
+import { inches } from '../../lengths/length.ts'
+import { dimension, line, outline, rectangle } from '../design/draw.ts'
 import type { Drawing, DrawingView, Shape } from '../drawing.ts'
 import type { ShopFacts } from '../shop-facts.ts'
 import { boxGeometry, type BoxGeometry } from './box-geometry.ts'
@@ -43,6 +44,7 @@ function plan(spec: BoxSpec, { grooveNm, bottom }: BoxGeometry, facts: ShopFacts
       corner(length, 0, -1, 1),
       corner(length, width, -1, -1),
       corner(0, width, 1, -1),
+      ...(spec.lid === 'hinged' ? hinges(spec) : []),
     ],
     dimensions: [
       dimension('below', 2, 0, length, facts),
@@ -53,11 +55,25 @@ function plan(spec: BoxSpec, { grooveNm, bottom }: BoxGeometry, facts: ShopFacts
   }
 }
 
+/** Leaves let into the back, a quarter of the length in from either end. */
+function hinges({ lengthNm, sideNm }: BoxSpec): Shape[] {
+  const wide = Math.min(inches(1), Math.round(lengthNm / 6))
+  return [0.25, 0.75].map((share) =>
+    outline(Math.round(lengthNm * share - wide / 2), 0, wide, Math.round(sideNm / 2), 'Hinge', 'seen'),
+  )
+}
+
 function section(spec: BoxSpec, geometry: BoxGeometry, facts: ShopFacts): DrawingView {
   const { widthNm: width, heightNm: height, sideNm: side, bottomNm, wood } = spec
-  const { grooveNm, bottom, lid } = geometry
+  const { grooveNm, clearanceNm, backHeightNm, bottom, lid } = geometry
   const top = lid === null ? 0 : spec.lidNm
   const bottomTop = top + height - 2 * bottomNm
+  // Tight at the front of a drawer, in the middle of the grooves of a box.
+  const bottomFrom = backHeightNm === null ? Math.round((width - bottom.widthNm) / 2) : side - grooveNm
+  const grows =
+    backHeightNm === null
+      ? dimension('above', 1, side - grooveNm, bottomFrom, facts, 'to grow')
+      : dimension('above', 1, width - clearanceNm, width, facts, 'to grow')
   const opening = { wood: null, grain: 'none', name: 'Groove' } as const
   const sideLook = { wood, grain: 'end', name: 'Side' } as const
   return {
@@ -67,10 +83,13 @@ function section(spec: BoxSpec, geometry: BoxGeometry, facts: ShopFacts): Drawin
     shapes: [
       ...(lid === null ? [] : [rectangle(0, 0, width, top, { wood: spec.lidWood, grain: 'end', name: 'Lid' })]),
       rectangle(0, top, side, height, sideLook),
-      rectangle(width - side, top, side, height, sideLook),
+      rectangle(width - side, top, side, backHeightNm ?? height, {
+        ...sideLook,
+        name: backHeightNm === null ? 'Side' : 'Back',
+      }),
       rectangle(side - grooveNm, bottomTop, grooveNm, bottomNm, opening),
-      rectangle(width - side, bottomTop, grooveNm, bottomNm, opening),
-      rectangle(Math.round((width - bottom.widthNm) / 2), bottomTop, bottom.widthNm, bottomNm, {
+      ...(backHeightNm === null ? [rectangle(width - side, bottomTop, grooveNm, bottomNm, opening)] : []),
+      rectangle(bottomFrom, bottomTop, bottom.widthNm, bottomNm, {
         wood,
         grain: 'end',
         name: 'Bottom',
@@ -82,6 +101,7 @@ function section(spec: BoxSpec, geometry: BoxGeometry, facts: ShopFacts): Drawin
       dimension('right', 1, bottomTop, bottomTop + bottomNm, facts, 'bottom'),
       dimension('below', 1, 0, side, facts, 'side'),
       dimension('below', 2, side - grooveNm, side, facts, 'groove'),
+      grows,
     ],
   }
 }
@@ -89,14 +109,21 @@ function section(spec: BoxSpec, geometry: BoxGeometry, facts: ShopFacts): Drawin
 /** Splines as they show at a corner, evenly up its height. */
 function end({ widthNm: width, heightNm: height, sideNm, splines, wood }: BoxSpec, facts: ShopFacts): DrawingView {
   const keys = Array.from({ length: splines }, (_, index) => Math.round((height * (index + 1)) / (splines + 1)))
+  const thick = Math.min(facts.allowances.sawKerfNm, Math.floor(height / (2 * (splines + 1))))
+  const key = (x: number, y: number): Shape =>
+    rectangle(x, y - Math.round(thick / 2), sideNm, thick, { wood, grain: 'along-x', name: 'Spline' })
   return {
     name: 'End',
     widthNm: width,
     heightNm: height,
     shapes: [
       rectangle(0, 0, width, height, { wood, grain: 'along-x', name: 'Short side' }),
-      ...keys.flatMap((y): Shape[] => [line([0, y], [sideNm, y]), line([width - sideNm, y], [width, y])]),
+      ...keys.flatMap((y): Shape[] => [key(0, y), key(width - sideNm, y)]),
     ],
-    dimensions: [dimension('below', 1, 0, width, facts), dimension('left', 1, 0, height, facts)],
+    dimensions: [
+      dimension('below', 1, 0, width, facts),
+      dimension('left', 1, 0, height, facts),
+      dimension('right', 1, 0, keys[0] ?? height, facts, 'to a spline'),
+    ],
   }
 }

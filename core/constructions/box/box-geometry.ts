@@ -16,6 +16,8 @@ export interface BoxGeometry {
   /** Depth of the groove that holds the bottom, and how much of it is left free across the grain at each side. */
   readonly grooveNm: number
   readonly clearanceNm: number
+  /** Of the back of a drawer, which ends above the groove; null where all four sides are alike. */
+  readonly backHeightNm: number | null
   readonly bottom: StavePanel
   readonly bottomStaves: StaveGeometry
   readonly bottomChange: FieldChange
@@ -29,33 +31,38 @@ export function boxGeometry(spec: BoxSpec, facts: ShopFacts): BoxGeometry {
   const insideWidthNm = widthNm - 2 * sideNm
   const grooveNm = Math.round(sideNm / 2)
   const change = stavesChange(insideWidthNm, insideLengthNm, [{ wood, size: 1 }], facts)
-  const held = spec.bottomFit === 'drawer' ? 'one-edge' : 'middle'
-  // As a bottom is as wide as its groove leaves it, the bite is what is left of the groove beside the room to grow.
-  const { clearanceNm } = floatingField(change.across, grooveNm, held, facts.units)
-  const fit = floatingField(change.across, Math.max(0, grooveNm - clearanceNm), held, facts.units)
+  const drawer = spec.bottomFit === 'drawer'
+  const held = drawer ? 'one-edge' : 'middle'
+  // The back of a drawer ends above the groove: the bottom lies under it and may move by all of its thickness.
+  const roomNm = drawer ? sideNm : grooveNm
+  // As a bottom is as wide as its room leaves it, the bite is what is left of that beside the room to grow.
+  const { clearanceNm } = floatingField(change.across, roomNm, held, facts.units)
+  const fit = floatingField(change.across, Math.max(0, roomNm - clearanceNm), held, facts.units)
   const lengthwise = floatingField(change.along, grooveNm, 'middle', facts.units).clearanceNm
   const bottom: StavePanel = {
     lengthNm: insideLengthNm + 2 * (grooveNm - lengthwise),
-    widthNm: insideWidthNm + 2 * grooveNm - (held === 'middle' ? 2 : 1) * clearanceNm,
+    widthNm: insideWidthNm + grooveNm + roomNm - (drawer ? 1 : 2) * clearanceNm,
     thicknessNm: bottomNm,
     woods: [wood],
     staveNm,
     lay: 'face-up',
   }
   const rebated = spec.corners === 'rebated'
+  const lid = spec.lid === 'none' ? null : lidOf(spec, facts)
   return {
     longSideNm: lengthNm,
     // The short sides of a rebated box stand in rebates half as deep as the long sides are thick.
     shortSideNm: rebated ? widthNm - 2 * (sideNm - grooveNm) : widthNm,
     grooveNm,
     clearanceNm,
+    backHeightNm: drawer ? spec.heightNm - 2 * bottomNm : null,
     bottom,
     bottomStaves: staveGeometry(bottom, facts.allowances),
     bottomChange: change,
-    lid: spec.lid === 'none' ? null : lidOf(spec, facts),
+    lid,
     warnings: [
-      ...bottomWarnings(spec, grooveNm, grooveNm - clearanceNm, fit.biteAtDriestNm, facts),
-      ...unknownMovement(change),
+      ...bottomWarnings(spec, roomNm, roomNm - clearanceNm, fit.biteAtDriestNm, facts),
+      ...new Set([...unknownMovement(change), ...(lid === null ? [] : unknownMovement(lid.change))]),
     ],
   }
 }
@@ -70,10 +77,10 @@ function lidOf(spec: BoxSpec, facts: ShopFacts): NonNullable<BoxGeometry['lid']>
   }
 }
 
-/** @param biteNm what is left of the groove beside the room to grow; @param dryBiteNm what is left of that in the dry season */
+/** @param roomNm what holds it: the groove, or the back over it; @param biteNm what is left of that beside the room to grow; @param dryBiteNm what is left of that in the dry season */
 function bottomWarnings(
   spec: BoxSpec,
-  grooveNm: number,
+  roomNm: number,
   biteNm: number,
   dryBiteNm: number,
   { units }: ShopFacts,
@@ -82,8 +89,9 @@ function bottomWarnings(
   const { bottomNm, sideNm } = spec
   const warnings: string[] = []
   if (biteNm <= 0 || dryBiteNm <= 0) {
+    const holds = spec.bottomFit === 'drawer' ? 'the back over it is only' : 'its groove is only'
     warnings.push(
-      `The bottom moves ${say(Math.max(grooveNm - biteNm, biteNm - dryBiteNm))} a side and its groove is only ${say(grooveNm)} deep: take thicker sides, a narrower box, or sheet stock for the bottom.`,
+      `The bottom moves ${say(Math.max(roomNm - biteNm, biteNm - dryBiteNm))} a side and ${holds} ${say(roomNm)} deep: take thicker sides, a narrower box, or sheet stock for the bottom.`,
     )
   }
   if (bottomNm > sideNm) {
@@ -97,20 +105,28 @@ function bottomWarnings(
 export function boxParts(spec: BoxSpec, geometry: BoxGeometry, count: number, facts: ShopFacts): Part[] {
   const { allowances } = facts
   const spare = spec.corners === 'mitred' ? allowances.mitreTrimNm : 2 * allowances.squareEndNm
-  const side = (name: string, lengthNm: number): Part => ({
+  const side = (name: string, lengthNm: number, quantity = 2 * count): Part => ({
     name,
     wood: spec.wood,
-    quantity: 2 * count,
+    quantity,
     rough: { lengthNm: lengthNm + spare, widthNm: spec.heightNm + allowances.jointEdgeNm, thicknessNm: spec.sideNm },
     finished: { lengthNm, widthNm: spec.heightNm, thicknessNm: spec.sideNm },
+    solidShare: solidShareOf(lengthNm, spec, geometry),
     note:
       spec.corners === 'mitred'
         ? 'Cut one after the other from one board, so that the grain runs round.'
         : 'Width is the height of the box.',
     milledIn: 'mill',
   })
+  const long =
+    geometry.backHeightNm === null
+      ? [side('Long side', geometry.longSideNm)]
+      : [
+          side('Front', geometry.longSideNm, count),
+          backOf(side('Back', geometry.longSideNm, count), geometry.backHeightNm),
+        ]
   return [
-    side('Long side', geometry.longSideNm),
+    ...long,
     side('Short side', geometry.shortSideNm),
     ...staveParts('Bottom', geometry.bottom, geometry.bottomStaves, count, 'bottom-'),
     ...(geometry.lid === null ? [] : staveParts('Lid', geometry.lid.panel, geometry.lid.staves, count, 'lid-')),
@@ -118,14 +134,30 @@ export function boxParts(spec: BoxSpec, geometry: BoxGeometry, count: number, fa
   ]
 }
 
+/** Less the mitre or rebate at both ends, each worth half a thickness, and the groove that the bottom fills. */
+function solidShareOf(
+  lengthNm: number,
+  { sideNm, heightNm, bottomNm, corners }: BoxSpec,
+  { grooveNm, shortSideNm }: BoxGeometry,
+): number {
+  const atCorners = corners === 'rebated' && lengthNm === shortSideNm ? 0 : sideNm / lengthNm
+  return 1 - atCorners - (grooveNm * bottomNm) / (sideNm * heightNm)
+}
+
+const backOf = (side: Part, heightNm: number): Part => ({
+  ...side,
+  finished: { ...side.finished, widthNm: heightNm },
+  note: 'Grooved like the others, then cut off above the groove, so that the bottom slides in.',
+})
+
 export function boxFacts(spec: BoxSpec, geometry: BoxGeometry, facts: ShopFacts): Fact[] {
   const say = (nm: number): string => writeLength(nm, facts.units)
-  const fact = (key: string, label: string, nm: number, rule: string): Fact => ({
+  const fact = (key: string, label: string, nm: number, rule: string, source = 'common practice, no source'): Fact => ({
     key,
     label,
     value: { kind: 'length', nm },
     rule,
-    source: 'common practice, no source',
+    source,
   })
   const { bottom, lid } = geometry
   return [
@@ -154,7 +186,7 @@ export function boxFacts(spec: BoxSpec, geometry: BoxGeometry, facts: ShopFacts)
       'bottom-width',
       'Bottom, across the grain',
       bottom.widthNm,
-      `inside and two grooves, less ${say(geometry.clearanceNm)} to grow at ${spec.bottomFit === 'drawer' ? 'the back' : 'each side'}. ${facts.moisture.because}`,
+      `${spec.bottomFit === 'drawer' ? `inside, one groove and the thickness of the back, less ${say(geometry.clearanceNm)} to grow behind` : `inside and two grooves, less ${say(geometry.clearanceNm)} to grow at each side`}. ${facts.moisture.because}`,
     ),
     fact(
       'bottom-length',
@@ -167,11 +199,14 @@ export function boxFacts(spec: BoxSpec, geometry: BoxGeometry, facts: ShopFacts)
       ? []
       : [
           fact('lid-width', 'Lid, across the grain', lid.panel.widthNm, 'as wide as the box'),
-          fact(
-            'lid-grows',
-            'Lid grows across, damp season',
-            lid.change.across.growNm.planned,
-            `coefficient ${coefficientOf([{ wood: spec.lidWood, size: 1 }], facts).coefficient.planned} per 1 % of moisture. ${facts.moisture.because}`,
+          ...(['grow', 'shrink'] as const).map((way) =>
+            fact(
+              `lid-${way}s`,
+              `Lid ${way}s across, ${way === 'grow' ? 'damp' : 'dry'} season`,
+              lid.change.across[`${way}Nm`].planned,
+              `${say(lid.panel.widthNm)} across the grain × ${coefficientOf([{ wood: spec.lidWood, size: 1 }], facts).coefficient.planned} for each 1 % of moisture. ${facts.moisture.because}`,
+              `Wood Handbook, FPL-GTR-190 (2010), Eq. 13-2; ${lid.change.source}`,
+            ),
           ),
         ]),
   ]

@@ -1,5 +1,7 @@
+import type { GlueAndFinish } from '../design/finish-fields.ts'
+
 /** Four sides, a solid bottom that floats in a groove, and a lid if wanted. */
-export interface BoxSpec {
+export interface BoxSpec extends GlueAndFinish {
   /** Outside; length is along the grain of bottom and lid. */
   readonly lengthNm: number
   readonly widthNm: number
@@ -18,7 +20,4 @@ export interface BoxSpec {
   /** Bottom and lid are glued up of staves no wider than this. */
   readonly staveNm: number
   readonly food: boolean
-  readonly glue: string
-  readonly finish: string
-  readonly coats: number | null
 }

@@ -2,10 +2,11 @@ import { boardFeetOf, surfaceSquareFeet } from '../design/board-feet.ts'
 import type { BoxGeometry } from './box-geometry.ts'
 import type { BoxSpec } from './box-spec.ts'
 import type { Part } from '../construction.ts'
+import { SPLINE } from '../design/frame-parts.ts'
 import { addFinishing } from '../steps/finishing.ts'
 import { addGlueUp, waitUntilCured } from '../steps/glue-ups.ts'
 import { addStep, emptyNetwork, type Network, type StepDraft } from '../steps/network.ts'
-import { nameOf } from '../design/products.ts'
+import { pieceFactsOf } from '../design/piece-facts.ts'
 import type { FinishFacts, GlueFacts, ShopFacts } from '../shop-facts.ts'
 import { addSmoothing } from '../steps/smoothing.ts'
 import { addSplines } from '../steps/splines.ts'
@@ -24,15 +25,12 @@ export function boxNetwork(
   glue: GlueFacts,
   finish: FinishFacts,
 ): Network {
-  const network = emptyNetwork(facts, {
-    woods: parts.map((part) => nameOf(facts.woods, part.wood)),
-    isFor: spec.food ? 'food' : 'other',
-  })
+  const network = emptyNetwork(facts, pieceFactsOf(parts, count, spec.food ? 'food' : 'other', facts))
   const named = (name: string): Part[] => parts.filter((part) => part.name === name)
   const corners = addSides(
     network,
     spec,
-    parts.filter((part) => part.name.endsWith('side')),
+    parts.filter(({ milledIn, name }) => milledIn === 'mill' && name !== SPLINE),
     count,
   )
   const bottom = addStaves(network, {

@@ -6,8 +6,15 @@ import { finishFor, glueFor, slabSurface, staveJoints } from '../design/consumed
 import { boxFacts, boxGeometry, boxParts, type BoxGeometry } from './box-geometry.ts'
 import type { BoxSpec } from './box-spec.ts'
 import { boxNetwork } from './box-steps.ts'
-import type { Build, Construction, Field, SpecInput, Units } from '../construction.ts'
-import { nameOf, named } from '../design/products.ts'
+import type { Build, Construction, Field, Fitting, SpecInput, Units } from '../construction.ts'
+import { nameOf } from '../design/products.ts'
+import {
+  glueAndFinishOf,
+  GLUE_AND_FINISH_FIELDS,
+  readGlueAndFinish,
+  startingGlueAndFinish,
+  writeGlueAndFinish,
+} from '../design/finish-fields.ts'
 import type { ShopFacts } from '../shop-facts.ts'
 import { specReader } from '../design/spec-reader.ts'
 import { weightFacts } from '../design/weight.ts'
@@ -67,17 +74,7 @@ const FIELDS: readonly Field[] = [
   },
   { key: 'stave', label: 'Widest stave of bottom and lid', kind: 'length', leastNm: inches(1), mostNm: inches(24) },
   { key: 'food', label: 'Eaten from', kind: 'yes-no' },
-  { key: 'glue', label: 'Glue', kind: 'glue' },
-  { key: 'finish', label: 'Finish', kind: 'finish' },
-  {
-    key: 'coats',
-    label: 'Coats',
-    hint: 'Empty: as many as are usual.',
-    kind: 'count',
-    least: 1,
-    most: 12,
-    optional: true,
-  },
+  ...GLUE_AND_FINISH_FIELDS,
 ]
 
 export const box: Construction<BoxSpec> = {
@@ -109,9 +106,7 @@ function starting(units: Units): SpecInput {
     lidThickness: size('1/2', '12'),
     stave: size('5', '125'),
     food: false,
-    glue: 'pva_type2',
-    finish: 'wiping_oil_varnish',
-    coats: '',
+    ...startingGlueAndFinish('furniture'),
   }
 }
 
@@ -135,9 +130,7 @@ function read(input: SpecInput, units: Units, facts: ShopFacts): Result<BoxSpec>
     lidNm: lid === 'none' ? usual.length('lidThickness') : form.length('lidThickness'),
     staveNm: form.length('stave'),
     food: form.yes('food'),
-    glue: form.glue('glue'),
-    finish: form.finish('finish'),
-    coats: form.optionalCount('coats'),
+    ...readGlueAndFinish(form),
   }
   const say = (nm: number): string => writeLength(nm, units)
   if (2 * spec.sideNm >= Math.min(spec.widthNm, spec.lengthNm) / 1.5) {
@@ -147,7 +140,13 @@ function read(input: SpecInput, units: Units, facts: ShopFacts): Result<BoxSpec>
       'side',
     )
   }
-  if (spec.bottomNm * 2 > spec.heightNm) {
+  if (spec.bottomFit === 'drawer' && spec.bottomNm * 3 > spec.heightNm) {
+    form.refuse(
+      'bottom-too-thick',
+      `Thickness of the bottom: ${say(spec.bottomNm)} in a drawer ${say(spec.heightNm)} high leaves hardly anything of its back. Make it thinner, or the drawer higher.`,
+      'bottom',
+    )
+  } else if (spec.bottomNm * 2 > spec.heightNm) {
     form.refuse(
       'bottom-too-thick',
       `Thickness of the bottom: ${say(spec.bottomNm)} is more than half of the height (${say(spec.heightNm)}).`,
@@ -174,34 +173,41 @@ function write(spec: BoxSpec, units: Units): SpecInput {
     ...(spec.lid === 'none' ? {} : { lidWood: spec.lidWood, lidThickness: say(spec.lidNm) }),
     stave: say(spec.staveNm),
     food: spec.food,
-    glue: spec.glue,
-    finish: spec.finish,
-    coats: spec.coats === null ? '' : String(spec.coats),
+    ...writeGlueAndFinish(spec),
   }
 }
 
 function build(spec: BoxSpec, count: number, facts: ShopFacts): Result<Build> {
-  const glue = named(facts.glues, spec.glue, 'glue')
-  const finish = named(facts.finishes, spec.finish, 'finish')
-  if (!glue.ok) return glue
-  if (!finish.ok) return finish
+  const products = glueAndFinishOf(spec, facts)
+  if (!products.ok) return products
+  const { glue, finish } = products.value
   const geometry = boxGeometry(spec, facts)
   const parts = boxParts(spec, geometry, count, facts)
-  const network = boxNetwork(spec, geometry, parts, count, facts, glue.value, finish.value)
+  const network = boxNetwork(spec, geometry, parts, count, facts, glue, finish)
   if (network.problems.length > 0) return failed(...network.problems)
   return ok({
     title: titleOf(spec, facts),
     geometry: [...boxFacts(spec, geometry, facts), ...weightFacts(parts, count, facts)],
     parts,
+    fittings: fittingsOf(spec, count),
     steps: network.steps,
     lags: network.lags,
     consumed: [
-      glueFor(glue.value, ...jointsOf(spec, geometry, count)),
-      finishFor(finish.value, spec.coats, count * surfaceOf(spec)),
+      glueFor(glue, ...jointsOf(spec, geometry, count)),
+      finishFor(finish, spec.coats, count * surfaceOf(spec)),
     ],
     warnings: [...geometry.warnings, ...network.warnings],
   })
 }
+
+/** Two hinges a lid, three screws a leaf. */
+const fittingsOf = ({ lid }: BoxSpec, boxes: number): Fitting[] =>
+  lid === 'hinged'
+    ? [
+        { name: 'Hinges', quantity: 2 * boxes, note: 'No wider than the sides are thick.' },
+        { name: 'Screws for the hinges', quantity: 12 * boxes, note: 'Shorter than sides and lid are thick.' },
+      ]
+    : []
 
 /** Four corners, as long across as a mitre is or as a rebate bends, and the staves of bottom and lid. */
 const jointsOf = (spec: BoxSpec, { bottomStaves, lid }: BoxGeometry, count: number): number[] => [

@@ -8,12 +8,7 @@ type Look = Pick<Polygon, 'wood' | 'grain' | 'name'>
 /** A rectangle by its upper left corner. */
 export const rectangle = (x: number, y: number, width: number, height: number, look: Look): Shape => ({
   kind: 'polygon',
-  points: [
-    [x, y],
-    [x + width, y],
-    [x + width, y + height],
-    [x, y + height],
-  ],
+  points: corners(x, y, width, height),
   ...look,
 })
 
@@ -26,18 +21,21 @@ export const line = (from: Point, to: Point, how: 'seen' | 'hidden' | 'centre' =
   line: how,
 })
 
-/** The four edges of a rectangle as lines: a groove, or what is hidden behind a face. */
+/** The edges of a rectangle by its upper left corner: a groove, or what is hidden behind a face. */
 export const outline = (
   x: number,
   y: number,
   width: number,
   height: number,
+  name: string,
   how: 'seen' | 'hidden' = 'hidden',
-): Shape[] => [
-  line([x, y], [x + width, y], how),
-  line([x + width, y], [x + width, y + height], how),
-  line([x + width, y + height], [x, y + height], how),
-  line([x, y + height], [x, y], how),
+): Shape => ({ kind: 'outline', points: corners(x, y, width, height), line: how, name })
+
+const corners = (x: number, y: number, width: number, height: number): Point[] => [
+  [x, y],
+  [x + width, y],
+  [x + width, y + height],
+  [x, y + height],
 ]
 
 /** A measured distance, written in the maker's units. */

@@ -1,7 +1,7 @@
-import { inches } from '../../lengths/length.ts'
 import type { Dimension, DrawingView, Point, Shape } from '../drawing.ts'
 import type { ShopFacts } from '../shop-facts.ts'
-import { dimension, line, polygon, rectangle } from './draw.ts'
+import { dimension, outline, polygon, rectangle } from './draw.ts'
+import { splineDepth } from './frame-parts.ts'
 import type { FrameGeometry, MitredFrame } from './mitred-frame.ts'
 
 /** A field by itself, as seen from above and cut across; x is across. */
@@ -69,6 +69,7 @@ function framedViews(
         ...members(frame, width, height),
         ...field.plan(left, top),
         ...(frame.splines ? splinesFromAbove(frame, width, height) : []),
+        ...grownIntoFrame(field, frame, geometry),
       ],
       dimensions: [
         dimension('below', 2, 0, width, facts),
@@ -76,6 +77,7 @@ function framedViews(
         dimension('left', 2, 0, height, facts),
         dimension('left', 1, top, top + field.alongNm, facts, 'field'),
         dimension('above', 2, 0, faceNm, facts, 'seen'),
+        ...(frame.splines ? [dimension('above', 3, 0, splineDepth(faceNm), facts, 'spline')] : []),
         ...field.dimensions(left, top),
       ],
     },
@@ -107,11 +109,39 @@ function members({ wood, faceNm }: MitredFrame, width: number, height: number): 
   })
 }
 
+/** Keys across the corners, within the thickness: hidden from above. */
 function splinesFromAbove({ faceNm }: MitredFrame, width: number, height: number): Shape[] {
-  const deep = Math.min(Math.round(faceNm / 2), inches(1))
-  const across = (x: number, y: number, right: number, down: number): Shape =>
-    line([x + right * deep, y], [x, y + down * deep], 'hidden')
+  const deep = splineDepth(faceNm)
+  const across = (x: number, y: number, right: number, down: number): Shape => ({
+    kind: 'outline',
+    points: [
+      [x, y],
+      [x + right * deep, y],
+      [x, y + down * deep],
+    ],
+    line: 'hidden',
+    name: 'Spline',
+  })
   return [across(0, 0, 1, 1), across(width, 0, -1, 1), across(width, height, -1, -1), across(0, height, 1, -1)]
+}
+
+/** Where the edges of a field would be in the damp season that is glued solid into its frame; nothing where it floats. */
+function grownIntoFrame(
+  field: FieldDrawing,
+  { faceNm }: MitredFrame,
+  { forcedAcrossNm, forcedAlongNm }: FrameGeometry,
+) {
+  if (forcedAcrossNm === 0 && forcedAlongNm === 0) return []
+  const [over, up] = [Math.min(forcedAcrossNm, faceNm), Math.min(forcedAlongNm, faceNm)]
+  return [
+    outline(
+      faceNm - over,
+      faceNm - up,
+      field.acrossNm + 2 * over,
+      field.alongNm + 2 * up,
+      'Field as it would grow, without room',
+    ),
+  ]
 }
 
 function framedSection(
@@ -126,6 +156,7 @@ function framedSection(
   const upper = Math.round((thick - tongue) / 2)
   const lower = upper + tongue
   const { faceNm, tongueNm } = frame
+  const forced = Math.min(geometry.forcedAcrossNm, faceNm)
   const member = (x: (fromOutside: number) => number): Shape =>
     polygon(
       [
@@ -154,6 +185,7 @@ function framedSection(
       dimension('below', 1, 0, faceNm, facts, 'seen'),
       dimension('below', 2, 0, faceNm + tongueNm, facts, 'cut'),
       ...(gapAcrossNm === 0 ? [] : [dimension('above', 1, faceNm, faceNm + gapAcrossNm, facts, 'gap')]),
+      ...(forced === 0 ? [] : [dimension('above', 1, faceNm - forced, faceNm, facts, 'to grow, and no room')]),
     ],
   }
 }

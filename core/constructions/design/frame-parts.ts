@@ -17,6 +17,8 @@ export function frameParts(
     quantity,
     rough: { lengthNm: blankNm, widthNm: geometry.stockWidthNm + allowances.jointEdgeNm, thicknessNm },
     finished: { lengthNm: outsideNm, widthNm: geometry.stockWidthNm, thicknessNm },
+    // A trapezoid; the tongue fills the groove in the field.
+    solidShare: ((outsideNm - frame.faceNm) * frame.faceNm) / (outsideNm * geometry.stockWidthNm),
     note: 'Length is the outside edge, from mitre to mitre.',
     milledIn: 'mill-frame',
   })
@@ -37,6 +39,9 @@ export const isFramePart = ({ name }: Part): boolean => name.startsWith('Frame')
 
 export const SPLINE = 'Spline'
 
+/** How far a key reaches in from the corner along either side. */
+export const splineDepth = (faceNm: number): number => Math.min(Math.round(faceNm / 2), inches(1))
+
 /**
  * A key across a mitre: as deep as half the face but no more than an inch, its grain across the joint, as thick as the kerf.
  * @source common practice, no source
@@ -48,7 +53,7 @@ export function splinePart(
   { sawKerfNm }: Allowances,
   milledIn: string,
 ): Part {
-  const deepNm = Math.min(Math.round(faceNm / 2), inches(1))
+  const deepNm = splineDepth(faceNm)
   const size = { lengthNm: 2 * deepNm, widthNm: deepNm, thicknessNm: sawKerfNm }
   const spare = inches(1 / 4)
   return {
@@ -57,6 +62,8 @@ export function splinePart(
     quantity,
     rough: { lengthNm: size.lengthNm + spare, widthNm: size.widthNm + spare, thicknessNm: sawKerfNm },
     finished: size,
+    // It fills the slot that was cut for it.
+    solidShare: 0,
     note: 'Grain across the mitre; trimmed flush.',
     milledIn,
   }

@@ -33,6 +33,9 @@ export interface FrameGeometry {
   readonly gapAlongNm: number
   /** Least depth of the groove in the field's edge: the tongue, and room for the field to grow. */
   readonly grooveNm: number
+  /** What the field would grow at each side in the damp season and finds no room for; 0 where it floats. */
+  readonly forcedAcrossNm: number
+  readonly forcedAlongNm: number
   readonly warnings: readonly string[]
 }
 
@@ -63,7 +66,7 @@ export function frameGeometry(
   }
 }
 
-type Fit = Pick<FrameGeometry, 'gapAcrossNm' | 'gapAlongNm' | 'grooveNm' | 'warnings'>
+type Fit = Omit<FrameGeometry, 'outsideAcrossNm' | 'outsideAlongNm' | 'stockWidthNm' | 'blankAcrossNm' | 'blankAlongNm'>
 
 /**
  * The field stands off by the gap on the day it is built, so the tongue reaches in by what the gap leaves of it. When the field has
@@ -81,6 +84,8 @@ function floating({ tongueNm }: MitredFrame, change: FieldChange, { units }: Sho
     gapAcrossNm,
     gapAlongNm,
     grooveNm: tongueNm + Math.max(gapAcrossNm, gapAlongNm),
+    forcedAcrossNm: 0,
+    forcedAlongNm: 0,
     warnings: [...new Set(sides.flatMap((side) => side.warnings))],
   }
 }
@@ -95,7 +100,15 @@ function gluedSolid(
   const [worse, size] =
     change.across.growNm.planned >= change.along.growNm.planned ? [change.across, acrossNm] : [change.along, alongNm]
   const warning = gluedSolidWarning(size, worse, units)
-  return { gapAcrossNm: 0, gapAlongNm: 0, grooveNm: tongueNm, warnings: warning === null ? [] : [warning] }
+  const forced = ({ growNm }: FieldChange['across']): number => (warning === null ? 0 : Math.ceil(growNm.planned / 2))
+  return {
+    gapAcrossNm: 0,
+    gapAlongNm: 0,
+    grooveNm: tongueNm,
+    forcedAcrossNm: forced(change.across),
+    forcedAlongNm: forced(change.along),
+    warnings: warning === null ? [] : [warning],
+  }
 }
 
 const PRACTICE = 'common practice, no source'

@@ -6,12 +6,12 @@ import type { ShopFacts } from '../shop-facts.ts'
 /** Kilograms of finished parts; null where the weight of one of the woods is not published. */
 export function weightOf(parts: readonly Part[], facts: ShopFacts): number | null {
   let kg = 0
-  for (const { wood, quantity, finished } of parts) {
+  for (const { wood, quantity, finished, solidShare = 1 } of parts) {
     const density = facts.woods.find((one) => one.id === wood)?.kgPerCubicMetre ?? null
     if (density === null) return null
     const cubicMetres =
       (finished.lengthNm / NM_PER_METRE) * (finished.widthNm / NM_PER_METRE) * (finished.thicknessNm / NM_PER_METRE)
-    kg += quantity * cubicMetres * density
+    kg += quantity * cubicMetres * solidShare * density
   }
   return kg
 }

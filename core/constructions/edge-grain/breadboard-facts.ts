@@ -1,18 +1,58 @@
 import { inches } from '../../lengths/length.ts'
 import { writeLength } from '../../lengths/write-length.ts'
-import { breadboardStep, fixingSlot } from '../../wood/fixing-slots.ts'
-import type { Fact } from '../construction.ts'
+import { breadboardStep, fixingSlot, type FixingSlot } from '../../wood/fixing-slots.ts'
+import type { Fact, Fitting } from '../construction.ts'
 import { coefficientOf, type WoodShares } from '../design/field-change.ts'
 import type { ShopFacts } from '../shop-facts.ts'
+import type { EdgeGrainSpec } from './edge-grain-spec.ts'
 
 /** Pins of breadboard ends: a quarter-inch peg, the outer ones this far in from the edges; common practice, no source. */
 const PIN_NM = inches(1 / 4)
 const PIN_FROM_EDGE_NM = inches(1)
 
+/** Three pegs at each end: tight at the middle, in slots towards the edges. */
+export const breadboardFittings = ({ breadboard }: EdgeGrainSpec, boards: number): Fitting[] =>
+  breadboard === null
+    ? []
+    : [
+        {
+          name: 'Pegs, 1/4 in dowel',
+          quantity: 6 * boards,
+          note: 'A little longer than the ends are thick; trimmed flush.',
+        },
+      ]
+
+const outerSlot = (widthNm: number, staves: WoodShares, facts: ShopFacts): FixingSlot =>
+  fixingSlot(
+    Math.max(0, Math.round(widthNm / 2) - PIN_FROM_EDGE_NM),
+    PIN_NM,
+    coefficientOf(staves, facts).coefficient,
+    facts.moisture,
+  )
+
+/** The pegs of one end and the slots of the outer ones as they lie across it, from edge to edge. */
+export function pegsAcross(
+  widthNm: number,
+  staves: WoodShares,
+  facts: ShopFacts,
+): readonly { readonly fromNm: number; readonly toNm: number; readonly name: 'Peg' | 'Slot for a peg' }[] {
+  const middle = Math.round((widthNm - PIN_NM) / 2)
+  const peg = { fromNm: middle, toNm: middle + PIN_NM, name: 'Peg' } as const
+  const { outwardNm, inwardNm } = outerSlot(widthNm, staves, facts)
+  const left = PIN_FROM_EDGE_NM - Math.round(PIN_NM / 2)
+  const slot = { fromNm: Math.max(0, left - outwardNm), toNm: left + PIN_NM + inwardNm }
+  if (slot.toNm >= peg.fromNm) return [peg]
+  return [
+    { ...slot, name: 'Slot for a peg' },
+    peg,
+    { fromNm: widthNm - slot.toNm, toNm: widthNm - slot.fromNm, name: 'Slot for a peg' },
+  ]
+}
+
 /** Slots for the outer pins, and how far slab and ends stand apart through the year. */
 export function breadboardFacts(widthNm: number, staves: WoodShares, facts: ShopFacts): Fact[] {
   const { coefficient } = coefficientOf(staves, facts)
-  const slot = fixingSlot(Math.max(0, Math.round(widthNm / 2) - PIN_FROM_EDGE_NM), PIN_NM, coefficient, facts.moisture)
+  const slot = outerSlot(widthNm, staves, facts)
   const step = breadboardStep(widthNm, coefficient, facts.moisture)
   const say = (nm: number): string => writeLength(nm, facts.units)
   const fact = (key: string, label: string, nm: number, rule: string): Fact => ({

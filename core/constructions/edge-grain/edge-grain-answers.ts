@@ -4,7 +4,7 @@ import type { Fact, Part } from '../construction.ts'
 import { filmOnChoppingFace, shallowForGroove, widerThanJointer, widerThanSander } from '../design/design-warnings.ts'
 import type { EdgeGrainSpec } from './edge-grain-spec.ts'
 import type { EdgeGrainGeometry } from './edge-grain-geometry.ts'
-import { stavesChange } from '../design/field-change.ts'
+import { stavesChange, unknownMovement } from '../design/field-change.ts'
 import { movementFacts } from '../design/movement-facts.ts'
 import type { FinishFacts, ShopFacts } from '../shop-facts.ts'
 import { staveParts } from '../design/staves.ts'
@@ -16,6 +16,8 @@ export function edgeGrainParts(spec: EdgeGrainSpec, geometry: EdgeGrainGeometry,
   const staves = staveParts('Stave', geometry.panel, geometry, count)
   if (spec.breadboard === null) return staves
   const { wood, widthNm } = spec.breadboard
+  // The tongues fill the grooves of the ends.
+  const solidShare = (spec.lengthNm - 2 * widthNm) / geometry.panel.lengthNm
   const end: Part = {
     name: 'Breadboard end',
     wood,
@@ -25,7 +27,7 @@ export function edgeGrainParts(spec: EdgeGrainSpec, geometry: EdgeGrainGeometry,
     note: 'Trimmed flush after it is fixed.',
     milledIn: 'mill-ends',
   }
-  return [...staves, end]
+  return [...staves.map((stave) => ({ ...stave, solidShare })), end]
 }
 
 /** The sizes that follow from the spec. */
@@ -92,7 +94,9 @@ export function edgeGrainWarnings(
   facts: ShopFacts,
   finish: FinishFacts,
 ): string[] {
+  const shares = geometry.staves.map(({ wood, seenNm }) => ({ wood, size: seenNm }))
   const warnings = [
+    ...unknownMovement(stavesChange(spec.widthNm, spec.lengthNm, shares, facts)),
     ...(spec.food ? filmOnChoppingFace(finish) : []),
     ...(spec.juiceGroove ? shallowForGroove(spec.thicknessNm, facts) : []),
     ...widerThanSander('The panel', spec.widthNm, facts),

@@ -2,13 +2,29 @@ import { inches } from '../../lengths/length.ts'
 import { writeLength, writeSizes } from '../../lengths/write-length.ts'
 import { failed, ok, type Result } from '../../problems.ts'
 import type { Build, Construction, Field, SpecInput, Units } from '../construction.ts'
+import {
+  BOARD_OPTION_FIELDS,
+  boardOptionFacts,
+  boardOptionFittings,
+  NO_BOARD_OPTIONS,
+  readBoardOptions,
+  writeBoardOptions,
+} from '../design/board-options.ts'
 import { finishFor, glueFor, slabSurface, staveJoints } from '../design/consumed.ts'
+import { breadboardFittings } from './breadboard-facts.ts'
 import { edgeGrainFacts, edgeGrainParts, edgeGrainWarnings } from './edge-grain-answers.ts'
 import { drawEdgeGrain } from './edge-grain-drawing.ts'
-import { edgeGrainGeometry, leastCentreNm, type EdgeGrainGeometry } from './edge-grain-geometry.ts'
+import { boardSizeOf, edgeGrainGeometry, leastCentreNm, type EdgeGrainGeometry } from './edge-grain-geometry.ts'
 import type { BreadboardEnds, EdgeGrainSpec } from './edge-grain-spec.ts'
 import { edgeGrainNetwork } from './edge-grain-steps.ts'
-import { nameOf, named } from '../design/products.ts'
+import { nameOf } from '../design/products.ts'
+import {
+  glueAndFinishOf,
+  GLUE_AND_FINISH_FIELDS,
+  readGlueAndFinish,
+  startingGlueAndFinish,
+  writeGlueAndFinish,
+} from '../design/finish-fields.ts'
 import type { ShopFacts } from '../shop-facts.ts'
 import { specReader, type SpecReader } from '../design/spec-reader.ts'
 import { weightFacts } from '../design/weight.ts'
@@ -46,20 +62,8 @@ const FIELDS: readonly Field[] = [
     when: ends,
   },
   { key: 'food', label: 'Cut on or eaten from', kind: 'yes-no' },
-  { key: 'juiceGroove', label: 'Juice groove', kind: 'yes-no' },
-  { key: 'fingerGrips', label: 'Finger grips', kind: 'yes-no' },
-  { key: 'feet', label: 'Feet', kind: 'yes-no' },
-  { key: 'glue', label: 'Glue', kind: 'glue' },
-  { key: 'finish', label: 'Finish', kind: 'finish' },
-  {
-    key: 'coats',
-    label: 'Coats',
-    hint: 'Empty: as many as are usual.',
-    kind: 'count',
-    least: 1,
-    most: 12,
-    optional: true,
-  },
+  ...BOARD_OPTION_FIELDS,
+  ...GLUE_AND_FINISH_FIELDS,
 ]
 
 export const edgeGrainBoard: Construction<EdgeGrainSpec> = {
@@ -91,12 +95,8 @@ function starting(units: Units): SpecInput {
     endWidth: size('2', '50'),
     tongue: size('1', '25'),
     food: true,
-    juiceGroove: false,
-    fingerGrips: false,
-    feet: false,
-    glue: 'pva_type1',
-    finish: 'mineral_oil_wax',
-    coats: '',
+    ...writeBoardOptions(NO_BOARD_OPTIONS),
+    ...startingGlueAndFinish('food'),
   }
 }
 
@@ -112,12 +112,8 @@ function read(input: SpecInput, units: Units, facts: ShopFacts): Result<EdgeGrai
     staveNm: form.length('stave'),
     breadboard: form.yes('breadboard') ? readEnds(form) : null,
     food: form.yes('food'),
-    juiceGroove: form.yes('juiceGroove'),
-    fingerGrips: form.yes('fingerGrips'),
-    feet: form.yes('feet'),
-    glue: form.glue('glue'),
-    finish: form.finish('finish'),
-    coats: form.optionalCount('coats'),
+    ...readBoardOptions(form),
+    ...readGlueAndFinish(form),
   }
   if (spec.breadboard !== null && spec.lengthNm - 2 * spec.breadboard.widthNm < leastCentreNm) {
     const message = `Width of an end: two of ${writeLength(spec.breadboard.widthNm, units)} leave nothing of a ${writeLength(spec.lengthNm, units)} slab. Make the ends narrower or the slab longer.`
@@ -161,35 +157,35 @@ function write(spec: EdgeGrainSpec, units: Units): SpecInput {
           tongue: say(spec.breadboard.tongueNm),
         }),
     food: spec.food,
-    juiceGroove: spec.juiceGroove,
-    fingerGrips: spec.fingerGrips,
-    feet: spec.feet,
-    glue: spec.glue,
-    finish: spec.finish,
-    coats: spec.coats === null ? '' : String(spec.coats),
+    ...writeBoardOptions(spec),
+    ...writeGlueAndFinish(spec),
   }
 }
 
 function build(spec: EdgeGrainSpec, count: number, facts: ShopFacts): Result<Build> {
-  const glue = named(facts.glues, spec.glue, 'glue')
-  const finish = named(facts.finishes, spec.finish, 'finish')
-  if (!glue.ok) return glue
-  if (!finish.ok) return finish
+  const products = glueAndFinishOf(spec, facts)
+  if (!products.ok) return products
+  const { glue, finish } = products.value
   const geometry = edgeGrainGeometry(spec, facts.allowances)
   const parts = edgeGrainParts(spec, geometry, count)
-  const network = edgeGrainNetwork(spec, geometry, parts, count, facts, glue.value, finish.value)
+  const network = edgeGrainNetwork(spec, geometry, parts, count, facts, glue, finish)
   if (network.problems.length > 0) return failed(...network.problems)
   return ok({
     title: titleOf(spec, geometry, facts),
-    geometry: [...edgeGrainFacts(spec, geometry, facts), ...weightFacts(parts, count, facts)],
+    geometry: [
+      ...edgeGrainFacts(spec, geometry, facts),
+      ...boardOptionFacts(spec, boardSizeOf(spec), facts),
+      ...weightFacts(parts, count, facts),
+    ],
     parts,
+    fittings: [...breadboardFittings(spec, count), ...boardOptionFittings(spec, count)],
     steps: network.steps,
     lags: network.lags,
     consumed: [
-      glueFor(glue.value, staveJoints(geometry, count)),
-      finishFor(finish.value, spec.coats, count * slabSurface(spec.widthNm, spec.lengthNm, spec.thicknessNm)),
+      glueFor(glue, staveJoints(geometry, count)),
+      finishFor(finish, spec.coats, count * slabSurface(spec.widthNm, spec.lengthNm, spec.thicknessNm)),
     ],
-    warnings: [...edgeGrainWarnings(spec, geometry, facts, finish.value), ...network.warnings],
+    warnings: [...edgeGrainWarnings(spec, geometry, facts, finish), ...network.warnings],
   })
 }
 

@@ -1,4 +1,5 @@
 import { inches } from '../../lengths/length.ts'
+import type { BoardSize } from '../design/board-options.ts'
 import type { EdgeGrainSpec } from './edge-grain-spec.ts'
 import type { Allowances } from '../shop-facts.ts'
 import { staveGeometry, type StaveGeometry, type StavePanel } from '../design/staves.ts'
@@ -25,3 +26,12 @@ export function edgeGrainGeometry(spec: EdgeGrainSpec, allowances: Allowances): 
     endRoughNm: Math.max(spec.widthNm + 2 * allowances.squareEndNm, allowances.shortestPlanedNm),
   }
 }
+
+/** The board as it leaves the shop, whole. */
+export const boardSizeOf = ({ widthNm, lengthNm, thicknessNm }: EdgeGrainSpec): BoardSize => ({
+  acrossNm: widthNm,
+  alongNm: lengthNm,
+  thicknessNm,
+  frameAcrossNm: 0,
+  frameAlongNm: 0,
+})

@@ -1,5 +1,8 @@
+import type { BoardOptions } from '../design/board-options.ts'
+import type { GlueAndFinish } from '../design/finish-fields.ts'
+
 /** Strips or staves glued side by side: edge grain up for boards that are cut on, faces up for slabs, tops and trays. */
-export interface EdgeGrainSpec {
+export interface EdgeGrainSpec extends GlueAndFinish, BoardOptions {
   readonly lay: 'edge-up' | 'face-up'
   /** Along the grain, breadboard ends included; across it. */
   readonly lengthNm: number
@@ -12,12 +15,6 @@ export interface EdgeGrainSpec {
   readonly breadboard: BreadboardEnds | null
   /** Cut on or eaten from. */
   readonly food: boolean
-  readonly juiceGroove: boolean
-  readonly fingerGrips: boolean
-  readonly feet: boolean
-  readonly glue: string
-  readonly finish: string
-  readonly coats: number | null
 }
 
 /** An end across each end of the slab keeps it flat and lets it move: glued at the middle only, pinned in slots towards the edges. */

@@ -5,7 +5,7 @@ import type { EdgeGrainGeometry } from './edge-grain-geometry.ts'
 import { addFinishing, fitFeet } from '../steps/finishing.ts'
 import { addGlueUp, waitUntilCured } from '../steps/glue-ups.ts'
 import { addStep, emptyNetwork, type Network } from '../steps/network.ts'
-import { nameOf } from '../design/products.ts'
+import { pieceFactsOf } from '../design/piece-facts.ts'
 import type { FinishFacts, GlueFacts, ShopFacts } from '../shop-facts.ts'
 import { addSmoothing } from '../steps/smoothing.ts'
 import { addStaves } from '../design/staves.ts'
@@ -20,10 +20,7 @@ export function edgeGrainNetwork(
   glue: GlueFacts,
   finish: FinishFacts,
 ): Network {
-  const network = emptyNetwork(facts, {
-    woods: parts.map((part) => nameOf(facts.woods, part.wood)),
-    isFor: spec.food ? 'chopping' : 'other',
-  })
+  const network = emptyNetwork(facts, pieceFactsOf(parts, count, spec.food ? 'chopping' : 'other', facts))
   const trimmed = addStaves(network, {
     prefix: '',
     what: '',

@@ -2,17 +2,32 @@ import { inches } from '../../lengths/length.ts'
 import { writeLength, writeSizes } from '../../lengths/write-length.ts'
 import { failed, ok, type Result } from '../../problems.ts'
 import type { Build, Construction, Field, SpecInput, Units } from '../construction.ts'
+import {
+  BOARD_OPTION_FIELDS,
+  boardOptionFacts,
+  boardOptionFittings,
+  NO_BOARD_OPTIONS,
+  readBoardOptions,
+  writeBoardOptions,
+} from '../design/board-options.ts'
 import { finishFor, frameJoints, glueFor, slabSurface } from '../design/consumed.ts'
 import { endGrainFacts, endGrainParts, endGrainWarnings } from './end-grain-answers.ts'
 import { drawEndGrain } from './end-grain-drawing.ts'
-import { endGrainGeometry, type EndGrainGeometry } from './end-grain-geometry.ts'
+import { boardSizeOf, endGrainGeometry, type EndGrainGeometry } from './end-grain-geometry.ts'
 import { endGrainNetwork } from './end-grain-steps.ts'
 import { frameFields, readFrame, startingFrame, writeFrame } from '../design/frame-fields.ts'
 import type { EndGrainPattern, EndGrainSpec } from './end-grain-spec.ts'
+import {
+  glueAndFinishOf,
+  GLUE_AND_FINISH_FIELDS,
+  readGlueAndFinish,
+  startingGlueAndFinish,
+  writeGlueAndFinish,
+} from '../design/finish-fields.ts'
 import type { ShopFacts } from '../shop-facts.ts'
 import { specReader, type SpecReader } from '../design/spec-reader.ts'
 import { weightFacts } from '../design/weight.ts'
-import { nameOf, named } from '../design/products.ts'
+import { nameOf } from '../design/products.ts'
 
 const PATTERN_CHOICES = [
   { value: 'chequer', label: 'Chequer' },
@@ -42,20 +57,8 @@ const FIELDS: readonly Field[] = [
   { key: 'framed', label: 'Mitred frame', kind: 'yes-no' },
   ...frameFields(framed),
   { key: 'food', label: 'Cut on or eaten from', kind: 'yes-no' },
-  { key: 'juiceGroove', label: 'Juice groove', kind: 'yes-no' },
-  { key: 'fingerGrips', label: 'Finger grips', kind: 'yes-no' },
-  { key: 'feet', label: 'Feet', kind: 'yes-no' },
-  { key: 'glue', label: 'Glue', kind: 'glue' },
-  { key: 'finish', label: 'Finish', kind: 'finish' },
-  {
-    key: 'coats',
-    label: 'Coats',
-    hint: 'Empty: as many as are usual.',
-    kind: 'count',
-    least: 1,
-    most: 12,
-    optional: true,
-  },
+  ...BOARD_OPTION_FIELDS,
+  ...GLUE_AND_FINISH_FIELDS,
 ]
 
 export const endGrainBoard: Construction<EndGrainSpec> = {
@@ -86,12 +89,8 @@ function starting(units: Units): SpecInput {
     framed: false,
     ...startingFrame(units),
     food: true,
-    juiceGroove: false,
-    fingerGrips: false,
-    feet: false,
-    glue: 'pva_type1',
-    finish: 'mineral_oil_wax',
-    coats: '',
+    ...writeBoardOptions(NO_BOARD_OPTIONS),
+    ...startingGlueAndFinish('food'),
   }
 }
 
@@ -105,12 +104,8 @@ function read(input: SpecInput, units: Units, facts: ShopFacts): Result<EndGrain
     thicknessNm: form.length('thickness'),
     frame: form.yes('framed') ? readFrame(form) : null,
     food: form.yes('food'),
-    juiceGroove: form.yes('juiceGroove'),
-    fingerGrips: form.yes('fingerGrips'),
-    feet: form.yes('feet'),
-    glue: form.glue('glue'),
-    finish: form.finish('finish'),
-    coats: form.optionalCount('coats'),
+    ...readBoardOptions(form),
+    ...readGlueAndFinish(form),
   }
   return form.result(spec)
 }
@@ -163,35 +158,35 @@ function write(spec: EndGrainSpec, units: Units): SpecInput {
     framed: frame !== null,
     ...(frame === null ? {} : writeFrame(frame, units)),
     food: spec.food,
-    juiceGroove: spec.juiceGroove,
-    fingerGrips: spec.fingerGrips,
-    feet: spec.feet,
-    glue: spec.glue,
-    finish: spec.finish,
-    coats: spec.coats === null ? '' : String(spec.coats),
+    ...writeBoardOptions(spec),
+    ...writeGlueAndFinish(spec),
   }
 }
 
 function build(spec: EndGrainSpec, count: number, facts: ShopFacts): Result<Build> {
-  const glue = named(facts.glues, spec.glue, 'glue')
-  const finish = named(facts.finishes, spec.finish, 'finish')
-  if (!glue.ok) return glue
-  if (!finish.ok) return finish
+  const products = glueAndFinishOf(spec, facts)
+  if (!products.ok) return products
+  const { glue, finish } = products.value
   const geometry = endGrainGeometry(spec, count, facts)
   const parts = endGrainParts(spec, geometry, count, facts.allowances)
-  const network = endGrainNetwork(spec, geometry, parts, count, facts, glue.value, finish.value)
+  const network = endGrainNetwork(spec, geometry, parts, count, facts, glue, finish)
   if (network.problems.length > 0) return failed(...network.problems)
   return ok({
     title: titleOf(spec, geometry, facts),
-    geometry: [...endGrainFacts(spec, geometry, facts), ...weightFacts(parts, count, facts)],
+    geometry: [
+      ...endGrainFacts(spec, geometry, facts),
+      ...boardOptionFacts(spec, boardSizeOf(spec, geometry), facts),
+      ...weightFacts(parts, count, facts),
+    ],
     parts,
+    fittings: boardOptionFittings(spec, count),
     steps: network.steps,
     lags: network.lags,
     consumed: [
-      glueFor(glue.value, endGrainJoints(geometry, count), frameOf(spec, geometry, count)),
-      finishFor(finish.value, spec.coats, count * surfaceOf(spec, geometry)),
+      glueFor(glue, endGrainJoints(geometry, count), frameOf(spec, geometry, count)),
+      finishFor(finish, spec.coats, count * surfaceOf(spec, geometry)),
     ],
-    warnings: [...endGrainWarnings(spec, geometry, facts, finish.value), ...network.warnings],
+    warnings: [...endGrainWarnings(spec, geometry, facts, finish), ...network.warnings],
   })
 }
 

@@ -1,26 +1,22 @@
-import { inches } from '../../lengths/length.ts'
-import { dimension, outline, rectangle } from '../design/draw.ts'
+import { withBoardOptions } from '../design/board-options.ts'
+import { dimension, rectangle } from '../design/draw.ts'
 import { fieldViews, groovesAcross, type FieldDrawing } from '../design/frame-drawing.ts'
 import type { Drawing, Shape } from '../drawing.ts'
 import type { ShopFacts } from '../shop-facts.ts'
-import { endGrainGeometry, type EndGrainGeometry } from './end-grain-geometry.ts'
+import { boardSizeOf, endGrainGeometry, type EndGrainGeometry } from './end-grain-geometry.ts'
 import type { EndGrainSpec } from './end-grain-spec.ts'
-
-/** A juice groove runs that far in from the edge; common practice, no source. */
-const GROOVE_INSET_NM = inches(3 / 4)
 
 /** Cells from above, and the cut through the middle row with its grain standing up. */
 export function drawEndGrain(spec: EndGrainSpec, facts: ShopFacts): Drawing {
   const geometry = endGrainGeometry(spec, 1, facts)
   const { frame } = geometry
   const field = fieldOf(spec, geometry, facts)
-  return {
-    views: fieldViews(
-      field,
-      spec.frame === null || frame === null ? null : { frame: spec.frame, geometry: frame },
-      facts,
-    ),
-  }
+  const views = fieldViews(
+    field,
+    spec.frame === null || frame === null ? null : { frame: spec.frame, geometry: frame },
+    facts,
+  )
+  return { views: withBoardOptions(views, spec, boardSizeOf(spec, geometry), facts) }
 }
 
 function fieldOf(
@@ -38,15 +34,6 @@ function fieldOf(
     thicknessNm,
     plan: (x, y) => [
       ...pattern.flatMap((row, down) => row.map((wood, right) => cell(wood, x + right * cellNm, y + down * cellNm))),
-      ...(spec.juiceGroove
-        ? outline(
-            x + GROOVE_INSET_NM,
-            y + GROOVE_INSET_NM,
-            fieldAcrossNm - 2 * GROOVE_INSET_NM,
-            fieldAlongNm - 2 * GROOVE_INSET_NM,
-            'seen',
-          )
-        : []),
     ],
     section: (x, y, grooveNm, tongueNm) => [
       ...middle.map((wood, right) =>

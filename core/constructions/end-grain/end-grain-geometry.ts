@@ -7,6 +7,7 @@ import {
   type PanelKind,
   type PanelPlan,
 } from './cell-pattern.ts'
+import type { BoardSize } from '../design/board-options.ts'
 import type { EndGrainSpec } from './end-grain-spec.ts'
 import { endGrainChange, type FieldChange } from '../design/field-change.ts'
 import { shareOf } from '../steps/glue-ups.ts'
@@ -65,6 +66,18 @@ export function endGrainGeometry(spec: EndGrainSpec, count: number, facts: ShopF
     panels: plan.kinds.flatMap((kind) => panelsOf(kind, kind.slices * count, sliceNm, allowances)),
     change,
     frame: spec.frame === null ? null : frameGeometry(fieldAcrossNm, fieldAlongNm, spec.frame, change, facts),
+  }
+}
+
+/** The board as it leaves the shop, whole. */
+export const boardSizeOf = ({ thicknessNm, frame: made }: EndGrainSpec, geometry: EndGrainGeometry): BoardSize => {
+  const { fieldAcrossNm, fieldAlongNm, frame } = geometry
+  return {
+    acrossNm: frame?.outsideAcrossNm ?? fieldAcrossNm,
+    alongNm: frame?.outsideAlongNm ?? fieldAlongNm,
+    thicknessNm,
+    frameAcrossNm: (made?.faceNm ?? 0) + (frame?.gapAcrossNm ?? 0),
+    frameAlongNm: (made?.faceNm ?? 0) + (frame?.gapAlongNm ?? 0),
   }
 }
 

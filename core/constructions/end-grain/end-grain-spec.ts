@@ -1,6 +1,8 @@
+import type { BoardOptions } from '../design/board-options.ts'
+import type { GlueAndFinish } from '../design/finish-fields.ts'
 import type { MitredFrame } from '../design/mitred-frame.ts'
 
-export interface EndGrainSpec {
+export interface EndGrainSpec extends GlueAndFinish, BoardOptions {
   readonly cellsAcross: number
   readonly cellsAlong: number
   readonly cellNm: number
@@ -9,13 +11,6 @@ export interface EndGrainSpec {
   readonly frame: MitredFrame | null
   /** Cut on or eaten from. */
   readonly food: boolean
-  readonly juiceGroove: boolean
-  readonly fingerGrips: boolean
-  readonly feet: boolean
-  readonly glue: string
-  readonly finish: string
-  /** Null: as many as are usual for the finish. */
-  readonly coats: number | null
 }
 
 export type EndGrainPattern =

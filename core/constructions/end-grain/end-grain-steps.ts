@@ -8,7 +8,7 @@ import { addFrame } from '../steps/frame-steps.ts'
 import { addGlueUp, clampsAlong, waitUntilCured } from '../steps/glue-ups.ts'
 import { addStep, emptyNetwork, type Network } from '../steps/network.ts'
 import { addPanels } from '../steps/panel-steps.ts'
-import { nameOf } from '../design/products.ts'
+import { pieceFactsOf } from '../design/piece-facts.ts'
 import type { FinishFacts, GlueFacts, ShopFacts } from '../shop-facts.ts'
 import { addSmoothing } from '../steps/smoothing.ts'
 
@@ -25,10 +25,7 @@ export function endGrainNetwork(
   glue: GlueFacts,
   finish: FinishFacts,
 ): Network {
-  const network = emptyNetwork(facts, {
-    woods: parts.map((part) => nameOf(facts.woods, part.wood)),
-    isFor: spec.food ? 'chopping' : 'other',
-  })
+  const network = emptyNetwork(facts, pieceFactsOf(parts, count, spec.food ? 'chopping' : 'other', facts))
   const field = addField(network, geometry, count, glue, addSlices(network, geometry, parts, glue))
   const whole =
     spec.frame === null || geometry.frame === null
@@ -115,7 +112,7 @@ function addField(
     note: 'Drum sander or router sled, light passes.',
     units: count,
     dusty: true,
-    work: ['plane-end-grain', 'sand'],
+    work: ['plane-end-grain', 'sand', 'move'],
     after: second.freed,
   })
   waitUntilCured(network, second, flatten, glue)

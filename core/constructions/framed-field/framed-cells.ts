@@ -1,5 +1,6 @@
 import { ok, type Result } from '../../problems.ts'
 import type { Build } from '../construction.ts'
+import { NO_BOARD_OPTIONS } from '../design/board-options.ts'
 import { nameOf } from '../design/products.ts'
 import type { Drawing } from '../drawing.ts'
 import { endGrainBoard } from '../end-grain/end-grain-board.ts'
@@ -30,9 +31,7 @@ const asBoard = (spec: FramedFieldSpec, { cellsAcross, cellsAlong, cellNm, woods
   pattern: { kind: 'chequer', woods },
   frame: spec.frame,
   food: spec.food,
-  juiceGroove: false,
-  fingerGrips: false,
-  feet: false,
+  ...NO_BOARD_OPTIONS,
   glue: spec.glue,
   finish: spec.finish,
   coats: spec.coats,

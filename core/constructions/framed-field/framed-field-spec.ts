@@ -1,15 +1,13 @@
+import type { GlueAndFinish } from '../design/finish-fields.ts'
 import type { MitredFrame } from '../design/mitred-frame.ts'
 
 /** A field in a mitred frame: of end-grain cells, or of staves (one of them is a solid board). */
-export interface FramedFieldSpec {
+export interface FramedFieldSpec extends GlueAndFinish {
   readonly field: CellField | StaveField
   readonly thicknessNm: number
   readonly frame: MitredFrame
   /** Cut on or eaten from. */
   readonly food: boolean
-  readonly glue: string
-  readonly finish: string
-  readonly coats: number | null
 }
 
 export interface CellField {

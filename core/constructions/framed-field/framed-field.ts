@@ -4,6 +4,12 @@ import type { Result } from '../../problems.ts'
 import type { Build, Construction, Field, SpecInput, Units } from '../construction.ts'
 import { frameFields, readFrame, startingFrame, writeFrame } from '../design/frame-fields.ts'
 import { specReader, type SpecReader } from '../design/spec-reader.ts'
+import {
+  GLUE_AND_FINISH_FIELDS,
+  readGlueAndFinish,
+  startingGlueAndFinish,
+  writeGlueAndFinish,
+} from '../design/finish-fields.ts'
 import type { ShopFacts } from '../shop-facts.ts'
 import { buildCells, drawCells } from './framed-cells.ts'
 import type { CellField, FramedFieldSpec, StaveField } from './framed-field-spec.ts'
@@ -46,17 +52,7 @@ const FIELDS: readonly Field[] = [
   { key: 'thickness', label: 'Thickness', kind: 'length', leastNm: inches(1 / 4), mostNm: inches(4) },
   ...frameFields(),
   { key: 'food', label: 'Cut on or eaten from', kind: 'yes-no' },
-  { key: 'glue', label: 'Glue', kind: 'glue' },
-  { key: 'finish', label: 'Finish', kind: 'finish' },
-  {
-    key: 'coats',
-    label: 'Coats',
-    hint: 'Empty: as many as are usual.',
-    kind: 'count',
-    least: 1,
-    most: 12,
-    optional: true,
-  },
+  ...GLUE_AND_FINISH_FIELDS,
 ]
 
 export const framedField: Construction<FramedFieldSpec> = {
@@ -87,9 +83,7 @@ function starting(units: Units): SpecInput {
     thickness: size('3/4', '20'),
     ...startingFrame(units),
     food: false,
-    glue: 'pva_type2',
-    finish: 'wiping_oil_varnish',
-    coats: '',
+    ...startingGlueAndFinish('furniture'),
   }
 }
 
@@ -100,9 +94,7 @@ function read(input: SpecInput, units: Units, facts: ShopFacts): Result<FramedFi
     thicknessNm: form.length('thickness'),
     frame: readFrame(form),
     food: form.yes('food'),
-    glue: form.glue('glue'),
-    finish: form.finish('finish'),
-    coats: form.optionalCount('coats'),
+    ...readGlueAndFinish(form),
   })
 }
 
@@ -140,9 +132,7 @@ function write(spec: FramedFieldSpec, units: Units): SpecInput {
     thickness: say(spec.thicknessNm),
     ...writeFrame(spec.frame, units),
     food: spec.food,
-    glue: spec.glue,
-    finish: spec.finish,
-    coats: spec.coats === null ? '' : String(spec.coats),
+    ...writeGlueAndFinish(spec),
   }
 }
 

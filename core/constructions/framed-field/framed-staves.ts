@@ -5,11 +5,13 @@ import { surfaceSquareFeet } from '../design/board-feet.ts'
 import { finishFor, frameJoints, glueFor, slabSurface, staveJoints } from '../design/consumed.ts'
 import { filmOnChoppingFace, widerThanSander } from '../design/design-warnings.ts'
 import { stavesChange, type FieldChange } from '../design/field-change.ts'
+import { glueAndFinishOf } from '../design/finish-fields.ts'
 import { fieldViews } from '../design/frame-drawing.ts'
 import { frameParts } from '../design/frame-parts.ts'
 import { frameFacts, frameGeometry, type FrameGeometry } from '../design/mitred-frame.ts'
 import { movementFacts } from '../design/movement-facts.ts'
-import { nameOf, named } from '../design/products.ts'
+import { pieceFactsOf } from '../design/piece-facts.ts'
+import { nameOf } from '../design/products.ts'
 import { staveField } from '../design/stave-drawing.ts'
 import { addStaves, staveGeometry, staveParts, type StavePanel } from '../design/staves.ts'
 import { weightFacts } from '../design/weight.ts'
@@ -24,10 +26,9 @@ import { framedTitle } from './framed-title.ts'
 
 /** Staves glued side by side (or one board), then framed. */
 export function buildStaves(spec: FramedFieldSpec, field: StaveField, count: number, facts: ShopFacts): Result<Build> {
-  const glue = named(facts.glues, spec.glue, 'glue')
-  const finish = named(facts.finishes, spec.finish, 'finish')
-  if (!glue.ok) return glue
-  if (!finish.ok) return finish
+  const products = glueAndFinishOf(spec, facts)
+  if (!products.ok) return products
+  const { glue, finish } = products.value
   const panel = panelOf(spec, field)
   const geometry = staveGeometry(panel, facts.allowances)
   const change = changeOf(field, facts)
@@ -35,17 +36,14 @@ export function buildStaves(spec: FramedFieldSpec, field: StaveField, count: num
   const fieldParts = staveParts('Stave', panel, geometry, count)
   const ofFrame = frameParts(spec.frame, frame, spec.thicknessNm, count, facts.allowances)
   const parts = [...fieldParts, ...ofFrame]
-  const network = emptyNetwork(facts, {
-    woods: parts.map((part) => nameOf(facts.woods, part.wood)),
-    isFor: spec.food ? 'chopping' : 'other',
-  })
+  const network = emptyNetwork(facts, pieceFactsOf(parts, count, spec.food ? 'chopping' : 'other', facts))
   const trimmed = addStaves(network, {
     prefix: '',
     what: '',
     geometry,
     parts: fieldParts,
     panels: count,
-    glue: glue.value,
+    glue,
     trimNote: 'To the size of the field.',
   })
   const framed = addFrame(network, {
@@ -53,7 +51,7 @@ export function buildStaves(spec: FramedFieldSpec, field: StaveField, count: num
     geometry: frame,
     parts: ofFrame,
     pieces: count,
-    glue: glue.value,
+    glue,
     field: trimmed,
   })
   const smooth = addSmoothing(network, {
@@ -64,7 +62,7 @@ export function buildStaves(spec: FramedFieldSpec, field: StaveField, count: num
     squareFeet: surfaceSquareFeet(frame.outsideAcrossNm, frame.outsideAlongNm, spec.thicknessNm),
     after: [framed],
   })
-  addFinishing(network, { finish: finish.value, coats: spec.coats, pieces: count, after: [smooth], fittings: [] })
+  addFinishing(network, { finish, coats: spec.coats, pieces: count, after: [smooth], fittings: [] })
   if (network.problems.length > 0) return failed(...network.problems)
   return ok({
     title: framedTitle(spec, field.widthNm, field.lengthNm, nameOf(facts.woods, field.wood).toLowerCase(), facts),
@@ -76,15 +74,11 @@ export function buildStaves(spec: FramedFieldSpec, field: StaveField, count: num
     steps: network.steps,
     lags: network.lags,
     consumed: [
-      glueFor(glue.value, staveJoints(geometry, count), frameJoints(spec.frame, frame, spec.thicknessNm, count)),
-      finishFor(
-        finish.value,
-        spec.coats,
-        count * slabSurface(frame.outsideAcrossNm, frame.outsideAlongNm, spec.thicknessNm),
-      ),
+      glueFor(glue, staveJoints(geometry, count), frameJoints(spec.frame, frame, spec.thicknessNm, count)),
+      finishFor(finish, spec.coats, count * slabSurface(frame.outsideAcrossNm, frame.outsideAlongNm, spec.thicknessNm)),
     ],
     warnings: [
-      ...(spec.food ? filmOnChoppingFace(finish.value) : []),
+      ...(spec.food ? filmOnChoppingFace(finish) : []),
       ...widerThanSander('The field', Math.min(field.widthNm, field.lengthNm), facts),
       ...frame.warnings,
       ...network.warnings,

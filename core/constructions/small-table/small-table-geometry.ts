@@ -1,7 +1,7 @@
 import { inches, millimetres } from '../../lengths/length.ts'
 import { writeLength } from '../../lengths/write-length.ts'
 import { fixingSlot, type FixingSlot } from '../../wood/fixing-slots.ts'
-import type { Fact, Part } from '../construction.ts'
+import type { Fact, Fitting, Part } from '../construction.ts'
 import { widerThanSander } from '../design/design-warnings.ts'
 import { coefficientOf, stavesChange, unknownMovement, type FieldChange } from '../design/field-change.ts'
 import { movementFacts } from '../design/movement-facts.ts'
@@ -98,6 +98,8 @@ export function tableParts(
         thicknessNm: spec.apronNm,
       },
       finished: { lengthNm, widthNm: spec.apronHeightNm, thicknessNm: spec.apronNm },
+      // The tenons fill their mortises.
+      solidShare: seenNm / lengthNm,
       note: 'Length with its tenons.',
       milledIn: 'base-mill',
     }
@@ -119,8 +121,60 @@ export function tableParts(
     leg,
     apron('Long apron', geometry.longApronNm),
     apron('Short apron', geometry.shortApronNm),
+    ...(spec.fasteners === 'buttons' ? [buttonStrip(spec, geometry, count, allowances)] : []),
   ]
 }
+
+/** A button: its tongue reaches into the apron's groove, a screw holds it to the top; common practice, no source. */
+export const BUTTON = { lengthNm: inches(1.5), widthNm: inches(1), thicknessNm: inches(3 / 4), tongueNm: inches(3 / 8) }
+
+export const BUTTON_STRIP = 'Button strip'
+
+/** All buttons of a table are cut off one strip, which is long enough to hold the last one safely. */
+function buttonStrip(
+  { baseWood }: SmallTableSpec,
+  { fasteners }: TableGeometry,
+  count: number,
+  { sawKerfNm, holdLastPieceNm, jointEdgeNm, shortestPlanedNm }: Allowances,
+): Part {
+  const { lengthNm, widthNm, thicknessNm } = BUTTON
+  return {
+    name: BUTTON_STRIP,
+    wood: baseWood,
+    quantity: count,
+    rough: {
+      lengthNm: Math.max(fasteners * (lengthNm + sawKerfNm) + holdLastPieceNm, shortestPlanedNm),
+      widthNm: widthNm + jointEdgeNm,
+      thicknessNm,
+    },
+    finished: { lengthNm: fasteners * lengthNm, widthNm, thicknessNm },
+    note: `Becomes ${fasteners} buttons; finished length is theirs together.`,
+    milledIn: 'base-mill',
+  }
+}
+
+/** What is bought to hold the tops of so many tables. */
+export const tableFittings = (
+  { fasteners: kind }: SmallTableSpec,
+  { fasteners }: TableGeometry,
+  count: number,
+): Fitting[] =>
+  kind === 'buttons'
+    ? [
+        {
+          name: 'Screws for the buttons',
+          quantity: fasteners * count,
+          note: 'Shorter than button and top are thick together.',
+        },
+      ]
+    : [
+        { name: 'Figure-eights', quantity: fasteners * count, note: 'Let into the aprons, free to swing.' },
+        {
+          name: 'Screws for the figure-eights',
+          quantity: 2 * fasteners * count,
+          note: 'Shorter than the top is thick.',
+        },
+      ]
 
 export function tableFacts(spec: SmallTableSpec, geometry: TableGeometry, facts: ShopFacts): Fact[] {
   const say = (nm: number): string => writeLength(nm, facts.units)

@@ -1,5 +1,7 @@
+import type { GlueAndFinish } from '../design/finish-fields.ts'
+
 /** An edge-glued top on four legs and an apron, held by fasteners that let it move. */
-export interface SmallTableSpec {
+export interface SmallTableSpec extends GlueAndFinish {
   readonly what: 'table' | 'bench'
   /** Of the top, along its grain and across it; the height is to its upper face. */
   readonly lengthNm: number
@@ -16,7 +18,4 @@ export interface SmallTableSpec {
   /** How far the top stands out beyond the legs on every side. */
   readonly overhangNm: number
   readonly fasteners: 'buttons' | 'figure-eights'
-  readonly glue: string
-  readonly finish: string
-  readonly coats: number | null
 }

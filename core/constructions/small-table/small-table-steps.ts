@@ -3,13 +3,12 @@ import type { Part } from '../construction.ts'
 import { addFinishing } from '../steps/finishing.ts'
 import { addGlueUp, waitUntilCured } from '../steps/glue-ups.ts'
 import { addStep, emptyNetwork, type Network } from '../steps/network.ts'
-import { nameOf } from '../design/products.ts'
+import { pieceFactsOf } from '../design/piece-facts.ts'
 import type { FinishFacts, GlueFacts, ShopFacts } from '../shop-facts.ts'
 import type { TableGeometry } from './small-table-geometry.ts'
 import type { SmallTableSpec } from './small-table-spec.ts'
 import { addSmoothing } from '../steps/smoothing.ts'
 import { addStaves } from '../design/staves.ts'
-import { weightOf } from '../design/weight.ts'
 
 const JOINTS = 8
 
@@ -23,12 +22,7 @@ export function tableNetwork(
   glue: GlueFacts,
   finish: FinishFacts,
 ): Network {
-  const kg = weightOf(parts, facts)
-  const network = emptyNetwork(facts, {
-    woods: parts.map((part) => nameOf(facts.woods, part.wood)),
-    isFor: 'other',
-    ...(kg === null ? {} : { kg: kg / count }),
-  })
+  const network = emptyNetwork(facts, pieceFactsOf(parts, count, 'other', facts))
   const top = addTop(network, spec, geometry, parts.filter(isTop), count, glue)
   const base = addBase(
     network,
@@ -38,6 +32,7 @@ export function tableNetwork(
     count,
     glue,
   )
+  const buttons = spec.fasteners === 'buttons' ? [addButtons(network, geometry, count)] : []
   addFinishing(network, {
     finish,
     coats: spec.coats,
@@ -52,10 +47,24 @@ export function tableNetwork(
         note: 'Tight at the middle of the short aprons, free to slide everywhere else.',
         units: count,
         work: ['move'],
+        alsoAfter: buttons,
       },
     ],
   })
   return network
+}
+
+function addButtons(network: Network, { fasteners }: TableGeometry, count: number): string {
+  return addStep(network, {
+    key: 'buttons',
+    operation: 'make-buttons',
+    name: 'Make the buttons',
+    note: 'Rebate the strip, then crosscut on the sled with a stop; the last one stays on the strip until it is cut by hand.',
+    units: fasteners * count,
+    dusty: true,
+    work: ['crosscut-slices', 'groove'],
+    after: ['base-mill'],
+  })
 }
 
 const isTop = (part: Part): boolean => part.name === 'Top'

@@ -3,9 +3,16 @@ import { writeLength, writeSizes } from '../../lengths/write-length.ts'
 import { failed, ok, type Result } from '../../problems.ts'
 import type { Build, Construction, Field, SpecInput, Units } from '../construction.ts'
 import { finishFor, glueFor, slabSurface, staveJoints } from '../design/consumed.ts'
-import { nameOf, named } from '../design/products.ts'
+import { nameOf } from '../design/products.ts'
+import {
+  glueAndFinishOf,
+  GLUE_AND_FINISH_FIELDS,
+  readGlueAndFinish,
+  startingGlueAndFinish,
+  writeGlueAndFinish,
+} from '../design/finish-fields.ts'
 import type { ShopFacts } from '../shop-facts.ts'
-import { tableFacts, tableGeometry, tableParts, type TableGeometry } from './small-table-geometry.ts'
+import { tableFacts, tableFittings, tableGeometry, tableParts, type TableGeometry } from './small-table-geometry.ts'
 import { drawTable } from './small-table-drawing.ts'
 import type { SmallTableSpec } from './small-table-spec.ts'
 import { tableNetwork } from './small-table-steps.ts'
@@ -43,17 +50,7 @@ const FIELDS: readonly Field[] = [
   { key: 'apron', label: 'Apron thickness', kind: 'length', leastNm: inches(3 / 8), mostNm: inches(2) },
   { key: 'overhang', label: 'Top stands out by', kind: 'length', leastNm: 0, mostNm: inches(12) },
   { key: 'fasteners', label: 'Top held by', kind: 'choice', choices: FASTENERS },
-  { key: 'glue', label: 'Glue', kind: 'glue' },
-  { key: 'finish', label: 'Finish', kind: 'finish' },
-  {
-    key: 'coats',
-    label: 'Coats',
-    hint: 'Empty: as many as are usual.',
-    kind: 'count',
-    least: 1,
-    most: 12,
-    optional: true,
-  },
+  ...GLUE_AND_FINISH_FIELDS,
 ]
 
 export const smallTable: Construction<SmallTableSpec> = {
@@ -84,9 +81,7 @@ function starting(units: Units): SpecInput {
     apron: size('3/4', '20'),
     overhang: size('1', '25'),
     fasteners: 'buttons',
-    glue: 'pva_type2',
-    finish: 'wiping_oil_varnish',
-    coats: '',
+    ...startingGlueAndFinish('furniture'),
   }
 }
 
@@ -106,9 +101,7 @@ function read(input: SpecInput, units: Units, facts: ShopFacts): Result<SmallTab
     apronNm: form.length('apron'),
     overhangNm: form.length('overhang'),
     fasteners: form.choice<SmallTableSpec['fasteners']>('fasteners'),
-    glue: form.glue('glue'),
-    finish: form.finish('finish'),
-    coats: form.optionalCount('coats'),
+    ...readGlueAndFinish(form),
   }
   const say = (nm: number): string => writeLength(nm, units)
   const between = Math.min(spec.lengthNm, spec.widthNm) - 2 * spec.overhangNm - 2 * spec.legNm
@@ -149,35 +142,29 @@ function write(spec: SmallTableSpec, units: Units): SpecInput {
     apron: say(spec.apronNm),
     overhang: say(spec.overhangNm),
     fasteners: spec.fasteners,
-    glue: spec.glue,
-    finish: spec.finish,
-    coats: spec.coats === null ? '' : String(spec.coats),
+    ...writeGlueAndFinish(spec),
   }
 }
 
 function build(spec: SmallTableSpec, count: number, facts: ShopFacts): Result<Build> {
-  const glue = named(facts.glues, spec.glue, 'glue')
-  const finish = named(facts.finishes, spec.finish, 'finish')
-  if (!glue.ok) return glue
-  if (!finish.ok) return finish
+  const products = glueAndFinishOf(spec, facts)
+  if (!products.ok) return products
+  const { glue, finish } = products.value
   const geometry = tableGeometry(spec, facts)
   const parts = tableParts(spec, geometry, count, facts.allowances)
-  const network = tableNetwork(spec, geometry, parts, count, facts, glue.value, finish.value)
+  const network = tableNetwork(spec, geometry, parts, count, facts, glue, finish)
   if (network.problems.length > 0) return failed(...network.problems)
   return ok({
     title: titleOf(spec, facts),
     geometry: [...tableFacts(spec, geometry, facts), ...weightFacts(parts, count, facts)],
     parts,
+    fittings: tableFittings(spec, geometry, count),
     steps: network.steps,
     lags: network.lags,
     consumed: [
-      glueFor(
-        glue.value,
-        staveJoints(geometry.topStaves, count),
-        count * TENONS * 2 * spec.apronHeightNm * geometry.tenonNm,
-      ),
+      glueFor(glue, staveJoints(geometry.topStaves, count), count * TENONS * 2 * spec.apronHeightNm * geometry.tenonNm),
       finishFor(
-        finish.value,
+        finish,
         spec.coats,
         count * slabSurface(spec.widthNm, spec.lengthNm, spec.topNm),
         count * baseSurface(spec, geometry),

@@ -13,7 +13,12 @@ export interface Finishing {
   readonly packed?: number
   readonly after: readonly string[]
   /** What is done once it may be handled, before it is packed: fitting feet, hinges. */
-  readonly fittings: readonly Omit<StepDraft, 'after'>[]
+  readonly fittings: readonly FittingStep[]
+}
+
+/** A step after the finish; what else must be there for it beside the coats. */
+export interface FittingStep extends Omit<StepDraft, 'after'> {
+  readonly alsoAfter?: readonly string[]
 }
 
 /**
@@ -56,7 +61,7 @@ function refuseLongCoats(network: Network, { finish, pieces }: Finishing): void 
 }
 
 /** Four a board, once the finish may be handled. */
-export const fitFeet = (pieces: number): Omit<StepDraft, 'after'> => ({
+export const fitFeet = (pieces: number): FittingStep => ({
   key: 'feet',
   operation: 'fit-feet',
   name: 'Fit the feet',
@@ -134,7 +139,7 @@ const firstAfterFinish = ({ fittings }: Finishing): string => fittings[0]?.key ?
 
 function addEnd(network: Network, finishing: Finishing, coats: number): void {
   const { finish, pieces, packed, fittings } = finishing
-  const pack: Omit<StepDraft, 'after'> = {
+  const pack: FittingStep = {
     key: 'pack',
     operation: 'inspect-and-pack',
     name: 'Look over and pack',
@@ -143,7 +148,8 @@ function addEnd(network: Network, finishing: Finishing, coats: number): void {
     work: ['hand-over'],
   }
   let before: string[] = []
-  for (const step of [...fittings, pack]) before = [addStep(network, { ...step, after: before })]
+  for (const { alsoAfter = [], ...step } of [...fittings, pack])
+    before = [addStep(network, { ...step, after: [...before, ...alsoAfter] })]
   addDrying(
     network,
     finish,

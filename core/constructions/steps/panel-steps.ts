@@ -57,7 +57,7 @@ export function addPanels(network: Network, work: PanelWork): string {
     note: work.flattenNote,
     units: panels,
     dusty: true,
-    work: ['sand'],
+    work: ['sand', 'move'],
     after: glueUp.freed,
   })
   waitUntilCured(network, glueUp, flatten, glue)

@@ -13,12 +13,12 @@ export function expectSoundDrawing({ views }: Drawing, units: Units): void {
 function faultsOf(view: DrawingView, units: Units): string[] {
   const within = ([x, y]: Point): boolean =>
     Number.isInteger(x) && Number.isInteger(y) && x >= 0 && y >= 0 && x <= view.widthNm && y <= view.heightNm
-  const points = view.shapes.flatMap((shape) => (shape.kind === 'polygon' ? shape.points : [shape.from, shape.to]))
+  const points = view.shapes.flatMap((shape) => (shape.kind === 'line' ? [shape.from, shape.to] : shape.points))
   const outside = points
     .filter((point) => !within(point))
     .map((point) => `${view.name}: ${point.join(' ')} lies outside`)
   const empty = view.shapes.flatMap((shape) =>
-    shape.kind === 'polygon' && areaOf(shape.points) === 0 ? [`${view.name}: ${shape.name} has no area`] : [],
+    shape.kind !== 'line' && areaOf(shape.points) === 0 ? [`${view.name}: ${shape.name} has no area`] : [],
   )
   const wrong = view.dimensions
     .filter(({ side, tier, fromNm, toNm, text }) => {

@@ -1,4 +1,5 @@
 import { expect } from 'vitest'
+import { caution } from '../../../core/cautions/cautions.ts'
 import type { Part } from '../../../core/constructions/construction.ts'
 import type { ShopFacts } from '../../../core/constructions/shop-facts.ts'
 import type { NetworkLag, NetworkStep } from '../../../core/constructions/step-network.ts'
@@ -35,7 +36,8 @@ function faultsOfStep(step: NetworkStep, facts: ShopFacts): string[] {
     'some time': step.minutes > 0,
     'optimistic <= minutes <= pessimistic': step.optimisticMin <= step.minutes && step.minutes <= step.pessimisticMin,
     'a name': step.name !== '',
-    'two cautions at most': step.cautions.length <= 2,
+    'cautions that are known, each once':
+      step.cautions.every((id) => caution(id) !== null) && new Set(step.cautions).size === step.cautions.length,
     'a stretch that fits': step.smallestStretchMin <= step.minutes,
     'a known operation': facts.standardTime(step.operation).operation === step.operation,
     'a station with room': step.holds.every((one) => one.units > 0 && one.units <= (capacities.get(one.station) ?? 0)),

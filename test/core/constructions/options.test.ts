@@ -1,0 +1,343 @@
+import { describe, expect, test } from 'vitest'
+import type { Build, SpecInput } from '../../../core/constructions/construction.ts'
+import { constructionOf } from '../../../core/constructions/constructions.ts'
+import type { Drawing } from '../../../core/constructions/drawing.ts'
+import { aShop } from './a-shop.ts'
+
+const shop = aShop()
+
+interface Made {
+  readonly build: Build
+  readonly drawing: Drawing
+}
+
+/** Woods that nobody is known to react to: so that only what the option brings is told. */
+const MILD = { woodA: 'maple', woodB: 'cherry', frameWood: 'cherry', lidWood: 'cherry', endWood: 'cherry' }
+
+function made(id: string, input: SpecInput): Made {
+  const construction = constructionOf(id)
+  const spec = construction?.read({ ...construction.starting('inch'), ...MILD, ...input }, 'inch', shop)
+  if (construction === undefined || spec?.ok !== true)
+    throw new Error(`${id}: ${JSON.stringify(spec?.ok === false ? spec.problems : '')}`)
+  const build = construction.build(spec.value, 1, shop)
+  const drawing = construction.draw(spec.value, shop)
+  if (!build.ok || drawing === null) throw new Error(`${id} cannot be built or drawn`)
+  return { build: build.value, drawing }
+}
+
+/** Everything an option may bring, by name. */
+interface Brings {
+  readonly parts?: readonly string[]
+  readonly fittings?: readonly string[]
+  /** Step key and the cautions that it must have, worst first. */
+  readonly steps?: Readonly<Record<string, readonly string[]>>
+  /** `View: shape`, and words of a dimension as `View | words`. */
+  readonly drawn?: readonly string[]
+  readonly facts?: readonly string[]
+  readonly warns?: RegExp
+}
+
+const partNames = ({ build }: Made) => build.parts.map(({ name }) => name)
+const stepKeys = ({ build }: Made) => build.steps.map(({ key }) => key)
+const factKeys = ({ build }: Made) => build.geometry.map(({ key }) => key)
+const fittingNames = ({ build }: Made) => (build.fittings ?? []).map(({ name }) => name)
+const drawnNames = ({ drawing }: Made) =>
+  drawing.views.flatMap((view) => [
+    ...view.shapes.flatMap((shape) => (shape.kind === 'line' ? [] : [`${view.name}: ${shape.name}`])),
+    ...view.dimensions.map(({ text }) => `${view.name} | ${text.replace(/^[^a-z]*/, '')}`),
+  ])
+const added = (before: readonly string[], now: readonly string[]): string[] => [
+  ...new Set(now.filter((one) => !before.includes(one))),
+]
+
+const saw = ['saw']
+const routing = ['cutter_head', 'dust_lung', 'noise']
+
+/** Without it, with it, and all that it brings; what is not named here must not come. */
+const OPTIONS: readonly (readonly [
+  id: string,
+  option: string,
+  without: SpecInput,
+  with_: SpecInput,
+  brings: Brings,
+])[] = [
+  ...(['end-grain-board', 'edge-grain-board'] as const).flatMap(
+    (id) =>
+      [
+        [
+          id,
+          'juice groove',
+          {},
+          { juiceGroove: true },
+          {
+            steps: { 'juice-groove': routing },
+            drawn: [
+              'Plan: Juice groove',
+              'Section across: Juice groove',
+              'Section across | groove',
+              'Section across | deep',
+            ],
+            facts: ['juice-groove'],
+          },
+        ],
+        [
+          id,
+          'finger grips',
+          {},
+          { fingerGrips: true },
+          {
+            steps: { 'finger-grips': routing },
+            drawn: ['Plan: Finger grip', 'Section across: Finger grip', 'Section across | grip'],
+            facts: ['finger-grips'],
+          },
+        ],
+        [
+          id,
+          'feet',
+          {},
+          { feet: true },
+          {
+            fittings: ['Feet', 'Screws for the feet'],
+            steps: { feet: [] },
+            drawn: ['Plan: Foot', 'Plan | to the feet', 'Section across: Foot', 'Section across | feet'],
+            facts: ['feet'],
+          },
+        ],
+      ] as const,
+  ),
+  [
+    'end-grain-board',
+    'frame',
+    {},
+    { framed: true },
+    {
+      parts: ['Frame member, across', 'Frame member, along'],
+      steps: {
+        'mill-frame': ['cutter_head', 'dust_lung', 'noise'],
+        tongues: saw,
+        groove: saw,
+        mitres: saw,
+        'frame-glue-up': [],
+        'release-frame-glue-up': [],
+        'flush-frame': ['dust_lung'],
+      },
+      drawn: [
+        'Plan: Frame',
+        'Section across: Frame member with its tongue',
+        'Section across: Groove',
+        'Plan | field',
+        'Plan | seen',
+        'Section across | seen',
+        'Section across | cut',
+        'Section across | gap',
+      ],
+      facts: ['outside-across', 'outside-along', 'frame-stock', 'frame-blank', 'groove', 'mitres-open'],
+    },
+  ],
+  ...(['end-grain-board', 'framed-field'] as const).map(
+    (id) =>
+      [
+        id,
+        'splines',
+        { framed: true },
+        { framed: true, splines: true },
+        {
+          parts: ['Spline'],
+          steps: { 'spline-slots': saw, splines: [] },
+          drawn: ['Plan: Spline', 'Plan | spline'],
+        },
+      ] as const,
+  ),
+  [
+    'framed-field',
+    'glued all round',
+    { fieldKind: 'staves' },
+    { fieldKind: 'staves', frameFixing: 'all-round' },
+    {
+      drawn: ['Plan: Field as it would grow, without room', 'Section across | to grow, and no room'],
+      warns:
+        /glued solid into its frame, grows .*" in the damp season and shrinks .*" in the dry one; the frame does not follow/,
+    },
+  ],
+  [
+    'framed-field',
+    'staves instead of cells',
+    { fieldKind: 'cells' },
+    { fieldKind: 'staves' },
+    {
+      parts: ['Stave', 'Frame member, across', 'Frame member, along'],
+      steps: { 'glue-up': [], 'release-glue-up': [] },
+      drawn: ['Plan: Stave', 'Section across: Stave', 'Plan | stave'],
+      facts: ['staves'],
+    },
+  ],
+  [
+    'edge-grain-board',
+    'breadboard ends',
+    {},
+    { breadboard: true },
+    {
+      parts: ['Breadboard end'],
+      fittings: ['Pegs, 1/4 in dowel'],
+      steps: {
+        'mill-ends': ['cutter_head', 'dust_lung', 'noise'],
+        'fit-ends': saw,
+        'ends-glue-up': [],
+        'release-ends-glue-up': [],
+        'flush-ends': ['dust_lung'],
+      },
+      drawn: [
+        'Plan: Breadboard end',
+        'Plan: Peg',
+        'Plan: Slot for a peg',
+        'Plan | end',
+        'Plan | tongue',
+        'Plan | slot',
+        'Section along: Breadboard end',
+        'Section along: Slab with its tongues',
+        'Section along | tongue',
+      ],
+      facts: ['end', 'slot', 'stands-out', 'stands-back'],
+    },
+  ],
+  [
+    'box',
+    'splines',
+    {},
+    { splines: '2' },
+    {
+      parts: ['Spline'],
+      steps: { 'spline-slots': saw, splines: [] },
+      drawn: ['End: Spline', 'End: Short side', 'End | to a spline', 'End | '],
+    },
+  ],
+  ['box', 'drawer bottom', {}, { bottomFit: 'drawer' }, { parts: ['Front', 'Back'], drawn: ['Section across: Back'] }],
+  ['box', 'rebated corners', {}, { corners: 'rebated' }, {}],
+  [
+    'box',
+    'loose lid',
+    {},
+    { lid: 'loose' },
+    {
+      parts: ['Lid'],
+      steps: {
+        'lid-mill': ['cutter_head', 'dust_lung', 'noise'],
+        'lid-rip': ['saw', 'kickback', 'dust_lung', 'noise'],
+        'lid-glue-up': [],
+        'release-lid-glue-up': [],
+        'lid-flatten-panel': ['dust_lung'],
+        'lid-trim': saw,
+        'fit-lid': ['saw', 'cutter_head', 'dust_lung', 'noise'],
+      },
+      drawn: ['Section across: Lid', 'Section across | lid'],
+      facts: ['lid-width', 'lid-grows', 'lid-shrinks'],
+    },
+  ],
+  [
+    'box',
+    'hinged lid',
+    { lid: 'loose' },
+    { lid: 'hinged' },
+    { fittings: ['Hinges', 'Screws for the hinges'], steps: { hinges: [] }, drawn: ['Plan: Hinge'] },
+  ],
+  [
+    'small-table',
+    'buttons instead of figure-eights',
+    { fasteners: 'figure-eights' },
+    { fasteners: 'buttons' },
+    {
+      parts: ['Button strip'],
+      fittings: ['Screws for the buttons'],
+      steps: { buttons: ['saw', 'kickback'] },
+      drawn: ['Section across: Button'],
+    },
+  ],
+  [
+    'small-table',
+    'figure-eights instead of buttons',
+    { fasteners: 'buttons' },
+    { fasteners: 'figure-eights' },
+    {
+      fittings: ['Figure-eights', 'Screws for the figure-eights'],
+      drawn: ['Section across: Figure-eight'],
+    },
+  ],
+]
+
+describe.each(OPTIONS)('%s with %s', (id, _, without, with_, brings) => {
+  const [before, now] = [made(id, without), made(id, with_)]
+
+  test('brings its parts and what is bought for it, and nothing else', () => {
+    expect(added(partNames(before), partNames(now))).toEqual(brings.parts ?? [])
+    expect(added(fittingNames(before), fittingNames(now))).toEqual(brings.fittings ?? [])
+    // Rough sizes hold the finished ones and what comes off again.
+    for (const part of now.build.parts.filter(({ name }) => brings.parts?.includes(name)))
+      expect(part.rough.lengthNm, part.name).toBeGreaterThan(part.finished.lengthNm)
+  })
+
+  test('brings its steps, each with its cautions, and nothing else', () => {
+    const steps = brings.steps ?? {}
+    expect(added(stepKeys(before), stepKeys(now)).toSorted()).toEqual(Object.keys(steps).toSorted())
+    for (const [key, cautions] of Object.entries(steps)) {
+      const step = now.build.steps.find((one) => one.key === key)
+      expect(step?.cautions, key).toEqual(cautions)
+    }
+  })
+
+  test('is in the drawing, measured', () =>
+    expect(added(drawnNames(before), drawnNames(now)).toSorted()).toEqual([...(brings.drawn ?? [])].toSorted()))
+
+  test('brings its figures, each with rule and source, and its warning', () => {
+    expect(added(factKeys(before), factKeys(now))).toEqual(brings.facts ?? [])
+    for (const { key, rule, source } of now.build.geometry.filter((one) => brings.facts?.includes(one.key)))
+      expect([rule.length > 5, source.length > 5], key).toEqual([true, true])
+    const warnings = added(before.build.warnings, now.build.warnings)
+    if (brings.warns === undefined) expect(warnings).toEqual([])
+    else expect(warnings.join(' ')).toMatch(brings.warns)
+  })
+})
+
+describe('cautions of every construction', () => {
+  const chopping = { food: true, finish: 'tung_pure', woodA: 'walnut' }
+
+  test.each(['end-grain-board', 'edge-grain-board', 'framed-field', 'box', 'small-table'])(
+    '%s: rags at every coat of oil, food and nuts where it is eaten from, dust, woods that people react to, hand-over',
+    (id) => {
+      const { steps } = made(id, { ...chopping, coats: '4' }).build
+      const of = (operation: RegExp) => steps.filter((step) => operation.test(step.operation))
+      const coats = of(/-coat$/)
+      expect(coats).toHaveLength(4)
+      for (const coat of coats) {
+        expect(coat.cautions[0], coat.key).toBe('rag_fire')
+        expect(coat.cautions, coat.key).toContain('nut')
+        expect(coat.cautions.includes('food_contact'), coat.key).toBe(id !== 'small-table')
+      }
+      for (const step of of(/^(sand|mill|rip|flatten|ease)/)) {
+        expect(step.cautions, step.key).toContain('dust_lung')
+        // Of a table whose top is walnut the base may be another wood; the piece is one to whoever makes it.
+        expect(step.cautions, step.key).toContain('dust_allergy')
+      }
+      for (const step of of(/^(mill|rip|ease)/)) expect(step.cautions, step.key).toContain('noise')
+      for (const step of of(/^(mill|ease)/)) expect(step.cautions, step.key).toContain('cutter_head')
+      for (const step of of(/^(rip|crosscut|trim|groove|mitre|tongue)/)) expect(step.cautions[0], step.key).toBe('saw')
+      expect(steps.at(-1)?.cautions).toContain('handover')
+    },
+  )
+
+  test('every oil and oil-varnish of the almanac brings the rags at every one of its coats, and no other finish does', () => {
+    const soaked = shop.finishes.filter(({ dryingOil }) => dryingOil).map(({ id }) => id)
+    expect(soaked.length).toBeGreaterThan(5)
+    for (const { id, name } of shop.finishes) {
+      const coats = made('edge-grain-board', { finish: id }).build.steps.filter(({ key }) => /^coat-\d/.test(key))
+      expect(coats.length, name).toBeGreaterThan(0)
+      for (const coat of coats) expect(coat.cautions.includes('rag_fire'), name).toBe(soaked.includes(id))
+    }
+  })
+
+  test('what is heavy says so where it is lifted', () => {
+    const heavy = made('edge-grain-board', { lay: 'face-up', length: '60', width: '20', thickness: '2', stave: '5' })
+    const lifted = heavy.build.steps.filter(({ cautions }) => cautions.includes('lift')).map(({ key }) => key)
+    expect(lifted).toEqual(['flatten-panel', 'pack'])
+    expect(made('edge-grain-board', {}).build.steps.some(({ cautions }) => cautions.includes('lift'))).toBe(false)
+  })
+})
