@@ -20,6 +20,9 @@ export type Work =
   | 'move'
   | 'hand-over'
 
+/** What a piece is for, as far as somebody may be hurt by it: eaten from, cut on, a child's. */
+export type PieceUse = 'food' | 'chopping' | 'child' | 'other'
+
 export interface CautionFacts {
   readonly work: readonly Work[]
   /** Species handled, by id or name; only their words matter. */
@@ -30,7 +33,7 @@ export interface CautionFacts {
   readonly finish?: readonly string[]
   readonly finishIsDryingOil?: boolean
   readonly finishIsFilm?: boolean
-  readonly pieceIsFor?: 'food' | 'chopping' | 'child' | 'other'
+  readonly pieceIsFor?: PieceUse
   readonly hasSmallParts?: boolean
   /** Weight lifted, kilograms. */
   readonly liftsKg?: number

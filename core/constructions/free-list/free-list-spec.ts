@@ -1,7 +1,11 @@
+import type { PieceUse } from '../../cautions/cautions-for-step.ts'
+
 /** Steps by hand: whatever the maker writes down, in the order and with the waits that were typed. */
 export interface FreeListSpec {
   readonly title: string
   readonly rows: readonly FreeRow[]
+  /** As far as cautions depend on it; absent: nothing special. */
+  readonly isFor?: Exclude<PieceUse, 'other'>
 }
 
 export interface FreeRow {

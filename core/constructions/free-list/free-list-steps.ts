@@ -1,3 +1,4 @@
+import { workOf } from '../../cautions/work-of-operation.ts'
 import { problem } from '../../problems.ts'
 import type { FreeListSpec, FreeRow } from './free-list-spec.ts'
 import { addStep, directly, emptyNetwork, type Network, type PieceFacts, type StepDraft } from '../steps/network.ts'
@@ -13,6 +14,10 @@ export interface ListedRow extends FreeRow {
   readonly takes?: keyof ShopFacts['stations']
   /** How long it takes them; unsaid: clamps until they come off, else until the next row starts. */
   readonly until?: 'end' | 'next'
+  /** Operation whose standard time it takes; `minutes` is then how many of its units one piece has. */
+  readonly standardTime?: string
+  /** Least and most minutes for one piece; unsaid: as far apart as is usual for its kind. */
+  readonly spread?: { readonly leastMin: number; readonly mostMin: number }
   /** Set-up that rows of one family share. */
   readonly setUp?: { readonly family: string; readonly minutes: number }
 }
@@ -36,6 +41,7 @@ export function rowNetwork(rows: readonly ListedRow[], count: number, facts: Sho
     name: 'Look whether it is ready',
     units: 2,
     stretchMin: null,
+    work: ['hand-over'],
     after: [],
   })
   for (const index of open) network.lags.push(...lagsFrom(network, rows, index, LOOK, 'other'))
@@ -43,7 +49,7 @@ export function rowNetwork(rows: readonly ListedRow[], count: number, facts: Sho
 }
 
 export const freeNetwork = (spec: FreeListSpec, count: number, facts: ShopFacts): Network =>
-  rowNetwork(spec.rows, count, facts, { woods: [], isFor: 'other' })
+  rowNetwork(spec.rows, count, facts, { woods: [], isFor: spec.isFor ?? 'other' })
 
 const LOOK = 'look'
 const keyOf = (index: number): string => `row-${index + 1}`
@@ -57,12 +63,16 @@ function addRow(network: Network, rows: readonly ListedRow[], row: ListedRow, in
   const station = stationOf(row, network.facts)
   const units = row.units * count
   const holds = station === undefined || units === 0 ? [] : [holdOf(station, units, rows, index, network.facts)]
+  const risk = riskOf(row)
   if (station !== undefined) refuseTooMany(network, row, index, count, station)
   addStep(network, {
     key: keyOf(index),
-    operation: OPERATIONS[row.kind],
+    operation: row.standardTime ?? OPERATIONS[row.kind],
     name: row.name,
     units: row.minutes * count,
+    ...(row.spread === undefined
+      ? {}
+      : { spread: { optimisticMin: row.spread.leastMin * count, pessimisticMin: row.spread.mostMin * count } }),
     stretchMin: (row.mayStop ?? (row.kind !== 'glue-up' && row.kind !== 'coat')) ? 15 : null,
     ...(row.setUp === undefined ? {} : { setUp: row.setUp }),
     dusty: row.dusty,
@@ -70,7 +80,9 @@ function addRow(network: Network, rows: readonly ListedRow[], row: ListedRow, in
     ...(row.product?.kind === 'finish'
       ? { tacky: { minutes: row.product.finish.tacky.typical, product: row.product.finish.id } }
       : {}),
-    ...riskOf(row),
+    ...risk,
+    // What nothing follows leaves the shop after it.
+    work: [...(risk.work ?? []), ...(isLast(rows, index) && !hasWait(row) ? ['hand-over' as const] : [])],
     after: [],
   })
   for (const before of row.after) network.lags.push(...lagsFrom(network, rows, before, keyOf(index), row.kind))
@@ -91,10 +103,11 @@ const isReleased = (row: ListedRow, { stations }: ShopFacts): boolean =>
   stations.clamps !== undefined
 
 /** Which finish a typed coat is nobody knows: it is taken for a drying oil, so that the rags are not forgotten. */
-function riskOf({ kind, dusty, product }: ListedRow): Pick<StepDraft, 'work' | 'finish' | 'glue'> {
+function riskOf({ kind, dusty, product, standardTime }: ListedRow): Pick<StepDraft, 'work' | 'finish' | 'glue'> {
+  const known = standardTime === undefined ? null : workOf(standardTime)
   switch (kind) {
     case 'machine':
-      return { work: ['rip', 'route'] }
+      return { work: known ?? ['rip', 'route'] }
     case 'coat':
       return product?.kind === 'finish'
         ? { work: product.finish.application === 'spray' ? ['coat', 'spray'] : ['coat'], finish: product.finish }
@@ -102,7 +115,7 @@ function riskOf({ kind, dusty, product }: ListedRow): Pick<StepDraft, 'work' | '
     case 'glue-up':
       return { work: ['glue-up'], ...(product?.kind === 'glue' ? { glue: product.glue } : {}) }
     case 'hand':
-      return { work: dusty ? ['sand'] : [] }
+      return { work: known ?? (dusty ? ['sand'] : []) }
   }
 }
 

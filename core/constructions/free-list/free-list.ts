@@ -1,6 +1,7 @@
 import { failed, ok, type Result } from '../../problems.ts'
 import { readDuration, writeDuration } from '../../time/duration.ts'
 import type { Build, Construction, Field, SpecInput, SpecValue, Units } from '../construction.ts'
+import { keptUse, PIECE_USES } from '../design/piece-use.ts'
 import type { FreeKind, FreeListSpec, FreeRow } from './free-list-spec.ts'
 import { freeNetwork } from './free-list-steps.ts'
 import { circlesOf, readAfter, writeAfter } from './row-order.ts'
@@ -35,6 +36,7 @@ const COLUMNS: readonly Field[] = [
 
 const FIELDS: readonly Field[] = [
   { key: 'title', label: 'What it is', hint: 'Enough to know it by on the rack', kind: 'text' },
+  { key: 'isFor', label: 'What it is for', kind: 'choice', choices: PIECE_USES },
   { key: 'rows', label: 'Steps', kind: 'rows', columns: COLUMNS },
 ]
 
@@ -65,6 +67,7 @@ const rowText = (row: Partial<Record<string, string | boolean>>): { readonly [ke
 function starting(): SpecInput {
   return {
     title: '',
+    isFor: '',
     rows: [
       rowText({ name: 'Prepare the parts', minutes: '60 min', kind: 'machine', dusty: true }),
       rowText({ name: 'Glue-up', minutes: '30 min', kind: 'glue-up', wait: '24 h', units: '4' }),
@@ -84,7 +87,7 @@ function read(input: SpecInput, units: Units, facts: ShopFacts): Result<FreeList
   if (forms.length === 0) form.refuse('rows-missing', 'Steps: write down at least one.', 'rows')
   const rows = forms.map((row, index) => readRow(row, index, forms.length))
   for (const one of circlesOf(rows)) form.refuse(one.code, one.message, one.field ?? 'rows')
-  return form.result({ title, rows })
+  return form.result({ title, rows, ...keptUse(form.choice('isFor')) })
 }
 
 function readRow(form: SpecReader, index: number, rows: number): FreeRow {
@@ -150,7 +153,7 @@ function write(spec: FreeListSpec): SpecInput {
       units: row.units === 0 ? '0' : String(row.units),
     }),
   )
-  return { title: spec.title, rows }
+  return { title: spec.title, isFor: spec.isFor ?? '', rows }
 }
 
 function build(spec: FreeListSpec, count: number, facts: ShopFacts): Result<Build> {

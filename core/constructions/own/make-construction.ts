@@ -4,6 +4,7 @@ import { writeLength, writeSizes } from '../../lengths/write-length.ts'
 import { failed, ok, problem, within, type Problem, type Result } from '../../problems.ts'
 import type { Build, Construction, Fact, Field, Part, SpecInput, Units } from '../construction.ts'
 import type { Drawing } from '../drawing.ts'
+import { pieceFactsOf } from '../design/piece-facts.ts'
 import { nameOf } from '../design/products.ts'
 import { specReader, type SpecReader } from '../design/spec-reader.ts'
 import { weightFacts } from '../design/weight.ts'
@@ -91,7 +92,12 @@ function build(spec: OwnSpec, count: number, facts: ShopFacts): Result<Build> {
   const rows = ownRows(spec, numbers, facts)
   if (!parts.ok || !rows.ok) return failed(...(parts.ok ? [] : parts.problems), ...(rows.ok ? [] : rows.problems))
   const woods = [...new Set(parts.value.map((part) => part.wood))].map((wood) => nameOf(facts.woods, wood))
-  const network = rowNetwork(rows.value, count, facts, { woods, isFor: 'other' })
+  const network = rowNetwork(
+    rows.value,
+    count,
+    facts,
+    pieceFactsOf(parts.value, count, spec.own.isFor ?? 'other', facts),
+  )
   if (network.problems.length > 0) return failed(...network.problems)
   return ok({
     title: titleOf(spec, woods, facts),

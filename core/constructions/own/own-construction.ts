@@ -1,4 +1,5 @@
 import type { Units } from '../construction.ts'
+import type { PieceUse } from '../../cautions/cautions-for-step.ts'
 import type { FreeKind } from '../free-list/free-list-spec.ts'
 
 /**
@@ -11,6 +12,8 @@ export interface OwnConstruction {
   readonly name: string
   readonly about: string
   readonly units: Units
+  /** What it is for, as far as cautions depend on it; absent: nothing special. */
+  readonly isFor?: Exclude<PieceUse, 'other'>
   readonly fields: readonly OwnField[]
   readonly parts: readonly OwnPart[]
   readonly steps: readonly OwnStep[]
@@ -46,8 +49,13 @@ export interface OwnPart {
 export interface OwnStep {
   readonly name: string
   readonly kind: FreeKind
-  /** Formula: hands-on minutes for one piece. */
+  /** Formula: hands-on minutes for one piece; with a standard time: how many of its units one piece has. */
   readonly minutes: string
+  /** Operation of the almanac whose standard time it takes, learned times included; absent: the minutes are the step's own. */
+  readonly standardTime?: string
+  /** Formulas: the least and the most minutes for one piece; absent: as far apart as is usual for its kind. */
+  readonly least?: string
+  readonly most?: string
   /** What must pass after it: nothing, so many minutes, or what the glue or finish of that field asks for. */
   readonly wait: OwnWait
   readonly atMostMin: number | null

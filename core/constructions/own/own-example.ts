@@ -5,6 +5,7 @@ import type { ShopFacts } from '../shop-facts.ts'
 import { readFormula } from './formula.ts'
 import { makeConstruction } from './make-construction.ts'
 import type { OwnField } from './own-construction.ts'
+import { STANDARD_TIMES } from './own-form.ts'
 import { formulaNames, numbersOf, type OwnSpec } from './own-values.ts'
 import { readOwnFields } from './read-own-construction.ts'
 
@@ -24,26 +25,36 @@ export function formulaValues(input: SpecInput, facts: ShopFacts): ReadonlyMap<s
         const text = row[key]
         const formula = typeof text === 'string' && text.trim() !== '' ? readFormula(text, names) : null
         const value = formula?.ok === true ? formula.value.evaluate(numbers) : null
-        if (value?.ok === true) values.set(`${list}.${index}.${key}`, write(value.value, units, facts))
+        if (value?.ok === true) values.set(`${list}.${index}.${key}`, write(value.value, units, facts, row))
       }
     }
   }
   return values
 }
 
-type Write = (value: number, units: Units, facts: ShopFacts) => string
+type Write = (value: number, units: Units, facts: ShopFacts, row: Row) => string
+type Row = { readonly [key: string]: string | boolean }
 
 const size: Write = (value, units, facts) =>
   writeLength(Math.round(value * (units === 'inch' ? NM_PER_INCH : NM_PER_MILLIMETRE)), facts.units)
 const count: Write = (value) => String(Math.round(value))
 const upTo: Write = (value) => String(Math.ceil(value - 1e-9))
 const minutes: Write = (value) => `${Math.round(value)} min`
+/** Of a step that takes a standard time: how many of its units, and what that comes to. */
+const handsOn: Write = (value, units, facts, row) => {
+  const operation = row['standardTime']
+  if (typeof operation !== 'string' || !STANDARD_TIMES.some((one) => one.value === operation) || operation === '')
+    return minutes(value, units, facts, row)
+  const { perUnitMin, setUpMin, family } = facts.standardTime(operation)
+  const total = value * perUnitMin + (family === null ? setUpMin : 0)
+  return `${Number(value.toFixed(2))} × ${Number(perUnitMin.toFixed(2))} min: ${Math.round(total)} min`
+}
 const there: Write = (value) => (value === 0 ? 'left out' : 'done')
 
 /** How each formula of the form is said. */
 const FORMULAS: Readonly<Record<string, Readonly<Record<string, Write>>>> = {
   parts: { quantity: count, length: size, width: size, thickness: size },
-  steps: { minutes, units: upTo, when: there, setUp: minutes },
+  steps: { minutes: handsOn, least: minutes, most: minutes, units: upTo, when: there, setUp: minutes },
 }
 
 /** Each question is read by itself, so that one that cannot be read does not take the others their values. */
@@ -59,5 +70,5 @@ function numbersAtStart(fields: readonly OwnField[], units: Units, facts: ShopFa
   return numbers
 }
 
-const rowsOf = (value: SpecInput[string] | undefined): readonly { readonly [key: string]: string | boolean }[] =>
+const rowsOf = (value: SpecInput[string] | undefined): readonly Row[] =>
   value === undefined || typeof value === 'string' || typeof value === 'boolean' ? [] : value

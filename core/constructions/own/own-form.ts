@@ -1,8 +1,20 @@
+import { STARTING_TIMES } from '../../almanac/standard-times.ts'
 import { writeLength } from '../../lengths/write-length.ts'
 import { writeDuration } from '../../time/duration.ts'
 import type { Field, SpecInput, Units } from '../construction.ts'
+import { PIECE_USES } from '../design/piece-use.ts'
 import { writeAfter } from '../free-list/row-order.ts'
 import type { OwnConstruction, OwnField, OwnFieldKind, OwnStep, OwnWait } from './own-construction.ts'
+
+/** Standard times that a step may take instead of minutes of its own, each for so many of its units. */
+export const STANDARD_TIMES = [
+  { value: '', label: 'Minutes of its own' },
+  ...STARTING_TIMES.filter(({ operation, unit }) => unit !== 'minute' && operation !== 'spread-and-close').map(
+    ({ operation, name, unit }) => ({ value: operation, label: `${name}, each ${unit}` }),
+  ),
+]
+
+const ownMinutes = { key: 'standardTime', is: [''] } as const
 
 /** The form in which a maker writes a construction down; the same kinds of fields as any other form. */
 export const OWN_FORM: readonly Field[] = [
@@ -17,6 +29,7 @@ export const OWN_FORM: readonly Field[] = [
       { value: 'millimetre', label: 'Millimetres' },
     ],
   },
+  { key: 'isFor', label: 'What it is for', kind: 'choice', choices: PIECE_USES },
   {
     key: 'fields',
     label: 'What is asked',
@@ -68,6 +81,15 @@ export const OWN_FORM: readonly Field[] = [
         ],
       },
       { key: 'minutes', label: 'Minutes', hint: 'Formula, for one piece: 10 + 2 * strips', kind: 'text' },
+      { key: 'standardTime', label: 'Takes the time of', kind: 'choice', choices: STANDARD_TIMES },
+      {
+        key: 'least',
+        label: 'At least',
+        hint: 'Minutes as a formula; empty: as usual',
+        kind: 'text',
+        when: ownMinutes,
+      },
+      { key: 'most', label: 'At most', hint: 'Minutes as a formula; empty: as usual', kind: 'text', when: ownMinutes },
       { key: 'wait', label: 'Wait after it', hint: '24 h; or the name of a glue or finish; empty: none', kind: 'text' },
       { key: 'atMost', label: 'Next within', hint: 'Empty: no limit', kind: 'text' },
       { key: 'after', label: 'After rows', hint: '1, 2; empty: the row above; 0: nothing', kind: 'text' },
@@ -136,6 +158,7 @@ export const startingOwnConstruction = (units: Units): SpecInput => {
     name: '',
     about: '',
     units,
+    isFor: '',
     fields: [
       fieldText({ key: 'length', label: 'Length', kind: 'length', start: size('12', '300') }),
       fieldText({ key: 'width', label: 'Width', kind: 'length', start: size('8', '200') }),
@@ -173,6 +196,7 @@ export const writeOwnConstruction = (own: OwnConstruction): SpecInput => ({
   name: own.name,
   about: own.about,
   units: own.units,
+  isFor: own.isFor ?? '',
   fields: own.fields.map((field) => writeField(field, own.units)),
   parts: own.parts.map((part) => ({ ...part })),
   steps: own.steps.map((step, index) => writeStep(step, index)),
@@ -191,6 +215,9 @@ function writeStep(step: OwnStep, index: number): Row {
     name: step.name,
     kind: step.kind,
     minutes: step.minutes,
+    standardTime: step.standardTime ?? '',
+    least: step.least ?? '',
+    most: step.most ?? '',
     wait: writeWait(step.wait),
     atMost: step.atMostMin === null ? '' : writeDuration(step.atMostMin),
     after: writeAfter(step.after, index),
@@ -236,6 +263,9 @@ export const emptyStep: Row = {
   name: '',
   kind: 'hand',
   minutes: '',
+  standardTime: '',
+  least: '',
+  most: '',
   wait: '',
   atMost: '',
   after: '',

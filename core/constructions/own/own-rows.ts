@@ -3,6 +3,7 @@ import { writeDuration } from '../../time/duration.ts'
 import type { ListedRow, RowProduct } from '../free-list/free-list-steps.ts'
 import type { ShopFacts } from '../shop-facts.ts'
 import { readFormula } from './formula.ts'
+import { STANDARD_TIMES } from './own-form.ts'
 import type { OwnStep } from './own-construction.ts'
 import { formulaNames, type OwnSpec } from './own-values.ts'
 
@@ -26,9 +27,19 @@ export function ownRows(spec: OwnSpec, numbers: ReadonlyMap<string, number>, fac
   const rows = own.steps.flatMap((step, index) => {
     if (there[index] !== true) return []
     const field = `steps.${index}`
-    const minutes = Math.round(reckon(step.minutes, `${field}.minutes`))
+    const { standardTime } = step
+    const amount = reckon(step.minutes, `${field}.minutes`)
+    const minutes = standardTime === undefined ? Math.round(amount) : amount
     const units = Math.ceil(reckon(step.units, `${field}.units`) - 1e-9)
-    if (minutes < 1)
+    if (standardTime !== undefined && !STANDARD_TIMES.some(({ value }) => value === standardTime))
+      problems.push(
+        problem(
+          'standard-time-unknown',
+          `${step.name}: the almanac has no standard time “${standardTime}”: choose another.`,
+          `${field}.standardTime`,
+        ),
+      )
+    if (standardTime === undefined ? minutes < 1 : minutes <= 0)
       problems.push(
         problem(
           'step-minutes',
@@ -53,10 +64,35 @@ export function ownRows(spec: OwnSpec, numbers: ReadonlyMap<string, number>, fac
           `${field}.setUp`,
         ),
       )
+    const spread = spreadOf(step, minutes, field, reckon, problems)
     const after = before(own.steps, there, index).map((one) => position[one] ?? 0)
-    return [rowOf(step, { minutes, units, setUpMin, after }, spec, facts, field, problems)]
+    return [rowOf(step, { minutes, units, setUpMin, after, spread }, spec, facts, field, problems)]
   })
   return problems.length > 0 ? failed(...problems) : ok(rows)
+}
+
+type Spread = NonNullable<ListedRow['spread']>
+
+/** Null where the step says nothing of it. */
+function spreadOf(
+  { name, least, most }: OwnStep,
+  minutes: number,
+  field: string,
+  reckon: (text: string, field: string) => number,
+  problems: Problem[],
+): Spread | null {
+  if (least === undefined && most === undefined) return null
+  const leastMin = least === undefined ? minutes : Math.round(reckon(least, `${field}.least`))
+  const mostMin = most === undefined ? minutes : Math.round(reckon(most, `${field}.most`))
+  if (leastMin > minutes || mostMin < minutes)
+    problems.push(
+      problem(
+        'step-spread',
+        `${name}: ${minutes} min must lie between its least (${leastMin}) and its most (${mostMin}). Change one of the formulas.`,
+        `${field}.${leastMin > minutes ? 'least' : 'most'}`,
+      ),
+    )
+  return { leastMin, mostMin }
 }
 
 /** The steps that are there and come directly before one, looking through those that are left out. */
@@ -79,6 +115,7 @@ function rowOf(
     readonly units: number
     readonly setUpMin: number
     readonly after: readonly number[]
+    readonly spread: Spread | null
   },
   spec: OwnSpec,
   facts: ShopFacts,
@@ -107,11 +144,13 @@ function rowOf(
       ),
     )
   }
-  const { setUpMin, ...row } = reckoned
+  const { setUpMin, spread, ...row } = reckoned
   return {
     ...{ name, kind, waitMin, atMostMin, dusty },
     ...row,
     ...(product === null ? {} : { product }),
+    ...(step.standardTime === undefined ? {} : { standardTime: step.standardTime }),
+    ...(spread === null ? {} : { spread }),
     ...(step.stops === 'usual' ? {} : { mayStop: step.stops === 'may-stop' }),
     ...(step.takes === 'usual' ? {} : { takes: step.takes }),
     ...(step.until === 'usual' ? {} : { until: step.until }),

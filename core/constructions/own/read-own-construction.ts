@@ -2,6 +2,7 @@ import { readLength } from '../../lengths/read-length.ts'
 import { failed, ok, type Problem, type Result } from '../../problems.ts'
 import { readDuration } from '../../time/duration.ts'
 import type { SpecInput, Units } from '../construction.ts'
+import { keptUse } from '../design/piece-use.ts'
 import { specReader, type SpecReader } from '../design/spec-reader.ts'
 import type { FreeKind } from '../free-list/free-list-spec.ts'
 import { circlesOf, readAfter } from '../free-list/row-order.ts'
@@ -39,6 +40,7 @@ export function readOwnConstruction(
     name,
     about: form.text('about') === '' ? `${name}.` : form.text('about'),
     units,
+    ...keptUse(form.choice('isFor')),
     fields,
     parts: readParts(form.rows('parts'), fields, names),
     steps,
@@ -170,6 +172,7 @@ function readStep(
     name,
     kind,
     minutes: readFormulaText(row, where, 'minutes', names),
+    ...readStandardTime(row, where, names),
     wait: readWait(row, where, kind, fields),
     atMostMin: row.text('atMost') === '' ? null : readTime(row, where, 'atMost'),
     after: readAfter(row, where, index, rows),
@@ -181,6 +184,19 @@ function readStep(
     until: row.choice<OwnStep['until']>('until'),
     setUp: readSetUp(row, where, names),
   }
+}
+
+/** A standard time brings its own spread; minutes of the step's own may have theirs. */
+function readStandardTime(
+  row: SpecReader,
+  where: string,
+  names: ReadonlySet<string>,
+): Pick<OwnStep, 'standardTime' | 'least' | 'most'> {
+  const standardTime = row.choice<string>('standardTime')
+  if (standardTime !== '') return { standardTime }
+  const formula = (key: 'least' | 'most'): Partial<Pick<OwnStep, 'least' | 'most'>> =>
+    row.text(key) === '' ? {} : { [key]: readFormulaText(row, where, key, names) }
+  return { ...formula('least'), ...formula('most') }
 }
 
 function readSetUp(row: SpecReader, where: string, names: ReadonlySet<string>): OwnStep['setUp'] {

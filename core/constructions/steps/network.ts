@@ -1,4 +1,4 @@
-import { cautionsFor, type CautionFacts, type Work } from '../../cautions/cautions-for-step.ts'
+import { cautionsFor, type CautionFacts, type PieceUse, type Work } from '../../cautions/cautions-for-step.ts'
 import type { Problem } from '../../problems.ts'
 import type { FinishFacts, GlueFacts, ShopFacts } from '../shop-facts.ts'
 import type { NetworkHold, NetworkLag, NetworkStep } from '../step-network.ts'
@@ -17,7 +17,7 @@ export interface Network {
 export interface PieceFacts {
   /** Names of the woods handled. */
   readonly woods: readonly string[]
-  readonly isFor: NonNullable<CautionFacts['pieceIsFor']>
+  readonly isFor: PieceUse
   /** Weight of one piece, where it is known. */
   readonly kg?: number
 }
@@ -38,6 +38,8 @@ export interface StepDraft {
   readonly note?: string
   /** How many of the standard time's units: strips, boards, cuts. */
   readonly units: number
+  /** Least and most minutes of the whole lot, in place of the spread of the standard time. */
+  readonly spread?: { readonly optimisticMin: number; readonly pessimisticMin: number }
   /** Work that may stop at closing time (the default) is worth starting for so many minutes; null: may not be interrupted. */
   readonly stretchMin?: number | null
   readonly dusty?: boolean
@@ -59,6 +61,10 @@ export function addStep(network: Network, draft: StepDraft): string {
   const own = time.family === null ? time.setUpMin : 0
   const work = time.perUnitMin * draft.units
   const minutes = Math.max(1, Math.round(own + work))
+  const { optimisticMin, pessimisticMin } = draft.spread ?? {
+    optimisticMin: own + work * time.optimisticFactor,
+    pessimisticMin: own + work * time.pessimisticFactor,
+  }
   const stretch = draft.stretchMin === undefined ? USUAL_STRETCH_MIN : draft.stretchMin
   network.steps.push({
     key: draft.key,
@@ -66,8 +72,8 @@ export function addStep(network: Network, draft: StepDraft): string {
     name: draft.name,
     note: draft.note ?? '',
     minutes,
-    optimisticMin: Math.min(minutes, Math.max(1, Math.round(own + work * time.optimisticFactor))),
-    pessimisticMin: Math.max(minutes, Math.round(own + work * time.pessimisticFactor)),
+    optimisticMin: Math.min(minutes, Math.max(1, Math.round(optimisticMin))),
+    pessimisticMin: Math.max(minutes, Math.round(pessimisticMin)),
     hands: 1,
     interruptible: stretch !== null,
     smallestStretchMin: stretch === null ? 0 : Math.min(stretch, minutes),

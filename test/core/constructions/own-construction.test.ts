@@ -95,6 +95,73 @@ describe('a construction of the maker’s own', () => {
     expectSoundParts(parts)
   })
 
+  test('a step may take a standard time of the almanac: so many units, its set-up, its spread, as the almanac has them now', () => {
+    const milling = step('Mill the layers', { kind: 'machine', minutes: 'slots + 1', standardTime: 'rip-strips' })
+    const steps = [milling, step('Glue-up', { kind: 'glue-up', minutes: '1', standardTime: 'glue-up-panel' })]
+    const usual = built({ steps }, { slots: '7' }, 2)
+    // Rip strips: 1 min each from 0.5 to 2 (list of waits); 8 layers, two blocks. Its set-up is shared with other rips.
+    const time = shop.standardTime('rip-strips')
+    expect(usual.steps[0]).toMatchObject({
+      operation: 'rip-strips',
+      minutes: 16 * time.perUnitMin,
+      optimisticMin: Math.round(16 * time.perUnitMin * time.optimisticFactor),
+      pessimisticMin: Math.round(16 * time.perUnitMin * time.pessimisticFactor),
+      setUp: { family: time.family, minutes: time.setUpMin },
+    })
+    expect(usual.steps[0]?.cautions.slice(0, 2)).toEqual(['saw', 'kickback'])
+    // Ten minutes of its own, and so many for each of two panels.
+    expect(usual.steps[1]?.minutes).toBe(10 + 2 * shop.standardTime('glue-up-panel').perUnitMin)
+    expectSoundNetwork(usual.steps, usual.lags, shop)
+
+    const slower = aShop({
+      with: (almanac) => ({
+        ...almanac,
+        standardTimes: almanac.standardTimes.map((one) =>
+          one.operation === 'rip-strips' ? { ...one, perUnitMin: 3 } : one,
+        ),
+      }),
+    })
+    const construction = makeConstruction(own({ steps }))
+    const spec = construction.read({ ...construction.starting('inch'), slots: '7' }, 'inch', slower)
+    const build = spec.ok ? construction.build(spec.value, 2, slower) : spec
+    expect(build.ok ? build.value.steps[0]?.minutes : build.problems).toBe(48)
+  })
+
+  test('minutes of a step’s own may say how little and how much they can be', () => {
+    const sand = step('Sand', { minutes: '5 * slots', least: '4 * slots', most: '9 * slots' })
+    expect(built({ steps: [sand] }, { slots: '6' }, 2).steps[0]).toMatchObject({
+      operation: 'by-hand',
+      minutes: 60,
+      optimisticMin: 48,
+      pessimisticMin: 108,
+    })
+    const turned = readBlock({ steps: [step('Sand', { minutes: '10', least: '12' })] })
+    expect(turned).toMatchObject({ ok: false, problems: [{ code: 'step-spread', field: 'steps.0.least' }] })
+    const nothing = readBlock({ steps: [step('Rip', { minutes: '0', standardTime: 'rip-strips' })] })
+    expect(nothing).toMatchObject({ ok: false, problems: [{ code: 'step-minutes' }] })
+    const unknown = readBlock({ steps: [step('Rip', { standardTime: 'conjure' })] })
+    expect(unknown).toMatchObject({ ok: false, problems: [{ field: 'steps.0.standardTime' }] })
+  })
+
+  test('a standard time, a spread and what it is for are written back as they were typed', () => {
+    const steps = [
+      step('Rip', { minutes: 'slots', standardTime: 'rip-strips' }),
+      step('Sand', { minutes: '10', least: '8', most: '30' }),
+    ]
+    const kept = own({ steps, isFor: 'chopping' })
+    const again = readOwnConstruction(writeOwnConstruction(kept), kept.id, [], shop)
+    expect(again).toEqual({ ok: true, value: kept })
+  })
+
+  test('what it is for decides its cautions, and a construction from before that was asked has none', () => {
+    const cautionsFor = (isFor: string) => built({ isFor }).steps.map(({ name, cautions }) => [name, cautions] as const)
+    const at = (isFor: string, name: string) => cautionsFor(isFor).find(([one]) => one === name)?.[1]
+    expect(at('chopping', 'First coat')).toEqual(['rag_fire', 'nut', 'food_contact', 'vapour'])
+    expect(at('', 'First coat')).toEqual(['rag_fire', 'nut', 'vapour'])
+    expect(at('child', 'Look whether it is ready')).toEqual(['small_parts', 'handover'])
+    expect(own().isFor).toBeUndefined()
+  })
+
   test('waits for its glue and finish as long as their clocks say', () => {
     const { lags, steps } = built()
     expect(lags.find((lag) => lag.to === 'release-row-2')).toMatchObject({
