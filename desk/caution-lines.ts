@@ -14,11 +14,13 @@ export function cautionLines(step: BookStep, moment: Moment): { readonly id: str
   if (told !== '' && (step.tackyMin > 0 || step.operation === 'coat' || ids.has('handover'))) ids.add('nut')
   return worstFirst(ids).map(({ id, title, whatToDo }) => ({
     id,
-    text: `${title}. ${whatToDo}${told !== '' && ABOUT_ALLERGY.has(id) ? ` This buyer told of: ${told}.` : ''}`,
+    text: `${title}. ${whatToDo}${tells(id, told) ? ` This buyer told of: ${told}.` : ''}`,
   }))
 }
 
-const ABOUT_ALLERGY: ReadonlySet<string> = new Set(['nut', 'dust_allergy'])
+/** What was told stands beside the caution that it is about. */
+const tells = (id: string, told: string): boolean =>
+  told !== '' && (id === 'nut' || (id === 'dust_allergy' && /wood|dust/i.test(told)))
 
 const toldAllergies = (customer: Customer | undefined): string => {
   const told = customer?.allergies.trim().replace(/[.]$/, '') ?? ''

@@ -2,7 +2,7 @@ import type { PieceUse } from '../../cautions/cautions-for-step.ts'
 
 /** What a piece is for, to choose from; an empty value is nothing special. */
 export const PIECE_USES = [
-  { value: '', label: 'Nothing special' },
+  { value: '', label: 'Neither' },
   { value: 'food', label: 'Eaten from' },
   { value: 'chopping', label: 'Cut on' },
   { value: 'child', label: 'A child’s' },

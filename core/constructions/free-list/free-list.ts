@@ -36,7 +36,7 @@ const COLUMNS: readonly Field[] = [
 
 const FIELDS: readonly Field[] = [
   { key: 'title', label: 'What it is', hint: 'Enough to know it by on the rack', kind: 'text' },
-  { key: 'isFor', label: 'What it is for', kind: 'choice', choices: PIECE_USES },
+  { key: 'isFor', label: 'For food, or a child’s?', kind: 'choice', choices: PIECE_USES },
   { key: 'rows', label: 'Steps', kind: 'rows', columns: COLUMNS },
 ]
 

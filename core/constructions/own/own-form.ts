@@ -29,7 +29,7 @@ export const OWN_FORM: readonly Field[] = [
       { value: 'millimetre', label: 'Millimetres' },
     ],
   },
-  { key: 'isFor', label: 'What it is for', kind: 'choice', choices: PIECE_USES },
+  { key: 'isFor', label: 'For food, or a child’s?', kind: 'choice', choices: PIECE_USES },
   {
     key: 'fields',
     label: 'What is asked',
