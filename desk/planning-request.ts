@@ -116,7 +116,9 @@ export function answerAbout(planned: Planned, request: AboutPlan): Result<Planni
       const { replications, attendance, commissionId } = request
       const isToDo = problem.steps.some((step) => step.commissionId === commissionId && step.state.kind !== 'done')
       if (!isToDo) return ok(null)
-      return ok(simulate(problem, made, { replications, attendance, commissions: [commissionId] })[0]?.odds ?? null)
+      const replanned = replannedIn(problem, 0)
+      const asked = { replications, replanned, attendance, commissions: [commissionId] }
+      return ok(simulate(problem, made, asked)[0]?.odds ?? null)
     }
   }
 }
@@ -138,11 +140,20 @@ export const nothingPlanned = failed(
 const PLACED_AT_ONCE = 4_000
 const PLACED_AT_REST = 40_000
 
+/** Steps placed in schedules for the odds of one date, and the fewest schedules that say anything about them. */
+const PLACED_FOR_ODDS = 60_000
+const LEAST_REPLANNED = 20
+
 /** So many schedules as that comes to: a large book gets fewer than a small one. */
-function lookingIn({ steps }: PlanningProblem, newSteps: number, placed: number): Looking {
-  const toDo = steps.filter(({ state }) => state.kind === 'to-do').length + newSteps
-  return { schedules: Math.floor(placed / Math.max(1, toDo)), seed: 1 }
-}
+const lookingIn = (problem: PlanningProblem, newSteps: number, placed: number): Looking => ({
+  schedules: Math.floor(placed / Math.max(1, toDo(problem) + newSteps)),
+  seed: 1,
+})
+
+const replannedIn = (problem: PlanningProblem, newSteps: number): number =>
+  Math.max(LEAST_REPLANNED, Math.floor(PLACED_FOR_ODDS / Math.max(1, toDo(problem) + newSteps)))
+
+const toDo = ({ steps }: PlanningProblem): number => steps.filter(({ state }) => state.kind === 'to-do').length
 
 function quoteFrom(
   { problem, plan: current }: Planned,
@@ -155,6 +166,7 @@ function quoteFrom(
     current,
     attendance,
     replications,
+    replanned: replannedIn(shop, newWork.steps.length),
     ...lookingIn(shop, newWork.steps.length, replications === 0 ? PLACED_AT_ONCE : PLACED_AT_REST),
     ...(withMore ? { additions: 'likely' } : {}),
   })

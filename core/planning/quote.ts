@@ -1,12 +1,13 @@
 import { failed, ok, type Result } from '../problems.ts'
 import { LEAST_GAIN_MIN, likelyAdditions, withAddition } from './additions.ts'
 import type { Addition, LateBy, NewWork, Offer, OfferKind, PushedBack, Quote } from './answers.ts'
+import type { Attendance } from './draws.ts'
 import { Fitting, type Looking } from './fitting.ts'
 import type { Plan, PlanningProblem } from './model.ts'
 import { withNewWork } from './new-work.ts'
 import { plan } from './plan.ts'
 import { refusals } from './refusals.ts'
-import { simulate, type SimulateOptions } from './simulate.ts'
+import { simulate } from './simulate.ts'
 import { bindingChain } from './why.ts'
 
 export interface QuoteOptions {
@@ -14,8 +15,10 @@ export interface QuoteOptions {
   readonly current?: Plan
   /** For the odds of each offer; absent or 0: no odds. */
   readonly replications?: number
+  /** In how many of them the shop is scheduled anew, see simulate.ts. */
+  readonly replanned?: number
   readonly seed?: number
-  readonly attendance?: NonNullable<SimulateOptions['attendance']>
+  readonly attendance?: Attendance
   /**
    * What could be added to the shop (a Saturday, another set of clamps): each that brings the date nearer by at least
    * half a day, with nobody late, becomes an offer. 'likely': what decides the date says what to try. Absent: none.
@@ -89,10 +92,11 @@ function offerOf(
   before: ReadonlyMap<string, number>,
   kind: OfferKind,
   made: Plan,
-  { replications = 0, seed, attendance }: QuoteOptions,
+  { replications = 0, replanned = 0, seed, attendance }: QuoteOptions,
 ): Offer {
   const asked = {
     replications,
+    replanned,
     commissions: [commissionId],
     ...(seed === undefined ? {} : { seed }),
     ...(attendance === undefined ? {} : { attendance }),

@@ -1,52 +1,83 @@
 import type { Odds } from './answers.ts'
-import { cureOver, cureTimeOf, type CureTime } from './cure-time.ts'
-import { frozenNetwork, type FrozenNode } from './frozen-network.ts'
-import { NEVER } from './instants.ts'
-import { luckOf, normal, Triangle, uniform } from './luck.ts'
-import type { Lag, Plan, PlanningProblem } from './model.ts'
-import { occupancyOf, type Occupancy } from './occupancy.ts'
-import { commonSessions, sessionAt, sessionsOf, type Sessions } from './sessions.ts'
+import { Draws, type Attendance } from './draws.ts'
+import { frozenNetwork } from './frozen-network.ts'
+import { KeptOrder } from './kept-order.ts'
+import type { Plan, PlanningProblem } from './model.ts'
+import { replannedDone } from './replanned.ts'
 
 export interface SimulateOptions {
   /** 1,000 put the date reached 19 times in 20 between the true 93.6 % and 96.4 % dates, with 95 % confidence. */
   readonly replications: number
+  /**
+   * In how many of the replications the shop is also scheduled anew, as a maker does who takes up something else while one
+   * thing dries late; in the others how much sooner that makes it is estimated from these. Default 0: everybody keeps
+   * to the plan's order, whatever happens, which is far too careful in a full book.
+   */
+  readonly replanned?: number
   /** Default 1. The same seed gives every step the same luck in every plan it is in. */
   readonly seed?: number
   /** Whose dates are asked for; absent: all. */
   readonly commissions?: readonly string[]
   /** How often a maker gets to the shop at all when hours are planned, 0..1; absent: always. */
-  readonly attendance?: readonly { readonly maker: string; readonly rate: number }[]
+  readonly attendance?: Attendance
 }
 
-/**
- * Spread that all steps of a commission share (a hard wood, an unusual shape), and that all steps of a maker share (a
- * slow month), as standard deviations of the logarithm. Independent errors alone cancel out over thirty steps and make
- * the safe date far too early. Common practice, no source.
- */
-const COMMISSION_SPREAD = 0.12
-const MAKER_SPREAD = 0.08
-
-/** The dates reached with uncertain minutes, waits and evenings, keeping the plan's decisions; in the order asked for. */
+/** The dates reached with uncertain minutes, waits and evenings; in the order asked for. */
 export function simulate(
   problem: PlanningProblem,
   plan: Plan,
   options: SimulateOptions,
 ): readonly { readonly commissionId: string; readonly odds: Odds }[] {
   const asked = options.commissions ?? problem.commissions.map(({ id }) => id)
+  const count = Math.max(1, Math.floor(options.replications))
+  const draws = new Draws(count, options.seed ?? 1, options.attendance ?? [])
   const steps = Map.groupBy(problem.steps.keys(), (position) => problem.steps[position]!.commissionId)
   const targets = asked.flatMap((id) => (steps.get(id) ?? []).map((position) => problem.steps[position]!.id))
   const { nodes } = frozenNetwork(problem, plan, options.commissions === undefined ? undefined : targets)
-  const runs = new Replications(problem, plan, nodes, options)
+  const keptOrder = new KeptOrder(problem, plan, nodes, count, draws)
   const missed = new Map(asked.map((id) => [id, 0]))
   for (const node of nodes) {
-    const misses = runs.run(node)
+    const misses = keptOrder.run(node)
     const known = missed.get(node.step.commissionId)
     if (known !== undefined) missed.set(node.step.commissionId, known + misses)
   }
+  const replanned = Math.min(count, options.replanned ?? 0)
+  const anew = replanned < 1 ? null : replannedDone(problem, plan, asked, replanned, draws)
   return asked.map((commissionId) => {
-    const done = runs.doneTimes(steps.get(commissionId) ?? [])
+    const kept = keptOrder.doneTimes(steps.get(commissionId) ?? [])
     const promise = problem.commissions.find(({ id }) => id === commissionId)?.promise ?? null
-    return { commissionId, odds: oddsOf(done, promise, missed.get(commissionId)! / options.replications) }
+    const done = anew === null ? kept : withReplanning(kept, anew.get(commissionId)!, problem.now)
+    return { commissionId, odds: oddsOf(done, promise, missed.get(commissionId)! / count) }
+  })
+}
+
+/**
+ * Done when, by whichever is sooner of keeping to the order and scheduling anew. Where it was not scheduled anew: what a
+ * straight line through those where it was says of it (a regression on a control variate), and by turns how far one of
+ * those lies off that line, so that the spread stays what it is.
+ * @param anew of the first replications; -1 where it could not be
+ */
+function withReplanning(kept: Int32Array, anew: Int32Array, now: number): Int32Array {
+  const sooner = Float64Array.from(anew, (done, run) => (done < 0 ? kept[run]! : Math.min(done, kept[run]!)))
+  const count = sooner.length
+  let meanKept = 0
+  let meanSooner = 0
+  for (let run = 0; run < count; run++) {
+    meanKept += kept[run]! / count
+    meanSooner += sooner[run]! / count
+  }
+  let along = 0
+  let spread = 0
+  for (let run = 0; run < count; run++) {
+    along += (kept[run]! - meanKept) * (sooner[run]! - meanSooner)
+    spread += (kept[run]! - meanKept) ** 2
+  }
+  const slope = spread > 0 ? along / spread : 1
+  const line = (run: number): number => meanSooner + slope * (kept[run]! - meanKept)
+  return kept.map((latest, run) => {
+    if (run < count) return sooner[run]!
+    const like = run % count
+    return Math.min(latest, Math.max(now, Math.round(line(run) + sooner[like]! - line(like))))
   })
 }
 
@@ -62,301 +93,3 @@ function oddsOf(done: Int32Array, promise: number | null, missedWindows: number)
     missedWindows,
   }
 }
-
-interface Runs {
-  /** Null where nothing follows the start. */
-  readonly start: Int32Array | null
-  readonly end: Int32Array
-}
-
-/** All replications of one node after the other: a structure of arrays. */
-class Replications {
-  readonly #problem: PlanningProblem
-  readonly #planned: Occupancy['planned']
-  readonly #count: number
-  readonly #seed: number
-  readonly #clocks: ReadonlyMap<string, CureTime>
-  readonly #runs: (Runs | undefined)[] = []
-  readonly #factors = new Map<string, Float64Array>()
-  readonly #crews = new Map<string, CrewHours>()
-  readonly #attendance: ReadonlyMap<string, number>
-  /** 1 for each step whose start something follows. */
-  readonly #startMatters: Uint8Array
-  // Of the node that is run, written over by the next one.
-  readonly #ready: Int32Array
-  readonly #minutes: Int32Array
-  readonly #starts: Int32Array
-
-  constructor(problem: PlanningProblem, plan: Plan, nodes: readonly FrozenNode[], options: SimulateOptions) {
-    this.#problem = problem
-    this.#planned = occupancyOf(problem, plan).planned
-    this.#count = Math.max(1, Math.floor(options.replications))
-    this.#seed = options.seed ?? 1
-    this.#clocks = new Map(problem.clocks.map((clock) => [clock.id, cureTimeOf(clock)]))
-    this.#ready = new Int32Array(this.#count)
-    this.#minutes = new Int32Array(this.#count)
-    this.#starts = new Int32Array(this.#count)
-    this.#startMatters = new Uint8Array(problem.steps.length)
-    for (const { follows } of nodes)
-      for (const { event, position } of follows) if (event === 'start') this.#startMatters[position] = 1
-    this.#attendance = new Map((options.attendance ?? []).map(({ maker, rate }) => [maker, rate]))
-  }
-
-  doneTimes(positions: readonly number[]): Int32Array {
-    const done = new Int32Array(this.#count).fill(positions.length === 0 ? this.#problem.now : 0)
-    for (const position of positions) {
-      const ends = this.#endsOf(position)
-      for (let run = 0; run < done.length; run++) if (ends[run]! > done[run]!) done[run] = ends[run]!
-    }
-    return done
-  }
-
-  /** Runs a node through all replications; returns how many windows into it were missed. */
-  run(node: FrozenNode): number {
-    const ready = this.#ready.fill(node.notBefore)
-    // What needs no clock first: most clocks need not be looked at then.
-    for (const isOnClock of [false, true]) {
-      for (const { position, event, minutes, clock } of node.follows) {
-        if ((clock !== undefined) !== isOnClock) continue
-        const before = this.#runs[position]!
-        this.#later(ready, event === 'start' ? before.start! : before.end, minutes, null, clock)
-      }
-    }
-    if (node.step.state.kind === 'to-do') {
-      for (const { lag, from } of node.lags) {
-        const spread =
-          lag.spread === undefined
-            ? null
-            : { ...lag.spread, luck: luckOf(`wait ${lag.from} ${lag.to} ${lag.name}`, this.#seed) }
-        this.#later(ready, this.#endsOf(from), lag.minMin, spread, lag.clock)
-      }
-    }
-    const minutes = this.#drawMinutes(node)
-    const misses = this.#addRemedies(node, ready, minutes)
-    this.#runs[node.position] = this.#work(node, ready, minutes)
-    return misses
-  }
-
-  #endsOf(position: number): Int32Array {
-    return this.#runs[position]?.end ?? new Int32Array(this.#count).fill(this.#planned[position]!.end)
-  }
-
-  #later(
-    ready: Int32Array,
-    event: Int32Array,
-    minutes: number,
-    spread: { readonly optimistic: number; readonly pessimistic: number; readonly luck: number } | null,
-    clockId: string | undefined,
-  ): void {
-    const clock = clockId === undefined ? undefined : this.#clocks.get(clockId)
-    const isUncertain = spread !== null && spread.pessimistic > spread.optimistic
-    if (clock === undefined && !isUncertain) {
-      for (let run = 0; run < ready.length; run++) {
-        const over = event[run]! + minutes
-        if (over > ready[run]!) ready[run] = over
-      }
-      return
-    }
-    const slowest = clock?.slowest ?? 1
-    const draw = isUncertain ? new Triangle(spread.optimistic, minutes, spread.pessimistic) : null
-    for (let run = 0; run < ready.length; run++) {
-      const wait = draw === null ? minutes : Math.round(draw.at(uniform(spread!.luck, run)))
-      const from = event[run]!
-      if (from + wait / slowest + 1 <= ready[run]!) continue
-      const over = clock === undefined ? from + wait : cureOver(clock, from, wait)
-      if (over > ready[run]!) ready[run] = over
-    }
-  }
-
-  /** As planned, from the usual wait: the window does not wait for a coat that dries slower than that. */
-  #closesAt({ minMin, maxMin, clock }: Lag, end: number): number {
-    const max = maxMin ?? NEVER
-    return clock === undefined ? end + max : cureOver(this.#clocks.get(clock)!, end, minMin) + max - minMin
-  }
-
-  #drawMinutes({ step, makers, setUpMin }: FrozenNode): Int32Array {
-    const minutes = this.#minutes.fill(step.minutes + setUpMin)
-    const { spread } = step
-    if (spread === undefined || step.minutes === 0) return minutes
-    const luck = luckOf(`step ${step.id}`, this.#seed)
-    const shared = this.#sharedBy(step.commissionId, makers[0])
-    const draw = new Triangle(spread.optimistic, step.minutes, spread.pessimistic)
-    for (let run = 0; run < minutes.length; run++) {
-      const own = Math.round(draw.at(uniform(luck, run)) * shared[run]!)
-      minutes[run] = setUpMin + (own < 1 ? 1 : own)
-    }
-    return minutes
-  }
-
-  /** What all steps of a commission and all of a maker have in common, as a factor in each replication. */
-  #sharedBy(commission: string, maker: string | undefined): Float64Array {
-    const ofCommission = this.#factor(`commission ${commission}`, COMMISSION_SPREAD)
-    if (maker === undefined) return ofCommission
-    const name = `${commission}\n${maker}`
-    const known = this.#factors.get(name)
-    if (known !== undefined) return known
-    const ofMaker = this.#factor(`maker ${maker}`, MAKER_SPREAD)
-    const both = ofCommission.map((factor, run) => factor * ofMaker[run]!)
-    this.#factors.set(name, both)
-    return both
-  }
-
-  #factor(name: string, spread: number): Float64Array {
-    const known = this.#factors.get(name)
-    if (known !== undefined) return known
-    const luck = luckOf(name, this.#seed)
-    const factor = new Float64Array(this.#count)
-    for (let run = 0; run < factor.length; run++) factor[run] = Math.exp(spread * normal(luck, run))
-    this.#factors.set(name, factor)
-    return factor
-  }
-
-  /** A window that is missed costs its remedy; whether it is, is asked of the session in which the step can start. */
-  #addRemedies(node: FrozenNode, ready: Int32Array, minutes: Int32Array): number {
-    let misses = 0
-    for (const { lag, from } of node.lags) {
-      if (lag.maxMin === null || node.step.state.kind !== 'to-do') continue
-      const ends = this.#endsOf(from)
-      let starts = ready
-      if (node.makers.length > 0) {
-        starts = this.#starts
-        const { interruptible, smallestStretchMin } = node.step
-        this.#crew(node.makers).starts(ready, minutes, interruptible, smallestStretchMin, starts)
-      }
-      for (let run = 0; run < ready.length; run++) {
-        if (starts[run]! <= this.#closesAt(lag, ends[run]!)) continue
-        misses += 1
-        minutes[run]! += lag.remedy?.minutes ?? 0
-      }
-    }
-    return misses
-  }
-
-  #work({ position, step, makers }: FrozenNode, ready: Int32Array, minutes: Int32Array): Runs {
-    const end = new Int32Array(this.#count)
-    const start = this.#startMatters[position] === 1 ? new Int32Array(this.#count) : null
-    // What is in progress goes on at the next opening, whether it fits or not.
-    const goesOn = step.state.kind === 'running'
-    const smallest = goesOn ? 0 : step.smallestStretchMin
-    const starts = start ?? this.#starts
-    if (makers.length === 0) {
-      starts.set(ready)
-      for (let run = 0; run < end.length; run++) end[run] = ready[run]! + minutes[run]!
-    } else {
-      const crew = this.#crew(makers)
-      crew.starts(ready, minutes, step.interruptible || goesOn, smallest, starts)
-      // A milestone with a remedy needs its makers only where the remedy is needed.
-      for (let run = 0; run < end.length; run++) if (minutes[run] === 0) starts[run] = ready[run]!
-      crew.ends(starts, minutes, step.interruptible, smallest, end)
-    }
-    if (goesOn) start?.fill(this.#planned[position]!.start)
-    return { start, end }
-  }
-
-  #crew(makers: readonly string[]): CrewHours {
-    const key = makers.join('\n')
-    const known = this.#crews.get(key)
-    if (known !== undefined) return known
-    const own = makers.map((id) => this.#problem.makers.find((maker) => maker.id === id)!)
-    const rates = own.map(({ id }) => this.#attendance.get(id) ?? 1)
-    const crew = new CrewHours(
-      own.map(({ hours }) => sessionsOf(hours)),
-      own.map(({ id }) => luckOf(`evening ${id}`, this.#seed)),
-      rates,
-      this.#problem.now,
-    )
-    this.#crews.set(key, crew)
-    return crew
-  }
-}
-
-/** The hours of makers who work together, less the sessions that one of them does not get to. */
-class CrewHours {
-  readonly #sessions: Sessions
-  readonly #own: readonly Sessions[]
-  readonly #luck: readonly number[]
-  readonly #rates: readonly number[]
-  readonly #isCertain: boolean
-  readonly #now: number
-
-  constructor(own: readonly Sessions[], luck: readonly number[], rates: readonly number[], now: number) {
-    this.#own = own
-    this.#sessions = own.length === 1 ? own[0]! : commonSessions(own)
-    this.#luck = luck
-    this.#rates = rates
-    this.#isCertain = rates.every((rate) => rate >= 1)
-    this.#now = now
-  }
-
-  /** First start of the work of each replication that may begin at `ready`. What fits no session is begun with the first one all the same. */
-  starts(ready: Int32Array, minutes: Int32Array, mayStop: boolean, smallest: number, into: Int32Array): void {
-    const { count, from, to } = this.#sessions
-    for (let run = 0; run < ready.length; run++) {
-      const at = ready[run]!
-      const work = minutes[run]!
-      const session = sessionAt(this.#sessions, at)
-      const least = mayStop ? Math.min(smallest, work) : work
-      const begin = session < count && from[session]! > at ? from[session]! : at
-      const fits = session < count && to[session]! - begin >= least && (this.#isCertain || this.#isThere(session, run))
-      into[run] = fits ? begin : this.#laterStart(session, at, least, run)
-    }
-  }
-
-  #laterStart(next: number, ready: number, least: number, run: number): number {
-    const { count, from, to } = this.#sessions
-    let first = -1
-    for (let session = next; session < count; session++) {
-      if (!this.#isThere(session, run)) continue
-      const begin = Math.max(ready, from[session]!)
-      if (first < 0) first = begin
-      if (to[session]! - begin >= least) return begin
-      if (from[session]! > ready + LONGEST_SEARCH) break
-    }
-    return first < 0 ? ready : first
-  }
-
-  ends(starts: Int32Array, minutes: Int32Array, mayStop: boolean, smallest: number, into: Int32Array): void {
-    const { count, from, to } = this.#sessions
-    for (let run = 0; run < starts.length; run++) {
-      const start = starts[run]!
-      const work = minutes[run]!
-      into[run] = start + work
-      if (!mayStop) continue
-      const session = sessionAt(this.#sessions, start)
-      if (session >= count) continue
-      const begin = from[session]! > start ? from[session]! : start
-      if (to[session]! - begin < work) into[run] = this.#laterEnd(session, begin, work, smallest, run)
-    }
-  }
-
-  #laterEnd(first: number, start: number, work: number, smallest: number, run: number): number {
-    const { count, from, to } = this.#sessions
-    let left = work - (to[first]! - start)
-    for (let session = first + 1; session < count; session++) {
-      if (!this.#isThere(session, run)) continue
-      const length = to[session]! - from[session]!
-      if (length >= left) return from[session]! + left
-      if (length >= smallest) left -= length
-    }
-    return start + work
-  }
-
-  /** Each maker gets to a session or not as a whole; to the one that runs now everybody got. */
-  #isThere(session: number, run: number): boolean {
-    if (this.#isCertain) return true
-    const begins = this.#sessions.from[session]!
-    if (begins <= this.#now) return true
-    for (let maker = 0; maker < this.#own.length; maker++) {
-      const rate = this.#rates[maker]!
-      if (rate >= 1) continue
-      const own = this.#own[maker]!
-      // By the instant at which it opens, so that hours added elsewhere do not change the luck of this one.
-      const opens = own.from[sessionAt(own, begins)]!
-      if (uniform(this.#luck[maker]! ^ Math.imul(opens, 0x27d4eb2f), run) >= rate) return false
-    }
-    return true
-  }
-}
-
-/** A stretch of work longer than any session near is not waited for. */
-const LONGEST_SEARCH = 60 * 1440
