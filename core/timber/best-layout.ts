@@ -1,7 +1,7 @@
 import { randomStream, type RandomStream } from '../planning/project/seeded-random.ts'
 import type { PartToCut } from './cutting-model.ts'
 import { lanesOrder } from './lanes.ts'
-import { costOf, layOut, type Cost, type Layout, type Manner, type OpenBoard, type Shop } from './layout.ts'
+import { costOf, layOut, openBoard, type Cost, type Layout, type Manner, type OpenBoard, type Shop } from './layout.ts'
 
 /**
  * The best of the usual layouts, then laid out anew a few boards at a time: their parts are taken off and put on again in another
@@ -12,13 +12,14 @@ export function bestLayout(wanted: readonly PartToCut[], shop: Shop, tries: numb
   const copies = wanted.flatMap((part) => Array.from({ length: part.quantity }, () => part))
   const random = randomStream(seed)
   let best: Layout = { opened: [], unplaced: copies }
-  let bestCost: Cost = { unplaced: Infinity, used: Infinity, promise: Infinity }
+  let bestCost: Cost = { unplaced: Infinity, bought: Infinity, used: Infinity, promise: Infinity }
   let made = 0
   for (const manner of usualManners(copies, shop)) {
     if (made++ >= tries) break
-    const layout = layOut(manner, shop, random)
+    const boards = shop.boards.map((source) => openBoard(source, shop.rules))
+    const layout = layOut(manner, boards, shop, random)
     const cost = costOf(layout, shop.rules)
-    if (isLess(cost, bestCost, 'used')) {
+    if (isBetter(cost, bestCost)) {
       best = layout
       bestCost = cost
     }
@@ -28,19 +29,43 @@ export function bestLayout(wanted: readonly PartToCut[], shop: Shop, tries: numb
   for (; made < tries && copies.length > 1; made++) {
     const next = laidAnew(current, shop, random)
     const cost = costOf(next, shop.rules)
-    if (isLess(currentCost, cost, 'promise')) continue
+    if (isMorePromising(currentCost, cost)) continue
     current = next
     currentCost = cost
-    if (isLess(cost, bestCost, 'used')) {
+    if (isBetter(cost, bestCost)) {
       best = next
       bestCost = cost
     }
   }
-  return best
+  return withNothingNeedless(best, shop, random)
 }
 
-const isLess = (one: Cost, other: Cost, by: 'used' | 'promise'): boolean =>
-  one.unplaced < other.unplaced || (one.unplaced === other.unplaced && one[by] < other[by])
+/** Hands boards back to the yard whose parts all find room on boards on hand and on what others leave. */
+function withNothingNeedless(layout: Layout, shop: Shop, random: RandomStream): Layout {
+  const closed: Shop = { ...shop, yard: [] }
+  let { opened } = layout
+  for (const { board } of opened.filter(({ bought }) => bought)) {
+    const parts = opened.flatMap((open) => (open.board === board ? open.laid : []))
+    const others = opened.filter((open) => open.board !== board)
+    for (const manner of usualManners(parts, closed)) {
+      const again = layOut(manner, others, closed, random)
+      if (again.unplaced.length > 0) continue
+      opened = again.opened
+      break
+    }
+  }
+  return { ...layout, opened }
+}
+
+const isBetter = (one: Cost, other: Cost): boolean =>
+  one.unplaced !== other.unplaced
+    ? one.unplaced < other.unplaced
+    : one.bought !== other.bought
+      ? one.bought < other.bought
+      : one.used < other.used
+
+const isMorePromising = (one: Cost, other: Cost): boolean =>
+  one.unplaced < other.unplaced || (one.unplaced === other.unplaced && one.promise < other.promise)
 
 const ORDERS: readonly ((part: PartToCut) => number)[] = [
   (part) => part.lengthNm * part.widthNm,
@@ -86,10 +111,12 @@ function laidAnew({ opened, unplaced }: Layout, shop: Shop, random: RandomStream
     split: SPLITS[random.below(SPLITS.length)]!,
     buyLarge: random.fraction(),
   }
-  const emptied = shuffled([...cleared], random)
-  const again = layOut(manner, { ...shop, boards: [...emptied, ...idle] }, random)
-  const used = again.opened.filter((open) => open.laid.length > 0 || !open.bought)
-  return { opened: [...kept, ...used], unplaced: again.unplaced }
+  const emptied = shuffled(
+    [...cleared].filter(({ bought }) => !bought),
+    random,
+  ).map((open) => openBoard(open, shop.rules))
+  const again = layOut(manner, [...emptied, ...idle, ...kept], shop, random)
+  return { opened: again.opened.filter((open) => open.laid.length > 0 || !open.bought), unplaced: again.unplaced }
 }
 
 function shuffled<T>(things: T[], random: RandomStream): T[] {

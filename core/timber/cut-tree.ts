@@ -11,15 +11,27 @@ export class CutTree {
 
   /**
    * Lays a part into the lower left corner of this free piece: one cut at its length and one at its width, in the order that
-   * `first` says. Returns the free pieces that are left (none, one or two).
+   * `first` says.
    */
-  lay(part: string, lengthNm: number, widthNm: number, first: 'crosscut' | 'rip', kerfNm: number): CutTree[] {
+  lay(part: string, lengthNm: number, widthNm: number, first: 'crosscut' | 'rip', kerfNm: number): void {
     const second = first === 'crosscut' ? 'rip' : 'crosscut'
-    const rest: CutTree[] = []
-    const inner = this.cut(first, first === 'crosscut' ? lengthNm : widthNm, kerfNm, rest)
-    const innermost = inner.cut(second, second === 'crosscut' ? lengthNm : widthNm, kerfNm, rest)
+    const inner = this.cut(first, first === 'crosscut' ? lengthNm : widthNm, kerfNm)
+    const innermost = inner.cut(second, second === 'crosscut' ? lengthNm : widthNm, kerfNm)
     innermost.state = { kind: 'part', part }
-    return rest
+  }
+
+  /** The same piece with all that is laid on it, to be gone on with apart from this one. */
+  copy(): CutTree {
+    const copy = new CutTree(this.region)
+    const { state } = this
+    copy.state = state.kind === 'cut' ? { ...state, kept: state.kept.copy(), rest: state.rest?.copy() ?? null } : state
+    return copy
+  }
+
+  /** Its pieces that are still free. */
+  free(): CutTree[] {
+    if (this.state.kind === 'cut') return [...this.state.kept.free(), ...(this.state.rest?.free() ?? [])]
+    return this.state.kind === 'free' ? [this] : []
   }
 
   /** Cuts, parts and free pieces in the order in which the saw gets to them. */
@@ -33,7 +45,7 @@ export class CutTree {
     }
   }
 
-  private cut(way: 'crosscut' | 'rip', atNm: number, kerfNm: number, rest: CutTree[]): CutTree {
+  private cut(way: 'crosscut' | 'rip', atNm: number, kerfNm: number): CutTree {
     const { x, y, lengthNm, widthNm } = this.region
     const whole = way === 'crosscut' ? lengthNm : widthNm
     if (whole === atNm) return this
@@ -53,7 +65,6 @@ export class CutTree {
           ? { x: cut.toNm, y, lengthNm: beyond, widthNm }
           : { x, y: cut.toNm, lengthNm, widthNm: beyond },
       )
-      rest.push(beyondTree)
     }
     this.state = { kind: 'cut', cut, kept, rest: beyondTree }
     return kept

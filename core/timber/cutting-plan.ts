@@ -24,9 +24,10 @@ export interface CuttingOptions {
 /**
  * Which part is cut from which board. Parts of all orders are laid out together, by guillotine cuts with the grain fixed; boards on
  * hand are used before any is bought, thin ones before thick ones. Of many layouts that one is kept which leaves fewest parts
- * without a board, then uses up least wood (usable offcuts count as left). The same question gets the same plan.
+ * without a board, then buys least, then uses up least wood (usable offcuts count as left). No board is bought whose parts find room on
+ * unused boards on hand and on what other boards leave. The same question gets the same plan.
  *
- * A layout need not be the best there is; it is never wrong: see the checker in test/core/timber.
+ * A layout need not be the best there is; it is never wrong: see the checkers in test/core/timber.
  */
 export function cuttingPlan(
   parts: readonly PartToCut[],

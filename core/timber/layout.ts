@@ -24,7 +24,7 @@ export interface OpenBoard {
   readonly bought: boolean
   readonly cuts: readonly Cut[]
   readonly trees: readonly CutTree[]
-  /** Free pieces of it, in the order in which they came up. */
+  /** Free pieces of it, from its left end on. */
   free: CutTree[]
   readonly laid: PartToCut[]
 }
@@ -44,15 +44,24 @@ export interface Manner {
   readonly buyLarge: number
 }
 
-/** Lays out parts one after the other, each where it fits best, and opens a board to buy where none on hand holds it. */
-export function layOut(manner: Manner, shop: Shop, random: RandomStream): Layout {
+/**
+ * Lays out parts one after the other, each where it fits best, and opens a board to buy where none holds it.
+ * @param begun boards to lay them on, with what is laid on them already; they stay as they are
+ */
+export function layOut(manner: Manner, begun: readonly OpenBoard[], shop: Shop, random: RandomStream): Layout {
   const { rules } = shop
-  const opened = shop.boards.map((source) => open(source, rules))
+  const opened = [...begun]
   const unplaced: PartToCut[] = []
+  const layAt = (part: PartToCut, at: number, free: number): void => {
+    const own = opened[at]!
+    const open = own === begun[at] ? copyOf(own) : own
+    opened[at] = open
+    lay(part, open, open.free[free]!, manner.split, rules, random)
+  }
   for (const part of manner.order) {
     const place = bestPlace(part, opened, manner.fit, rules)
     if (place !== null) {
-      lay(part, place.open, place.tree, manner.split, rules, random)
+      layAt(part, place.at, place.free)
       continue
     }
     const size = sizeToBuy(part, shop, manner.buyLarge)
@@ -60,18 +69,25 @@ export function layOut(manner: Manner, shop: Shop, random: RandomStream): Layout
       unplaced.push(part)
       continue
     }
-    const bought = open({ board: boardToBuy(shop.wood, size), bought: true }, rules)
-    opened.push(bought)
-    lay(part, bought, bought.free[0]!, manner.split, rules, random)
+    opened.push(openBoard({ board: boardToBuy(shop.wood, size), bought: true }, rules))
+    layAt(part, opened.length - 1, 0)
   }
   return { opened, unplaced }
 }
 
-function open({ board, bought }: Source, rules: CuttingRules): OpenBoard {
+/** A board with nothing laid on it, its ends squared and its defects cut out. */
+export function openBoard({ board, bought }: Source, rules: CuttingRules): OpenBoard {
   const { regions, cuts } = clearStretches(board, rules.kerfNm, rules.squareEndNm)
   const trees = regions.map((region) => new CutTree(region))
   return { board, bought, cuts, trees, free: [...trees], laid: [] }
 }
+
+function copyOf(open: OpenBoard): OpenBoard {
+  const trees = open.trees.map((tree) => tree.copy())
+  return { ...open, trees, free: freeOf(trees), laid: [...open.laid] }
+}
+
+const freeOf = (trees: readonly CutTree[]): CutTree[] => trees.flatMap((tree) => tree.free())
 
 function bestPlace(
   part: PartToCut,
@@ -80,41 +96,45 @@ function bestPlace(
   rules: CuttingRules,
 ): Place | null {
   let best: Place | null = null
-  for (const [index, candidate] of opened.entries()) {
-    const spareNm = candidate.board.thicknessNm - part.thicknessNm - rules.planeFacesNm
-    if (spareNm < 0) continue
-    for (const tree of candidate.free) {
-      const overLength = tree.region.lengthNm - part.lengthNm
-      const overWidth = tree.region.widthNm - part.widthNm
+  for (let at = 0; at < opened.length; at++) {
+    const { board, laid, free } = opened[at]!
+    const spareNm = board.thicknessNm - part.thicknessNm - rules.planeFacesNm
+    const started = laid.length > 0
+    if (spareNm < 0 || (best !== null && isWorse(spareNm, started, best))) continue
+    let least = best === null || isWorse(best.spareNm, best.started, { spareNm, started }) ? Infinity : best.loose
+    for (let which = 0; which < free.length; which++) {
+      const { lengthNm, widthNm } = free[which]!.region
+      const overLength = lengthNm - part.lengthNm
+      const overWidth = widthNm - part.widthNm
       if (overLength < 0 || overWidth < 0) continue
-      const area = tree.region.lengthNm * tree.region.widthNm - part.lengthNm * part.widthNm
-      const loose = fit === 'first' ? index : fit === 'short-side' ? Math.min(overLength, overWidth) : area
-      const place = { open: candidate, tree, spareNm, loose }
-      if (best === null || isBetter(place, best)) best = place
+      const area = lengthNm * widthNm - part.lengthNm * part.widthNm
+      const loose = fit === 'first' ? at : fit === 'short-side' ? Math.min(overLength, overWidth) : area
+      if (loose >= least) continue
+      least = loose
+      best = { at, free: which, spareNm, started, loose }
     }
   }
   return best
 }
 
 interface Place {
-  readonly open: OpenBoard
-  readonly tree: CutTree
+  /** Which board, and which of its free pieces. */
+  readonly at: number
+  readonly free: number
   /** Thickness that is planed away for nothing. */
   readonly spareNm: number
+  readonly started: boolean
+  /** How much room it leaves there; within one thickness and of started boards the closest fit is taken. */
   readonly loose: number
 }
 
-/** Thin boards before thick ones, started ones before whole ones, then the closest fit. */
-function isBetter(one: Place, other: Place): boolean {
-  if (one.spareNm !== other.spareNm) return one.spareNm < other.spareNm
-  const started = one.open.laid.length > 0
-  if (started !== other.open.laid.length > 0) return started
-  return one.loose < other.loose
-}
+/** Thin boards before thick ones, started ones before whole ones. */
+const isWorse = (spareNm: number, started: boolean, than: Pick<Place, 'spareNm' | 'started'>): boolean =>
+  spareNm !== than.spareNm ? spareNm > than.spareNm : than.started && !started
 
 function lay(
   part: PartToCut,
-  place: OpenBoard,
+  open: OpenBoard,
   tree: CutTree,
   split: Manner['split'],
   rules: CuttingRules,
@@ -124,9 +144,9 @@ function lay(
   const longer = lengthNm - part.lengthNm > widthNm - part.widthNm ? 'crosscut' : 'rip'
   const mixed = split === 'mixed' && random.fraction() < 0.5 ? 'crosscut' : 'rip'
   const way = split === 'longer-rest' ? longer : split === 'mixed' ? mixed : split
-  const rest = tree.lay(part.id, part.lengthNm, part.widthNm, way, rules.kerfNm)
-  place.free = [...place.free.filter((one) => one !== tree), ...rest]
-  place.laid.push(part)
+  tree.lay(part.id, part.lengthNm, part.widthNm, way, rules.kerfNm)
+  open.free = freeOf(open.trees)
+  open.laid.push(part)
 }
 
 function sizeToBuy(part: PartToCut, shop: Shop, buyLarge: number): YardSize | null {
@@ -148,20 +168,24 @@ function sizeToBuy(part: PartToCut, shop: Shop, buyLarge: number): YardSize | nu
 export interface Cost {
   /** Area of parts without a board. */
   readonly unplaced: number
-  /** Wood used up, as volume. */
+  /** Volume of the boards to buy. */
+  readonly bought: number
+  /** Wood used up, as volume; what is bought counts twice. */
   readonly used: number
   /** `used`, less what full boards are better than half-empty ones: what a search goes by. */
   readonly promise: number
 }
 
-/** What a layout uses up; what must be bought counts twice, so that boards on hand go first. */
+/** What a layout takes. */
 export function costOf({ opened, unplaced }: Layout, rules: CuttingRules): Cost {
+  let bought = 0
   let used = 0
   let fullness = 0
   for (const one of opened) {
     if (one.laid.length === 0) continue
     const { thicknessNm, widthNm, lengthNm } = one.board
     const weight = (one.bought ? 2 : 1) * thicknessNm
+    if (one.bought) bought += thicknessNm * widthNm * lengthNm
     let kept = 0
     for (const { region } of one.free) if (isUsable(region, rules)) kept += region.lengthNm * region.widthNm
     used += weight * (widthNm * lengthNm - OFFCUT_WORTH * kept)
@@ -170,6 +194,7 @@ export function costOf({ opened, unplaced }: Layout, rules: CuttingRules): Cost 
   }
   return {
     unplaced: unplaced.reduce((sum, part) => sum + part.lengthNm * part.widthNm, 0),
+    bought,
     used,
     promise: used - fullness,
   }

@@ -183,7 +183,7 @@ function whyPlan(work: TimberWork): string[] {
     'Every cut goes from edge to edge, the grain runs along each part, and no part lies over a length to avoid.',
     `An offcut of ${say(rules.usableLengthNm)} by ${say(rules.usableWidthNm)} or more counts as kept.`,
     'What is used and what is kept are shares of the board seen from above. The rest is kerf, ends, lengths to avoid and pieces too small to keep.',
-    'Of some five hundred layouts for each wood that one is taken which leaves fewest parts without a board, then uses up least wood; boards on hand come before any to buy. There may be a better one.',
+    'Of some five hundred layouts for each wood that one is taken which leaves fewest parts without a board, then buys least, then uses up least wood. No board is bought whose parts find room on unused boards on hand and offcuts. There may be a better one.',
   ]
 }
 

@@ -8,6 +8,7 @@ import { cuttingPlan } from '../../../core/timber/cutting-plan.ts'
 import { packBins } from '../../../core/timber/packing/pack.ts'
 import { shoppingList } from '../../../core/timber/shopping-list.ts'
 import { USUAL_YARD } from '../../../core/timber/yard.ts'
+import { boughtForNothing } from './check-buying.ts'
 import { faultIn } from './check-cutting.ts'
 
 const rules: CuttingRules = {
@@ -120,6 +121,32 @@ describe('a cutting plan', () => {
     expect(bought).toBeLessThan(28)
   })
 
+  it('takes a thick board on hand for thin parts before it buys a thin one', () => {
+    const parts = [part('long', 1, 110, 5), part('short', 6, 30, 2.5)]
+    const boards = [board('thick', 2, 8, 96)]
+    const plan = cuttingPlan(parts, boards, rules, { yard: USUAL_YARD })
+    expect(faultIn(plan, parts, rules)).toBeNull()
+    const bought = plan.boards.filter((one) => one.bought)
+    expect(bought.map((one) => one.parts.map((cut) => cut.part))).toEqual([['long']])
+  })
+
+  it('buys no longer or wider a board than its parts need', () => {
+    const parts = [part('rail', 2, 60, 2.75)]
+    const plan = cuttingPlan(parts, [], rules, { yard: USUAL_YARD })
+    expect(shoppingList(plan)).toMatchObject([{ widthNm: inches(6), lengthNm: feet(6), count: 1 }])
+  })
+
+  it('is told when a board is bought for nothing', () => {
+    const parts = [part('rail', 1, 40, 5), part('leg', 2, 20, 2)]
+    const needless = cuttingPlan(parts, [], rules, { yard: USUAL_YARD })
+    const judged = (...onHand: BoardOnHand[]) => boughtForNothing(needless, parts, onHand, rules)
+    expect(judged(board('short', 1, 8, 40))).toBeNull()
+    expect(judged(board('thin', 0.75, 8, 96))).toBeNull()
+    expect(judged(board('knotty', 1, 8, 70, { defects: [{ fromNm: inches(35), toNm: inches(36) }] }))).toBeNull()
+    expect(judged(board('large', 1, 8, 70))).toBe('buy-1 (3 parts) need not be bought')
+    expect(judged(board('one', 1, 6, 44), board('other', 2, 2, 44))).toBe('buy-1 (3 parts) need not be bought')
+  })
+
   it('fills lanes as tightly as a packing of lengths does', () => {
     const lengths = [31, 29, 27, 26, 24, 22, 21, 19, 18, 17, 15, 14, 13, 12, 11]
     const parts = lengths.map((length, index) => part(`rail-${index}`, 2, length, 2))
@@ -167,7 +194,8 @@ describe('a cutting plan', () => {
         fc.array(plank, { maxLength: 5 }),
         sawing,
         fc.boolean(),
-        (asked, planks, saw, buy) => {
+        fc.constantFrom(20, 120),
+        (asked, planks, saw, buy, tries) => {
           const parts = asked.map(({ quantity, length, width, thickness, wood }, index) =>
             part(`p${index}`, quantity, length, width, { wood, thicknessNm: inches(thickness) }),
           )
@@ -178,8 +206,9 @@ describe('a cutting plan', () => {
             }),
           )
           const these = { ...rules, ...saw }
-          const plan = cuttingPlan(parts, boards, these, { tries: 20, yard: buy ? USUAL_YARD : [] })
+          const plan = cuttingPlan(parts, boards, these, { tries, yard: buy ? USUAL_YARD : [] })
           expect(faultIn(plan, parts, these)).toBeNull()
+          expect(boughtForNothing(plan, parts, boards, these)).toBeNull()
         },
       ),
       { numRuns: 150 },
