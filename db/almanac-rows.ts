@@ -7,11 +7,12 @@ import type {
   SpecialDay,
   Station,
   WoodOnOffer,
+  Yard,
 } from '../core/almanac/almanac.ts'
 import type { OwnConstruction } from '../core/constructions/own/own-construction.ts'
 import type { Allowances, StandardTime } from '../core/constructions/shop-facts.ts'
 import type { WeeklyHours } from '../core/time/shop-calendar.ts'
-import type { Database, OwnList, Shelf, ShopRow, StandardTimeRow } from './schema.ts'
+import type { Database, OwnList, Shelf, ShopRow, StandardTimeRow, YardSizeKind } from './schema.ts'
 
 export type AlmanacTable =
   | 'shop'
@@ -28,6 +29,8 @@ export type AlmanacTable =
   | 'own_construction'
   | 'standard_time'
   | 'allowance'
+  | 'yard_size'
+  | 'wood_price'
 
 /** Every row in which an almanac differs from the one that a new shop starts with. */
 export type AlmanacRows = { readonly [T in AlmanacTable]: readonly Database[T][] }
@@ -95,6 +98,10 @@ export function rowsOfAlmanac(almanac: Almanac, starting: Almanac): AlmanacRows 
     allowance: allowanceNames(almanac)
       .filter((name) => almanac.allowances[name] !== starting.allowances[name])
       .map((name) => ({ name, length_nm: almanac.allowances[name] })),
+    yard_size: YARD_SIZES.filter(([, sizes]) => !isDeepStrictEqual(almanac.yard[sizes], starting.yard[sizes])).flatMap(
+      ([kind, sizes]) => almanac.yard[sizes].map((size_nm) => ({ kind, size_nm })),
+    ),
+    wood_price: Object.entries(almanac.woodPrices).map(([wood, { minor, per }]) => ({ wood, minor, per })),
   }
 }
 
@@ -140,11 +147,13 @@ export function almanacOfRows(rows: AlmanacRows, starting: Almanac): Almanac {
     standardTimes: standardTimesOf(rows.standard_time, starting.standardTimes),
     allowances: allowancesOf(rows.allowance, starting),
     glueUpWithinMin: shop?.glue_up_within_min ?? starting.glueUpWithinMin,
+    yard: yardOf(rows, starting.yard, shop?.yard_waste ?? starting.yard.waste),
+    woodPrices: Object.fromEntries(rows.wood_price.map(({ wood, minor, per }) => [wood, { minor, per }])),
   }
 }
 
 /** Null where it is as built in. Time zone, units and currency come from the computer, so they are always kept. */
-function shopRow({ shop, air, home, glueUpWithinMin }: Almanac, starting: Almanac): ShopRow {
+function shopRow({ shop, air, home, yard, glueUpWithinMin }: Almanac, starting: Almanac): ShopRow {
   const own = <T>(value: T, built: T): T | null => (value === built ? null : value)
   return {
     id: 'shop',
@@ -162,6 +171,7 @@ function shopRow({ shop, air, home, glueUpWithinMin }: Almanac, starting: Almana
     home_damp_c: own(home.dampest.celsius, starting.home.dampest.celsius),
     home_damp_rh: own(home.dampest.rh, starting.home.dampest.rh),
     glue_up_within_min: own(glueUpWithinMin, starting.glueUpWithinMin),
+    yard_waste: own(yard.waste, starting.yard.waste),
   }
 }
 
@@ -287,4 +297,18 @@ function allowancesOf(rows: AlmanacRows['allowance'], starting: Almanac): Allowa
   return Object.fromEntries(
     allowanceNames(starting).map((name) => [name, own.get(name) ?? starting.allowances[name]]),
   ) as unknown as Allowances
+}
+
+const YARD_SIZES: readonly (readonly [YardSizeKind, Exclude<keyof Yard, 'waste'>])[] = [
+  ['thickness', 'thicknessesNm'],
+  ['width', 'widthsNm'],
+  ['length', 'lengthsNm'],
+]
+
+function yardOf({ yard_size }: AlmanacRows, built: Yard, waste: number): Yard {
+  const own = YARD_SIZES.map(([kind, sizes]) => {
+    const stored = yard_size.filter((row) => row.kind === kind).map((row) => row.size_nm)
+    return [sizes, stored.length > 0 ? stored : built[sizes]] as const
+  })
+  return { ...built, ...Object.fromEntries(own), waste }
 }

@@ -50,4 +50,6 @@ const almanacRows = async (db: Db): Promise<AlmanacRows> => ({
   own_construction: await db.selectFrom('own_construction').selectAll().orderBy('position').execute(),
   standard_time: await db.selectFrom('standard_time').selectAll().orderBy('operation').execute(),
   allowance: await db.selectFrom('allowance').selectAll().execute(),
+  yard_size: await db.selectFrom('yard_size').selectAll().orderBy('size_nm').execute(),
+  wood_price: await db.selectFrom('wood_price').selectAll().orderBy('wood').execute(),
 })

@@ -105,7 +105,12 @@ export const useUpBoard = (db: Db, id: string, stamp: Stamp): Promise<Result<Boa
 export interface Cutting {
   readonly parts: readonly Omit<PartCut, 'wood'>[]
   /** Each with the id that it gets as a board of its own. */
-  readonly offcuts: readonly { readonly id: string; readonly lengthNm: number; readonly widthNm: number }[]
+  readonly offcuts: readonly {
+    readonly id: string
+    readonly lengthNm: number
+    readonly widthNm: number
+    readonly priceMinor: number | null
+  }[]
 }
 
 /** A board was cut: its parts are off the list, its offcuts are on hand with numbers of their own. Problem: `board-missing`. */
@@ -123,7 +128,7 @@ export const cutBoard = (db: Db, id: string, { parts, offcuts }: Cutting, stamp:
           lengthNm: offcut.lengthNm,
           widthNm: offcut.widthNm,
           flaws: [],
-          priceMinor: shareOf(board, offcut),
+          priceMinor: offcut.priceMinor,
         },
         stamp,
         { cutFrom: { id: board.id, number: board.number } },
@@ -147,13 +152,6 @@ export const cutBoard = (db: Db, id: string, { parts, offcuts }: Cutting, stamp:
   })
 
 const MISSING = problem('board-missing', 'This board is not on hand any more. Look at the boards again.')
-
-/** An offcut costs its share of the board. */
-const shareOf = (
-  { lengthNm, widthNm, priceMinor }: Board,
-  offcut: { readonly lengthNm: number; readonly widthNm: number },
-): number | null =>
-  priceMinor === null ? null : Math.round(priceMinor * (offcut.lengthNm / lengthNm) * (offcut.widthNm / widthNm))
 
 const newBoard = (
   id: string,

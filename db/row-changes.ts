@@ -27,6 +27,8 @@ const KEYS = {
   own_construction: ['id'],
   standard_time: ['operation'],
   allowance: ['name'],
+  yard_size: ['kind', 'size_nm'],
+  wood_price: ['wood'],
   board: ['id'],
   board_flaw: ['board_id', 'position'],
   part_cut: ['board_id', 'position'],

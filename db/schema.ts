@@ -1,5 +1,5 @@
 import type { Generated, Kysely } from 'kysely'
-import type { ShopAir, StationKind } from '../core/almanac/almanac.ts'
+import type { ShopAir, StationKind, WoodPrice } from '../core/almanac/almanac.ts'
 import type { Standing, TakenWhere } from '../core/book/book.ts'
 import type { Units } from '../core/constructions/construction.ts'
 import type { WaitKind } from '../core/planning/model.ts'
@@ -40,11 +40,16 @@ export interface Database {
   wood: { id: string; position: number; name: string; species: string }
   standard_time: StandardTimeRow
   allowance: { name: string; length_nm: number }
+  /** Sizes of the yard: all of a kind, where they are not as built in. */
+  yard_size: { kind: YardSizeKind; size_nm: number }
+  wood_price: { wood: string; minor: number; per: WoodPrice['per'] }
   photo: { id: string; media_type: PhotoType; kept_at_ms: number; bytes: Uint8Array }
   board: BoardRow
   board_flaw: { board_id: string; position: number; from_nm: number; to_nm: number }
   part_cut: PartCutRow
 }
+
+export type YardSizeKind = 'thickness' | 'width' | 'length'
 
 export type PhotoType = 'image/jpeg' | 'image/png' | 'image/webp'
 
@@ -215,6 +220,7 @@ export interface ShopRow {
   home_damp_c: number | null
   home_damp_rh: number | null
   glue_up_within_min: number | null
+  yard_waste: number | null
 }
 
 /** Lists of the almanac that are stored whole once the maker has changed them. */

@@ -1,5 +1,6 @@
 import { randomUUID } from 'node:crypto'
 import { failed, ok, problem, type Problem, type Result } from '../core/problems.ts'
+import { offcutCost } from '../core/timber/wood-cost.ts'
 import { readBoard, readCount, type BoardInput, type BoardWords } from '../core/timber/read-board.ts'
 import { addBoards, changeBoard, cutBoard, useUpBoard, type PhotoChange } from '../db/boards.ts'
 import { readPhoto, type PhotoInput } from './read-photo.ts'
@@ -68,9 +69,9 @@ export async function cutAsPlanned(
 ): Promise<Result<Moved>> {
   const work = await timberWork(shop, askedAbout)
   if (!work.ok) return work
-  const plan = work.value.plan.boards.find(({ board, bought }) => !bought && board.id === id)
-  const number = work.value.boards.find((board) => board.id === id)?.number
-  if (plan === undefined || number === undefined || stampOf(plan) !== shown) return failed(PLAN_CHANGED)
+  const plan = work.value.plan.boards.find((one) => !one.bought && one.board.id === id)
+  const board = work.value.boards.find((one) => one.id === id)
+  if (plan === undefined || board === undefined || stampOf(plan) !== shown) return failed(PLAN_CHANGED)
   const parts = [...new Set(plan.parts.map(({ part }) => part))].flatMap((partId) => {
     const known = work.value.parts.get(partId)
     if (known === undefined) return []
@@ -79,7 +80,11 @@ export async function cutAsPlanned(
     const { piece, lot } = known.work.lot
     return [{ pieceId: piece.id, lot, name, quantity, lengthNm, widthNm, thicknessNm }]
   })
-  const offcuts = plan.offcuts.map(({ lengthNm, widthNm }) => ({ id: randomUUID(), lengthNm, widthNm }))
+  const { number, priceMinor } = board
+  const offcuts = plan.offcuts.map(({ lengthNm, widthNm }) => ({
+    ...{ id: randomUUID(), lengthNm, widthNm },
+    priceMinor: priceMinor === null ? null : offcutCost(priceMinor, board, { lengthNm, widthNm }),
+  }))
   return shop.change(async (db) => {
     const rests = await cutBoard(db, id, { parts, offcuts }, stamp(shop))
     if (!rests.ok) return rests

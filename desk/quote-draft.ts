@@ -10,6 +10,7 @@ import type { Moment } from './moment.ts'
 import { attendanceOf, oddsView, replications } from './commission-odds.ts'
 import type { OpenShop } from './open-shop.ts'
 import type { QuotedOffer } from './planning-request.ts'
+import { woodNeeded } from './wood-needed.ts'
 import { longestWait } from './screens/commission.ts'
 import type { Draft, DraftAnswer, DraftPieceAnswer, Offer } from './views.ts'
 
@@ -23,11 +24,16 @@ export type QuoteAsked = 'dates' | 'odds' | 'all-offers'
 export async function quoteDraft(shop: OpenShop, draft: Draft, asked: QuoteAsked): Promise<Result<DraftAnswer>> {
   const read = readDraft(draft, shop.almanac, shop.now)
   const moment = shop.moment()
+  const wood = woodNeeded(
+    read.pieces.flatMap((piece) => piece?.build.parts ?? []),
+    moment,
+  )
   const complete = read.pieces.length > 0 && read.pieces.every((piece) => piece !== null)
   if (!complete)
     return ok({
       problems: read.problems,
       pieces: read.pieces.map((piece) => pieceAnswer(piece, [], moment)),
+      wood,
       offers: [],
     })
 
@@ -43,6 +49,7 @@ export async function quoteDraft(shop: OpenShop, draft: Draft, asked: QuoteAsked
     return ok({
       problems: [...read.problems, standsStill],
       pieces: read.pieces.map((piece) => pieceAnswer(piece, [], moment)),
+      wood,
       offers: [],
     })
   }
@@ -60,6 +67,7 @@ export async function quoteDraft(shop: OpenShop, draft: Draft, asked: QuoteAsked
     return ok({
       problems: [...read.problems, ...answer.problems],
       pieces: read.pieces.map((piece) => pieceAnswer(piece, [], moment)),
+      wood,
       offers: [],
     })
   }
@@ -72,6 +80,7 @@ export async function quoteDraft(shop: OpenShop, draft: Draft, asked: QuoteAsked
       const planned = order.steps.filter((step) => step.pieceId === pieceId).map((step) => times.get(step.id) ?? null)
       return pieceAnswer(piece, planned, moment)
     }),
+    wood,
     offers,
   })
 }

@@ -6,7 +6,7 @@ import type { BoardOnHand, CuttingPlan, CuttingRules, PartToCut } from '../core/
 import { stillToPutOn } from '../core/timber/consumables-needed.ts'
 import { cuttingRules } from '../core/timber/cutting-rules.ts'
 import { notMilled, partsToCut, type LotToCut } from '../core/timber/parts-to-cut.ts'
-import { USUAL_YARD } from '../core/timber/yard.ts'
+import { yardSizes, type YardSize } from '../core/timber/yard.ts'
 import { builtAt } from './built-at.ts'
 import { boardsOnHand, partsCut, type Board, type PartCut } from '../db/boards.ts'
 import type { Lot, Moment } from './moment.ts'
@@ -49,7 +49,7 @@ export async function timberWork(shop: OpenShop, askedAbout: boolean): Promise<R
   const { lots, leftOut } = lotsToCut(moment, await partsCut(shop.db), askedAbout)
   const wanted = partsToCut(lots)
   const rules = cuttingRules(shop.almanac.allowances)
-  const plan = await planned(shop, wanted, boards.map(boardToCut), rules)
+  const plan = await planned(shop, wanted, boards.map(boardToCut), rules, yardSizes(shop.almanac.yard))
   if (!plan.ok) return plan
   return ok({ moment, rules, boards, lots, parts: partsById(lots, wanted), plan: plan.value, leftOut })
 }
@@ -62,8 +62,9 @@ async function planned(
   parts: readonly PartToCut[],
   boards: readonly BoardOnHand[],
   rules: CuttingRules,
+  yard: readonly YardSize[],
 ): Promise<Result<CuttingPlan>> {
-  const request = { kind: 'cutting' as const, parts, boards, rules, options: { yard: USUAL_YARD } }
+  const request = { kind: 'cutting' as const, parts, boards, rules, options: { yard } }
   const key = JSON.stringify(request)
   const known = lastPlans.get(shop)?.get(key)
   if (known !== undefined) return ok(known)

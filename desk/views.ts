@@ -202,6 +202,7 @@ export interface CommissionView {
   readonly danger: Danger
   readonly lateMinutes: number
   readonly pieces: readonly PieceView[]
+  readonly wood: WoodNeeded
   readonly history: readonly HistoryLine[]
 }
 
@@ -334,6 +335,8 @@ export interface DraftPiece {
 export interface DraftAnswer {
   readonly problems: readonly Problem[]
   readonly pieces: readonly DraftPieceAnswer[]
+  /** Of all pieces that make sense; null: nothing is known. */
+  readonly wood: WoodNeeded | null
   /** Empty while the draft is not complete enough to be planned. */
   readonly offers: readonly Offer[]
 }
@@ -478,8 +481,6 @@ export interface CutBoard {
   /** Null: to be bought. */
   readonly number: number | null
   readonly wood: string
-  /** `5/4` where it is a thickness of the yard. */
-  readonly rough: string | null
   readonly thicknessNm: number
   readonly widthNm: number
   readonly lengthNm: number
@@ -517,6 +518,11 @@ export interface CutBoard {
 
 export interface ToBuy {
   readonly woods: readonly WoodToBuy[]
+  /** Of all boards that have a price, minor units; null: none has. */
+  readonly costMinor: number | null
+  /** What the wood of each order costs, by number. */
+  readonly orders: readonly OrderWood[]
+  readonly whyOrders: readonly string[]
   readonly whyBoards: readonly string[]
   /** What the open orders still take; what is on the shelf is not known. */
   readonly consumables: readonly ConsumableLine[]
@@ -547,8 +553,35 @@ export interface WoodToBuy {
   readonly boardFeet: number
   readonly withWasteBoardFeet: number
   readonly withWasteCubicMetres: number
-  /** At what was paid for this wood; null where no board of it has a price. */
-  readonly priceMinor: number | null
+  /** At the yard's price, with the waste, minor units; null: no price yet. */
+  readonly costMinor: number | null
+  /** What the yard asks, as the almanac has it: to be typed where it stands. */
+  readonly price: AlmanacFact
+  /** What was paid for earlier boards of it: `$9.10 a board foot for 3 boards`; null: nothing is known. */
+  readonly paid: string | null
+  readonly why: readonly string[]
+}
+
+/** Minor units that the wood of one order costs: out of boards on hand, and out of those to buy. */
+export interface OrderWood {
+  readonly commissionId: string
+  readonly number: number
+  readonly customer: string
+  readonly onHandMinor: number
+  readonly toBuyMinor: number
+  /** Ids of woods in it without a price: what they cost comes on top. */
+  readonly unpriced: readonly string[]
+}
+
+/** What an order takes of each wood and costs, whatever boards it will come from. */
+export interface WoodNeeded {
+  /** Boards to get, with the waste. */
+  readonly boardFeet: number
+  readonly cubicMetres: number
+  /** Of the woods that have a price, minor units; null: none has. */
+  readonly costMinor: number | null
+  /** Ids of woods without a price. */
+  readonly unpriced: readonly string[]
   readonly why: readonly string[]
 }
 

@@ -4,6 +4,7 @@ import { up as airThroughTheYear } from './0002-air-through-the-year.ts'
 import { up as boardsOnHand } from './0003-boards-on-hand.ts'
 import { up as ownConstructions } from './0004-own-constructions.ts'
 import { up as homeOfOneOrder } from './0005-home-of-one-order.ts'
+import { up as yard } from './0006-yard.ts'
 
 /** All migrations in order, listed by hand so that they survive bundling. A released one is never edited. */
 export const migrations: Readonly<Record<string, Migration>> = {
@@ -12,4 +13,5 @@ export const migrations: Readonly<Record<string, Migration>> = {
   '0003-boards-on-hand': { up: boardsOnHand },
   '0004-own-constructions': { up: ownConstructions },
   '0005-home-of-one-order': { up: homeOfOneOrder },
+  '0006-yard': { up: yard },
 }

@@ -1,6 +1,7 @@
 import type { Units } from '../constructions/construction.ts'
 import type { OwnConstruction } from '../constructions/own/own-construction.ts'
 import type { Allowances, StandardTime } from '../constructions/shop-facts.ts'
+import type { LengthNm } from '../lengths/length.ts'
 import type { CalendarDay, WeeklyHours } from '../time/shop-calendar.ts'
 import type { Product } from '../waits/product.ts'
 import type { HomeAir } from '../wood/seasons.ts'
@@ -18,6 +19,9 @@ export interface Almanac {
   readonly finishes: readonly ProductOnShelf[]
   /** The woods the shop offers. */
   readonly woods: readonly WoodOnOffer[]
+  readonly yard: Yard
+  /** What the yard asks for a wood, by its id; woods without an entry have no price yet. */
+  readonly woodPrices: Readonly<Record<string, WoodPrice>>
   /** Of the maker's own, offered after the built-in ones. */
   readonly constructions: readonly OwnConstruction[]
   readonly standardTimes: readonly StandardTime[]
@@ -86,4 +90,22 @@ export interface WoodOnOffer {
   readonly name: string
   /** Name in the species table; see core/wood. */
   readonly species: string
+}
+
+/** How the yard sells rough boards: thicknesses, widths and lengths, each ascending and none twice. */
+export interface Yard {
+  readonly thicknessesNm: readonly LengthNm[]
+  readonly widthsNm: readonly LengthNm[]
+  readonly lengthsNm: readonly LengthNm[]
+  /**
+   * Share of what is bought that is lost to knots, checks and sapwood nobody has seen yet, 0 <= waste < 1; ends, kerfs and offcuts
+   * are in the cutting plan already.
+   */
+  readonly waste: number
+}
+
+/** Minor units for so much rough wood, as it was said. */
+export interface WoodPrice {
+  readonly minor: number
+  readonly per: 'board-foot' | 'cubic-metre'
 }

@@ -1,10 +1,11 @@
 import type { Allowances } from '../constructions/shop-facts.ts'
 import type { Units } from '../constructions/construction.ts'
-import { inches } from '../lengths/length.ts'
+import { feet, inches } from '../lengths/length.ts'
 import { UNHEATED_TEMPERATE } from '../waits/temperature-profile.ts'
 import { HOMES } from '../wood/seasons.ts'
 import type { WeeklyHours } from '../time/shop-calendar.ts'
-import type { Almanac, ProductOnShelf, WoodOnOffer } from './almanac.ts'
+import { quartersNm } from '../wood/rough-thickness.ts'
+import type { Almanac, ProductOnShelf, WoodOnOffer, Yard } from './almanac.ts'
 import { STARTING_TIMES } from './standard-times.ts'
 
 /** Where a new shop stands: read from the computer it is set up on. */
@@ -37,6 +38,8 @@ export function startingAlmanac(place: Place): Almanac {
     glues: GLUES,
     finishes: FINISHES,
     woods: WOODS,
+    yard: USUAL_YARD,
+    woodPrices: {},
     constructions: [],
     standardTimes: STARTING_TIMES,
     allowances: STARTING_ALLOWANCES,
@@ -76,6 +79,14 @@ const STARTING_ALLOWANCES: Allowances = {
   offcutWidthNm: inches(1.5),
 }
 
+/** Rough hardwood as many yards sell it: by the quarter, in random widths (6 and 8 in stand for these) and even lengths. */
+export const USUAL_YARD: Yard = {
+  thicknessesNm: [4, 5, 6, 8, 10, 12, 16].map(quartersNm),
+  widthsNm: [inches(6), inches(8)],
+  lengthsNm: [feet(6), feet(8), feet(10)],
+  waste: 0.15,
+}
+
 const PRACTICE = 'common practice, no source'
 
 /** What each starting figure rests on. */
@@ -98,6 +109,14 @@ export const ALLOWANCE_SOURCES: Readonly<Record<keyof Allowances, string>> = {
   clampFromEndNm: 'Franklin International gluing guide: first clamp 1 1/2-2" from the end',
   offcutLengthNm: PRACTICE,
   offcutWidthNm: PRACTICE,
+}
+
+/** What each starting figure of the yard rests on. */
+export const YARD_SOURCES: Readonly<Record<keyof Yard, string>> = {
+  thicknessesNm: 'by the quarter inch, as the NHLA rules name rough thicknesses',
+  widthsNm: `${PRACTICE}: 6" and 8" stand for random widths`,
+  lengthsNm: `${PRACTICE}: even feet`,
+  waste: `${PRACTICE}: 15-20 % of bought lumber is lost`,
 }
 
 const product = (className: string, name: string): ProductOnShelf => ({

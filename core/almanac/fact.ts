@@ -18,7 +18,7 @@ export interface AlmanacFact {
   readonly choices: readonly { readonly value: string; readonly label: string }[]
 }
 
-export type FactGroup = 'shop' | 'air' | 'stations' | 'glues' | 'finishes' | 'standard-times' | 'allowances'
+export type FactGroup = 'shop' | 'air' | 'stations' | 'glues' | 'finishes' | 'yard' | 'standard-times' | 'allowances'
 export type FactKind =
   | 'text'
   | 'choice'
@@ -28,6 +28,10 @@ export type FactKind =
   | 'fraction'
   | 'count'
   | 'length'
+  /** Several, with commas between. */
+  | 'lengths'
+  /** Of a wood; empty: none yet. */
+  | 'price'
   | 'duration'
   | 'range'
   | 'minutes'

@@ -7,6 +7,7 @@ import { productSlots } from './facts-of-products.ts'
 import { shopSlots } from './facts-of-shop.ts'
 import { stationSlots } from './facts-of-stations.ts'
 import { standardTimeSlots } from './facts-of-times.ts'
+import { yardSlots } from './facts-of-yard.ts'
 
 /**
  * Every single figure of the almanac. Makers, special days and what is on the shelves are lists; see `lists.ts`.
@@ -36,6 +37,7 @@ const slotsOf = (almanac: Almanac): Slot[] => [
   ...stationSlots(almanac),
   ...productSlots(almanac, 'glues'),
   ...productSlots(almanac, 'finishes'),
+  ...yardSlots(almanac),
   ...standardTimeSlots(almanac),
   ...allowanceSlots(almanac),
 ]

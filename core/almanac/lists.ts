@@ -25,6 +25,10 @@ export function withoutListed(almanac: Almanac, list: AlmanacList, id: string): 
     )
   }
   const without = { ...almanac, [list]: things.filter((one) => one.id !== id) }
+  if (list === 'woods') {
+    const { [id]: _, ...woodPrices } = almanac.woodPrices
+    return ok({ ...without, woodPrices })
+  }
   if (list !== 'makers') return ok(without)
   return ok({ ...without, specialDays: almanac.specialDays.filter((day) => day.maker !== id) })
 }

@@ -11,7 +11,7 @@ import type {
   Region,
 } from './cutting-model.ts'
 import { isUsable, type OpenBoard, type Shop } from './layout.ts'
-import { quartersNm, type YardSize } from './yard.ts'
+import type { YardSize } from './yard.ts'
 
 export interface CuttingOptions {
   /** Sizes to buy what the boards on hand do not give; absent: nothing is bought. */
@@ -58,7 +58,7 @@ function named(plans: readonly BoardPlan[]): readonly BoardPlan[] {
   return plans.map((plan) => {
     if (!plan.bought) return plan
     count++
-    return { ...plan, board: { ...plan.board, id: `buy-${count}`, name: `To buy ${count}: ${plan.board.name}` } }
+    return { ...plan, board: { ...plan.board, id: `buy-${count}`, name: `to buy ${count}` } }
   })
 }
 
@@ -74,7 +74,7 @@ function whyMissing(part: PartToCut, { boards, yard, rules }: Shop): string {
   const thickness = part.thicknessNm + rules.planeFacesNm
   const sizes = [
     ...boards.map(({ board: { thicknessNm, widthNm, lengthNm } }) => ({ thicknessNm, widthNm, lengthNm })),
-    ...yard.map(({ quarters, widthNm, lengthNm }) => ({ thicknessNm: quartersNm(quarters), widthNm, lengthNm })),
+    ...yard,
   ]
   const name = `${part.name} for ${part.forPiece}`
   if (sizes.length === 0) return `${name}: there is no board of this wood.`

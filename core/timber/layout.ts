@@ -2,7 +2,7 @@ import type { RandomStream } from '../planning/project/seeded-random.ts'
 import { clearStretches } from './clear-stretches.ts'
 import { CutTree } from './cut-tree.ts'
 import type { BoardOnHand, Cut, CuttingRules, PartToCut, Region } from './cutting-model.ts'
-import { boardToBuy, quartersNm, type YardSize } from './yard.ts'
+import { boardToBuy, type YardSize } from './yard.ts'
 
 /** What parts of one wood can be cut from. */
 export interface Shop {
@@ -153,14 +153,14 @@ function sizeToBuy(part: PartToCut, shop: Shop, buyLarge: number): YardSize | nu
   const { rules } = shop
   const trim = 2 * (rules.squareEndNm > 0 ? Math.max(rules.squareEndNm, rules.kerfNm) : 0)
   const holding = shop.yard.filter(
-    ({ quarters, widthNm, lengthNm }) =>
-      quartersNm(quarters) >= part.thicknessNm + rules.planeFacesNm &&
+    ({ thicknessNm, widthNm, lengthNm }) =>
+      thicknessNm >= part.thicknessNm + rules.planeFacesNm &&
       widthNm >= part.widthNm &&
       lengthNm - trim >= part.lengthNm,
   )
-  const thinnest = Math.min(...holding.map((size) => size.quarters))
+  const thinnest = Math.min(...holding.map((size) => size.thicknessNm))
   const thin = holding
-    .filter((size) => size.quarters === thinnest)
+    .filter((size) => size.thicknessNm === thinnest)
     .toSorted((a, b) => a.lengthNm * a.widthNm - b.lengthNm * b.widthNm)
   return thin[Math.round(buyLarge * (thin.length - 1))] ?? null
 }

@@ -1,12 +1,11 @@
 import type { WoodOnOffer } from '../almanac/almanac.ts'
 import { feet, inches, type LengthNm, type LengthUnits } from '../lengths/length.ts'
-import { plainMarks } from '../lengths/plain-marks.ts'
 import { readLength } from '../lengths/read-length.ts'
 import { readMoney } from '../money/money.ts'
 import { failed, ok, problem, within, type Problem, type Result } from '../problems.ts'
+import { readRoughThickness } from '../wood/rough-thickness.ts'
 import type { Stretch } from './cutting-model.ts'
 import { readFlaws } from './read-flaws.ts'
-import { quartersNm } from './yard.ts'
 
 /** Equal boards as they are typed; everything is text. */
 export interface BoardInput {
@@ -57,7 +56,10 @@ export function readBoard(input: BoardInput, { units, currency, woods }: BoardWo
     return null
   }
   const size = (name: keyof typeof MOST): LengthNm => {
-    const nm = take(name, name === 'thickness' ? readThickness(input[name], units) : readLength(input[name], units))
+    const nm = take(
+      name,
+      name === 'thickness' ? readRoughThickness(input[name], units) : readLength(input[name], units),
+    )
     if (nm === 0) problems.push(problem('no-size', 'A board of nothing: type its real size.', name))
     else if (nm !== null && nm > MOST[name])
       problems.push(problem('too-big', `No board has that ${name}: check the unit, and the order of the sizes.`, name))
@@ -82,10 +84,4 @@ export function readCount(text: string): Result<number> {
   return text.trim() !== '' && Number.isInteger(count) && count >= 1 && count <= 99
     ? ok(count)
     : failed(problem('count', 'How many boards are equal? Write a whole number from 1 to 99.', 'count'))
-}
-
-/** A rough thickness, also as the yard says it: `5/4` is an inch and a quarter in any shop. */
-function readThickness(text: string, units: LengthUnits): Result<LengthNm> {
-  const quarters = /^(\d{1,2})\s*\/\s*4$/.exec(plainMarks(text))?.[1]
-  return quarters === undefined ? readLength(text, units) : ok(quartersNm(Number(quarters)))
 }

@@ -1,5 +1,5 @@
 import type { LengthNm } from '../lengths/length.ts'
-import { boardFeet } from '../wood/board-measure.ts'
+import { volumeNm3 } from '../wood/board-measure.ts'
 import type { CuttingPlan } from './cutting-model.ts'
 
 /** Equal boards to buy. */
@@ -10,8 +10,8 @@ export interface ShoppingLine {
   readonly widthNm: LengthNm
   readonly lengthNm: LengthNm
   readonly count: number
-  /** Board feet of all of them, as they are sold: rough, exact. */
-  readonly boardFeet: number
+  /** Of all of them, as they are sold: rough, cubic nanometres. */
+  readonly volumeNm3: bigint
 }
 
 /** What a cutting plan needs from the yard, equal boards together: by wood, thickest and longest first. */
@@ -22,8 +22,8 @@ export function shoppingList(plan: CuttingPlan): readonly ShoppingLine[] {
     const { wood, thicknessNm, widthNm, lengthNm } = board
     const key = JSON.stringify([wood, thicknessNm, widthNm, lengthNm])
     const count = (lines.get(key)?.count ?? 0) + 1
-    const feet = count * boardFeet(thicknessNm, widthNm, lengthNm)
-    lines.set(key, { wood, thicknessNm, widthNm, lengthNm, count, boardFeet: feet })
+    const volume = BigInt(count) * volumeNm3(thicknessNm, widthNm, lengthNm)
+    lines.set(key, { wood, thicknessNm, widthNm, lengthNm, count, volumeNm3: volume })
   }
   return [...lines.values()].toSorted(
     (a, b) =>

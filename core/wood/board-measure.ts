@@ -7,11 +7,18 @@ export const CUBIC_METRES_PER_BOARD_FOOT = 0.002359737216
 export const boardFeet = (thicknessNm: LengthNm, widthNm: LengthNm, lengthNm: LengthNm): number =>
   ((thicknessNm / NM_PER_INCH) * (widthNm / NM_PER_INCH) * (lengthNm / NM_PER_INCH)) / 144
 
+/** Cubic nanometres, whole: for what is multiplied by a price. */
+export const volumeNm3 = (thicknessNm: LengthNm, widthNm: LengthNm, lengthNm: LengthNm): bigint =>
+  BigInt(thicknessNm) * BigInt(widthNm) * BigInt(lengthNm)
+
+export const NM3_PER_BOARD_FOOT = 144n * BigInt(NM_PER_INCH) ** 3n
+export const NM3_PER_CUBIC_METRE = 10n ** 27n
+
+export const boardFeetOf = (nm3: bigint): number => Number(nm3) / Number(NM3_PER_BOARD_FOOT)
+export const cubicMetresOf = (nm3: bigint): number => Number(nm3) / Number(NM3_PER_CUBIC_METRE)
+
 export const cubicMetres = (thicknessNm: LengthNm, widthNm: LengthNm, lengthNm: LengthNm): number =>
   (thicknessNm / 1e9) * (widthNm / 1e9) * (lengthNm / 1e9)
-
-/** Rough thickness as the yard names it, in quarters of an inch: 4 is 4/4, one inch. */
-export type Quarters = number
 
 /**
  * Surface measure of one board, whole square feet: width with its fractions, length in whole feet with fractions dropped.
@@ -29,10 +36,11 @@ export function surfaceMeasure(widthNm: LengthNm, lengthNm: LengthNm, halfUp = t
 /**
  * What a yard charges for boards of one rough thickness, whole board feet: surface measures are added first, multiplied by the
  * thickness once. Under one inch counts as one inch.
+ * @param quarters rough thickness in quarters of an inch
  * @source NHLA rules, as `surfaceMeasure`
  */
 export function yardTally(
-  quarters: Quarters,
+  quarters: number,
   boards: readonly { readonly widthNm: LengthNm; readonly lengthNm: LengthNm }[],
 ): number {
   let halfUp = true
@@ -44,17 +52,6 @@ export function yardTally(
   }
   return Math.round((surface * Math.max(4, quarters)) / 4)
 }
-
-/** Quarters that yards usually carry. */
-export const USUAL_QUARTERS: readonly Quarters[] = [4, 5, 6, 8, 10, 12, 16]
-
-/** Thinnest usual rough stock from which a part of this thickness can be milled with `allowanceNm` off both faces; null: none. */
-export function quartersFor(thicknessNm: LengthNm, allowanceNm: LengthNm): Quarters | null {
-  return USUAL_QUARTERS.find((quarters) => (quarters * NM_PER_INCH) / 4 >= thicknessNm + allowanceNm) ?? null
-}
-
-/** Rough thickness as a yard writes it: `5/4`. */
-export const writeQuarters = (quarters: Quarters): string => `${quarters}/4`
 
 /** What to buy so that `net` is left after a share `waste` (0..1) was lost: 80 net at 20 % is 100. */
 export const withWaste = (net: number, waste: number): number => net / (1 - waste)

@@ -8,6 +8,7 @@ import { cautionLines } from '../caution-lines.ts'
 import type { Moment } from '../moment.ts'
 import { noteOf } from '../step-note.ts'
 import type { CommissionView, HistoryLine, PieceView, StepLine, WaitLine } from '../views.ts'
+import { woodNeeded } from '../wood-needed.ts'
 import { waitHere } from '../wait-here.ts'
 import { dateOf, wordOf } from './order-book.ts'
 import { timesOf } from './weeks.ts'
@@ -20,14 +21,19 @@ export function commissionView(
 ): CommissionView {
   const { id, number, customer, standing, onHoldUntil, onHoldWhy, takenAtMin, takenWhere } = commission
   const { neededBy, neededWhy, promisedFor, notes, home, priceMinor, depositMinor, depositHow } = commission
+  const pieces = moment.book.pieces
+    .filter((piece) => piece.commissionId === id)
+    .map((piece) => pieceView(piece, commission, moment))
   return {
     ...{ id, number, customer, standing, onHoldUntil, onHoldWhy, takenAtMin, takenWhere },
     ...{ neededBy, neededWhy, promisedFor, notes, home, priceMinor, depositMinor, depositHow },
     ...dateOf(commission, moment),
     word: wordOf(commission, moment),
-    pieces: moment.book.pieces
-      .filter((piece) => piece.commissionId === id)
-      .map((piece) => pieceView(piece, commission, moment)),
+    pieces,
+    wood: woodNeeded(
+      pieces.flatMap(({ parts }) => parts),
+      moment,
+    ),
     history,
   }
 }

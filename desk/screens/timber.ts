@@ -1,6 +1,11 @@
 import { createHash } from 'node:crypto'
-import { ALLOWANCE_SOURCES } from '../../core/almanac/defaults.ts'
+import type { AlmanacFact } from '../../core/almanac/fact.ts'
+import { almanacFacts } from '../../core/almanac/facts.ts'
+import { priceKey } from '../../core/almanac/facts-of-yard.ts'
+import type { Almanac } from '../../core/almanac/almanac.ts'
+import { ALLOWANCE_SOURCES, YARD_SOURCES } from '../../core/almanac/defaults.ts'
 import type { LengthUnits } from '../../core/lengths/length.ts'
+import { writeFraction } from '../../core/almanac/read-figures.ts'
 import { writeLength, writeSizes } from '../../core/lengths/write-length.ts'
 import { typeMoney, writeMoney } from '../../core/money/money.ts'
 import { consumablesNeeded } from '../../core/timber/consumables-needed.ts'
@@ -11,15 +16,9 @@ import { writeFlaws } from '../../core/timber/read-flaws.ts'
 import { sawCautions } from '../../core/timber/saw-cautions.ts'
 import { shoppingList } from '../../core/timber/shopping-list.ts'
 import { timberTally } from '../../core/timber/timber-tally.ts'
-import { quartersNm, YARD_SOURCE, YARD_WASTE } from '../../core/timber/yard.ts'
-import {
-  boardFeet,
-  CUBIC_METRES_PER_BOARD_FOOT,
-  quartersFor,
-  USUAL_QUARTERS,
-  withWaste,
-  writeQuarters,
-} from '../../core/wood/board-measure.ts'
+import { costOfParts, type PartsCost } from '../../core/timber/wood-cost.ts'
+import { boardFeet, boardFeetOf, cubicMetresOf, withWaste } from '../../core/wood/board-measure.ts'
+import { roughThicknessFor, writeRoughThickness } from '../../core/wood/rough-thickness.ts'
 import type { Board } from '../../db/boards.ts'
 import type { PartWork, TimberWork } from '../timber-work.ts'
 import type {
@@ -28,6 +27,7 @@ import type {
   CutBoard,
   MillGroup,
   MillLine,
+  OrderWood,
   TimberView,
   ToBuy,
   WoodToBuy,
@@ -59,28 +59,32 @@ const cutFirst = (a: CutBoard, b: CutBoard): number =>
 
 function millGroups(work: TimberWork): MillGroup[] {
   const { rules, parts } = work
+  const { yard, shop } = work.moment.almanac
   const works = [...parts.values()]
-  const roughOf = ({ cut }: PartWork) => quartersFor(cut.thicknessNm, rules.planeFacesNm)
+  const roughOf = ({ cut }: PartWork) => roughThicknessFor(cut.thicknessNm, rules.planeFacesNm, yard.thicknessesNm)
   const tally = timberTally(
     works.map(({ cut }) => cut),
     rules.planeFacesNm,
-    0,
+    yard,
   )
-  return tally.map(({ wood, quarters, pieces, netBoardFeet, cubicMetresWithWaste }) => ({
+  return tally.map(({ wood, roughNm, pieces, netNm3 }) => ({
     wood,
-    rough: quarters === null ? null : writeQuarters(quarters),
+    rough: roughNm === null ? null : writeRoughThickness(roughNm, shop.units),
     pieces,
-    boardFeet: netBoardFeet,
-    cubicMetres: cubicMetresWithWaste,
+    boardFeet: boardFeetOf(netNm3),
+    cubicMetres: cubicMetresOf(netNm3),
     why: [
       'Length times width of every part as cut, times the rough thickness they come out of, because that is what is paid for; 144 cubic inches are a board foot, 0.00236 m³. Without any waste.',
-      quarters === null
+      roughNm === null
         ? 'Thicker than any rough thickness of the yard: to be glued up.'
-        : `Rough thickness: the thinnest of ${USUAL_QUARTERS.map(writeQuarters).join(', ')} that leaves the part after planing takes ${writeLength(rules.planeFacesNm, unitsOf(work))} off both faces together (${ALLOWANCE_SOURCES.planeFaceNm}).`,
+        : `Rough thickness: the thinnest of ${thicknessesInWords(work)} that leaves the part after planing takes ${writeLength(rules.planeFacesNm, unitsOf(work))} off both faces together (${ALLOWANCE_SOURCES.planeFaceNm}). Both are in the Almanac.`,
     ],
-    lines: works.filter((one) => one.cut.wood === wood && roughOf(one) === quarters).map((one) => millLine(one, work)),
+    lines: works.filter((one) => one.cut.wood === wood && roughOf(one) === roughNm).map((one) => millLine(one, work)),
   }))
 }
+
+const thicknessesInWords = ({ moment }: TimberWork): string =>
+  moment.almanac.yard.thicknessesNm.map((nm) => writeRoughThickness(nm, moment.almanac.shop.units)).join(', ')
 
 function millLine({ cut, part, work: lot }: PartWork, work: TimberWork): MillLine {
   const { allowances } = work.moment.almanac
@@ -138,11 +142,9 @@ function cutBoard(plan: BoardPlan, work: TimberWork): CutBoard {
   const shareOf = (stretches: readonly { readonly lengthNm: number; readonly widthNm: number }[]): number =>
     stretches.reduce((sum, one) => sum + one.lengthNm * one.widthNm, 0) / area
   const starts = works.flatMap((one) => one.work.plannedAt ?? [])
-  const quarters = USUAL_QUARTERS.find((one) => quartersNm(one) === thicknessNm)
   return {
     id: board.id,
     number: onHand?.number ?? null,
-    rough: quarters === undefined ? null : writeQuarters(quarters),
     ...{ wood, thicknessNm, widthNm, lengthNm },
     place: onHand?.place ?? '',
     flaws: board.defects,
@@ -188,45 +190,104 @@ function whyPlan(work: TimberWork): string[] {
 }
 
 function toBuy(boards: readonly CutBoard[], work: TimberWork, everBoards: readonly Board[], locale: string): ToBuy {
+  const { almanac } = work.moment
+  const { yard, shop, woodPrices } = almanac
+  const prices = new Map(work.boards.map(({ id, priceMinor }) => [id, priceMinor]))
+  const cost = costOfParts(work.plan, {
+    ofBoard: (id) => prices.get(id) ?? null,
+    ofWood: (wood) => woodPrices[wood] ?? null,
+    waste: yard.waste,
+  })
   const lines = shoppingList(work.plan)
   const woods = [...new Set(lines.map(({ wood }) => wood))]
+  const facts = new Map(almanacFacts(almanac, almanac).map((fact) => [fact.key, fact]))
   return {
-    woods: woods.map((wood): WoodToBuy => {
+    costMinor: cost.toBuy.size === 0 ? null : [...cost.toBuy.values()].reduce((sum, minor) => sum + minor, 0),
+    woods: woods.flatMap((wood): WoodToBuy[] => {
       const own = lines.filter((line) => line.wood === wood)
-      const feet = own.reduce((sum, line) => sum + line.boardFeet, 0)
-      const wasted = withWaste(feet, YARD_WASTE)
-      const paid = paidPerBoardFoot(everBoards.filter((board) => board.wood === wood))
-      return {
-        wood,
-        lines: own.map((line) => ({
-          rough: writeQuarters(Math.round((4 * line.thicknessNm) / quartersNm(4))),
-          thicknessNm: line.thicknessNm,
-          widthNm: line.widthNm,
-          lengthNm: line.lengthNm,
-          count: line.count,
-          boardFeet: line.boardFeet,
-          cutFor: cutForLine(line, boards),
-        })),
-        boardFeet: feet,
-        withWasteBoardFeet: wasted,
-        withWasteCubicMetres: wasted * CUBIC_METRES_PER_BOARD_FOOT,
-        priceMinor: paid === null ? null : Math.round(paid.minor * wasted),
-        why: [
-          `${feet.toFixed(1)} board feet of boards as listed; ends, kerfs and offcuts are in them. ${Math.round(100 * YARD_WASTE)} % of what is bought is taken as lost to knots, checks and sapwood: ${feet.toFixed(1)} ÷ ${(1 - YARD_WASTE).toFixed(2)} = ${wasted.toFixed(1)}. Source: 15-20 % for bought lumber, common practice, no source.`,
-          'One board foot is 144 cubic inches, 0.00236 m³.',
-          paid === null
-            ? 'No price: no board of this wood has one yet. Type what you paid with a board on hand.'
-            : `Price: ${writeMoney(Math.round(paid.minor), work.moment.almanac.shop.currency, locale)} a board foot, what was paid for ${paid.boards === 1 ? 'one board' : `${paid.boards} boards`} of this wood. Ask the yard.`,
-        ],
-      }
+      const price = facts.get(priceKey(wood))
+      if (price === undefined) return []
+      const volume = own.reduce((sum, line) => sum + line.volumeNm3, 0n)
+      const costMinor = cost.toBuy.get(wood) ?? null
+      return [
+        {
+          wood,
+          price,
+          costMinor,
+          paid: paidInWords(
+            everBoards.filter((board) => board.wood === wood),
+            shop.currency,
+            locale,
+          ),
+          lines: own.map((line) => ({
+            rough: writeRoughThickness(line.thicknessNm, shop.units),
+            thicknessNm: line.thicknessNm,
+            widthNm: line.widthNm,
+            lengthNm: line.lengthNm,
+            count: line.count,
+            boardFeet: boardFeetOf(line.volumeNm3),
+            cutFor: cutForLine(line, boards),
+          })),
+          boardFeet: boardFeetOf(volume),
+          withWasteBoardFeet: withWaste(boardFeetOf(volume), yard.waste),
+          withWasteCubicMetres: withWaste(cubicMetresOf(volume), yard.waste),
+          why: whyToBuy(volume, costMinor, price, almanac, locale),
+        },
+      ]
     }),
+    orders: orderWoods(cost, work),
+    whyOrders: [
+      'A board on hand counts with its own price, one without as rough wood at the price of the Almanac; boards to buy count at that price, with the waste.',
+      'What usable offcuts are worth stays with them, by their area. The rest of the board, kerfs and ends included, is shared out to its parts by their area.',
+    ],
     consumables: consumableLines(work),
     whyBoards: [
-      `Sizes as the yard has them: ${YARD_SOURCE}.`,
+      `Sizes as the yard has them, from the Almanac: ${thicknessesInWords(work)} thick (${YARD_SOURCES.thicknessesNm}); ${inWords(yard.widthsNm, work)} wide (${YARD_SOURCES.widthsNm}); ${inWords(yard.lengthsNm, work)} long (${YARD_SOURCES.lengthsNm}).`,
       'What the boards on hand do not give is laid out on these, so the list is the part of the cutting plan that is not there yet.',
     ],
   }
 }
+
+const inWords = (sizesNm: readonly number[], work: TimberWork): string =>
+  sizesNm.map((nm) => writeLength(nm, unitsOf(work))).join(', ')
+
+const whyToBuy = (
+  volume: bigint,
+  costMinor: number | null,
+  price: AlmanacFact,
+  { yard, shop }: Almanac,
+  locale: string,
+): readonly string[] => {
+  const feet = boardFeetOf(volume)
+  const wasted = withWaste(feet, yard.waste)
+  return [
+    `${feet.toFixed(1)} board feet of boards as listed; ends, kerfs and offcuts are in them. ${writeFraction(yard.waste)} of what is bought is taken as lost to knots, checks and sapwood: ${feet.toFixed(1)} ÷ ${(1 - yard.waste).toFixed(2)} = ${wasted.toFixed(1)}. The share is in the Almanac; it starts from: ${YARD_SOURCES.waste}.`,
+    'One board foot is 144 cubic inches, 0.00236 m³.',
+    costMinor === null
+      ? 'No price yet: ask the yard, and type it here or in the Almanac.'
+      : `Cost: that much at ${price.value} ${shop.currency} ${price.unit}, the price in the Almanac, rounded once: ${writeMoney(costMinor, shop.currency, locale)}.`,
+  ]
+}
+
+function orderWoods({ parts, unpriced }: PartsCost, work: TimberWork): OrderWood[] {
+  const orders = new Map<string, { onHandMinor: number; toBuyMinor: number; unpriced: Set<string> } & OrderLabel>()
+  for (const [id, { cut, work: lot }] of work.parts) {
+    const { commissionId, number, customer } = lot.lot.label
+    const order = orders.get(commissionId) ?? {
+      ...{ commissionId, number, customer, onHandMinor: 0, toBuyMinor: 0 },
+      unpriced: new Set<string>(),
+    }
+    order.onHandMinor += parts.get(id)?.onHand ?? 0
+    order.toBuyMinor += parts.get(id)?.toBuy ?? 0
+    if (unpriced.has(id)) order.unpriced.add(cut.wood)
+    orders.set(commissionId, order)
+  }
+  return [...orders.values()]
+    .map((order) => ({ ...order, unpriced: [...order.unpriced] }))
+    .toSorted((a, b) => a.number - b.number)
+}
+
+type OrderLabel = Pick<OrderWood, 'commissionId' | 'number' | 'customer'>
 
 const SQUARE_FEET_PER_SQUARE_METRE = 10.763910417
 
@@ -269,10 +330,11 @@ const cutForLine = (
   ),
 ]
 
-/** Minor units a board foot, over all boards bought with a price; null: none has one. */
-function paidPerBoardFoot(boards: readonly Board[]): { readonly minor: number; readonly boards: number } | null {
+/** What was paid a board foot, over all boards bought with a price; null: none has one. */
+function paidInWords(boards: readonly Board[], currency: string, locale: string): string | null {
   const priced = boards.filter((board) => board.priceMinor !== null && board.cutFrom === null)
   const feet = priced.reduce((sum, board) => sum + boardFeet(board.thicknessNm, board.widthNm, board.lengthNm), 0)
   if (feet === 0) return null
-  return { minor: priced.reduce((sum, board) => sum + (board.priceMinor ?? 0), 0) / feet, boards: priced.length }
+  const minor = Math.round(priced.reduce((sum, board) => sum + (board.priceMinor ?? 0), 0) / feet)
+  return `${writeMoney(minor, currency, locale)} a board foot for ${priced.length === 1 ? 'one board' : `${priced.length} boards`}`
 }

@@ -8,6 +8,7 @@ export const almanacPages = [
   { id: 'glues', word: 'Glues' },
   { id: 'finishes', word: 'Finishes' },
   { id: 'woods', word: 'Woods' },
+  { id: 'yard', word: 'The yard' },
   { id: 'constructions', word: 'Constructions' },
   { id: 'side-by-side', word: 'Side by side' },
   { id: 'standard-times', word: 'Standard times' },

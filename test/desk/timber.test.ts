@@ -29,6 +29,61 @@ test('parts of agreed orders are cut out of the boards on hand, and what they do
   expect(after.plan.map(({ number }) => number)).toEqual([1])
 })
 
+test('what is to buy has no price until the yard’s is known, then costs that much with the waste', async () => {
+  const { ask, call } = await aDesk()
+  const { commissionId } = await ask.takeOrder({ draft: aDraft({ pieces: [strip()] }), ...agreed })
+  const [unknown] = (await ask.timber(counted)).toBuy.woods
+  expect(unknown).toMatchObject({ costMinor: null, paid: null, price: { value: '', unit: 'a board foot' } })
+  expect(unknown?.why.at(-1)).toMatch(/^No price yet/)
+  const before = (await ask.commission({ id: commissionId })).wood
+  expect(before).toMatchObject({ costMinor: null, unpriced: ['walnut'] })
+
+  await ask.almanacChangeFact({ key: 'yard.price.walnut', input: '12' })
+  await ask.almanacChangeFact({ key: 'yard.waste', input: '20 %' })
+  const { toBuy } = await ask.timber(counted)
+  const [wood] = toBuy.woods
+  // Board feet of the list at 12.00, so much more that a fifth may be lost.
+  expect(wood?.costMinor).toBe(Math.round(((wood?.boardFeet ?? 0) * 1200) / 0.8))
+  expect(toBuy.costMinor).toBe(wood?.costMinor)
+  expect(wood?.why.at(-1)).toMatch(/at 12 USD a board foot, the price in the Almanac/)
+  const after = (await ask.commission({ id: commissionId })).wood
+  expect(after).toMatchObject({ unpriced: [] })
+  expect(after.costMinor).toBe(Math.round(after.boardFeet * 1200))
+  const quoted = await ask.draftQuote({ draft: aDraft({ pieces: [strip()] }), asked: 'dates' })
+  expect(quoted.wood?.costMinor).toBe(after.costMinor)
+
+  const refused = await call.almanacChangeFact({ key: 'yard.price.walnut', input: 'cheap' })
+  expect(refused.ok ? null : refused.problems[0]?.field).toBe('yard.price.walnut')
+})
+
+test('what an order’s wood costs counts a board on hand at its own price', async () => {
+  const { ask } = await aDesk()
+  await ask.takeOrder({ draft: aDraft({ pieces: [strip()] }), ...agreed })
+  await ask.boardsAdd({ board: board({ price: '90' }), count: '1', photo: noPhoto })
+  await ask.almanacChangeFact({ key: 'yard.price.walnut', input: '1000' })
+  const { plan, toBuy } = await ask.timber(counted)
+  const kept = plan[0]?.keptShare ?? 0
+  expect(toBuy.orders).toMatchObject([{ number: 1, toBuyMinor: 0, unpriced: [] }])
+  // What is kept keeps its share of the price, to a cent for each offcut.
+  const cents = plan[0]?.offcuts.length ?? 0
+  expect(Math.abs((toBuy.orders[0]?.onHandMinor ?? 0) - 9000 * (1 - kept))).toBeLessThanOrEqual(cents)
+})
+
+test('sizes of the yard are those of the Almanac, and so is the list', async () => {
+  const { ask } = await aDesk()
+  await ask.takeOrder({ draft: aDraft({ pieces: [strip()] }), ...agreed })
+  await ask.almanacChangeFact({ key: 'yard.thicknesses', input: '9/4' })
+  await ask.almanacChangeFact({ key: 'yard.widths', input: '7' })
+  await ask.almanacChangeFact({ key: 'yard.lengths', input: "9'" })
+  const { toBuy, toMill } = await ask.timber(counted)
+  expect(toMill.map(({ rough }) => rough)).toEqual(['9/4'])
+  const sizes = toBuy.woods.flatMap(({ lines }) =>
+    lines.map(({ rough, widthNm, lengthNm }) => [rough, widthNm, lengthNm]),
+  )
+  expect(sizes).toEqual([['9/4', 7 * 25_400_000, 108 * 25_400_000]])
+  expect(toBuy.whyBoards[0]).toMatch(/9\/4 thick/)
+})
+
 test('glue and finish still to be put on are counted, and less when the glue-up is done', async () => {
   const { ask } = await aDesk()
   const { commissionId } = await ask.takeOrder({ draft: aDraft({ pieces: [strip()] }), ...agreed })

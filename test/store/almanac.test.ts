@@ -97,6 +97,8 @@ const changedEverywhere: Almanac = {
   standardTimes: starting.standardTimes.map((time, at) => ({ ...time, perUnitMin: time.perUnitMin + at + 0.25 })),
   allowances: { ...starting.allowances, sawKerfNm: 2_381_250, mitreTrimNm: 0 },
   glueUpWithinMin: 720,
+  yard: { thicknessesNm: [27_000_000, 52_000_000], widthsNm: [180_000_000], lengthsNm: [2_500_000_000], waste: 0.25 },
+  woodPrices: { w: { minor: 1150, per: 'board-foot' }, ash: { minor: 0, per: 'cubic-metre' } },
 }
 
 describe('the almanac', () => {
@@ -116,6 +118,8 @@ describe('the almanac', () => {
       'own_construction',
       'standard_time',
       'allowance',
+      'yard_size',
+      'wood_price',
     ] as const)
       expect(await db.selectFrom(table).selectAll().execute()).toEqual([])
   })
@@ -163,6 +167,18 @@ describe('the almanac', () => {
     expect(await db.selectFrom('own_list').selectAll().execute()).toEqual([])
     expect(await db.selectFrom('maker_hours').selectAll().execute()).toEqual([])
     expect(await db.selectFrom('standard_time').selectAll().execute()).toEqual([])
+  })
+
+  test('one size of the yard more is the whole list of that kind, and no other', async () => {
+    const { db } = await openShop()
+    await saveAlmanac(db, starting, starting, stamp)
+    const yard = { ...starting.yard, widthsNm: [100_000_000, ...starting.yard.widthsNm] }
+    await saveAlmanac(db, { ...starting, yard }, starting, stamp)
+    const rows = await db.selectFrom('yard_size').selectAll().execute()
+    expect(rows.map(({ kind }) => kind)).toEqual(['width', 'width', 'width'])
+    expect((await loadAlmanac(db, starting)).yard).toEqual(yard)
+    await saveAlmanac(db, starting, starting, stamp)
+    expect(await db.selectFrom('yard_size').selectAll().execute()).toEqual([])
   })
 
   test('an empty list of the maker is not the built-in list', async () => {

@@ -30,8 +30,8 @@ const parts = [
   },
 ]
 const offcuts = [
-  { id: 'left-1', lengthNm: inches(24), widthNm: inches(7) },
-  { id: 'left-2', lengthNm: inches(48), widthNm: inches(3.5) },
+  { id: 'left-1', lengthNm: inches(24), widthNm: inches(7), priceMinor: 2800 },
+  { id: 'left-2', lengthNm: inches(48), widthNm: inches(3.5), priceMinor: null },
 ]
 
 describe('boards on hand', () => {
@@ -83,15 +83,14 @@ describe('boards on hand', () => {
 })
 
 describe('cutting a board', () => {
-  test('takes its parts off the list and puts what is left on hand, at its share of the price', async () => {
+  test('takes its parts off the list and puts what is left on hand, at the price that is said of it', async () => {
     const { db } = await openShop()
     await addBoards(db, aBoard(), ['a'], none, stamp)
     expect(valueOf(await cutBoard(db, 'a', { parts, offcuts }, stamp))).toEqual([2, 3])
     const left = await boardsOnHand(db)
     expect(left.map(({ number, lengthNm, widthNm, priceMinor }) => [number, lengthNm, widthNm, priceMinor])).toEqual([
-      // A quarter of the length at full width; half of it at half the width.
       [2, inches(24), inches(7), 2_800],
-      [3, inches(48), inches(3.5), 2_800],
+      [3, inches(48), inches(3.5), null],
     ])
     expect(left[0]?.cutFrom).toEqual({ id: 'a', number: 1 })
     expect(await partsCut(db)).toEqual(parts.map((part) => ({ ...part, wood: 'walnut' })))

@@ -22,7 +22,9 @@ describe('every fact', () => {
   test('has a key of its own, a label, a value and a source', () => {
     const facts = almanacFacts(starting, starting)
     expect(new Set(facts.map((one) => one.key)).size).toBe(facts.length)
-    expect(facts.filter((one) => one.label === '' || one.value === '' || one.source === '')).toEqual([])
+    expect(facts.filter((one) => one.label === '' || one.source === '')).toEqual([])
+    // Only a price may be unknown: none is published.
+    expect([...new Set(facts.filter((one) => one.value === '').map((one) => one.kind))]).toEqual(['price'])
   })
 
   test('of a new shop is its own default', () => {
@@ -66,6 +68,44 @@ describe('changes', () => {
     })
     expect(changed(key, '', own)).toEqual(starting)
     expect(fact(changed(key, '30 min, 1 h, 2 h'), key)?.value).toBe('30 min, 1 h, 2 h')
+  })
+
+  test('sizes of the yard as they are said, in any order', () => {
+    const own = changed('yard.thicknesses', '8/4, 27 mm; 4/4, 8/4,')
+    expect(own.yard.thicknessesNm).toEqual([inches(1), 27_000_000, inches(2)])
+    expect(fact(own, 'yard.thicknesses')?.value).toBe('4/4, 1 1/16", 8/4')
+    expect(changed('yard.lengths', "7', 96").yard.lengthsNm).toEqual([inches(84), inches(96)])
+    expect(refusal('yard.widths', 'wide')).toMatch(/^yard.widths: Widths: /)
+    expect(refusal('yard.widths', ' ')).toMatch(/type at least one/)
+    expect(refusal('yard.widths', '6, 0')).toMatch(/type real sizes/)
+    expect(refusal('yard.widths', Array.from({ length: 13 }, (_, at) => at + 1).join(', '))).toMatch(/13 are too many/)
+  })
+
+  test('waste in percent or as a part, never all of it', () => {
+    expect(changed('yard.waste', '20').yard.waste).toBe(0.2)
+    expect(changed('yard.waste', '0.2').yard.waste).toBe(0.2)
+    expect(changed('yard.waste', '0 %').yard.waste).toBe(0)
+    expect(refusal('yard.waste', '95 %')).toMatch(/90 % is the most/)
+    expect(refusal('yard.waste', 'some')).toMatch(/is no number/)
+  })
+
+  test('a price of a wood by the board foot, or by the cubic metre where that is said', () => {
+    const key = 'yard.price.walnut'
+    expect(fact(starting, key)).toMatchObject({ value: '', default: '', source: 'no price yet: ask the yard' })
+    const own = changed(key, '$11.50')
+    expect(own.woodPrices).toEqual({ walnut: { minor: 1150, per: 'board-foot' } })
+    expect(fact(own, key)).toMatchObject({ value: '11.50', unit: 'a board foot', source: 'the shop’s own' })
+    const metric = changed(key, '2450 / m3', own)
+    expect(metric.woodPrices['walnut']).toEqual({ minor: 245_000, per: 'cubic-metre' })
+    expect(changed(key, '2500', metric).woodPrices['walnut']).toEqual({ minor: 250_000, per: 'cubic-metre' })
+    expect(changed(key, '12 a board foot', metric).woodPrices['walnut']).toEqual({ minor: 1200, per: 'board-foot' })
+    expect(changed(key, '', metric)).toEqual(starting)
+    expect(refusal(key, 'a lot')).toMatch(/^yard.price.walnut: Walnut: “a lot” is not an amount/)
+  })
+
+  test('a price by the cubic metre in a shop of millimetres', () => {
+    const shop = startingAlmanac({ timeZone: 'Europe/Berlin', units: 'millimetre', currency: 'EUR' })
+    expect(changed('yard.price.ash', '980', shop).woodPrices['ash']).toEqual({ minor: 98_000, per: 'cubic-metre' })
   })
 
   test('a standard time becomes the shop’s own', () => {

@@ -167,6 +167,11 @@ describe('woods', () => {
   test('of a new shop are all in the table', () => {
     for (const wood of almanac.woods) expect(fields(readWood(wood, almanac))).toEqual([])
   })
+  test('take their price with them', () => {
+    const price = { minor: 1150, per: 'board-foot' } as const
+    const gone = withoutListed({ ...almanac, woodPrices: { ash: price, walnut: price } }, 'woods', 'ash')
+    expect(gone.ok ? gone.value.woodPrices : null).toEqual({ walnut: price })
+  })
 })
 
 describe('lists', () => {

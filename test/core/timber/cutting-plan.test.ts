@@ -1,5 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
+import { USUAL_YARD } from '../../../core/almanac/defaults.ts'
 import { feet, inches, millimetres } from '../../../core/lengths/length.ts'
 import { clearStretches } from '../../../core/timber/clear-stretches.ts'
 import { cutInWords } from '../../../core/timber/cut-words.ts'
@@ -7,7 +8,8 @@ import type { BoardOnHand, CuttingRules, PartToCut } from '../../../core/timber/
 import { cuttingPlan } from '../../../core/timber/cutting-plan.ts'
 import { packBins } from '../../../core/timber/packing/pack.ts'
 import { shoppingList } from '../../../core/timber/shopping-list.ts'
-import { USUAL_YARD } from '../../../core/timber/yard.ts'
+import { yardSizes } from '../../../core/timber/yard.ts'
+import { boardFeetOf } from '../../../core/wood/board-measure.ts'
 import { boughtForNothing } from './check-buying.ts'
 import { faultIn } from './check-cutting.ts'
 
@@ -18,6 +20,8 @@ const rules: CuttingRules = {
   usableLengthNm: inches(12),
   usableWidthNm: inches(1.5),
 }
+
+const usual = yardSizes(USUAL_YARD)
 
 const board = (
   id: string,
@@ -109,13 +113,13 @@ describe('a cutting plan', () => {
 
   it('buys what the boards on hand do not give, in the sizes of the yard', () => {
     const parts = [part('strip', 30, 22, 2.25, { thicknessNm: inches(1.5) })]
-    const plan = cuttingPlan(parts, [board('a', 2, 7, 48)], rules, { yard: USUAL_YARD })
+    const plan = cuttingPlan(parts, [board('a', 2, 7, 48)], rules, { yard: usual })
     expect(faultIn(plan, parts, rules)).toBeNull()
     expect(plan.missing).toEqual([])
     const list = shoppingList(plan)
     expect(list.length).toBeGreaterThan(0)
     for (const line of list) expect(line.thicknessNm).toBe(inches(2))
-    const bought = list.reduce((sum, line) => sum + line.boardFeet, 0)
+    const bought = boardFeetOf(list.reduce((sum, line) => sum + line.volumeNm3, 0n))
     // 30 x 22 x 2 1/4 x 2 in is 20.6 board feet; six came from the board on hand.
     expect(bought).toBeGreaterThan(16.5)
     expect(bought).toBeLessThan(28)
@@ -124,7 +128,7 @@ describe('a cutting plan', () => {
   it('takes a thick board on hand for thin parts before it buys a thin one', () => {
     const parts = [part('long', 1, 110, 5), part('short', 6, 30, 2.5)]
     const boards = [board('thick', 2, 8, 96)]
-    const plan = cuttingPlan(parts, boards, rules, { yard: USUAL_YARD })
+    const plan = cuttingPlan(parts, boards, rules, { yard: usual })
     expect(faultIn(plan, parts, rules)).toBeNull()
     const bought = plan.boards.filter((one) => one.bought)
     expect(bought.map((one) => one.parts.map((cut) => cut.part))).toEqual([['long']])
@@ -132,13 +136,23 @@ describe('a cutting plan', () => {
 
   it('buys no longer or wider a board than its parts need', () => {
     const parts = [part('rail', 2, 60, 2.75)]
-    const plan = cuttingPlan(parts, [], rules, { yard: USUAL_YARD })
+    const plan = cuttingPlan(parts, [], rules, { yard: usual })
     expect(shoppingList(plan)).toMatchObject([{ widthNm: inches(6), lengthNm: feet(6), count: 1 }])
+  })
+
+  it('buys in the sizes of this yard', () => {
+    const own = { thicknessesNm: [millimetres(27)], widthsNm: [millimetres(180)], lengthsNm: [millimetres(2500)] }
+    const parts = [part('rail', 3, 30, 4)]
+    const plan = cuttingPlan(parts, [], rules, { yard: yardSizes({ ...own, waste: 0 }) })
+    expect(faultIn(plan, parts, rules)).toBeNull()
+    expect(shoppingList(plan)).toMatchObject([
+      { thicknessNm: millimetres(27), widthNm: millimetres(180), lengthNm: millimetres(2500), count: 1 },
+    ])
   })
 
   it('is told when a board is bought for nothing', () => {
     const parts = [part('rail', 1, 40, 5), part('leg', 2, 20, 2)]
-    const needless = cuttingPlan(parts, [], rules, { yard: USUAL_YARD })
+    const needless = cuttingPlan(parts, [], rules, { yard: usual })
     const judged = (...onHand: BoardOnHand[]) => boughtForNothing(needless, parts, onHand, rules)
     expect(judged(board('short', 1, 8, 40))).toBeNull()
     expect(judged(board('thin', 0.75, 8, 96))).toBeNull()
@@ -206,7 +220,7 @@ describe('a cutting plan', () => {
             }),
           )
           const these = { ...rules, ...saw }
-          const plan = cuttingPlan(parts, boards, these, { tries, yard: buy ? USUAL_YARD : [] })
+          const plan = cuttingPlan(parts, boards, these, { tries, yard: buy ? usual : [] })
           expect(faultIn(plan, parts, these)).toBeNull()
           expect(boughtForNothing(plan, parts, boards, these)).toBeNull()
         },

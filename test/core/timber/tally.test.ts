@@ -1,5 +1,7 @@
 import { describe, expect, it } from 'vitest'
-import { inches } from '../../../core/lengths/length.ts'
+import { USUAL_YARD } from '../../../core/almanac/defaults.ts'
+import { inches, millimetres } from '../../../core/lengths/length.ts'
+import { cubicMetresOf, NM3_PER_BOARD_FOOT } from '../../../core/wood/board-measure.ts'
 import { finishMillilitres, glueGrams } from '../../../core/timber/consumables.ts'
 import type { PartToCut } from '../../../core/timber/cutting-model.ts'
 import { partsToCut } from '../../../core/timber/parts-to-cut.ts'
@@ -19,26 +21,33 @@ const part = (wood: string, quantity: number, length: number, width: number, thi
 })
 
 describe('the tally of timber', () => {
-  it('counts board feet by wood and rough thickness, with waste on top', () => {
+  it('counts wood by kind and rough thickness of the yard', () => {
     const lines = timberTally(
       [part('walnut', 4, 24, 3, 0.75), part('maple', 2, 36, 4, 1.5), part('maple', 6, 12, 2, 0.75)],
       inches(3 / 16),
-      0.2,
+      USUAL_YARD,
     )
-    expect(lines.map(({ wood, quarters, pieces }) => [wood, quarters, pieces])).toEqual([
-      ['maple', 4, 6],
-      ['maple', 8, 2],
-      ['walnut', 4, 4],
+    expect(lines.map(({ wood, roughNm, pieces }) => [wood, roughNm, pieces])).toEqual([
+      ['maple', inches(1), 6],
+      ['maple', inches(2), 2],
+      ['walnut', inches(1), 4],
     ])
-    // 2 x 2 in x 4 in x 36 in / 144 = 4 board feet; 20 % waste of what is bought makes 5.
-    expect(lines[1]?.netBoardFeet).toBeCloseTo(4, 9)
-    expect(lines[1]?.boardFeetWithWaste).toBeCloseTo(5, 9)
+    // 2 x 2 in x 4 in x 36 in / 144 = 4 board feet.
+    expect(lines[1]?.netNm3).toBe(4n * NM3_PER_BOARD_FOOT)
     // 1 board foot = 0.002359737 m3.
-    expect(lines[1]?.cubicMetresWithWaste).toBeCloseTo(5 * 0.002359737, 7)
+    expect(cubicMetresOf(lines[1]?.netNm3 ?? 0n)).toBeCloseTo(4 * 0.002359737, 8)
+  })
+
+  it('goes by the thicknesses of this yard', () => {
+    const thicknessesNm = [millimetres(27), millimetres(52)]
+    const lines = timberTally([part('maple', 1, 12, 2, 0.75), part('maple', 1, 12, 2, 1)], inches(3 / 16), {
+      thicknessesNm,
+    })
+    expect(lines.map(({ roughNm }) => roughNm)).toEqual(thicknessesNm)
   })
 
   it('names no rough thickness where none is thick enough', () => {
-    expect(timberTally([part('maple', 1, 12, 2, 5)], inches(3 / 16), 0)[0]?.quarters).toBeNull()
+    expect(timberTally([part('maple', 1, 12, 2, 5)], inches(3 / 16), USUAL_YARD)[0]?.roughNm).toBeNull()
   })
 })
 

@@ -1,13 +1,11 @@
 import { describe, expect, it } from 'vitest'
-import { feet, inches, millimetres } from '../../../core/lengths/length.ts'
+import { feet, inches } from '../../../core/lengths/length.ts'
 import {
   boardFeet,
   cubicMetres,
   CUBIC_METRES_PER_BOARD_FOOT,
-  quartersFor,
   surfaceMeasure,
   withWaste,
-  writeQuarters,
   yardTally,
 } from '../../../core/wood/board-measure.ts'
 
@@ -47,14 +45,6 @@ describe('board measure', () => {
     expect(yardTally(5, boards)).toBe(19)
     expect(yardTally(8, boards)).toBe(30)
     expect(yardTally(3, boards)).toBe(15)
-  })
-
-  it('chooses the thinnest rough stock that leaves the allowance', () => {
-    expect(quartersFor(inches(0.75), inches(1 / 8))).toBe(4)
-    expect(quartersFor(inches(1), inches(1 / 8))).toBe(5)
-    expect(quartersFor(inches(1.75), inches(1 / 4))).toBe(8)
-    expect(quartersFor(millimetres(150), 0)).toBeNull()
-    expect(writeQuarters(5)).toBe('5/4')
   })
 
   // Derived example: 20 % waste on 80 board feet net is 100.

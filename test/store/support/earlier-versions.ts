@@ -58,6 +58,11 @@ export const ROWS_OF_VERSION: Readonly<Record<string, readonly string[]>> = {
   '0005-home-of-one-order': [
     `update commission set home_dry_c = 22, home_dry_rh = 0.15, home_damp_c = 25, home_damp_rh = 0.4 where id = 'o1'`,
   ],
+  '0006-yard': [
+    `insert into yard_size values ('thickness', 27000000), ('thickness', 52000000), ('width', 180000000)`,
+    `insert into wood_price values ('w1', 1150, 'board-foot')`,
+    `update shop set yard_waste = 0.25`,
+  ],
 }
 
 export async function fillAsVersion(db: Kysely<unknown>, name: string): Promise<void> {

@@ -1,5 +1,5 @@
 import { shop } from '../shop.svelte.ts'
-import { toneOf, type WoodTone } from '../widgets/wood-tones.ts'
+import { toneOf, type WoodTone } from './wood-tones.ts'
 
 const woodOf = (id: string) => shop.almanac?.woods.find((wood) => wood.id === id)
 

@@ -1,0 +1,112 @@
+import type { LengthNm } from '../lengths/length.ts'
+import { readLength } from '../lengths/read-length.ts'
+import { writeLength } from '../lengths/write-length.ts'
+import { failed, ok, problem, type Result } from '../problems.ts'
+import { readRoughThickness, writeRoughThickness } from '../wood/rough-thickness.ts'
+import type { Almanac, Yard } from './almanac.ts'
+import { YARD_SOURCES } from './defaults.ts'
+import { OWN, type Slot } from './fact.ts'
+import { readFraction, writeFraction } from './read-figures.ts'
+import { PER_WORDS, perOf, readWoodPrice, writeWoodPrice } from './wood-price.ts'
+
+/** How the yard sells rough boards, and what it asks for each wood. */
+export const yardSlots = (almanac: Almanac): Slot[] => [
+  ...sizeSlots(almanac),
+  wasteSlot(almanac),
+  ...priceSlots(almanac),
+]
+
+const SIZES = [
+  {
+    name: 'thicknessesNm',
+    label: 'Rough thicknesses',
+    read: readRoughThickness,
+    write: writeRoughThickness,
+  },
+  { name: 'widthsNm', label: 'Widths', read: readLength, write: writeLength },
+  { name: 'lengthsNm', label: 'Lengths', read: readLength, write: writeLength },
+] as const satisfies readonly { readonly name: keyof Yard; readonly [more: string]: unknown }[]
+
+const common = { group: 'yard', about: '', unit: '', choices: [] } as const
+
+function sizeSlots(almanac: Almanac): Slot[] {
+  const { units } = almanac.shop
+  return SIZES.map(({ name, label, read, write }) => ({
+    ...common,
+    key: `yard.${name.replace(/Nm$/, '')}`,
+    label,
+    kind: 'lengths',
+    value: almanac.yard[name].map((nm) => write(nm, units)).join(', '),
+    source: YARD_SOURCES[name],
+    change: (text) => {
+      const sizes = readSizes(text, label, (one) => read(one, units))
+      return sizes.ok ? ok({ ...almanac, yard: { ...almanac.yard, [name]: sizes.value } }) : sizes
+    },
+  }))
+}
+
+/** Every size with every other is tried for each board that is bought, so a list stays short. */
+const MOST_SIZES = 12
+
+function readSizes(text: string, label: string, read: (one: string) => Result<LengthNm>): Result<readonly LengthNm[]> {
+  const sizes = new Set<LengthNm>()
+  for (const said of text.split(/[,;]\s+|[,;]$|;/)) {
+    if (said.trim() === '') continue
+    const size = read(said.trim())
+    if (!size.ok) return failed(...size.problems.map((one) => ({ ...one, message: `${label}: ${one.message}` })))
+    if (size.value === 0) return failed(problem('too-small', `${label}: nothing does not work, type real sizes.`))
+    sizes.add(size.value)
+  }
+  if (sizes.size === 0)
+    return failed(problem('missing', `${label}: type at least one, several with commas between: what your yard has.`))
+  if (sizes.size > MOST_SIZES)
+    return failed(problem('too-many', `${label}: ${sizes.size} are too many, ${MOST_SIZES} do: the usual ones.`))
+  return ok([...sizes].toSorted((a, b) => a - b))
+}
+
+const MOST_WASTE = 0.9
+const WASTE_LABEL = 'Lost of what is bought'
+
+const wasteSlot = (almanac: Almanac): Slot => ({
+  ...common,
+  key: 'yard.waste',
+  label: WASTE_LABEL,
+  kind: 'fraction',
+  value: writeFraction(almanac.yard.waste),
+  source: YARD_SOURCES.waste,
+  change: (text) => {
+    const waste = readFraction(text, WASTE_LABEL, 0)
+    if (!waste.ok) return waste
+    if (waste.value > MOST_WASTE) {
+      const most = writeFraction(MOST_WASTE)
+      return failed(problem('out-of-range', `${WASTE_LABEL}: ${text.trim()} does not work, ${most} is the most.`))
+    }
+    return ok({ ...almanac, yard: { ...almanac.yard, waste: waste.value } })
+  },
+})
+
+function priceSlots(almanac: Almanac): Slot[] {
+  const { units, currency } = almanac.shop
+  return almanac.woods.map(({ id, name }) => {
+    const price = almanac.woodPrices[id] ?? null
+    return {
+      ...common,
+      key: priceKey(id),
+      label: name,
+      kind: 'price',
+      unit: PER_WORDS[price?.per ?? perOf(units)],
+      value: price === null ? '' : writeWoodPrice(price, currency),
+      ownDefault: '',
+      source: price === null ? 'no price yet: ask the yard' : OWN,
+      change: (text) => {
+        const { [id]: _, ...others } = almanac.woodPrices
+        if (text.trim() === '') return ok({ ...almanac, woodPrices: others })
+        const read = readWoodPrice(text, name, almanac.shop, price?.per)
+        return read.ok ? ok({ ...almanac, woodPrices: { ...others, [id]: read.value } }) : read
+      },
+    }
+  })
+}
+
+/** Key of the fact that says what a wood costs. */
+export const priceKey = (wood: string): string => `yard.price.${wood}`
