@@ -22,8 +22,12 @@ export async function openBook(db: Db): Promise<Book> {
   return bookOf(
     db,
     commissions.map((row) => row.id),
+    'and-late-work',
   )
 }
+
+/** Waits that began longer ago are over: nobody asks any more when the shop was heated. */
+const LATE_WORK_MS = 62 * 24 * 3_600_000
 
 /** The same for one commission, whatever its standing; null when there is none. */
 export async function bookOfCommission(db: Db, commissionId: string): Promise<Book | null> {
@@ -126,7 +130,8 @@ export async function customers(db: Db): Promise<Customer[]> {
 /** The number that the next order will get. */
 export const nextNumber = (db: Db): Promise<number> => nextOf(db, 'commission')
 
-async function bookOf(db: Db, commissionIds: readonly string[]): Promise<Book> {
+/** @param log of these commissions alone, or with what was lately done at others */
+async function bookOf(db: Db, commissionIds: readonly string[], log?: 'and-late-work'): Promise<Book> {
   if (commissionIds.length === 0) return { commissions: [], pieces: [], steps: [], lags: [], log: [] }
   const commissions = await withCustomer(db).where('commission.id', 'in', commissionIds).orderBy('number').execute()
   const pieces = await db
@@ -166,11 +171,12 @@ async function bookOf(db: Db, commissionIds: readonly string[]): Promise<Book> {
     .orderBy('piece.position')
     .orderBy('lag.position')
     .execute()
+  const lateFrom = log === undefined ? Infinity : await lastEntryMs(db).then((at) => at - LATE_WORK_MS)
   const entries = await db
     .selectFrom('log')
     .selectAll()
-    .where('commission_id', 'in', commissionIds)
     .where('step_id', 'is not', null)
+    .where(({ eb, or }) => or([eb('commission_id', 'in', commissionIds), eb('at_ms', '>=', lateFrom)]))
     .orderBy('id')
     .execute()
 
@@ -189,8 +195,15 @@ async function bookOf(db: Db, commissionIds: readonly string[]): Promise<Book> {
       ),
     ),
     lags: lags.map((lag) => lagOf(lag, keyOf)),
-    log: stepEntriesOf(entries.map((row) => entryOf(row, takenBack))).filter((entry) => keys.has(entry.stepId)),
+    log: stepEntriesOf(entries.map((row) => entryOf(row, takenBack))).filter(
+      (entry) => log === 'and-late-work' || keys.has(entry.stepId),
+    ),
   }
+}
+
+async function lastEntryMs(db: Db): Promise<number> {
+  const row = await db.selectFrom('log').select('at_ms').orderBy('id', 'desc').limit(1).executeTakeFirst()
+  return row?.at_ms ?? 0
 }
 
 const withCustomer = (db: Db) =>

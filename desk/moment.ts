@@ -56,7 +56,7 @@ export interface Moment {
  * @param plan the last plan; it may be a little older than `now`
  */
 export function momentOf(book: Book, almanac: Almanac, plan: Plan | null, now: number, locale: string): Moment {
-  const setting = planningSetting(almanac, now)
+  const setting = planningSetting(almanac, book.log, now)
   const progress = progressOf(book.log)
   const planned = new Map((plan?.steps ?? []).map((step) => [step.id, step]))
   const commissions = new Map(book.commissions.map((commission) => [commission.id, commission]))

@@ -1,4 +1,7 @@
+import { isDeepStrictEqual } from 'node:util'
 import type { Almanac } from '../core/almanac/almanac.ts'
+import type { StepEntry } from '../core/book/book.ts'
+import { hoursLogged, NOTHING_LOGGED, type HoursLogged } from '../core/book/hours-logged.ts'
 import type { PlanningSetting } from '../core/book/planning-problem.ts'
 import type { CureClock, PlanMaker } from '../core/planning/model.ts'
 import { daysLater, localDay, startOfLocalDay } from '../core/time/local-day.ts'
@@ -14,10 +17,17 @@ export interface ShopSetting extends PlanningSetting {
   readonly air: AirAhead
 }
 
-/** The almanac turned into instants: sessions of each maker, capacities, the shop's air and cure clocks, days. */
-export function planningSetting(almanac: Almanac, now: number): ShopSetting {
+/**
+ * The almanac turned into instants: sessions of each maker, capacities, the shop's air and cure clocks, days.
+ * @param log what was done, which tells when the shop was heated
+ */
+export function planningSetting(almanac: Almanac, log: readonly StepEntry[], now: number): ShopSetting {
   const { timeZone } = almanac.shop
-  const ahead = yearsAhead(almanac, localDay(now, timeZone))
+  const ahead = yearsAhead(
+    almanac,
+    localDay(now, timeZone),
+    almanac.air.heated === 'always' ? NOTHING_LOGGED : hoursLogged(log, now),
+  )
   return {
     now,
     makers: ahead.makers,
@@ -36,26 +46,34 @@ export function planningSetting(almanac: Almanac, now: number): ShopSetting {
 
 interface YearsAhead {
   readonly day: string
+  readonly logged: HoursLogged
   readonly makers: readonly PlanMaker[]
   readonly air: AirAhead
   readonly clocks: Map<string, CureClock>
 }
 
-// Years of sessions and air are made once a day and almanac, not for every look at a screen.
+// Years of sessions and air are made once a day, almanac and press of what was worked, not for every look at a screen.
 const made = new WeakMap<Almanac, YearsAhead>()
 
-function yearsAhead(almanac: Almanac, today: string): YearsAhead {
+function yearsAhead(almanac: Almanac, today: string, logged: HoursLogged): YearsAhead {
   const known = made.get(almanac)
-  if (known?.day === today) return known
+  if (known?.day === today && isDeepStrictEqual(known.logged, logged)) return known
   const { timeZone } = almanac.shop
   const from = startOfLocalDay(today, timeZone)
   const to = from + horizonDays * 24 * 60
-  const makers = almanac.makers.map((maker) => ({
-    id: maker.id,
-    name: maker.name,
-    hours: workingHours(timeZone, maker, almanac.specialDays, from, to),
-  }))
-  const ahead = { day: today, makers, air: airAhead(almanac, from), clocks: new Map<string, CureClock>() }
+  const makers =
+    known?.day === today
+      ? known.makers
+      : almanac.makers.map((maker) => ({
+          id: maker.id,
+          name: maker.name,
+          hours: workingHours(timeZone, maker, almanac.specialDays, from, to),
+        }))
+  const ahead = {
+    ...{ day: today, logged, makers },
+    air: airAhead(almanac, from, logged),
+    clocks: new Map<string, CureClock>(),
+  }
   made.set(almanac, ahead)
   return ahead
 }

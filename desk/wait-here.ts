@@ -43,6 +43,11 @@ export function waitHere(
       air.heated === 'always'
         ? `${takes}: ${writeTemperature(shop.temperatureC, shop.units)} and ${writeFraction(shop.humidityRh)} humidity, as in the Almanac.`
         : `${takes}, as it is heated only while somebody works${still.length === 0 ? '.' : `: for ${writeMinutes(lengthOf(still))} of that it stands still.`}`,
+      ...(air.heated === 'always'
+        ? []
+        : [
+            'It was warm when work was logged, and in the hours of the Almanac; those of a day whose work was logged at other hours are left out.',
+          ]),
       ...(hold === null ? [] : [hold.message]),
       ...(product === null ? [] : [`What cold and damp do to it: ${responseSource(product)}.`]),
     ],

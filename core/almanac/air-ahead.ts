@@ -1,3 +1,4 @@
+import { NOTHING_LOGGED, type HoursLogged } from '../book/hours-logged.ts'
 import type { ClimateSegment } from '../waits/temperature-profile.ts'
 import type { Almanac } from './almanac.ts'
 import { hoursWorked, shopAirBetween } from './shop-air.ts'
@@ -21,11 +22,14 @@ const MONTHS_BACK = 6 * MONTH
 const HOURLY_AHEAD = 120 * DAY
 const SESSIONS_AHEAD = 400 * DAY
 
-/** @param today first minute of the local day */
-export function airAhead(almanac: Almanac, today: number): AirAhead {
+/**
+ * @param today first minute of the local day
+ * @param logged when somebody really was in the shop
+ */
+export function airAhead(almanac: Almanac, today: number, logged: HoursLogged = NOTHING_LOGGED): AirAhead {
   // Months begin at the same instants whatever day it is, so that a wait is not over at another time tomorrow.
   const from = Math.floor((today - MONTHS_BACK) / MONTH) * MONTH
-  const hours = shopAirBetween(almanac, from, today + SESSIONS_AHEAD + YEAR)
+  const hours = shopAirBetween(almanac, from, today + SESSIONS_AHEAD + YEAR, logged)
   if (almanac.air.heated === 'always') return { hours, steps: null }
   const [near, far, last] = [today - HOURLY_BACK, today + HOURLY_AHEAD, today + SESSIONS_AHEAD]
   const steps: number[] = []

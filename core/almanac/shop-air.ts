@@ -1,28 +1,45 @@
+import { joined, NOTHING_LOGGED, type HoursLogged } from '../book/hours-logged.ts'
 import type { Interval } from '../planning/model.ts'
+import { localDay } from '../time/local-day.ts'
 import { workingHours } from '../time/shop-calendar.ts'
 import { climateProfile, type ClimateSegment, type ShopClimate } from '../waits/temperature-profile.ts'
 import type { Almanac } from './almanac.ts'
 
-/** The shop's air between two instants, hour by hour, heated in the hours of its makers as the almanac has them. */
-export function shopAirBetween(almanac: Almanac, fromMin: number, toMin: number): readonly ClimateSegment[] {
+/**
+ * The shop's air between two instants, hour by hour, heated in the hours of its makers: as they were logged, where they were, else as the
+ * almanac has them.
+ */
+export function shopAirBetween(
+  almanac: Almanac,
+  fromMin: number,
+  toMin: number,
+  logged: HoursLogged = NOTHING_LOGGED,
+): readonly ClimateSegment[] {
   const climate = shopClimate(almanac)
   return climate.kind === 'steady'
     ? climateProfile(climate, [], 0, 0)
-    : climateProfile(climate, hoursWorked(almanac, fromMin, toMin), fromMin, toMin)
+    : climateProfile(climate, hoursWorked(almanac, fromMin, toMin, logged), fromMin, toMin)
 }
 
-/** When anybody works, from a day before `fromMin`, whose evening still warms the night: sorted, disjoint. */
-export function hoursWorked({ shop, makers, specialDays }: Almanac, fromMin: number, toMin: number): Interval[] {
-  const sessions = makers
-    .flatMap((maker) => workingHours(shop.timeZone, maker, specialDays, fromMin - 24 * 60, toMin))
-    .sort((a, b) => a.from - b.from)
-  const merged: { from: number; to: number }[] = []
-  for (const { from, to } of sessions) {
-    const last = merged.at(-1)
-    if (last !== undefined && from <= last.to) last.to = Math.max(last.to, to)
-    else merged.push({ from, to })
-  }
-  return merged
+/**
+ * When anybody works, from a day before `fromMin`, whose evening still warms the night: sorted, disjoint. What was logged counts at
+ * whatever hour. Sessions of the almanac count as well, as not everything is logged that is done in a shop; but one that is over, in which
+ * nothing was logged though something was on that day, is taken as left out.
+ */
+export function hoursWorked(
+  { shop, makers, specialDays }: Almanac,
+  fromMin: number,
+  toMin: number,
+  { stretches, until }: HoursLogged = NOTHING_LOGGED,
+): Interval[] {
+  const first = fromMin - 24 * 60
+  const sessions = makers.flatMap((maker) => workingHours(shop.timeZone, maker, specialDays, first, toMin))
+  const days = new Set(stretches.map(({ from }) => localDay(from, shop.timeZone)))
+  const tookPlace = (session: Interval): boolean =>
+    session.to >= until ||
+    !days.has(localDay(session.from, shop.timeZone)) ||
+    stretches.some(({ from, to }) => from < session.to && session.from < to)
+  return joined([...sessions.filter(tookPlace), ...stretches.filter(({ from, to }) => to > first && from < toMin)])
 }
 
 function shopClimate({ shop, air }: Almanac): ShopClimate {

@@ -10,7 +10,10 @@ export interface Book {
   readonly pieces: readonly Piece[]
   readonly steps: readonly BookStep[]
   readonly lags: readonly BookLag[]
-  /** Every log entry of the steps of these commissions that still counts (neither an undo nor undone), oldest first. */
+  /**
+   * Every log entry of the steps of these commissions that still counts (neither an undo nor undone), oldest first; of an open book
+   * also the late ones of commissions that are closed by now, because they tell when somebody was in the shop.
+   */
   readonly log: readonly StepEntry[]
 }
 

@@ -1,6 +1,5 @@
 import type { Yard } from '../almanac/almanac.ts'
-import type { LengthNm, LengthUnits } from '../lengths/length.ts'
-import { writeRoughThickness } from '../wood/rough-thickness.ts'
+import type { LengthNm } from '../lengths/length.ts'
 import type { BoardOnHand } from './cutting-model.ts'
 
 /** A size in which the yard usually has rough boards. */

@@ -47,10 +47,14 @@ export function climateProfile(
     segments.push({ from, celsius: air.celsius, rh: air.rh })
   }
   let session = 0
+  let before: Ended | null = null
   for (let hour = Math.floor(fromMin / 60) * 60; hour < toMin; hour += 60) {
     const middle = hour + 30
-    while (session < work.length && (work[session]?.to ?? Infinity) <= middle) session++
-    add(Math.max(hour, fromMin), airAt(climate, middle, work[session - 1], work[session]))
+    for (; session < work.length && (work[session]?.to ?? Infinity) <= middle; session++) {
+      const over = work[session]
+      if (over !== undefined) before = { at: over.to, warmth: warmthAt(climate, over.to, before, over) }
+    }
+    add(Math.max(hour, fromMin), airAt(climate, middle, before, work[session]))
   }
   add(Math.max(toMin, fromMin), { celsius: climate.celsius, rh: climate.rh })
   return segments
@@ -83,29 +87,31 @@ export function airOf(profile: readonly ClimateSegment[], instant: number): Cond
 
 type Heated = Extract<ShopClimate, { kind: 'heated-for-work' }>
 
+/** A session that is over, and the share of the full heating that was in the room at its end: a short one does not warm it through. */
+interface Ended {
+  readonly at: number
+  readonly warmth: number
+}
+
 /** `before` ended at or before `instant`; `now` is the session that contains it or the next one. */
-function airAt(
-  climate: Heated,
-  instant: number,
-  before: WorkingInterval | undefined,
-  now: WorkingInterval | undefined,
-): Conditions {
+function airAt(climate: Heated, instant: number, before: Ended | null, now: WorkingInterval | undefined): Conditions {
   const rest = restAt(climate, instant)
-  const left = warmthLeft(climate, before, instant)
-  const warmth =
-    now !== undefined && now.from <= instant
-      ? Math.max(left, climate.warmUpHours <= 0 ? 1 : Math.min(1, (instant - now.from) / (climate.warmUpHours * 60)))
-      : left
+  const warmth = warmthAt(climate, instant, before, now)
   return {
     celsius: rounded(rest.celsius + Math.max(0, climate.celsius - rest.celsius) * warmth, 10),
     rh: rounded(rest.rh + (climate.rh - rest.rh) * warmth, 100),
   }
 }
 
-/** Share of the heating that is still in the room after a session: 1 at its end, 0 when it has fallen to rest. */
-function warmthLeft(climate: Heated, before: WorkingInterval | undefined, instant: number): number {
-  if (before === undefined || climate.coolDownHours <= 0) return 0
-  return Math.max(0, 1 - (instant - before.to) / (climate.coolDownHours * 60))
+/** Share of the full heating that is in the room: what is left of the last session, or what this one has brought. */
+function warmthAt(climate: Heated, instant: number, before: Ended | null, now: WorkingInterval | undefined): number {
+  const left =
+    before === null || climate.coolDownHours <= 0
+      ? 0
+      : Math.max(0, before.warmth - (instant - before.at) / (climate.coolDownHours * 60))
+  if (now === undefined || now.from > instant) return left
+  const brought = climate.warmUpHours <= 0 ? 1 : Math.min(1, (instant - now.from) / (climate.warmUpHours * 60))
+  return Math.max(left, brought)
 }
 
 const MINUTES_PER_YEAR = 365.2425 * 1440

@@ -46,7 +46,7 @@ export function moistureSpan(shop: Air, home: HomeAir): MoistureSpan {
 /** Houses to begin with; the almanac's own figures replace them. */
 export const HOMES = {
   usual: {
-    name: 'Heated in winter, open windows in summer',
+    name: 'Dry winters, damp summers',
     driest: { celsius: 21, rh: 0.3 },
     dampest: { celsius: 24, rh: 0.6 },
     source:

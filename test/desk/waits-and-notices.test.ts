@@ -92,6 +92,31 @@ test('in a shop with cold nights the glue stands still until it is heated again,
   expect((await ask.rack()).waiting[0]!.advice.kind).toBe('wait')
 })
 
+test('what is in clamps has cured on in an hour that the almanac does not have, because work was logged then', async () => {
+  const one = await aDesk({ at: '2026-01-13T15:00:00Z' })
+  const { ask, setClock } = one
+  await ask.almanacChangeFact({ key: 'air.heated', input: 'for-work' })
+  await ask.takeOrder({ draft: aDraft(), standing: 'agreed', promisedFor: null })
+  const freed = await workUntil(one, 'Take off the clamps: first glue-up')
+  const strip = aDraft({ pieces: [aPiece({}, 'edge-grain-board')] })
+  const other = await ask.takeOrder({ draft: strip, standing: 'agreed', promisedFor: null })
+  const readyAt = async () => (await ask.rack()).waiting[0]!.readyAt!
+
+  // In the evening the clamps came off; from 10:00 to 13:00 of the next day the almanac has nobody in the shop.
+  const nextNoon = Math.floor(freed / 1440) * 1440 + 16 * 60
+  await setClock(at(nextNoon))
+  const before = await readyAt()
+  const [mill] = (await ask.commission({ id: other.commissionId })).pieces[0]!.steps
+  await ask.stepStart({ stepId: mill!.stepId, anyway: true })
+  await setClock(at(nextNoon + 180))
+  await ask.stepDone({ stepId: mill!.stepId, anyway: true })
+  const after = await readyAt()
+  expect(after).toBeLessThan(before)
+  // It was warm then, whatever becomes of the order that was worked on.
+  await ask.commissionCallOff({ id: other.commissionId })
+  expect(await readyAt()).toBe(after)
+})
+
 test('a recoat window keeps its width in the cold, on the Rack as in the plan', async () => {
   const one = await aDesk({ at: '2026-01-13T15:00:00Z' })
   const { ask } = one

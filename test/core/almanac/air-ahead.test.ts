@@ -4,10 +4,12 @@ import { airAhead } from '../../../core/almanac/air-ahead.ts'
 import type { Almanac } from '../../../core/almanac/almanac.ts'
 import { cureClockOf } from '../../../core/almanac/cure-clock.ts'
 import { startingAlmanac } from '../../../core/almanac/defaults.ts'
-import { shopAirBetween } from '../../../core/almanac/shop-air.ts'
+import { hoursWorked, shopAirBetween } from '../../../core/almanac/shop-air.ts'
+import type { HoursLogged } from '../../../core/book/hours-logged.ts'
 import { startOfLocalDay } from '../../../core/time/local-day.ts'
 import { progressBetween, readyAt, standstills } from '../../../core/waits/cure-clock.ts'
 import { rateAt } from '../../../core/waits/cure-rate.ts'
+import { airOf } from '../../../core/waits/temperature-profile.ts'
 
 const DAY = 24 * 60
 const starting = startingAlmanac({ timeZone: 'America/Chicago', units: 'inch', currency: 'USD' })
@@ -113,5 +115,54 @@ describe('the clock of a glue or finish in a shop that is heated for work', () =
     const ready = readyAt(january, 60, clockOf(unheated, 'pva_type2', january))!
     expect(ready).toBeGreaterThan(dayOf('2026-04-01'))
     expect(ready).toBeLessThan(dayOf('2026-06-01'))
+  })
+})
+
+describe('the air of the past', () => {
+  /** Monday, open 19:00 to 21:30; in January the room is at 3 C when nobody was there. */
+  const monday = january
+  const hour = (day: number, at: number): number => day + at * 60
+  const celsiusAt = (at: number, logged?: HoursLogged): number =>
+    airOf(airAhead(cold, monday + DAY, logged).hours, at).celsius
+  const worked = (...stretches: HoursLogged['stretches']): HoursLogged => ({ stretches, until: hour(monday, 48) })
+
+  test('is warm when work was logged, at whatever hour', () => {
+    const noon = worked({ from: hour(monday, 10), to: hour(monday, 13) })
+    expect(celsiusAt(hour(monday, 12.5))).toBeLessThan(4)
+    expect(celsiusAt(hour(monday, 12.5), noon)).toBe(20)
+  })
+
+  test('is cold on an evening of the almanac when that day’s work was logged at noon', () => {
+    const noon = worked({ from: hour(monday, 10), to: hour(monday, 13) })
+    expect(celsiusAt(hour(monday, 20.5))).toBe(20)
+    expect(celsiusAt(hour(monday, 20.5), noon)).toBeLessThan(4)
+  })
+
+  test('follows the almanac on days of which nothing is logged', () => {
+    const sunday = worked({ from: hour(monday, -14), to: hour(monday, -12) })
+    expect(celsiusAt(hour(monday, 20.5), sunday)).toBe(20)
+  })
+
+  test('of a short visit is not as warm as of a whole session', () => {
+    const visit = worked({ from: hour(monday, 10), to: hour(monday, 10) + 15 })
+    // A quarter of an hour of the hour that it takes to warm up, on its way down again.
+    expect(celsiusAt(hour(monday, 10.5), visit)).toBeLessThan(8)
+    expect(celsiusAt(hour(monday, 10.5), visit)).toBeGreaterThan(celsiusAt(hour(monday, 9.5), visit))
+  })
+
+  test('does not change while an evening of the almanac goes on in which little is logged', () => {
+    const said = [{ from: hour(monday, 10), to: hour(monday, 11) }]
+    const least = [...said, { from: hour(monday, 19), to: hour(monday, 19) + 10 }]
+    for (const until of [20, 21, 22].map((at) => hour(monday, at))) {
+      for (const stretches of until < hour(monday, 22) ? [said, least] : [least])
+        expect(celsiusAt(hour(monday, 21), { stretches, until })).toBe(20)
+    }
+    expect(celsiusAt(hour(monday, 21), { stretches: said, until: hour(monday, 22) })).toBeLessThan(4)
+  })
+
+  test('logged as the almanac has it is the air of the almanac', () => {
+    const stretches = hoursWorked(cold, monday - 20 * DAY, monday)
+    const { hours } = airAhead(cold, monday, { stretches, until: monday })
+    expect(hours).toEqual(airAhead(cold, monday).hours)
   })
 })
