@@ -30,6 +30,11 @@ export function demoAlmanac(): Almanac {
     ...starting,
     shop: { ...starting.shop, name: 'Quince Lane Workshop' },
     constructions: [demoKnifeBlock(starting)],
+    // Invented, as the rest of the shop; the demo starts in inches and dollars.
+    woodPrices: {
+      walnut: { minor: 1240, per: 'board-foot' },
+      cherry: { minor: 980, per: 'board-foot' },
+    },
     makers: [
       {
         id: 'wren',

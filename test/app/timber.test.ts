@@ -93,6 +93,20 @@ describe('Timber', () => {
       .getByText(/^1 Crosscut|Trim the left end/)
       .first()
       .waitFor()
+    // Each cut has its number in the drawing; by keyboard the one that is reached is shown there, by pressing it stays shown.
+    const drawn = board.locator('svg .count')
+    const listed = board.getByRole('listitem').getByRole('button')
+    expect(await drawn.allTextContents()).toEqual(
+      Array.from({ length: await listed.count() }, (_, index) => String(index + 1)),
+    )
+    const shown = board.locator('svg .count.shown')
+    await listed.nth(2).focus()
+    expect(await shown.allTextContents()).toEqual(['3'])
+    await app.page.keyboard.press('Enter')
+    await app.page.keyboard.press('Tab')
+    expect(await shown.allTextContents()).toEqual(['4'])
+    await listed.nth(3).blur()
+    expect(await shown.allTextContents()).toEqual(['3'])
     await board.getByRole('button', { name: 'Cut: board no. 1' }).click()
     await app.page.getByText(/^Cut: board no. 1/).waitFor()
     await app.page.getByText('Nothing to cut').waitFor()
@@ -103,6 +117,27 @@ describe('Timber', () => {
     await app.page.getByText('left of no. 1').first().waitFor({ state: 'detached' })
     await page(app, 'Cutting plan').click()
     await board.waitFor()
+  })
+
+  test('asks for the price of the yard where it stands, and reckons with it from then on', async ({ openApp }) => {
+    const app = await openApp()
+    await takeBoardOrder(app)
+    await goTo(app, '#/timber')
+    await page(app, 'To buy').click()
+    const walnut = app.page.getByRole('article', { name: 'Walnut' })
+    await walnut.getByText('No price yet.').waitFor()
+    const price = walnut.getByLabel('Price of Walnut, a board foot')
+    await price.fill('cheap')
+    await price.press('Enter')
+    await walnut.getByText('“cheap” is not an amount').waitFor()
+    await price.fill('12')
+    await price.press('Enter')
+    const { woods } = valueOf(await app.desk.timber({ askedAbout: false })).toBuy
+    await app.page.getByText('for all boards to buy, with waste').waitFor()
+    await expect
+      .poll(async () => valueOf(await app.desk.timber({ askedAbout: false })).toBuy.costMinor)
+      .toBe(Math.round(((woods[0]?.boardFeet ?? 0) * 1200) / 0.85))
+    await app.page.getByRole('article', { name: 'What the wood of each order costs' }).waitFor()
   })
 
   test('makes a photo small before it is kept, and shows it with its board', async ({ openApp }) => {
@@ -161,7 +196,7 @@ describe('Timber', () => {
       const visible = (name: string) => app.page.getByRole('button', { name }).first().isVisible()
       expect([
         await visible('Print'),
-        await visible('Cut'),
+        await visible('Cut: board'),
         await app.page.getByRole('navigation').first().isVisible(),
       ]).toEqual([...[false, false, false]])
       // The cuts are unfolded on paper, and paper is white whatever the screen is.
@@ -171,6 +206,9 @@ describe('Timber', () => {
           .first()
           .isVisible(),
       ).toBe(true)
+      const [drawn, cuts] = [app.page.locator('svg .count'), app.page.locator('article ol > li')]
+      expect(await drawn.count()).toBe(await cuts.count())
+      expect(await drawn.last().isVisible()).toBe(true)
       const ground = await app.page.evaluate(() => getComputedStyle(document.documentElement).backgroundColor)
       expect(ground).toBe('rgb(255, 255, 255)')
       const wide = format === 'Letter' ? 816 : 794
