@@ -25,6 +25,7 @@ const pages: Readonly<Record<string, { readonly screen: string; readonly press: 
   'timber-plan': { screen: 'timber', press: /^Cutting plan/ },
   'timber-to-buy': { screen: 'timber', press: /^To buy/ },
   'almanac-air': { screen: 'almanac', press: /^The air/ },
+  'almanac-yard': { screen: 'almanac', press: /^The yard/ },
   'almanac-side-by-side': { screen: 'almanac', press: /^Side by side/ },
 }
 

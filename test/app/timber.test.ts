@@ -133,7 +133,7 @@ describe('Timber', () => {
     await price.fill('12')
     await price.press('Enter')
     const { woods } = valueOf(await app.desk.timber({ askedAbout: false })).toBuy
-    await app.page.getByText('for all boards to buy, with waste').waitFor()
+    await app.page.getByText('for the boards to buy, with waste').waitFor()
     await expect
       .poll(async () => valueOf(await app.desk.timber({ askedAbout: false })).toBuy.costMinor)
       .toBe(Math.round(((woods[0]?.boardFeet ?? 0) * 1200) / 0.85))
