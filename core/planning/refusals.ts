@@ -272,10 +272,12 @@ function findLagShapeProblems(found: Problem[], input: PlanningProblem, ids: Kno
 function fitProblems(input: PlanningProblem): Problem[] {
   const crews = new CrewSessions(input)
   const found: Problem[] = []
+  // A milestone takes nobody's time but may have to be made good for.
+  const remedied = new Set(input.lags.filter(({ remedy }) => (remedy?.minutes ?? 0) > 0).map(({ to }) => to))
   for (const step of input.steps) {
     if (step.state.kind !== 'to-do') continue
     const able = step.makers === undefined ? input.makers.length : new Set(step.makers).size
-    if (step.minutes > 0 && step.hands > able) {
+    if ((step.minutes > 0 || remedied.has(step.id)) && Math.max(1, step.hands) > able) {
       const who = step.makers === undefined ? 'the shop has' : 'may be done by'
       found.push(
         problem(

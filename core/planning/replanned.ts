@@ -12,7 +12,7 @@ import { commonSessions, someOf, type Sessions } from './sessions.ts'
  * of the plan's starts: a list policy. Of two steps the one that the plan has first still goes first where both can be
  * done; but nobody stands about for one that cannot be, as when everybody kept to the plan's order.
  * @param count replications
- * @returns instants by commission; -1 in a replication in which nothing can be built
+ * @returns instants by commission; -1 in a replication in which a step of it finds no place
  */
 export function replannedDone(
   problem: PlanningProblem,
@@ -32,7 +32,8 @@ export function replannedDone(
   const done = new Map(asked.map((id) => [id, new Int32Array(count).fill(-1)]))
   for (let run = 0; run < count; run++) {
     const schedule = new Schedule(turnedOut(compiled, luck, draws, run), blocks)
-    if (!schedule.build(order)) continue
+    // Where something finds no place, those before it in the order have theirs.
+    schedule.build(order)
     targets.forEach((commission, index) => (done.get(asked[index]!)![run] = doneAt(schedule, commission)))
   }
   return done
@@ -42,12 +43,17 @@ function upTo(order: readonly number[], isAsked: (block: number) => boolean): re
   return order.slice(0, order.findLastIndex(isAsked) + 1)
 }
 
-function doneAt({ compiled, end }: Schedule, commission: number): number {
+/** -1 where one of its steps found no place. */
+function doneAt({ compiled, placed, end }: Schedule, commission: number): number {
   const { stepsOfCommission } = compiled
   const from = stepsOfCommission.from[commission]!
   const to = stepsOfCommission.from[commission + 1]!
   let done = from === to ? compiled.now : 0
-  for (let at = from; at < to; at++) done = Math.max(done, end[stepsOfCommission.items[at]!]!)
+  for (let at = from; at < to; at++) {
+    const step = stepsOfCommission.items[at]!
+    if (placed[step] === 0) return -1
+    done = Math.max(done, end[step]!)
+  }
   return done
 }
 
