@@ -3,7 +3,14 @@ import { svelte } from '@sveltejs/vite-plugin-svelte'
 import { defineConfig } from 'electron-vite'
 
 export default defineConfig({
-  main: { build: { rolldownOptions: { input: { index: 'electron/main.ts', planner: 'desk/planner-worker.ts' } } } },
+  main: {
+    build: {
+      rolldownOptions: {
+        // Each runs in a process or thread of its own, from a file of its own.
+        input: { index: 'electron/main.ts', desk: 'electron/desk-process.ts', planner: 'desk/planner-worker.ts' },
+      },
+    },
+  },
   preload: {
     build: {
       externalizeDeps: false,

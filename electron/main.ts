@@ -1,16 +1,16 @@
 import { join } from 'node:path'
 import { app, dialog, type BrowserWindow } from 'electron'
-import type { Problem } from '../core/problems.ts'
+import type { Problem, Result } from '../core/problems.ts'
 import type { Desk } from '../desk/desk.ts'
-import { openDesk } from '../desk/open-desk.ts'
 import { bridgeToDesk } from './bridge.ts'
 import { closeDoors } from './closed-doors.ts'
 import { demoFolder } from './data-folder.ts'
+import { openDeskElsewhere } from './desk-elsewhere.ts'
 import { setMenu } from './menu.ts'
 import { showNotices } from './notices.ts'
 import { pageOrigin } from './page-origin.ts'
 import { announcePageScheme, servePages } from './page-protocol.ts'
-import { readStartOptions, startClock, type StartOptions } from './start-options.ts'
+import { readStartOptions, testClockStart, type StartOptions } from './start-options.ts'
 import { hasTray, putInTray } from './tray.ts'
 import { recallWindow, rememberWindow } from './window-memory.ts'
 import { makeWindow, openScreen, showWindow } from './window.ts'
@@ -38,14 +38,13 @@ function start({ demo, dataFolder: given, tray }: StartOptions): void {
   app
     .whenReady()
     .then(async () => {
-      const desk = await openDesk({
-        dataFolder,
-        demo,
-        where: 'the window',
-        ...startClock(app.isPackaged ? {} : process.env),
-      })
+      const testStartMs = app.isPackaged ? null : testClockStart(process.env)
+      const opening = openDeskElsewhere({ dataFolder, demo, where: 'the window', testStartMs })
+      const isEnding = closeAtTheEnd(opening)
+      const desk = await opening
+      if (isEnding()) return
       if (!desk.ok) return endWith(desk.problems)
-      closeAtTheEnd(desk.value)
+      desk.value.onBroke((why) => void startAgainOrQuit(why))
       openShop(desk.value, dataFolder, tray === 'always' || (tray === 'auto' && (await hasTray())))
     })
     .catch((fault: unknown) => {
@@ -102,17 +101,32 @@ function openShop(desk: Desk, dataFolder: string, trayThere: boolean): void {
   }
 }
 
-function closeAtTheEnd(desk: Desk): void {
-  let closed = false
+/** However the app is told to end, also while the desk still opens: the desk is closed first. */
+function closeAtTheEnd(opening: Promise<Result<Desk>>): () => boolean {
+  let state: 'going' | 'ending' | 'closed' = 'going'
   app.on('will-quit', (event) => {
-    if (closed) return
+    if (state === 'closed') return
     event.preventDefault()
-    void desk.close().finally(() => {
-      closed = true
-      // Not before this event is over: until then Electron takes itself to be quitting and ignores the call.
-      setImmediate(() => app.quit())
-    })
+    if (state === 'ending') return
+    state = 'ending'
+    void opening
+      .then((desk) => (desk.ok ? desk.value.close() : undefined))
+      .finally(() => {
+        state = 'closed'
+        // Not before this event is over: until then Electron takes itself to be quitting and ignores the call.
+        setImmediate(() => app.quit())
+      })
   })
+  return () => state !== 'going'
+}
+
+/** Without its desk the app can only say so: the box stands in front of whatever else is open, or of nothing. */
+async function startAgainOrQuit({ message }: Problem): Promise<void> {
+  console.error(message)
+  const buttons = ['Start again', 'Quit']
+  const { response } = await dialog.showMessageBox({ type: 'error', title: 'Out of Clamps', message, buttons })
+  if (response === 0) app.relaunch()
+  app.quit()
 }
 
 function endWith(problems: readonly Problem[]): void {

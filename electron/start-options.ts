@@ -47,16 +47,20 @@ export const writeStartOptions = ({ demo, dataFolder, tray }: StartOptions): str
 ]
 
 /**
- * The clock to open the desk with. `OUT_OF_CLAMPS_TEST_CLOCK` names an instant at which a clock for tests starts; it
- * also adds the procedures that only tests may call.
+ * The instant at which a clock for tests starts, named by `OUT_OF_CLAMPS_TEST_CLOCK`, in milliseconds since the Unix epoch;
+ * null: the computer's own clock is the one to go by.
  */
-export function startClock(env: Readonly<Record<string, string | undefined>>): { clock: Clock; forTests: boolean } {
+export function testClockStart(env: Readonly<Record<string, string | undefined>>): number | null {
   const instant = env['OUT_OF_CLAMPS_TEST_CLOCK']
-  if (instant === undefined) return { clock: systemClock, forTests: false }
+  if (instant === undefined) return null
   const startMs = Date.parse(instant)
   if (Number.isNaN(startMs)) throw new Error(`OUT_OF_CLAMPS_TEST_CLOCK is no instant: ${instant}`)
-  return { clock: settableClock(startMs), forTests: true }
+  return startMs
 }
+
+/** The clock to open the desk with; one for tests also adds the procedures that only tests may call. */
+export const startClock = (testStartMs: number | null): { clock: Clock; forTests: boolean } =>
+  testStartMs === null ? { clock: systemClock, forTests: false } : { clock: settableClock(testStartMs), forTests: true }
 
 const unknownOption = problem(
   'unknown-option',

@@ -2,7 +2,7 @@ import { homedir } from 'node:os'
 import { join } from 'node:path'
 import { openDesk } from '../../desk/open-desk.ts'
 import { demoFolder, userDataFolder } from '../data-folder.ts'
-import { readStartOptions, startClock, type StartOptions } from '../start-options.ts'
+import { readStartOptions, startClock, testClockStart, type StartOptions } from '../start-options.ts'
 import { openBrowserMode } from './server.ts'
 
 /** Opens the shop, serves it to a browser, prints the address, and closes the shop when the program is told to end. */
@@ -12,7 +12,7 @@ async function serve({ demo, dataFolder }: StartOptions): Promise<void> {
     dataFolder: dataFolder ?? (demo ? demoFolder(userData) : userData),
     demo,
     where: 'the browser',
-    ...startClock(process.env),
+    ...startClock(testClockStart(process.env)),
   })
   if (!desk.ok) return endWith(desk.problems)
 

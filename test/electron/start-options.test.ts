@@ -1,6 +1,6 @@
 import { resolve } from 'node:path'
 import { describe, expect, test } from 'vitest'
-import { readStartOptions, startClock, writeStartOptions } from '../../electron/start-options.ts'
+import { readStartOptions, startClock, testClockStart, writeStartOptions } from '../../electron/start-options.ts'
 
 describe('what the app is started with', () => {
   test.each([
@@ -35,18 +35,21 @@ describe('what the app is started with', () => {
 
 describe('the clock that the desk is opened with', () => {
   test('is the computer’s own', () => {
-    const { clock, forTests } = startClock({})
+    expect(testClockStart({})).toBeNull()
+    const { clock, forTests } = startClock(null)
     expect(forTests).toBe(false)
     expect(Math.abs(clock.nowMs() - Date.now())).toBeLessThan(1000)
   })
 
   test('is one for tests when the environment names an instant', () => {
-    const { clock, forTests } = startClock({ OUT_OF_CLAMPS_TEST_CLOCK: '2026-03-03T15:00:00Z' })
+    const startMs = testClockStart({ OUT_OF_CLAMPS_TEST_CLOCK: '2026-03-03T15:00:00Z' })
+    expect(startMs).toBe(Date.UTC(2026, 2, 3, 15))
+    const { clock, forTests } = startClock(startMs)
     expect(forTests).toBe(true)
-    expect(clock.nowMs() - Date.parse('2026-03-03T15:00:00Z')).toBeLessThan(1000)
+    expect(clock.nowMs() - Date.UTC(2026, 2, 3, 15)).toBeLessThan(1000)
   })
 
   test('is none when that is no instant', () => {
-    expect(() => startClock({ OUT_OF_CLAMPS_TEST_CLOCK: 'tuesday' })).toThrow(/tuesday/)
+    expect(() => testClockStart({ OUT_OF_CLAMPS_TEST_CLOCK: 'tuesday' })).toThrow(/tuesday/)
   })
 })

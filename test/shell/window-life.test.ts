@@ -1,12 +1,11 @@
-import { spawn, type ChildProcessWithoutNullStreams } from 'node:child_process'
 import { once } from 'node:events'
 import { readFile, writeFile } from 'node:fs/promises'
 import { homedir } from 'node:os'
 import { join } from 'node:path'
 import type { ElectronApplication } from 'playwright-core'
-import { describe, expect, inject } from 'vitest'
+import { describe, expect } from 'vitest'
 import { demoFolder, userDataFolder } from '../../electron/data-folder.ts'
-import { test } from '../support/app.ts'
+import { startElectron, test } from '../support/app.ts'
 import { startBrowserMode } from '../support/browser-mode.ts'
 
 const closeWindow = (electron: ElectronApplication): Promise<void> =>
@@ -17,15 +16,6 @@ const isShown = (electron: ElectronApplication): Promise<boolean | undefined> =>
 
 const ended = (electron: ElectronApplication): Promise<number | null> =>
   once(electron.process(), 'exit').then(([code]) => code as number | null)
-
-/** Starts the app without anything that drives it. */
-function startElectron(dataFolder: string): ChildProcessWithoutNullStreams {
-  const shell = inject('shell')
-  if (shell.kind !== 'window') throw new Error('This is a test of the window.')
-  const root = process.getuid?.() === 0 ? ['--no-sandbox'] : []
-  const args = [...root, join(import.meta.dirname, '../..'), `--data=${dataFolder}`]
-  return spawn(shell.program, args, { env: { ...process.env, ...shell.env } })
-}
 
 describe('closing the window', () => {
   test('ends the app where there is no tray to find it in again', async ({ openWindow }) => {

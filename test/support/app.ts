@@ -1,8 +1,10 @@
+import { spawn, type ChildProcessWithoutNullStreams, type SpawnOptionsWithoutStdio } from 'node:child_process'
 import { mkdtemp, rm } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { _electron, chromium, type Browser, type ElectronApplication, type Page } from 'playwright-core'
 import { test as plainTest, expect, inject } from 'vitest'
+import { sandboxSwitch } from '../../commands/electron.ts'
 import type { Client } from '../../desk/procedure.ts'
 import type { TestProcedures } from '../../desk/procedures.ts'
 import { startArguments, startBrowserMode, startEnvironment, type StartOptions } from './browser-mode.ts'
@@ -162,6 +164,17 @@ export function launchElectron(options: StartOptions & OpenOptions): Promise<Ele
     ],
     env: { ...startEnvironment(options), ...shell.env } as Record<string, string>,
   })
+}
+
+/** Starts the app without anything that drives it. */
+export function startElectron(
+  dataFolder: string,
+  options: SpawnOptionsWithoutStdio = {},
+): ChildProcessWithoutNullStreams {
+  const shell = inject('shell')
+  if (shell.kind !== 'window') throw new Error('Only the project "shell" opens windows.')
+  const args = [...sandboxSwitch(), projectFolder, ...startArguments({ dataFolder })]
+  return spawn(shell.program, args, { ...options, env: { ...process.env, ...shell.env } })
 }
 
 function complaintsOf(page: Page): string[] {

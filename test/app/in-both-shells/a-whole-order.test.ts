@@ -97,12 +97,12 @@ test(
       await whenPlanned(app)
       await page.getByRole('region', { name: /^Next/ }).waitFor()
       await page.keyboard.press('s')
-      await expect.poll(async () => (await bench(app)).onTheBench.length).toBe(1)
+      await page.getByRole('region', { name: /^On the bench/ }).waitFor()
       const [step] = (await bench(app)).onTheBench
       name = step?.name ?? ''
       await passMinutes(app, step?.handsOnMinutes ?? 0)
       await page.keyboard.press('d')
-      await expect.poll(async () => (await bench(app)).onTheBench).toEqual([])
+      await page.getByRole('region', { name: /^On the bench/ }).waitFor({ state: 'hidden' })
     }
 
     // On the Rack: in clamps, with the time left. Clamp time of a PVA glue is 60 min at 21 C (waits.csv); the shop is at

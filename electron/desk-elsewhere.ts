@@ -1,0 +1,86 @@
+import { join } from 'node:path'
+import { utilityProcess } from 'electron'
+import { failed, ok, problem, type Problem, type Result } from '../core/problems.ts'
+import type { Desk, DeskEvent } from '../desk/desk.ts'
+import type { Reply } from '../desk/procedure.ts'
+import type { DeskElsewhereOptions, FromDesk, ToDesk } from './desk-process.ts'
+
+/** A desk that can be lost: `broke` is called once when its process ends without having been closed. */
+interface DeskElsewhere extends Desk {
+  onBroke(broke: (why: Problem) => void): void
+}
+
+/**
+ * Opens the desk in a process of its own, so that reading the book and deriving screens never hold up the window. When that
+ * process breaks, every call is answered with the problem `desk-stopped`: what was committed before is in the file.
+ */
+export function openDeskElsewhere(options: DeskElsewhereOptions): Promise<Result<DeskElsewhere>> {
+  const child = utilityProcess.fork(join(import.meta.dirname, 'desk.js'), [], { serviceName: 'Out of Clamps desk' })
+  const tell = (message: ToDesk): void => child.postMessage(message)
+  const waiting = new Map<number, (reply: Reply<unknown>) => void>()
+  const listeners = new Set<(event: DeskEvent) => void>()
+  const over = new Promise<void>((resolve) => child.once('exit', () => resolve()))
+  let lastId = 0
+  let state: 'open' | 'closing' | 'over' = 'open'
+  let broke: (why: Problem) => void = () => undefined
+
+  const desk: DeskElsewhere = {
+    call(name, input) {
+      if (state !== 'open') return Promise.resolve(failed(stopped))
+      return new Promise((resolve) => {
+        waiting.set(++lastId, resolve)
+        tell({ kind: 'call', id: lastId, name, input })
+      })
+    },
+    onEvent(listener) {
+      listeners.add(listener)
+      return () => listeners.delete(listener)
+    },
+    onBroke(listener) {
+      broke = listener
+    },
+    async close() {
+      listeners.clear()
+      if (state === 'open') {
+        state = 'closing'
+        tell({ kind: 'close' })
+      }
+      await over
+    },
+  }
+
+  return new Promise((resolve) => {
+    child.on('message', (message: FromDesk) => {
+      switch (message.kind) {
+        case 'opened':
+          if (!message.opened.ok) child.kill()
+          return resolve(message.opened.ok ? ok(desk) : message.opened)
+        case 'reply':
+          waiting.get(message.id)?.(message.reply)
+          waiting.delete(message.id)
+          return
+        case 'event':
+          for (const listener of listeners) listener(message.event)
+          return
+      }
+    })
+    void over.then(() => {
+      const wasOpen = state === 'open'
+      state = 'over'
+      for (const settle of waiting.values()) settle(failed(stopped))
+      waiting.clear()
+      resolve(failed(stopped))
+      if (!wasOpen) return
+      // Who shows something asks again, and learns it.
+      for (const listener of listeners) listener({ kind: 'changed' })
+      broke(stopped)
+    })
+    tell({ kind: 'open', options })
+  })
+}
+
+const stopped = problem(
+  'desk-stopped',
+  'The order book stopped on an error of the app’s own. All that was entered before is kept: start the app again, and look ' +
+    'whether your last entry is there.',
+)

@@ -1,0 +1,57 @@
+import { openDesk } from '../desk/open-desk.ts'
+import type { Desk, DeskEvent, DeskOptions } from '../desk/desk.ts'
+import type { Reply } from '../desk/procedure.ts'
+import { startClock } from './start-options.ts'
+
+/** What the desk in its process is opened with: all that can be told by message. */
+export interface DeskElsewhereOptions extends Pick<DeskOptions, 'dataFolder' | 'demo' | 'where'> {
+  /** See `testClockStart`. */
+  readonly testStartMs: number | null
+}
+
+/** What the shell tells the desk: first that it is to open, and nothing else before it has. */
+export type ToDesk =
+  | { readonly kind: 'open'; readonly options: DeskElsewhereOptions }
+  | { readonly kind: 'call'; readonly id: number; readonly name: string; readonly input: unknown }
+  | { readonly kind: 'close' }
+
+export type FromDesk =
+  | { readonly kind: 'opened'; readonly opened: Reply<null> }
+  | { readonly kind: 'reply'; readonly id: number; readonly reply: Reply<unknown> }
+  | { readonly kind: 'event'; readonly event: DeskEvent }
+
+// Calls in, replies and events out; the desk itself knows nothing of processes.
+const shell = process.parentPort
+const tell = (message: FromDesk): void => shell.postMessage(message)
+let desk: Desk | null = null
+
+shell.on('message', ({ data }) => {
+  hear(data as ToDesk).catch((fault: unknown) => {
+    console.error('Fault in the desk:', fault)
+    process.exit(1)
+  })
+})
+
+// Ctrl+C in a terminal reaches every process of the app: the shell is the one to end it, by "close".
+for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) process.on(signal, () => undefined)
+
+async function hear(message: ToDesk): Promise<void> {
+  switch (message.kind) {
+    case 'open': {
+      const { testStartMs, ...options } = message.options
+      const opened = await openDesk({ ...options, ...startClock(testStartMs) })
+      if (!opened.ok) return tell({ kind: 'opened', opened })
+      desk = opened.value
+      desk.onEvent((event) => tell({ kind: 'event', event }))
+      return tell({ kind: 'opened', opened: { ok: true, value: null } })
+    }
+    case 'call': {
+      const { id, name, input } = message
+      if (desk !== null) tell({ kind: 'reply', id, reply: await desk.call(name, input) })
+      return
+    }
+    case 'close':
+      await desk?.close()
+      process.exit(0)
+  }
+}
