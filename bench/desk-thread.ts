@@ -1,28 +1,25 @@
-import { ALMANAC_HOME } from '../core/almanac/home.ts'
 import { mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { monitorEventLoopDelay } from 'node:perf_hooks'
 import { startingAlmanac } from '../core/almanac/defaults.ts'
-import { constructionOf } from '../core/constructions/constructions.ts'
-import { addCommission, openBook } from '../db/commissions.ts'
+import { openBook } from '../db/commissions.ts'
 import { openShopFile } from '../db/connection.ts'
 import type { Desk } from '../desk/desk.ts'
-import { orderOf, readDraft } from '../desk/draft-work.ts'
 import { momentOf } from '../desk/moment.ts'
 import { openDesk } from '../desk/open-desk.ts'
-import type { BenchView, Draft } from '../desk/views.ts'
+import type { BenchView } from '../desk/views.ts'
+import { draftOf, fillBook, place } from './large-book.ts'
 
 // How long the desk's thread is held up in a large book: by what a press does, and by each look at a screen.
 //   npm run --silent bench:desk-thread -- 200
 // The book is framed end-grain boards of 23 steps; figures are milliseconds.
 const orders = Number(process.argv[2] ?? 200)
 const nowMs = Date.parse('2026-03-03T15:00:00Z')
-const place = { timeZone: 'America/Chicago', units: 'inch', currency: 'USD' } as const
 const dataFolder = mkdtempSync(join(tmpdir(), 'desk-thread-'))
 
 try {
-  await fillBook()
+  await fillBook(dataFolder, orders, nowMs)
   const desk = await openDesk({
     where: 'a benchmark',
     dataFolder,
@@ -82,51 +79,4 @@ async function timed<T>(name: string, run: () => T | Promise<T>): Promise<T> {
   }
   console.log(name.padEnd(28), line)
   return value
-}
-
-async function fillBook(): Promise<void> {
-  const file = await openShopFile(join(dataFolder, 'shop.sqlite'), { clockMs: () => nowMs })
-  if (!file.ok) throw new Error(JSON.stringify(file.problems))
-  const almanac = startingAlmanac(place)
-  let ids = 0
-  for (let number = 0; number < orders; number++) {
-    const draft = draftOf(number)
-    const promisedFor =
-      number % 4 === 0 ? null : new Date(nowMs + (20 + number * 5) * 86_400_000).toISOString().slice(0, 10)
-    const decided = { standing: 'agreed', promisedFor, takenAtMin: nowMs / 60_000 } as const
-    const order = orderOf(draft, readDraft(draft, almanac, nowMs / 60_000), decided, () => `id-${++ids}`)
-    await addCommission(file.value.db, order, { atMs: nowMs, makerId: null })
-  }
-  await file.value.close()
-}
-
-function draftOf(number: number): Draft {
-  const framed = {
-    framed: true,
-    cell: '2 1/4',
-    cellsAcross: '8',
-    cellsAlong: '8',
-    frameFace: '3 1/2',
-    frameWood: 'cherry',
-  }
-  const input = { ...constructionOf('end-grain-board')?.starting('inch'), ...framed, finish: 'wiping_oil_varnish' }
-  return {
-    customer: {
-      name: `Customer ${number}`,
-      reach: '555-0100',
-      secondReach: '',
-      address: '',
-      allergies: '',
-      childUnder3: 'not-asked',
-    },
-    takenWhere: 'fair',
-    pieces: [{ construction: 'end-grain-board', input, count: '1' }],
-    neededBy: '',
-    neededWhy: '',
-    notes: '',
-    home: ALMANAC_HOME,
-    price: '',
-    deposit: '',
-    depositHow: '',
-  }
 }
