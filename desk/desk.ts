@@ -15,6 +15,14 @@ export interface Desk {
   close(): Promise<void>
 }
 
+/**
+ * The desk as the window's page reaches it. A reply comes as JSON: one string crosses the borders between processes
+ * quickly, where a large reply that is copied value by value holds up the page for longer than a frame.
+ */
+export interface DeskByText extends Pick<Desk, 'onEvent'> {
+  call(name: string, input: unknown): Promise<string>
+}
+
 export type DeskEvent =
   /** The book, the plan or the almanac changed: screens ask again for what they show. */
   | { readonly kind: 'changed' }

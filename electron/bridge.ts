@@ -1,9 +1,9 @@
 import { ipcMain, type BrowserWindow, type WebFrameMain } from 'electron'
-import type { Desk } from '../desk/desk.ts'
+import type { DeskByText } from '../desk/desk.ts'
 import { isOwnPage } from './page-origin.ts'
 
 /** Carries calls from the window's page to the desk, and what the desk tells to the page. */
-export function bridgeToDesk(desk: Desk, window: BrowserWindow, origin: string): void {
+export function bridgeToDesk(desk: DeskByText, window: BrowserWindow, origin: string): void {
   ipcMain.handle('call', (event, name: unknown, input: unknown) => {
     if (!isFromPage(event.senderFrame)) throw new Error('Only the page of the app gets answers.')
     return desk.call(String(name), input)

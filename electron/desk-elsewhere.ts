@@ -1,12 +1,11 @@
 import { join } from 'node:path'
 import { utilityProcess } from 'electron'
 import { failed, ok, problem, type Problem, type Result } from '../core/problems.ts'
-import type { Desk, DeskEvent } from '../desk/desk.ts'
-import type { Reply } from '../desk/procedure.ts'
+import type { Desk, DeskByText, DeskEvent } from '../desk/desk.ts'
 import type { DeskElsewhereOptions, FromDesk, ToDesk } from './desk-process.ts'
 
 /** A desk that can be lost: `broke` is called once when its process ends without having been closed. */
-interface DeskElsewhere extends Desk {
+export interface DeskElsewhere extends DeskByText, Pick<Desk, 'close'> {
   onBroke(broke: (why: Problem) => void): void
 }
 
@@ -17,7 +16,7 @@ interface DeskElsewhere extends Desk {
 export function openDeskElsewhere(options: DeskElsewhereOptions): Promise<Result<DeskElsewhere>> {
   const child = utilityProcess.fork(join(import.meta.dirname, 'desk.js'), [], { serviceName: 'Out of Clamps desk' })
   const tell = (message: ToDesk): void => child.postMessage(message)
-  const waiting = new Map<number, (reply: Reply<unknown>) => void>()
+  const waiting = new Map<number, (reply: string) => void>()
   const listeners = new Set<(event: DeskEvent) => void>()
   const over = new Promise<void>((resolve) => child.once('exit', () => resolve()))
   let lastId = 0
@@ -26,7 +25,7 @@ export function openDeskElsewhere(options: DeskElsewhereOptions): Promise<Result
 
   const desk: DeskElsewhere = {
     call(name, input) {
-      if (state !== 'open') return Promise.resolve(failed(stopped))
+      if (state !== 'open') return Promise.resolve(stoppedReply)
       return new Promise((resolve) => {
         waiting.set(++lastId, resolve)
         tell({ kind: 'call', id: lastId, name, input })
@@ -67,7 +66,7 @@ export function openDeskElsewhere(options: DeskElsewhereOptions): Promise<Result
     void over.then(() => {
       const wasOpen = state === 'open'
       state = 'over'
-      for (const settle of waiting.values()) settle(failed(stopped))
+      for (const settle of waiting.values()) settle(stoppedReply)
       waiting.clear()
       resolve(failed(stopped))
       if (!wasOpen) return
@@ -84,3 +83,5 @@ const stopped = problem(
   'The order book stopped on an error of the app’s own. All that was entered before is kept: start the app again, and look ' +
     'whether your last entry is there.',
 )
+
+const stoppedReply = JSON.stringify(failed(stopped))

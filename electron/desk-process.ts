@@ -17,7 +17,8 @@ export type ToDesk =
 
 export type FromDesk =
   | { readonly kind: 'opened'; readonly opened: Reply<null> }
-  | { readonly kind: 'reply'; readonly id: number; readonly reply: Reply<unknown> }
+  /** The reply as JSON, see `DeskByText`. */
+  | { readonly kind: 'reply'; readonly id: number; readonly reply: string }
   | { readonly kind: 'event'; readonly event: DeskEvent }
 
 // Calls in, replies and events out; the desk itself knows nothing of processes.
@@ -47,7 +48,7 @@ async function hear(message: ToDesk): Promise<void> {
     }
     case 'call': {
       const { id, name, input } = message
-      if (desk !== null) tell({ kind: 'reply', id, reply: await desk.call(name, input) })
+      if (desk !== null) tell({ kind: 'reply', id, reply: JSON.stringify(await desk.call(name, input)) })
       return
     }
     case 'close':

@@ -1,11 +1,10 @@
 import { join } from 'node:path'
 import { app, dialog, type BrowserWindow } from 'electron'
 import type { Problem, Result } from '../core/problems.ts'
-import type { Desk } from '../desk/desk.ts'
 import { bridgeToDesk } from './bridge.ts'
 import { closeDoors } from './closed-doors.ts'
 import { demoFolder } from './data-folder.ts'
-import { openDeskElsewhere } from './desk-elsewhere.ts'
+import { openDeskElsewhere, type DeskElsewhere } from './desk-elsewhere.ts'
 import { setMenu } from './menu.ts'
 import { showNotices } from './notices.ts'
 import { pageOrigin } from './page-origin.ts'
@@ -53,7 +52,7 @@ function start({ demo, dataFolder: given, tray }: StartOptions): void {
     })
 }
 
-function openShop(desk: Desk, dataFolder: string, trayThere: boolean): void {
+function openShop(desk: DeskElsewhere, dataFolder: string, trayThere: boolean): void {
   closeDoors(origin)
   servePages(pagesFolder)
   setMenu()
@@ -102,7 +101,7 @@ function openShop(desk: Desk, dataFolder: string, trayThere: boolean): void {
 }
 
 /** However the app is told to end, also while the desk still opens: the desk is closed first. */
-function closeAtTheEnd(opening: Promise<Result<Desk>>): () => boolean {
+function closeAtTheEnd(opening: Promise<Result<DeskElsewhere>>): () => boolean {
   let state: 'going' | 'ending' | 'closed' = 'going'
   app.on('will-quit', (event) => {
     if (state === 'closed') return

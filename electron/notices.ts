@@ -2,7 +2,7 @@ import { Notification } from 'electron'
 import type { Desk, Notice } from '../desk/desk.ts'
 
 /** Shows what the desk notices as desktop notifications; a click on one opens the screen it is about. */
-export function showNotices(desk: Desk, icon: string, openScreen: (hash: string) => void): void {
+export function showNotices(desk: Pick<Desk, 'onEvent'>, icon: string, openScreen: (hash: string) => void): void {
   // A notification that nothing refers to may be collected, and its click with it.
   const shown = new Map<string, Notification>()
   desk.onEvent((event) => {

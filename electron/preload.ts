@@ -1,10 +1,9 @@
 import { contextBridge, ipcRenderer } from 'electron'
-import type { Desk, DeskEvent } from '../desk/desk.ts'
-import type { Reply } from '../desk/procedure.ts'
+import type { DeskByText, DeskEvent } from '../desk/desk.ts'
 
 /** All that a page sees of the world outside: two functions. */
-const bridge: Pick<Desk, 'call' | 'onEvent'> = {
-  call: (name, input) => ipcRenderer.invoke('call', name, input) as Promise<Reply<unknown>>,
+const bridge: DeskByText = {
+  call: (name, input) => ipcRenderer.invoke('call', name, input) as Promise<string>,
   onEvent(listener) {
     const pass = (_: unknown, event: DeskEvent): void => listener(event)
     ipcRenderer.on('event', pass)

@@ -1,5 +1,5 @@
 import { failed, problem } from '../core/problems.ts'
-import type { Desk, DeskEvent } from '../desk/desk.ts'
+import type { Desk, DeskByText, DeskEvent } from '../desk/desk.ts'
 import type { Client, Reply } from '../desk/procedure.ts'
 import type { Procedures } from '../desk/procedures.ts'
 
@@ -8,11 +8,11 @@ type Transport = Pick<Desk, 'call' | 'onEvent'>
 
 declare global {
   interface Window {
-    readonly outOfClamps?: Transport
+    readonly outOfClamps?: DeskByText
   }
 }
 
-const transport: Transport = window.outOfClamps ?? overHttp()
+const transport: Transport = window.outOfClamps === undefined ? overHttp() : overBridge(window.outOfClamps)
 
 /** The desk as the pages see it: `await desk.shopState()`. */
 export const desk: Client<Procedures> = clientOver<Procedures>(transport.call)
@@ -27,6 +27,13 @@ export function clientOver<Table>(send: (name: string, input: unknown) => Promis
     get: (_, name) =>
       typeof name === 'string' && name !== 'then' ? (input: unknown = {}) => send(name, input) : undefined,
   })
+}
+
+function overBridge(bridge: DeskByText): Transport {
+  return {
+    call: async (name, input) => JSON.parse(await bridge.call(name, input)) as Reply<unknown>,
+    onEvent: (listener) => bridge.onEvent(listener),
+  }
 }
 
 function overHttp(): Transport {

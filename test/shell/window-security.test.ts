@@ -166,13 +166,13 @@ describe('the window', () => {
   })
 
   test('answers calls of its own page alone', async ({ window: { electron, page } }) => {
-    expect(await page.evaluate(() => window.outOfClamps?.call('shopState', {}))).toMatchObject({ ok: true })
+    expect(await page.evaluate(() => window.outOfClamps?.call('shopState', {}))).toMatch(/^{"ok":true/)
     const preload = join(import.meta.dirname, '../../out/preload/preload.cjs')
     const answer = await electron.evaluate(async ({ BrowserWindow }, preload) => {
       const other = new BrowserWindow({ show: false, webPreferences: { preload, sandbox: true } })
       await other.loadURL('data:text/html,<title>Stranger</title>')
       const answer = (await other.webContents.executeJavaScript(
-        "outOfClamps.call('shopState', {}).then(JSON.stringify, (error) => error.message)",
+        "outOfClamps.call('shopState', {}).catch((error) => error.message)",
       )) as string
       other.destroy()
       return answer
