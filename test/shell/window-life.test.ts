@@ -92,6 +92,7 @@ const boundsOf = (electron: ElectronApplication) =>
 describe('the window', () => {
   test('comes back where it was', async ({ openWindow, dataFolder }) => {
     const first = await openWindow({ tray: 'never' })
+    await expect.poll(() => isShown(first.electron)).toBe(true)
     const bounds = { x: 120, y: 90, width: 1000, height: 700 }
     await first.electron.evaluate(
       ({ BrowserWindow }, bounds) => BrowserWindow.getAllWindows()[0]?.setBounds(bounds),
