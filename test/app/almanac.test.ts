@@ -127,6 +127,27 @@ describe('the Almanac', () => {
     await page.getByRole('group', { name: 'Monday, hours' }).getByText('overlaps').waitFor()
   })
 
+  test('keeps what the yard has and asks, and goes back to no price', async ({ openApp }) => {
+    const app = await openApp()
+    const { page, desk } = app
+    const almanac = async () => valueOf(await desk.almanac()).almanac
+    await goTo(app, '#/almanac')
+    await openPage(app, 'The yard')
+    const widths = page.getByLabel('Widths')
+    await widths.fill('10, 5 1/2')
+    await widths.press('Enter')
+    await expect.poll(async () => (await almanac()).yard.widthsNm).toEqual([139_700_000, 254_000_000])
+    await expect.poll(() => widths.inputValue()).toBe('5 1/2", 10"')
+    const ash = page.getByLabel('Ash', { exact: true })
+    await ash.fill('1450 a cubic metre')
+    await ash.press('Enter')
+    await expect.poll(async () => (await almanac()).woodPrices).toEqual({ ash: { minor: 145_000, per: 'cubic-metre' } })
+    await expect.poll(() => ash.inputValue()).toBe('1450')
+    expect(await accessibilityProblems(page)).toEqual([])
+    await page.getByRole('button', { name: /^back to no price.*Ash$/ }).click()
+    await expect.poll(async () => (await almanac()).woodPrices).toEqual({})
+  })
+
   test('makes a copy of the book and opens it again', async ({ openApp }) => {
     const app = await openApp()
     const { page, desk } = app
