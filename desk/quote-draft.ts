@@ -12,6 +12,7 @@ import type { OpenShop } from './open-shop.ts'
 import type { QuotedOffer } from './planning-request.ts'
 import { woodNeeded } from './wood-needed.ts'
 import { longestWait } from './screens/commission.ts'
+import { whyMinutesHere } from './why-minutes.ts'
 import type { Draft, DraftAnswer, DraftPieceAnswer, Offer } from './views.ts'
 
 /**
@@ -122,6 +123,7 @@ export function pieceAnswer(
     steps: steps.map(({ step, lags }, index) => ({
       name: step.name,
       handsOnMinutes: step.minutes,
+      whyMinutes: whyMinutesHere(step, moment.almanac),
       waitAfter: longestWait(lags, planned[index]?.end ?? null, moment),
       plannedAt: planned[index]?.start ?? null,
     })),

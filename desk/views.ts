@@ -129,6 +129,8 @@ export interface BenchStep {
   readonly note: string
   readonly state: 'can-start' | 'running' | 'paused' | 'not-yet'
   readonly handsOnMinutes: number
+  /** How the minutes came about, as sentences. */
+  readonly whyMinutes: readonly string[]
   /** Set-up minutes included when it starts now; the family is shared with these other steps. */
   readonly setUpMinutes: number
   readonly sharesSetUpWith: readonly string[]
@@ -233,6 +235,7 @@ export interface StepLine {
   readonly lot: string | null
   readonly state: 'done' | 'running' | 'paused' | 'to-do'
   readonly handsOnMinutes: number
+  readonly whyMinutes: readonly string[]
   readonly workedMinutes: number | null
   readonly startAt: number | null
   readonly endAt: number | null
@@ -349,6 +352,7 @@ export interface DraftPieceAnswer {
   readonly steps: readonly {
     readonly name: string
     readonly handsOnMinutes: number
+    readonly whyMinutes: readonly string[]
     readonly waitAfter: WaitLine | null
     readonly plannedAt: number | null
   }[]

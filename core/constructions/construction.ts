@@ -115,6 +115,8 @@ export interface Part {
    * the overlap counts once. Absent: all of it.
    */
   readonly solidShare?: number
+  /** How the rough size comes of the finished one: what is allowed for at each side. Every construction says it. */
+  readonly why?: string
   readonly note?: string
   /** Key of the step in which it is milled out of rough boards; absent: the first step of its lot. */
   readonly milledIn?: string

@@ -8,6 +8,7 @@ import { writeDayAndTime, writeTime } from '../../core/time/write-instant.ts'
 import { cautionLines } from '../caution-lines.ts'
 import type { Moment } from '../moment.ts'
 import { noteOf } from '../step-note.ts'
+import { whyMinutesHere } from '../why-minutes.ts'
 import type { BenchStep, BenchView, TonightLine, UndoLine } from '../views.ts'
 
 const comingUpAtMost = 12
@@ -103,6 +104,7 @@ function benchStep(
             ? 'not-yet'
             : 'can-start',
     handsOnMinutes: step.minutes,
+    whyMinutes: whyMinutesHere(step, moment.almanac),
     setUpMinutes: planned?.setUpMin ?? step.setUp?.minutes ?? 0,
     sharesSetUpWith: (step.setUp === null ? [] : (byFamily.get(step.setUp.family) ?? []))
       .filter((other) => other.id !== step.id)

@@ -7,6 +7,7 @@ import { builtAt } from '../built-at.ts'
 import { cautionLines } from '../caution-lines.ts'
 import type { Moment } from '../moment.ts'
 import { noteOf } from '../step-note.ts'
+import { whyMinutesHere } from '../why-minutes.ts'
 import type { CommissionView, HistoryLine, PieceView, StepLine, WaitLine } from '../views.ts'
 import { woodNeeded } from '../wood-needed.ts'
 import { waitHere } from '../wait-here.ts'
@@ -76,6 +77,7 @@ function stepLine(step: BookStep, moment: Moment): StepLine {
     lot: step.lots === 1 ? null : `lot ${step.lot} of ${step.lots}`,
     state: progress.kind,
     handsOnMinutes: step.minutes + setUpMinutes(step, moment),
+    whyMinutes: whyMinutesHere(step, moment.almanac),
     workedMinutes: progress.kind === 'to-do' ? null : workedMinutes(progress, moment.now),
     startAt: times?.start ?? null,
     endAt: times?.end ?? null,

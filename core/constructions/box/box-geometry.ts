@@ -103,7 +103,8 @@ function bottomWarnings(
 }
 
 export function boxParts(spec: BoxSpec, geometry: BoxGeometry, count: number, facts: ShopFacts): Part[] {
-  const { allowances } = facts
+  const { allowances, units } = facts
+  const say = (nm: number): string => writeLength(nm, units)
   const spare = spec.corners === 'mitred' ? allowances.mitreTrimNm : 2 * allowances.squareEndNm
   const side = (name: string, lengthNm: number, quantity = 2 * count): Part => ({
     name,
@@ -117,6 +118,7 @@ export function boxParts(spec: BoxSpec, geometry: BoxGeometry, count: number, fa
         ? 'Cut one after the other from one board, so that the grain runs round.'
         : 'Width is the height of the box.',
     milledIn: 'mill',
+    why: `${say(lengthNm)} from end to end and ${say(spare)} ${spec.corners === 'mitred' ? 'for trimming the mitres' : 'to square both ends'}; height ${say(spec.heightNm)} and ${say(allowances.jointEdgeNm)} for the edge; thickness as it is.`,
   })
   const long =
     geometry.backHeightNm === null
@@ -128,9 +130,9 @@ export function boxParts(spec: BoxSpec, geometry: BoxGeometry, count: number, fa
   return [
     ...long,
     side('Short side', geometry.shortSideNm),
-    ...staveParts('Bottom', geometry.bottom, geometry.bottomStaves, count, 'bottom-'),
-    ...(geometry.lid === null ? [] : staveParts('Lid', geometry.lid.panel, geometry.lid.staves, count, 'lid-')),
-    ...(spec.splines > 0 ? [splinePart(spec.wood, 2 * spec.sideNm, 4 * spec.splines * count, allowances, 'mill')] : []),
+    ...staveParts('Bottom', geometry.bottom, geometry.bottomStaves, count, facts, 'bottom-'),
+    ...(geometry.lid === null ? [] : staveParts('Lid', geometry.lid.panel, geometry.lid.staves, count, facts, 'lid-')),
+    ...(spec.splines > 0 ? [splinePart(spec.wood, 2 * spec.sideNm, 4 * spec.splines * count, facts, 'mill')] : []),
   ]
 }
 

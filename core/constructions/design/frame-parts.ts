@@ -1,7 +1,11 @@
 import { inches } from '../../lengths/length.ts'
+import { writeLength } from '../../lengths/write-length.ts'
 import type { Part } from '../construction.ts'
 import type { FrameGeometry, MitredFrame } from './mitred-frame.ts'
-import type { Allowances } from '../shop-facts.ts'
+import type { ShopFacts } from '../shop-facts.ts'
+
+/** What sizes of parts depend on. */
+type PartsOf = Pick<ShopFacts, 'allowances' | 'units'>
 
 /** Members with their mitres, and the splines across them. */
 export function frameParts(
@@ -9,8 +13,10 @@ export function frameParts(
   geometry: FrameGeometry,
   thicknessNm: number,
   pieces: number,
-  allowances: Allowances,
+  facts: PartsOf,
 ): Part[] {
+  const { allowances } = facts
+  const say = (nm: number): string => writeLength(nm, facts.units)
   const member = (name: string, blankNm: number, outsideNm: number, quantity: number): Part => ({
     name,
     wood: frame.wood,
@@ -20,6 +26,7 @@ export function frameParts(
     // A trapezoid; the tongue fills the groove in the field.
     solidShare: ((outsideNm - frame.faceNm) * frame.faceNm) / (outsideNm * geometry.stockWidthNm),
     note: 'Length is the outside edge, from mitre to mitre.',
+    why: `Outside edge ${say(outsideNm)} and ${say(allowances.mitreTrimNm)} for trimming the mitres; ${say(frame.faceNm)} seen, ${say(frame.tongueNm)} tongue and ${say(allowances.jointEdgeNm)} for the edge; thickness as it is.`,
     milledIn: 'mill-frame',
   })
   const { blankAcrossNm, blankAlongNm, outsideAcrossNm, outsideAlongNm } = geometry
@@ -30,9 +37,7 @@ export function frameParts(
           member('Frame member, across', blankAcrossNm, outsideAcrossNm, 2 * pieces),
           member('Frame member, along', blankAlongNm, outsideAlongNm, 2 * pieces),
         ]
-  return frame.splines
-    ? [...members, splinePart(frame.wood, frame.faceNm, 4 * pieces, allowances, 'mill-frame')]
-    : members
+  return frame.splines ? [...members, splinePart(frame.wood, frame.faceNm, 4 * pieces, facts, 'mill-frame')] : members
 }
 
 export const isFramePart = ({ name }: Part): boolean => name.startsWith('Frame') || name === SPLINE
@@ -50,7 +55,7 @@ export function splinePart(
   wood: string,
   faceNm: number,
   quantity: number,
-  { sawKerfNm }: Allowances,
+  { allowances: { sawKerfNm }, units }: PartsOf,
   milledIn: string,
 ): Part {
   const deepNm = splineDepth(faceNm)
@@ -65,6 +70,7 @@ export function splinePart(
     // It fills the slot that was cut for it.
     solidShare: 0,
     note: 'Grain across the mitre; trimmed flush.',
+    why: `Reaches ${writeLength(deepNm, units)} in from the corner, ${writeLength(spare, units)} over to trim flush; as thick as the saw’s kerf (${writeLength(sawKerfNm, units)}).`,
     milledIn,
   }
 }

@@ -1,8 +1,9 @@
+import { writeLength } from '../../lengths/write-length.ts'
 import type { Part } from '../construction.ts'
 import { clampsAlong } from '../steps/glue-ups.ts'
 import { addStep, type Network } from '../steps/network.ts'
 import { addPanels, millingOf, type PanelName } from '../steps/panel-steps.ts'
-import type { Allowances, GlueFacts } from '../shop-facts.ts'
+import type { Allowances, GlueFacts, ShopFacts } from '../shop-facts.ts'
 
 /** A panel of staves side by side: a board, a table top, a lid, a bottom. */
 export interface StavePanel {
@@ -51,14 +52,17 @@ export function staveParts(
   panel: StavePanel,
   geometry: StaveGeometry,
   panels: number,
+  { allowances, units }: Pick<ShopFacts, 'allowances' | 'units'>,
   prefix = '',
 ): Part[] {
   const seenNm = Math.max(...geometry.staves.map((stave) => stave.seenNm))
   const { lengthRoughNm, staveRoughNm, thicknessRoughNm } = geometry
+  const say = (nm: number): string => writeLength(nm, units)
+  const why = `Along the grain ${say(panel.lengthNm)} and ${say(allowances.squareEndNm)} to square each end, no shorter than the planer takes (${say(allowances.shortestPlanedNm)}); ${say(seenNm)} seen and ${say(allowances.jointEdgeNm)} for the edge; ${say(panel.thicknessNm)} thick and ${say(allowances.flattenPanelNm)} that flattening takes off both faces together.`
   return [...new Set(panel.woods)].flatMap((wood): Part[] => {
     const quantity = geometry.staves.filter((stave) => stave.wood === wood).length * panels
     if (quantity === 0) return []
-    const common = { name, wood, quantity, milledIn: `${prefix}mill` }
+    const common = { name, wood, quantity, milledIn: `${prefix}mill`, why }
     if (panel.lay === 'face-up') {
       return [
         {

@@ -12,8 +12,14 @@ import { staveParts } from '../design/staves.ts'
 const PRACTICE = 'common practice, no source'
 
 /** Staves of each wood, then the breadboard ends. */
-export function edgeGrainParts(spec: EdgeGrainSpec, geometry: EdgeGrainGeometry, count: number): Part[] {
-  const staves = staveParts('Stave', geometry.panel, geometry, count)
+export function edgeGrainParts(
+  spec: EdgeGrainSpec,
+  geometry: EdgeGrainGeometry,
+  count: number,
+  facts: ShopFacts,
+): Part[] {
+  const staves = staveParts('Stave', geometry.panel, geometry, count, facts)
+  const say = (nm: number): string => writeLength(nm, facts.units)
   if (spec.breadboard === null) return staves
   const { wood, widthNm } = spec.breadboard
   // The tongues fill the grooves of the ends.
@@ -25,6 +31,7 @@ export function edgeGrainParts(spec: EdgeGrainSpec, geometry: EdgeGrainGeometry,
     rough: { lengthNm: geometry.endRoughNm, widthNm, thicknessNm: geometry.thicknessRoughNm },
     finished: { lengthNm: spec.widthNm, widthNm, thicknessNm: spec.thicknessNm },
     note: 'Trimmed flush after it is fixed.',
+    why: `Board ${say(spec.widthNm)} across and ${say(facts.allowances.squareEndNm)} at each end to trim flush, no shorter than the planer takes; width as it is; as thick as the slab before it is flattened.`,
     milledIn: 'mill-ends',
   }
   return [...staves.map((stave) => ({ ...stave, solidShare })), end]

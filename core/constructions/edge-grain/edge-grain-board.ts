@@ -167,7 +167,7 @@ function build(spec: EdgeGrainSpec, count: number, facts: ShopFacts): Result<Bui
   if (!products.ok) return products
   const { glue, finish } = products.value
   const geometry = edgeGrainGeometry(spec, facts.allowances)
-  const parts = edgeGrainParts(spec, geometry, count)
+  const parts = edgeGrainParts(spec, geometry, count, facts)
   const network = edgeGrainNetwork(spec, geometry, parts, count, facts, glue, finish)
   if (network.problems.length > 0) return failed(...network.problems)
   return ok({

@@ -7,33 +7,35 @@ import { frameParts } from '../design/frame-parts.ts'
 import { frameFacts } from '../design/mitred-frame.ts'
 import { movementFacts } from '../design/movement-facts.ts'
 import { nameOf } from '../design/products.ts'
-import type { Allowances, FinishFacts, ShopFacts } from '../shop-facts.ts'
+import type { FinishFacts, ShopFacts } from '../shop-facts.ts'
 
 const PRACTICE = 'common practice, no source'
 
 /** Strips of each wood and panel length, then the frame. */
-export function endGrainParts(
-  spec: EndGrainSpec,
-  geometry: EndGrainGeometry,
-  count: number,
-  allowances: Allowances,
-): Part[] {
+export function endGrainParts(spec: EndGrainSpec, geometry: EndGrainGeometry, count: number, facts: ShopFacts): Part[] {
   const strips = new Map<string, Part>()
   for (const panel of geometry.panels) {
     for (const wood of panel.kind.strips) {
       const key = `${wood} ${panel.lengthNm} ${panel.slices}`
-      const known = strips.get(key) ?? { ...stripOf(wood, spec, geometry, panel), quantity: 0 }
+      const known = strips.get(key) ?? { ...stripOf(wood, spec, geometry, panel, facts), quantity: 0 }
       strips.set(key, { ...known, quantity: known.quantity + 1 })
     }
   }
   const frame =
     spec.frame === null || geometry.frame === null
       ? []
-      : frameParts(spec.frame, geometry.frame, spec.thicknessNm, count, allowances)
+      : frameParts(spec.frame, geometry.frame, spec.thicknessNm, count, facts)
   return [...strips.values(), ...frame]
 }
 
-function stripOf(wood: string, spec: EndGrainSpec, geometry: EndGrainGeometry, panel: Panel): Omit<Part, 'quantity'> {
+function stripOf(
+  wood: string,
+  spec: EndGrainSpec,
+  geometry: EndGrainGeometry,
+  panel: Panel,
+  { allowances, units }: ShopFacts,
+): Omit<Part, 'quantity'> {
+  const say = (nm: number): string => writeLength(nm, units)
   return {
     name: 'Strip',
     wood,
@@ -41,6 +43,7 @@ function stripOf(wood: string, spec: EndGrainSpec, geometry: EndGrainGeometry, p
     finished: { lengthNm: panel.slices * spec.thicknessNm, widthNm: spec.cellNm, thicknessNm: spec.cellNm },
     note: `Becomes ${panel.slices} cells; finished length is theirs together.`,
     milledIn: 'mill',
+    why: `${panel.slices} slices of ${say(geometry.sliceNm)}, each with a kerf of ${say(allowances.sawKerfNm)}, ${say(allowances.squareEndNm)} to square each end, ${say(allowances.holdLastPieceNm)} to hold the last piece; cell ${say(spec.cellNm)} and ${say(allowances.jointEdgeNm)} for the edge; cell and ${say(allowances.flattenPanelNm)} that flattening the panel takes.`,
   }
 }
 

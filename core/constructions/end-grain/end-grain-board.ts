@@ -168,7 +168,7 @@ function build(spec: EndGrainSpec, count: number, facts: ShopFacts): Result<Buil
   if (!products.ok) return products
   const { glue, finish } = products.value
   const geometry = endGrainGeometry(spec, count, facts)
-  const parts = endGrainParts(spec, geometry, count, facts.allowances)
+  const parts = endGrainParts(spec, geometry, count, facts)
   const network = endGrainNetwork(spec, geometry, parts, count, facts, glue, finish)
   if (network.problems.length > 0) return failed(...network.problems)
   return ok({

@@ -33,8 +33,8 @@ export function buildStaves(spec: FramedFieldSpec, field: StaveField, count: num
   const geometry = staveGeometry(panel, facts.allowances)
   const change = changeOf(field, facts)
   const frame = frameGeometry(field.widthNm, field.lengthNm, spec.frame, change, facts)
-  const fieldParts = staveParts('Stave', panel, geometry, count)
-  const ofFrame = frameParts(spec.frame, frame, spec.thicknessNm, count, facts.allowances)
+  const fieldParts = staveParts('Stave', panel, geometry, count, facts)
+  const ofFrame = frameParts(spec.frame, frame, spec.thicknessNm, count, facts)
   const parts = [...fieldParts, ...ofFrame]
   const network = emptyNetwork(facts, pieceFactsOf(parts, count, spec.food ? 'chopping' : 'other', facts))
   const trimmed = addStaves(network, {

@@ -152,7 +152,14 @@ function partOf(part: OwnPart, { own, values }: OwnSpec, quantity: number, sizes
   const unitNm = own.units === 'inch' ? NM_PER_INCH : NM_PER_MILLIMETRE
   const [lengthNm = 0, widthNm = 0, thicknessNm = 0] = sizes.map((size) => Math.max(1, Math.round(size * unitNm)))
   const size = { lengthNm, widthNm, thicknessNm }
-  return { name: part.name, wood: String(values[part.wood] ?? ''), quantity, rough: size, finished: size }
+  return {
+    name: part.name,
+    wood: String(values[part.wood] ?? ''),
+    quantity,
+    rough: size,
+    finished: size,
+    why: `By the construction’s formulas: ${part.length} by ${part.width} by ${part.thickness}, in ${own.units === 'inch' ? 'inches' : 'millimetres'}.`,
+  }
 }
 
 /** Its name with the sizes that were asked for and the woods. */

@@ -5,7 +5,7 @@ import type { Fact, Fitting, Part } from '../construction.ts'
 import { widerThanSander } from '../design/design-warnings.ts'
 import { coefficientOf, stavesChange, unknownMovement, type FieldChange } from '../design/field-change.ts'
 import { movementFacts } from '../design/movement-facts.ts'
-import type { Allowances, ShopFacts } from '../shop-facts.ts'
+import type { ShopFacts } from '../shop-facts.ts'
 import type { SmallTableSpec } from './small-table-spec.ts'
 import { staveGeometry, staveParts, type StaveGeometry, type StavePanel } from '../design/staves.ts'
 
@@ -79,12 +79,9 @@ function swingWarning({ fasteners }: SmallTableSpec, slot: FixingSlot, { units }
   ]
 }
 
-export function tableParts(
-  spec: SmallTableSpec,
-  geometry: TableGeometry,
-  count: number,
-  allowances: Allowances,
-): Part[] {
+export function tableParts(spec: SmallTableSpec, geometry: TableGeometry, count: number, facts: ShopFacts): Part[] {
+  const { allowances } = facts
+  const say = (nm: number): string => writeLength(nm, facts.units)
   const spare = 2 * allowances.squareEndNm
   const apron = (name: string, seenNm: number): Part => {
     const lengthNm = seenNm + 2 * geometry.tenonNm
@@ -101,6 +98,7 @@ export function tableParts(
       // The tenons fill their mortises.
       solidShare: seenNm / lengthNm,
       note: 'Length with its tenons.',
+      why: `${say(seenNm)} between the legs, two tenons of ${say(geometry.tenonNm)}, ${say(allowances.squareEndNm)} to square each end; ${say(spec.apronHeightNm)} and ${say(allowances.jointEdgeNm)} for the edge; thickness as it is.`,
       milledIn: 'base-mill',
     }
   }
@@ -114,14 +112,15 @@ export function tableParts(
       thicknessNm: spec.legNm + allowances.jointEdgeNm,
     },
     finished: { lengthNm: geometry.legLengthNm, widthNm: spec.legNm, thicknessNm: spec.legNm },
+    why: `${say(geometry.legLengthNm)} and ${say(allowances.squareEndNm)} to square each end; ${say(spec.legNm)} and ${say(allowances.jointEdgeNm)} both ways.`,
     milledIn: 'base-mill',
   }
   return [
-    ...staveParts('Top', geometry.top, geometry.topStaves, count, 'top-'),
+    ...staveParts('Top', geometry.top, geometry.topStaves, count, facts, 'top-'),
     leg,
     apron('Long apron', geometry.longApronNm),
     apron('Short apron', geometry.shortApronNm),
-    ...(spec.fasteners === 'buttons' ? [buttonStrip(spec, geometry, count, allowances)] : []),
+    ...(spec.fasteners === 'buttons' ? [buttonStrip(spec, geometry, count, facts)] : []),
   ]
 }
 
@@ -135,8 +134,9 @@ function buttonStrip(
   { baseWood }: SmallTableSpec,
   { fasteners }: TableGeometry,
   count: number,
-  { sawKerfNm, holdLastPieceNm, jointEdgeNm, shortestPlanedNm }: Allowances,
+  { allowances: { sawKerfNm, holdLastPieceNm, jointEdgeNm, shortestPlanedNm }, units }: ShopFacts,
 ): Part {
+  const say = (nm: number): string => writeLength(nm, units)
   const { lengthNm, widthNm, thicknessNm } = BUTTON
   return {
     name: BUTTON_STRIP,
@@ -150,6 +150,7 @@ function buttonStrip(
     finished: { lengthNm: fasteners * lengthNm, widthNm, thicknessNm },
     note: `Becomes ${fasteners} buttons; finished length is theirs together.`,
     milledIn: 'base-mill',
+    why: `${fasteners} buttons of ${say(lengthNm)}, each with a kerf of ${say(sawKerfNm)}, and ${say(holdLastPieceNm)} to hold the last one; ${say(widthNm)} and ${say(jointEdgeNm)} for the edge; no shorter than the planer takes.`,
   }
 }
 

@@ -151,7 +151,7 @@ function build(spec: SmallTableSpec, count: number, facts: ShopFacts): Result<Bu
   if (!products.ok) return products
   const { glue, finish } = products.value
   const geometry = tableGeometry(spec, facts)
-  const parts = tableParts(spec, geometry, count, facts.allowances)
+  const parts = tableParts(spec, geometry, count, facts)
   const network = tableNetwork(spec, geometry, parts, count, facts, glue, finish)
   if (network.problems.length > 0) return failed(...network.problems)
   return ok({

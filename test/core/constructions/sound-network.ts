@@ -106,6 +106,7 @@ export function expectSoundParts(parts: readonly Part[]): void {
         (side) => Number.isInteger(part.rough[side]) && Number.isInteger(part.finished[side]),
       ),
       'some size': sides.every((side) => part.finished[side] > 0),
+      'sizes that say why': part.why !== undefined && /[.]$/.test(part.why),
       'finished within rough': sides.every((side) => part.finished[side] <= part.rough[side]),
     }),
   )

@@ -1,0 +1,52 @@
+import { describe, expect, test } from 'vitest'
+import { constructionOf } from '../../../core/constructions/constructions.ts'
+import { whyMinutes } from '../../../core/constructions/why-minutes.ts'
+import { aShop } from './a-shop.ts'
+
+const shop = aShop()
+
+describe('why a step takes as long as it is estimated', () => {
+  test('names the standard time, how many of its units, the spread, the shared set-up and the source', () => {
+    const time = { ...shop.standardTime('rip-strips'), perUnitMin: 1.5 }
+    const step = { minutes: 24, optimisticMin: 12, pessimisticMin: 48, setUp: { family: 'rip-saw', minutes: 10 } }
+    expect(whyMinutes(step, time)).toEqual([
+      'Rip strips: 1.5 min for each strip, of which there are about 16: 24 min.',
+      'On a good day 12 min, on a bad one 48.',
+      'The machine’s set-up, 10 min, comes once for steps that share it.',
+      `Source: ${time.source}`,
+    ])
+  })
+
+  test('counts what a step takes to begin with apart from its units', () => {
+    // Glue up a panel: ten minutes to begin with.
+    const time = { ...shop.standardTime('glue-up-panel'), perUnitMin: 20 }
+    const step = { minutes: 50, optimisticMin: 40, pessimisticMin: 70, setUp: null }
+    expect(whyMinutes(step, time)[0]).toBe(
+      'Glue up a panel: 10 min to begin with, and 20 min for each panel, of which there are about 2: 50 min.',
+    )
+  })
+
+  test('says so where the maker wrote the minutes down', () => {
+    const step = { minutes: 30, optimisticMin: 30, pessimisticMin: 30, setUp: null }
+    expect(whyMinutes(step, shop.standardTime('by-hand'))).toEqual(['30 min as written down for it.'])
+  })
+
+  test.each(['end-grain-board', 'edge-grain-board', 'framed-field', 'box', 'small-table'])(
+    '%s: the units that are named are those that the minutes were made of',
+    (id) => {
+      const construction = constructionOf(id)
+      const spec = construction?.read(construction.starting('inch'), 'inch', shop)
+      const build = spec?.ok === true ? construction?.build(spec.value, 3, shop) : undefined
+      for (const step of build?.ok === true ? build.value.steps : []) {
+        const time = shop.standardTime(step.operation)
+        const [first = ''] = whyMinutes(step, time)
+        const [, units = ''] = /about ([\d.]+):/.exec(first) ?? []
+        const own = time.family === null ? time.setUpMin : 0
+        // Two digits are told, and whole minutes are kept.
+        const again = own + Number(units) * time.perUnitMin
+        expect(Math.abs(again - step.minutes), `${step.key}: ${first}`).toBeLessThanOrEqual(0.05 * step.minutes + 0.5)
+      }
+      expect(build?.ok).toBe(true)
+    },
+  )
+})
