@@ -11,7 +11,7 @@ export function cautionLines(step: BookStep, moment: Moment): { readonly id: str
   const ids = new Set(step.cautions)
   const told = toldAllergies(customer)
   if (customer?.childUnder3 === 'yes' && moment.lagsFrom(step.id).length === 0) ids.add('small_parts')
-  if (told !== '' && (step.tackyMin > 0 || step.operation === 'coat' || ids.has('handover'))) ids.add('nut')
+  if (told !== '' && (/(^|-)coat$/.test(step.operation) || ids.has('handover'))) ids.add('nut')
   return worstFirst(ids).map(({ id, title, whatToDo }) => ({
     id,
     text: `${title}. ${whatToDo}${tells(id, told) ? ` This buyer told of: ${told}.` : ''}`,
