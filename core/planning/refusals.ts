@@ -116,6 +116,9 @@ function stationProblems({ stations }: PlanningProblem): Problem[] {
   )
 }
 
+/** No product cures a thousand times as fast as at its reference; beyond that sums of rates lose their minutes. */
+const FASTEST = 1000
+
 function clockProblems({ clocks, now }: PlanningProblem): Problem[] {
   return clocks.flatMap(({ id, segments }) => {
     const isSound =
@@ -123,17 +126,14 @@ function clockProblems({ clocks, now }: PlanningProblem): Problem[] {
       segments[0]!.from <= now &&
       segments.every(
         ({ from, rate }, index) =>
-          Math.abs(from) <= LATEST &&
-          Number.isFinite(rate) &&
-          rate >= 0 &&
-          (index === 0 || segments[index - 1]!.from < from),
+          Math.abs(from) <= LATEST && rate >= 0 && rate <= FASTEST && (index === 0 || segments[index - 1]!.from < from),
       )
     return isSound
       ? []
       : [
           problem(
             'bad-clock',
-            `The cure clock ${id} must begin by now, go forward, and never run at a rate below 0.`,
+            `The cure clock ${id} must begin by now, go forward, and run at rates from 0 to ${FASTEST}.`,
             `clocks.${id}`,
           ),
         ]

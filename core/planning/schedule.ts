@@ -410,6 +410,11 @@ export class Schedule {
       const lag = this.#tryInOrder(order)
       if (lag === -1) return true
       if (lag === -2) return false
+      if (gaveUp[lag] === 1) {
+        // Given up already, and still in the way: what it leads to stands before what it comes from in this order.
+        this.obstacle = { kind: 'window', step: this.compiled.lagTo[lag]!, lag }
+        return false
+      }
       gaveUp[lag] = 1
     }
   }

@@ -68,7 +68,12 @@ const SPOILERS: readonly Spoiler[] = [
     lags: [
       ...problem.lags,
       {
-        ...{ from: stepOf(problem, position), to: stepOf(problem, position * 7 + 3), wait: 'none', name: 'back' },
+        ...{
+          from: stepOf(problem, position),
+          to: stepOf(problem, position * 7 + 3),
+          wait: 'none',
+          name: `back ${position} ${value}`,
+        },
         ...{
           minMin: Number.isInteger(value) && Math.abs(value) < 1e6 ? value : 0,
           maxMin: position % 3 === 0 ? 60 : null,
