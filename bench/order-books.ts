@@ -5,15 +5,16 @@ import { parseArgs } from 'node:util'
 import { improve } from '../core/planning/improve.ts'
 import type { Plan, PlanningProblem } from '../core/planning/model.ts'
 import { plan } from '../core/planning/plan.ts'
-import { quote } from '../core/planning/quote.ts'
+import { quote, type QuoteOptions } from '../core/planning/quote.ts'
 import type { Result } from '../core/problems.ts'
+import { effortIn } from '../desk/planning-request.ts'
 import { generateNewWork, generateOrderBook } from './generate-order-book.ts'
 
 // How long the planner takes for each question of the desk, on invented order books of several sizes. All times are
 // processor time, memory management included. Each book is measured in a process of its own, so that "cold" is cold.
 
 const REPLICATIONS = 1000
-const WARM_UP_MS = 400
+const WARM_UP_MS = 2500
 const WARM_RUNS = 9
 /** Enough for the search to get going at any size. */
 const SEARCHED_STEPS = 600_000
@@ -32,13 +33,16 @@ interface Row {
   readonly afterOneStep: Time
   readonly quote: Time
   readonly quoteWithOdds: Time
+  /** The two as the desk asks for them: looking on for better dates, with odds from schedules made anew. */
+  readonly askedAtOnce: Time
+  readonly askedAtRest: Time
   readonly schedulesPerSecond: number
   /** Megabytes kept by the book with its plan; and the most that the process had of the machine. */
   readonly keptMb: number
   readonly mostMb: number
 }
 
-const QUESTIONS = ['firstPlan', 'afterOneStep', 'quote', 'quoteWithOdds'] as const
+const QUESTIONS = ['firstPlan', 'afterOneStep', 'quote', 'quoteWithOdds', 'askedAtOnce', 'askedAtRest'] as const
 
 function main(): void {
   const { values } = parseArgs({
@@ -90,8 +94,8 @@ function measure(commissions: number, seed: number): Row {
   const current = planned(plan(book))
   const logged = withOneStepLogged(book, current)
   const afterOneStep = timed(logged, (problem) => planned(plan(problem, { start: current })))
-  const asked = (problem: PlanningProblem, replications: number): void => {
-    const answer = quote(problem, newWork, { current, replications })
+  const asked = (problem: PlanningProblem, options: QuoteOptions): void => {
+    const answer = quote(problem, newWork, { current, ...options })
     if (!answer.ok || answer.value.offers.length === 0) throw new Error('No date was offered.')
   }
   const row = {
@@ -100,8 +104,10 @@ function measure(commissions: number, seed: number): Row {
     stepsToDo: book.steps.filter(({ state }) => state.kind === 'to-do').length,
     firstPlan,
     afterOneStep,
-    quote: timed(book, (problem) => asked(problem, 0)),
-    quoteWithOdds: timed(book, (problem) => asked(problem, REPLICATIONS)),
+    quote: timed(book, (problem) => asked(problem, {})),
+    quoteWithOdds: timed(book, (problem) => asked(problem, { replications: REPLICATIONS })),
+    askedAtOnce: timed(book, (problem) => asked(problem, effortIn(problem, newWork, 0))),
+    askedAtRest: timed(book, (problem) => asked(problem, effortIn(problem, newWork, REPLICATIONS))),
     schedulesPerSecond: schedulesPerSecond(book, current, seed),
   }
   const keptMb = round(megabytesKept() - before)
@@ -183,6 +189,8 @@ function print(rows: readonly Row[], growth: Readonly<Record<string, number | nu
     afterOneStep: 'after one logged step, ms',
     quote: 'quote without odds, ms',
     quoteWithOdds: `quote with odds of ${REPLICATIONS}, ms`,
+    askedAtOnce: 'quote while typing, ms',
+    askedAtRest: 'quote at rest, ms',
   }
   for (const question of QUESTIONS) {
     const times = line(names[question], (row) => `${row[question].warm} (cold ${row[question].cold})`)

@@ -153,6 +153,15 @@ const lookingIn = (problem: PlanningProblem, newSteps: number, placed: number): 
 const replannedIn = (problem: PlanningProblem, newSteps: number): number =>
   Math.max(LEAST_REPLANNED, Math.floor(PLACED_FOR_ODDS / Math.max(1, toDo(problem) + newSteps)))
 
+/** How much a quote goes to in a book of this size. */
+export function effortIn(shop: PlanningProblem, { steps }: NewWork, replications: number) {
+  return {
+    replications,
+    replanned: replannedIn(shop, steps.length),
+    ...lookingIn(shop, steps.length, replications === 0 ? PLACED_AT_ONCE : PLACED_AT_REST),
+  }
+}
+
 const toDo = ({ steps }: PlanningProblem): number => steps.filter(({ state }) => state.kind === 'to-do').length
 
 function quoteFrom(
@@ -165,9 +174,7 @@ function quoteFrom(
   const answer = quote(shop, newWork, {
     current,
     attendance,
-    replications,
-    replanned: replannedIn(shop, newWork.steps.length),
-    ...lookingIn(shop, newWork.steps.length, replications === 0 ? PLACED_AT_ONCE : PLACED_AT_REST),
+    ...effortIn(shop, newWork, replications),
     ...(withMore ? { additions: 'likely' } : {}),
   })
   if (!answer.ok) return answer
