@@ -98,7 +98,9 @@ export class Fitting {
     this.#mine = withFollowers(blocks, blocksByCommission(compiled, blocks, [this.#commission]))
     const isMine = new Set(this.#mine)
     this.#urgent = urgentBlocks(compiled, blocks).filter((block) => !isMine.has(block))
-    this.#queue = orderByStart(compiled, blocks, current).filter((block) => !isMine.has(block))
+    this.#queue = withLeadersFirst(blocks, orderByStart(compiled, blocks, current)).filter(
+      (block) => !isMine.has(block),
+    )
     const late = new Map(current.commissions.map(({ id, lateMin }) => [id, lateMin]))
     this.#mayBeLate = Float64Array.from(joined.commissions, ({ id, promise }) =>
       promise === null || id === commissionId ? NEVER : (late.get(id) ?? 0),
@@ -260,6 +262,18 @@ export class Fitting {
     const found = this.#queue.findIndex((block) => this.#blocks.steps[block]!.every((step) => start[step]! >= instant))
     return found < 0 ? this.#queue.length : found
   }
+}
+
+/** The same blocks with those that lead to others before them: where steps may overlap what follows can start sooner. */
+function withLeadersFirst({ before }: Blocks, blocks: readonly number[]): number[] {
+  const order = new Set<number>()
+  const add = (block: number): void => {
+    if (order.has(block)) return
+    for (const leader of before[block]!) add(leader)
+    order.add(block)
+  }
+  for (const block of blocks) add(block)
+  return [...order]
 }
 
 /** These blocks and all that follow them, those that lead to others first. */

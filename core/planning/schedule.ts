@@ -461,7 +461,13 @@ export class Schedule {
         return -2
       }
       let back = position
-      while (order[back] !== raised) back -= 1
+      while (back >= 0 && order[back] !== raised) back -= 1
+      if (back < 0) {
+        // It stands in a block placed before: nothing done here moves it.
+        this.#unbookFrom(order, 0, position)
+        this.obstacle = lag >= 0 ? { kind: 'window', step, lag } : { kind: 'no-hours', step }
+        return -2
+      }
       this.#unbookFrom(order, back, position)
       this.#raisedStart[raised] = Math.max(this.#raisedStart[raised]!, this.#raiseStart)
       this.#raisedEnd[raised] = Math.max(this.#raisedEnd[raised]!, this.#raiseEnd)

@@ -10,7 +10,7 @@ export interface SimulateOptions {
   readonly replications: number
   /**
    * In how many of the replications the shop is also scheduled anew, as a maker does who takes up something else while one
-   * thing dries late; in the others how much sooner that makes it is estimated from these. Default 0: everybody keeps
+   * thing dries late; in the others what that gains is estimated from these. Default 0: everybody keeps
    * to the plan's order, whatever happens, which is far too careful in a full book.
    */
   readonly replanned?: number
@@ -52,13 +52,20 @@ export function simulate(
 }
 
 /**
- * Done when, by whichever is sooner of keeping to the order and scheduling anew. Where it was not scheduled anew: what a
+ * How much of what scheduling anew gains a maker gets, who does not know ahead how each step turns out. Measured against
+ * replications lived through step by step, each planned anew from what is known by then: bench/odds.ts.
+ */
+const SHARE_OF_GAIN = 0.5
+
+/**
+ * Done when, sooner than by keeping to the order where scheduling anew is sooner. Where it was not scheduled anew: what a
  * straight line through those where it was says of it (a regression on a control variate), and by turns how far one of
  * those lies off that line, so that the spread stays what it is.
  * @param anew of the first replications; -1 where it could not be
  */
 function withReplanning(kept: Int32Array, anew: Int32Array, now: number): Int32Array {
-  const sooner = Float64Array.from(anew, (done, run) => (done < 0 ? kept[run]! : Math.min(done, kept[run]!)))
+  const gained = (run: number): number => (anew[run]! < 0 ? 0 : Math.max(0, kept[run]! - anew[run]!))
+  const sooner = Float64Array.from(anew.keys(), (run) => kept[run]! - SHARE_OF_GAIN * gained(run))
   const count = sooner.length
   let meanKept = 0
   let meanSooner = 0
@@ -75,7 +82,7 @@ function withReplanning(kept: Int32Array, anew: Int32Array, now: number): Int32A
   const slope = spread > 0 ? along / spread : 1
   const line = (run: number): number => meanSooner + slope * (kept[run]! - meanKept)
   return kept.map((latest, run) => {
-    if (run < count) return sooner[run]!
+    if (run < count) return Math.round(sooner[run]!)
     const like = run % count
     return Math.min(latest, Math.max(now, Math.round(line(run) + sooner[like]! - line(like))))
   })

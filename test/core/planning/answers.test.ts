@@ -296,7 +296,8 @@ describe('simulate', () => {
     const sanded = (replanned: number): number =>
       simulate(shop, made.value, { replications: 200, replanned, commissions: ['other'] })[0]!.odds.reached95
     expect(sanded(0)).toBeGreaterThan(when('Wed 21:00'))
-    expect(written(sanded(200))).toBe('Tue 20:30')
+    expect(sanded(200)).toBeLessThan(sanded(0) - DAY)
+    expect(sanded(200)).toBeGreaterThanOrEqual(when('Tue 20:30'))
   })
 
   test('a few schedules tell how much sooner replanning makes the others, where keeping to the order is weeks off', () => {
