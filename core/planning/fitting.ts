@@ -169,11 +169,7 @@ export class Fitting {
   #doneAlone(): number {
     this.#schedule.reset()
     for (const block of this.#mine) if (!this.#schedule.place(block)) return 0
-    const { stepsOfCommission } = this.#compiled
-    let done = this.#compiled.now
-    for (let at = stepsOfCommission.from[this.#commission]!; at < stepsOfCommission.from[this.#commission + 1]!; at++)
-      done = Math.max(done, this.#schedule.end[stepsOfCommission.items[at]!]!)
-    return done
+    return doneTimes(this.#schedule)[this.#commission]!
   }
 
   #isComplete(): boolean {
