@@ -7,7 +7,11 @@ export default defineConfig({
     build: {
       rolldownOptions: {
         // Each runs in a process or thread of its own, from a file of its own.
-        input: { index: 'electron/main.ts', desk: 'electron/desk-process.ts', planner: 'desk/planner-worker.ts' },
+        input: {
+          index: 'electron/main.ts',
+          desk: 'electron/desk-process.ts',
+          planner: 'desk/planner/planner-worker.ts',
+        },
       },
     },
   },

@@ -31,8 +31,8 @@ const checks: readonly Check[] = [
 ]
 
 function layered(): string[] {
-  return ['core', 'db', 'migrations', 'desk', 'electron', 'renderer', 'commands', 'test', 'bench'].filter((folder) =>
-    existsSync(join(projectFolder, folder)),
+  return ['core', 'db', 'migrations', 'desk', 'electron', 'renderer', 'commands', 'test', 'benchmarks'].filter(
+    (folder) => existsSync(join(projectFolder, folder)),
   )
 }
 

@@ -25,7 +25,7 @@ interface Part {
 
 const parts: readonly Part[] = [
   { title: 'Core', projects: ['core'] },
-  { title: 'Store', projects: ['store'] },
+  { title: 'Store', projects: ['db'] },
   { title: 'Desk, shells without a window, and what pages compute', projects: ['desk', 'pages'] },
   { title: 'The app in a browser', projects: ['browser'], needs: findBrowser },
   { title: 'The app in its window', projects: ['shell'], needs: findWindow },

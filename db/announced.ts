@@ -1,4 +1,4 @@
-import type { AnnouncedStart } from '../core/planning/model.ts'
+import type { AnnouncedStart } from '../core/planning/index.ts'
 import type { Db } from './schema.ts'
 import { inTransaction } from './transaction.ts'
 

@@ -2,7 +2,7 @@ import type { Generated, Kysely } from 'kysely'
 import type { ShopAir, StationKind, WoodPrice } from '../core/almanac/almanac.ts'
 import type { Standing, TakenWhere } from '../core/book/book.ts'
 import type { Units } from '../core/constructions/construction.ts'
-import type { WaitKind } from '../core/planning/model.ts'
+import type { WaitKind } from '../core/planning/index.ts'
 
 /** A connection or an open transaction; every query function takes one first. */
 export type Db = Kysely<Database>

@@ -1,5 +1,5 @@
 import type { Reply } from './procedure.ts'
-import type { SearchBudget } from './search-plan.ts'
+import type { SearchBudget } from './planner/search-plan.ts'
 import type { BetterDates } from './views.ts'
 
 /**

@@ -5,10 +5,10 @@ import { placesHeld, type Place } from '../core/book/places.ts'
 import { pieceState, type PieceState } from '../core/book/piece-state.ts'
 import { planningProblem, type BookProblem } from '../core/book/planning-problem.ts'
 import { progressOf, untouched, type StepProgress } from '../core/book/step-progress.ts'
-import type { Plan, PlannedStep } from '../core/planning/model.ts'
+import type { Plan, PlannedStep } from '../core/planning/index.ts'
 import { localDay } from '../core/time/local-day.ts'
 import type { Wording } from '../core/time/write-instant.ts'
-import { planningSetting, type ShopSetting } from './planning-setting.ts'
+import { planningSetting, type ShopSetting } from './planner/planning-setting.ts'
 import type { PieceLabel } from './views.ts'
 
 /** One lot of a piece: what travels together. */

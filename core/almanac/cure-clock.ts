@@ -1,4 +1,4 @@
-import type { CureClock } from '../planning/model.ts'
+import type { CureClock } from '../planning/index.ts'
 import { cureClock, meanRates } from '../waits/cure-clock.ts'
 import type { AirAhead } from './air-ahead.ts'
 import type { Almanac } from './almanac.ts'

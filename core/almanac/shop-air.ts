@@ -1,5 +1,5 @@
 import { joined, NOTHING_LOGGED, type HoursLogged } from '../book/hours-logged.ts'
-import type { Interval } from '../planning/model.ts'
+import type { Interval } from '../planning/index.ts'
 import { localDay } from '../time/local-day.ts'
 import { workingHours } from '../time/shop-calendar.ts'
 import { climateProfile, type ClimateSegment, type ShopClimate } from '../waits/temperature-profile.ts'

@@ -1,4 +1,4 @@
-import type { Interval } from '../planning/model.ts'
+import type { Interval } from '../planning/index.ts'
 import type { StepEntry } from './book.ts'
 
 /** When somebody was in the shop for sure, because work was logged. */

@@ -1,4 +1,4 @@
-import type { CureClock } from '../planning/model.ts'
+import type { CureClock } from '../planning/index.ts'
 import { readyAt } from '../waits/cure-clock.ts'
 import type { BookLag, BookStep } from './book.ts'
 import { untouched, type StepProgress } from './step-progress.ts'

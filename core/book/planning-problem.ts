@@ -9,7 +9,7 @@ import type {
   PlanStation,
   PlanStep,
   StepState,
-} from '../planning/model.ts'
+} from '../planning/index.ts'
 import type { Book, BookLag, BookStep, Commission, Piece } from './book.ts'
 import { endOfWait } from './open-waits.ts'
 import { progressOf, untouched, workedMinutes, type StepProgress } from './step-progress.ts'

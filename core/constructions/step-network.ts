@@ -1,4 +1,4 @@
-import type { WaitKind } from '../planning/model.ts'
+import type { WaitKind } from '../planning/index.ts'
 
 /**
  * One stretch of hands-on work on a lot of equal pieces, as a construction makes it and as it is stored: everything the

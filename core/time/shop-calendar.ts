@@ -1,4 +1,4 @@
-import type { Interval } from '../planning/model.ts'
+import type { Interval } from '../planning/index.ts'
 import { firstReached, zoneOffsets } from './zone-offsets.ts'
 import { dayNumber, isoWeekdayOf, type IsoWeekday, type LocalDay } from './local-day.ts'
 

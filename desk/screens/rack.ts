@@ -2,7 +2,7 @@ import type { Place } from '../../core/book/places.ts'
 import type { OpenWait } from '../../core/book/open-waits.ts'
 import type { Lot, Moment } from '../moment.ts'
 import type { RackRow, RackView } from '../views.ts'
-import { standsStillNow, waitHere } from '../wait-here.ts'
+import { standsStillNow, waitHere } from '../steps/wait-here.ts'
 import { writeMinutes } from '../words.ts'
 
 /** What is in clamps, curing or drying, where, since when, ready when, what comes next. */

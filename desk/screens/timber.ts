@@ -20,7 +20,7 @@ import { costOfParts, type PartsCost } from '../../core/timber/wood-cost.ts'
 import { boardFeet, boardFeetOf, cubicMetresOf, withWaste } from '../../core/wood/board-measure.ts'
 import { roughThicknessFor, writeRoughThickness } from '../../core/wood/rough-thickness.ts'
 import type { Board } from '../../db/boards.ts'
-import type { PartWork, TimberWork } from '../timber-work.ts'
+import type { PartWork, TimberWork } from '../lumber/timber-work.ts'
 import type {
   BoardLine,
   ConsumableLine,

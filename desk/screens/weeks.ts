@@ -1,4 +1,4 @@
-import type { Interval } from '../../core/planning/model.ts'
+import type { Interval } from '../../core/planning/index.ts'
 import { endOfWait } from '../../core/book/open-waits.ts'
 import type { BookStep } from '../../core/book/book.ts'
 import type { Lot, Moment } from '../moment.ts'

@@ -1,4 +1,4 @@
-import type { Hold, Interval, Lag, PlanningProblem, PlanStep } from '../../../core/planning/model.ts'
+import type { Hold, Interval, Lag, PlanningProblem, PlanStep } from '../../../core/planning/problem/model.ts'
 
 /** Builds small shops in words: a Monday at 0:00 is minute `monday`, evenings are 18:00-21:00, Saturdays 9:00-17:00. */
 export const DAY = 1440

@@ -1,5 +1,12 @@
 import fc from 'fast-check'
-import type { CureClock, Hold, Lag, PlanMaker, PlanningProblem, PlanStep } from '../../../core/planning/model.ts'
+import type {
+  CureClock,
+  Hold,
+  Lag,
+  PlanMaker,
+  PlanningProblem,
+  PlanStep,
+} from '../../../core/planning/problem/model.ts'
 
 /** Shops for property tests: small, and with everything that the model knows somewhere in them. */
 export interface ShopRange {

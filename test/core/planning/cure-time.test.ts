@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { cureBegun, cureOver, cureTimeOf } from '../../../core/planning/cure-time.ts'
+import { cureBegun, cureOver, cureTimeOf } from '../../../core/planning/rules/cure-time.ts'
 
 const START = 1000
 /** Runs and stillness by turns, as nights in a shop that is heated for work; it goes on for ever at the end. */

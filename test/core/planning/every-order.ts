@@ -1,5 +1,5 @@
 import fc from 'fast-check'
-import type { PlanningProblem, PlanStep } from '../../../core/planning/model.ts'
+import type { PlanningProblem, PlanStep } from '../../../core/planning/problem/model.ts'
 import { aLag, aShop, aStep, DAY, held, monday } from './a-shop.ts'
 
 /** One maker, up to six steps without pauses, minimum lags, releases, and a set of clamps that stays on for a while. */

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
-import type { PlanningProblem } from '../../../core/planning/model.ts'
-import { plan } from '../../../core/planning/plan.ts'
-import { bindingChain } from '../../../core/planning/why.ts'
+import type { PlanningProblem } from '../../../core/planning/problem/model.ts'
+import { plan } from '../../../core/planning/search/plan.ts'
+import { bindingChain } from '../../../core/planning/reasons/why.ts'
 import { aLag, aShop, aStep } from './a-shop.ts'
 
 type Activity = readonly [name: string, minutes: number, follows: string]

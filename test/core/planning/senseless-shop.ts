@@ -1,5 +1,5 @@
 import fc from 'fast-check'
-import type { Lag, PlanningProblem, PlanStep } from '../../../core/planning/model.ts'
+import type { Lag, PlanningProblem, PlanStep } from '../../../core/planning/problem/model.ts'
 import { anyShop } from './any-shop.ts'
 
 const oddNumber = fc.constantFrom(NaN, Infinity, -Infinity, -5, -1e12, 0, 1.5, 1e6, 1e9, 1e15, 99)

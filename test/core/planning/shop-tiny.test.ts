@@ -1,7 +1,7 @@
 import { existsSync, readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
-import { readShopTiny, shopTinyProblem } from '../../../bench/formats/shop-tiny.ts'
-import { planExactly } from '../../../core/planning/plan-exactly.ts'
+import { readShopTiny, shopTinyProblem } from '../../../benchmarks/formats/shop-tiny.ts'
+import { planExactly } from '../../../core/planning/search/plan-exactly.ts'
 
 // Answers proven by exhaustive search, and found again by a constraint model in another system; see the README beside them.
 const folder = new URL('../../../../shared/bench-data/shop-tiny/', import.meta.url)

@@ -1,4 +1,12 @@
-import type { Hold, Interval, Lag, Plan, PlannedStep, PlanningProblem, PlanStep } from '../../../core/planning/model.ts'
+import type {
+  Hold,
+  Interval,
+  Lag,
+  Plan,
+  PlannedStep,
+  PlanningProblem,
+  PlanStep,
+} from '../../../core/planning/problem/model.ts'
 
 /**
  * Everything that is wrong with a plan, as sentences; empty when it keeps every constraint of the model. Written from

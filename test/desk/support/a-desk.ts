@@ -9,7 +9,7 @@ import type { Desk, DeskEvent } from '../../../desk/desk.ts'
 import { openDesk } from '../../../desk/open-desk.ts'
 import type { Client, Reply } from '../../../desk/procedure.ts'
 import type { TestProcedures } from '../../../desk/procedures.ts'
-import type { SearchBudget } from '../../../desk/search-plan.ts'
+import type { SearchBudget } from '../../../desk/planner/search-plan.ts'
 import type { Draft, DraftPiece } from '../../../desk/views.ts'
 
 // A new shop takes its time zone from the computer.

@@ -1,14 +1,14 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { apparentTardinessCostOrder } from '../../../../core/planning/one-machine/apparent-tardiness-cost.ts'
-import { Dynasearch } from '../../../../core/planning/one-machine/dynasearch.ts'
-import { leastWeightedTardiness } from '../../../../core/planning/one-machine/tardiness-search.ts'
+import { apparentTardinessCostOrder } from '../../../../core/planning/search/one-machine/apparent-tardiness-cost.ts'
+import { Dynasearch } from '../../../../core/planning/search/one-machine/dynasearch.ts'
+import { leastWeightedTardiness } from '../../../../core/planning/search/one-machine/tardiness-search.ts'
 import {
   oneMachineProblems,
   weightedTardiness,
   type OneMachineJobs,
-} from '../../../../core/planning/one-machine/weighted-tardiness.ts'
-import { readWeightedTardiness } from '../../../../bench/formats/weighted-tardiness.ts'
+} from '../../../../core/planning/search/one-machine/weighted-tardiness.ts'
+import { readWeightedTardiness } from '../../../../benchmarks/formats/weighted-tardiness.ts'
 import { describeOpenData } from '../project/open-data.ts'
 
 const anyJobs = (most: number): fc.Arbitrary<OneMachineJobs> =>

@@ -5,7 +5,7 @@ import {
   checkOneMachine,
   checkProject,
   checkTinyShop,
-} from '../../../../bench/check-answer.ts'
+} from '../../../../benchmarks/check-answer.ts'
 
 const project = `jobs (incl. supersource/sink ):  4
 PRECEDENCE RELATIONS:

@@ -1,8 +1,8 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { laggedProjectProblems } from '../../../../core/planning/project/lagged-project.ts'
-import { leastLaggedMakespan } from '../../../../core/planning/project/lagged-search.ts'
-import { readProgenMax } from '../../../../bench/formats/progen-max.ts'
+import { laggedProjectProblems } from '../../../../core/planning/search/project/lagged-project.ts'
+import { leastLaggedMakespan } from '../../../../core/planning/search/project/lagged-search.ts'
+import { readProgenMax } from '../../../../benchmarks/formats/progen-max.ts'
 import { describeOpenData } from './open-data.ts'
 import { anyLaggedProject, faults, lastFinish, leastByExhaustion } from './small-projects.ts'
 

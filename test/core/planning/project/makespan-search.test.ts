@@ -1,9 +1,9 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { criticalPath, makespanLowerBound } from '../../../../core/planning/project/critical-path.ts'
-import { leastMakespan } from '../../../../core/planning/project/makespan-search.ts'
-import { projectProblems } from '../../../../core/planning/project/project.ts'
-import { readPsplib } from '../../../../bench/formats/psplib.ts'
+import { criticalPath, makespanLowerBound } from '../../../../core/planning/search/project/critical-path.ts'
+import { leastMakespan } from '../../../../core/planning/search/project/makespan-search.ts'
+import { projectProblems } from '../../../../core/planning/search/project/project.ts'
+import { readPsplib } from '../../../../benchmarks/formats/psplib.ts'
 import { describeOpenData } from './open-data.ts'
 import { anyProject, asLagged, faults, lastFinish, leastByExhaustion } from './small-projects.ts'
 

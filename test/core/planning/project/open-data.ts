@@ -1,7 +1,7 @@
 import { existsSync, readFileSync } from 'node:fs'
 import { fileURLToPath } from 'node:url'
 import { describe, it } from 'vitest'
-import { instancesIn, type KnownValue } from '../../../../bench/known-values.ts'
+import { instancesIn, type KnownValue } from '../../../../benchmarks/known-values.ts'
 
 interface OpenInstance {
   readonly name: string

@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { SerialScheme, type Direction } from '../../../../core/planning/project/serial-scheme.ts'
+import { SerialScheme, type Direction } from '../../../../core/planning/search/project/serial-scheme.ts'
 import { anyProject, asLagged, faults, lastFinish } from './small-projects.ts'
 
 const project = anyProject({ activities: 12, longest: 6 })

@@ -1,7 +1,7 @@
 import fc from 'fast-check'
-import type { JobShop } from '../../../../core/planning/project/job-shop.ts'
-import type { LaggedProject, StartLag } from '../../../../core/planning/project/lagged-project.ts'
-import type { Project } from '../../../../core/planning/project/project.ts'
+import type { JobShop } from '../../../../core/planning/search/project/job-shop.ts'
+import type { LaggedProject, StartLag } from '../../../../core/planning/search/project/lagged-project.ts'
+import type { Project } from '../../../../core/planning/search/project/project.ts'
 
 interface Shape {
   readonly activities: number

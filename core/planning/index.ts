@@ -1,0 +1,33 @@
+// The planner's only door: whoever is outside `core/planning` imports from here, and from nothing behind it.
+export type {
+  AnnouncedStart,
+  BindingChain,
+  CureClock,
+  Hold,
+  Interval,
+  Lag,
+  Objective,
+  Plan,
+  PlanCommission,
+  PlanMaker,
+  PlannedStep,
+  PlanningProblem,
+  PlanStation,
+  PlanStep,
+  StepState,
+  WaitKind,
+} from './problem/model.ts'
+export { withNewWork } from './problem/new-work.ts'
+export { compareObjectives } from './rules/measured.ts'
+export { improve, type Progress } from './search/improve.ts'
+export { planExactly } from './search/plan-exactly.ts'
+export { plan } from './search/plan.ts'
+export type { LateBy, NewWork, Odds, OfferKind, Tonight } from './quote/answers.ts'
+export { fittedIn, type Looking } from './quote/fitting.ts'
+export { quote, type QuoteOptions } from './quote/quote.ts'
+export { Draws, getsThere } from './odds/draws.ts'
+export { simulate } from './odds/simulate.ts'
+export { whatWouldHelp } from './reasons/help.ts'
+export { tonight } from './reasons/tonight.ts'
+export { bindingChain } from './reasons/why.ts'
+export { chainWords, helpWords } from './reasons/words.ts'

@@ -1,0 +1,98 @@
+import type { BindingChain, Interval, PlanCommission, Lag, Plan, PlanStep } from '../problem/model.ts'
+
+/** How often a date is kept, from replications with uncertain work, waits and evenings. All instants. */
+export interface Odds {
+  readonly replications: number
+  /** Done by then 1 time in 2, 4 times in 5, 19 times in 20. */
+  readonly reached50: number
+  readonly reached80: number
+  readonly reached95: number
+  /** Share of replications that are done by the promise, 0..1; null when nothing is promised. */
+  readonly keepsPromise: number | null
+  /** Mean number of windows (recoat, open time) of this commission missed in a replication. */
+  readonly missedWindows: number
+}
+
+/** What is asked for and not yet in the plan. Lags may lead from steps of the shop's problem to the new ones. */
+export interface NewWork {
+  readonly commission: PlanCommission
+  readonly steps: readonly PlanStep[]
+  readonly lags: readonly Lag[]
+}
+
+export interface Quote {
+  /** 'keeps-every-promise' first, then 'soonest' where it is sooner, then the ones with more hours, stations, in order of date. */
+  readonly offers: readonly Offer[]
+}
+
+/** One date that can be offered, with what it costs others. */
+export interface Offer {
+  readonly kind: OfferKind
+  readonly doneAt: number
+  /** Who gets later than promised (or later still) by taking the work on this way, worst first. */
+  readonly late: readonly LateBy[]
+  /** Commissions without a promise that are done later than without the new work. */
+  readonly pushedBack: readonly PushedBack[]
+  /** Null when no replications were asked for. */
+  readonly odds: Odds | null
+  /** What decides the date. */
+  readonly chain: BindingChain
+  /** The whole plan with the new work in it. */
+  readonly plan: Plan
+}
+
+export type OfferKind =
+  | { readonly kind: 'keeps-every-promise' }
+  | { readonly kind: 'soonest' }
+  /** Keeps every promise too, with something added to the shop. */
+  | { readonly kind: 'with-more'; readonly addition: Addition }
+
+/** What could be added to the shop, and how it is called. */
+export type Addition =
+  | { readonly kind: 'hours'; readonly name: string; readonly maker: string; readonly hours: readonly Interval[] }
+  | { readonly kind: 'station'; readonly name: string; readonly station: string; readonly units: number }
+
+export interface LateBy {
+  readonly commissionId: string
+  readonly promise: number
+  readonly doneBefore: number
+  readonly doneAt: number
+  /** Minutes past the promise with the new work, and without it. */
+  readonly lateMin: number
+  readonly lateBeforeMin: number
+}
+
+export interface PushedBack {
+  readonly commissionId: string
+  readonly doneBefore: number
+  readonly doneAt: number
+}
+
+/** What has to be started in the session that runs or comes next, so that the night works. */
+export interface Tonight {
+  /** The session meant: of the maker whose hours are open now or open first; null when nobody has hours left. */
+  readonly session: Interval | null
+  /** In order of latest start. */
+  readonly items: readonly TonightItem[]
+}
+
+export interface TonightItem {
+  readonly step: string
+  /** The wait that the step sets going: what the night is used for. */
+  readonly wait: Lag
+  readonly plannedStart: number
+  /** Last instant of this session at which it can be started and still be done before the session is over. */
+  readonly latestStart: number
+  /** When the wait is over if it is done as planned. */
+  readonly overAt: number
+  /** What is lost if it is left for the next session with the rest of the plan as it is; empty: nothing that anybody waits for. */
+  readonly ifLeft: readonly LostDate[]
+}
+
+export interface LostDate {
+  readonly commissionId: string
+  readonly doneAt: number
+  readonly doneIfLeft: number
+  readonly promise: number | null
+  readonly lateIfLeftMin: number
+}

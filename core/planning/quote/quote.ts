@@ -1,0 +1,141 @@
+import { failed, ok, type Result } from '../../problems.ts'
+import { LEAST_GAIN_MIN, likelyAdditions, withAddition } from './additions.ts'
+import type { Addition, LateBy, NewWork, Offer, OfferKind, PushedBack, Quote } from './answers.ts'
+import type { Attendance } from '../odds/draws.ts'
+import { Fitting, type Looking } from './fitting.ts'
+import type { Plan, PlanningProblem } from '../problem/model.ts'
+import { withNewWork } from '../problem/new-work.ts'
+import { plan } from '../search/plan.ts'
+import { refusals } from '../problem/refusals.ts'
+import { simulate } from '../odds/simulate.ts'
+import { bindingChain } from '../reasons/why.ts'
+
+export interface QuoteOptions {
+  /** The plan of the shop's problem as it stands, when there is one: the offers are compared with it. */
+  readonly current?: Plan
+  /** For the odds of each offer; absent or 0: no odds. */
+  readonly replications?: number
+  /** In how many of them the shop is scheduled anew, see simulate.ts. */
+  readonly replanned?: number
+  readonly seed?: number
+  readonly attendance?: Attendance
+  /**
+   * What could be added to the shop (a Saturday, another set of clamps): each that brings the date nearer by at least
+   * half a day, with nobody late, becomes an offer. 'likely': what decides the date says what to try. Absent: none.
+   */
+  readonly additions?: 'likely' | readonly Addition[]
+  /** Schedules generated in search of a better date, for each offer. Default 0: what can be told at once. */
+  readonly schedules?: number
+}
+
+const MOST_WITH_MORE = 3
+
+/** When new work would be done: without making anybody late to whom something was promised, and as soon as possible. */
+export function quote(problem: PlanningProblem, newWork: NewWork, options: QuoteOptions = {}): Result<Quote> {
+  const joined = withNewWork(problem, newWork)
+  const problems = refusals(joined)
+  if (problems.length > 0) return failed(...problems)
+  const current = options.current === undefined ? plan(problem) : ok(options.current)
+  if (!current.ok) return current
+
+  const fitted = new Fitting(joined, newWork.commission.id, current.value).offers(lookingOf(options))
+  if (!fitted.ok) return fitted
+  const { keeps, soonest } = fitted.value
+  const before = new Map(current.value.commissions.map(({ id, doneAt }) => [id, doneAt]))
+  const offer = (shop: PlanningProblem, kind: OfferKind, made: Plan): Offer =>
+    offerOf(shop, newWork.commission.id, before, kind, made, options)
+
+  const offers: Offer[] = []
+  if (keeps !== null) offers.push(offer(joined, { kind: 'keeps-every-promise' }, keeps))
+  if (soonest !== null) offers.push(offer(joined, { kind: 'soonest' }, soonest))
+  if (keeps !== null && options.additions !== undefined) {
+    const chain = offers[0]!.chain
+    const additions = options.additions === 'likely' ? likelyAdditions(joined, chain) : options.additions
+    offers.push(...withMore(joined, newWork.commission.id, current.value, keeps, additions, options, offer))
+  }
+  return ok({ offers })
+}
+
+const lookingOf = ({ schedules = 0, seed = 1 }: QuoteOptions): Looking | null =>
+  schedules > 0 ? { schedules, seed } : null
+
+const doneAt = (made: Plan, commissionId: string): number =>
+  made.commissions.find(({ id }) => id === commissionId)?.doneAt ?? Infinity
+
+/** The additions that pay, soonest first. */
+function withMore(
+  joined: PlanningProblem,
+  commissionId: string,
+  current: Plan,
+  without: Plan,
+  additions: readonly Addition[],
+  options: QuoteOptions,
+  offer: (shop: PlanningProblem, kind: OfferKind, made: Plan) => Offer,
+): Offer[] {
+  const latest = doneAt(without, commissionId) - LEAST_GAIN_MIN
+  const paying = additions.flatMap((addition) => {
+    const shop = withAddition(joined, addition)
+    if (refusals(shop).length > 0) return []
+    const fitted = new Fitting(shop, commissionId, current, without).offers(lookingOf(options))
+    const keeps = fitted.ok ? fitted.value.keeps : null
+    return keeps === null || doneAt(keeps, commissionId) > latest ? [] : [{ addition, shop, keeps }]
+  })
+  return paying
+    .sort((a, b) => doneAt(a.keeps, commissionId) - doneAt(b.keeps, commissionId))
+    .slice(0, MOST_WITH_MORE)
+    .map(({ addition, shop, keeps }) => offer(shop, { kind: 'with-more', addition }, keeps))
+}
+
+function offerOf(
+  shop: PlanningProblem,
+  commissionId: string,
+  before: ReadonlyMap<string, number>,
+  kind: OfferKind,
+  made: Plan,
+  { replications = 0, replanned = 0, seed, attendance }: QuoteOptions,
+): Offer {
+  const asked = {
+    replications,
+    replanned,
+    commissions: [commissionId],
+    ...(seed === undefined ? {} : { seed }),
+    ...(attendance === undefined ? {} : { attendance }),
+  }
+  return {
+    kind,
+    doneAt: doneAt(made, commissionId),
+    late: lateBy(shop, before, made, commissionId),
+    pushedBack: pushedBack(shop, before, made, commissionId),
+    odds: replications < 1 ? null : (simulate(shop, made, asked)[0]?.odds ?? null),
+    chain: bindingChain(shop, made, commissionId),
+    plan: made,
+  }
+}
+
+function lateBy(shop: PlanningProblem, before: ReadonlyMap<string, number>, made: Plan, newId: string): LateBy[] {
+  return shop.commissions
+    .flatMap(({ id, promise }, index): LateBy[] => {
+      if (promise === null || id === newId) return []
+      const { doneAt: at, lateMin } = made.commissions[index]!
+      const doneBefore = before.get(id) ?? at
+      const lateBeforeMin = Math.max(0, doneBefore - promise)
+      return lateMin > lateBeforeMin
+        ? [{ commissionId: id, promise, doneBefore, doneAt: at, lateMin, lateBeforeMin }]
+        : []
+    })
+    .sort((a, b) => b.lateMin - b.lateBeforeMin - (a.lateMin - a.lateBeforeMin))
+}
+
+function pushedBack(
+  shop: PlanningProblem,
+  before: ReadonlyMap<string, number>,
+  made: Plan,
+  newId: string,
+): PushedBack[] {
+  return shop.commissions.flatMap(({ id, promise }, index): PushedBack[] => {
+    if (promise !== null || id === newId) return []
+    const { doneAt: at } = made.commissions[index]!
+    const doneBefore = before.get(id) ?? at
+    return at > doneBefore ? [{ commissionId: id, doneBefore, doneAt: at }] : []
+  })
+}

@@ -1,0 +1,123 @@
+import type { LostDate, Tonight, TonightItem } from '../quote/answers.ts'
+import { blocksOf } from '../schedule/blocks.ts'
+import { compile, type Compiled } from '../problem/compiled.ts'
+import { doneTimes } from '../rules/measured.ts'
+import type { Interval, Lag, Plan, PlanningProblem, PlanStep } from '../problem/model.ts'
+import { Replacement } from '../search/neighbourhood.ts'
+import { occupancyOf, type Occupancy } from '../schedule/occupancy.ts'
+import { plannedTimes } from '../schedule/planned-times.ts'
+import { Schedule } from '../schedule/schedule.ts'
+import { sessionsOf } from '../schedule/sessions.ts'
+
+/** A wait shorter than this does not need the night. */
+const LEAST_WAIT = 60
+
+/**
+ * What has to be started in the session that runs or comes next so that its wait works through the night: with the
+ * latest start, and what is lost if it is left for the session after.
+ */
+export function tonight(problem: PlanningProblem, plan: Plan): Tonight {
+  const session = sessionAhead(problem)
+  if (session === null) return { session: null, items: [] }
+  const occupancy = occupancyOf(problem, plan)
+  const starters = problem.steps.flatMap((step) => {
+    const wait = waitSetGoing(occupancy, step)
+    const { start } = occupancy.at(step.id)
+    return step.state.kind === 'to-do' && wait !== null && start >= session.from && start < session.to
+      ? [{ step, wait }]
+      : []
+  })
+  if (starters.length === 0) return { session, items: [] }
+  const leaving = new Leaving(problem, plan)
+  const items = starters.map(({ step, wait }): TonightItem => {
+    const planned = occupancy.at(step.id)
+    return {
+      step: step.id,
+      wait,
+      plannedStart: planned.start,
+      latestStart: Math.max(planned.start, latestStart(occupancy, step, session)),
+      overAt: occupancy.readyAt(wait),
+      ifLeft: leaving.lostIfLeft(step, session.to),
+    }
+  })
+  return { session, items: items.sort((a, b) => a.latestStart - b.latestStart || a.plannedStart - b.plannedStart) }
+}
+
+/** The session of any maker that runs at `now` or opens next. */
+function sessionAhead({ makers, now }: PlanningProblem): Interval | null {
+  let next: Interval | null = null
+  for (const { hours } of makers) {
+    const { count, from, to } = sessionsOf(hours)
+    for (let session = 0; session < count; session++) {
+      if (to[session]! <= now) continue
+      if (next === null || Math.max(now, from[session]!) < Math.max(now, next.from))
+        next = { from: from[session]!, to: to[session]! }
+      break
+    }
+  }
+  return next
+}
+
+/** The longest wait out of a step that is worth a night: glue, cure, finish, rest. */
+function waitSetGoing(occupancy: Occupancy, step: PlanStep): Lag | null {
+  let longest: Lag | null = null
+  for (const lag of occupancy.lagsOutOf.get(step.id) ?? []) {
+    if (lag.wait === 'none' || lag.minMin < LEAST_WAIT) continue
+    if (longest === null || lag.minMin > longest.minMin) longest = lag
+  }
+  return longest
+}
+
+/** Closing time less the step, and less what the same makers are planned to do between it and closing time. */
+function latestStart(occupancy: Occupancy, step: PlanStep, session: Interval): number {
+  const { start, stretches, makers } = occupancy.at(step.id)
+  const work = stretches.reduce((sum, { from, to }) => sum + to - from, 0)
+  const closes = Math.min(session.to, ...makers.map((maker) => closing(occupancy, maker, start)))
+  return closes - work
+}
+
+function closing(occupancy: Occupancy, maker: string, instant: number): number {
+  const { count, from, to } = occupancy.sessions([maker])
+  for (let session = 0; session < count; session++)
+    if (from[session]! <= instant && instant < to[session]!) return to[session]!
+  return Infinity
+}
+
+/** Leaves one step for later, with what follows it, the rest of the plan kept where it is, and compares the dates. */
+class Leaving {
+  readonly #problem: PlanningProblem
+  readonly #compiled: Compiled
+  readonly #schedule: Schedule
+  readonly #replacement: Replacement
+  readonly #done: Int32Array | null
+
+  constructor(problem: PlanningProblem, plan: Plan) {
+    this.#problem = problem
+    const compiled = compile(problem)
+    this.#compiled = { ...compiled, earliest: compiled.earliest.slice() }
+    this.#schedule = new Schedule(this.#compiled, blocksOf(compiled))
+    this.#replacement = new Replacement(this.#schedule)
+    this.#done = this.#schedule.resume(plannedTimes(compiled, plan)) ? doneTimes(this.#schedule) : null
+  }
+
+  lostIfLeft(step: PlanStep, until: number): LostDate[] {
+    const done = this.#done
+    if (done === null) return []
+    const index = this.#compiled.indexOfStep.get(step.id)!
+    const { earliest } = this.#compiled
+    const usual = earliest[index]!
+    earliest[index] = Math.max(usual, until)
+    this.#replacement.takeOut([this.#schedule.blocks.of[index]!])
+    const isPlaced = this.#replacement.putBack(this.#replacement.blocks)
+    const left = doneTimes(this.#schedule)
+    if (isPlaced) this.#replacement.undo()
+    earliest[index] = usual
+    return this.#problem.commissions.flatMap(({ id, promise }, commission): LostDate[] => {
+      const doneAt = done[commission]!
+      const doneIfLeft = left[commission]!
+      if (!isPlaced || doneIfLeft <= doneAt) return []
+      const lateIfLeftMin = promise === null ? 0 : Math.max(0, doneIfLeft - promise)
+      return [{ commissionId: id, doneAt, doneIfLeft, promise, lateIfLeftMin }]
+    })
+  }
+}

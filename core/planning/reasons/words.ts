@@ -1,0 +1,74 @@
+import type { Help } from './help.ts'
+import type { BindingChain, Cause, PlanningProblem, PlanStep } from '../problem/model.ts'
+import { hoursWords, stepWords } from './step-words.ts'
+
+/** How instants are written: the caller knows the time zone and the maker's habits. */
+export interface InstantWords {
+  /** "Thursday 18:00", "Thu 5 March 18:00". */
+  readonly at: (instant: number) => string
+}
+
+export interface ChainSentence {
+  readonly step: string
+  /** "“Flatten the panel” of Harbour chequer board, Friday 18:00: ..." without the full stop. */
+  readonly text: string
+}
+
+/** The binding chain as sentences, one a link, first link first. */
+export function chainWords(
+  problem: PlanningProblem,
+  chain: BindingChain,
+  write: InstantWords,
+): readonly ChainSentence[] {
+  const name = namer(problem)
+  return chain.links.map(({ step, start, cause }) => ({
+    step,
+    text: `${name(step)} starts ${write.at(start)}: ${causeWords(problem, cause, write, name)}`,
+  }))
+}
+
+/** The one change that would help most: "4 more of clamps: done Thursday 18:00, 3 days sooner." */
+export const helpWords = ({ addition, doneAt, soonerMin }: Help, write: InstantWords): string =>
+  `${addition.name.slice(0, 1).toUpperCase()}${addition.name.slice(1)}: done ${write.at(doneAt)}, ${soonerMin >= 2880 ? `${Math.floor(soonerMin / 1440)} days` : hoursWords(Math.floor(soonerMin / 60) * 60)} sooner.`
+
+/** What a step waits for, as the end of a sentence: "waits for clamps, held by “First glue-up” of Harbour chequer board until Thursday 18:00". */
+export function causeWords(problem: PlanningProblem, cause: Cause, write: InstantWords, name = namer(problem)): string {
+  switch (cause.kind) {
+    case 'now':
+      return 'it can be started right away'
+    case 'release':
+      return `it is on hold until ${write.at(cause.until)}`
+    case 'pinned':
+      return `it is wanted for the day that begins ${write.at(cause.from)}`
+    case 'wait':
+      return cause.lag.minMin > 0
+        ? `${cause.lag.name} after ${name(cause.lag.from)} lasts until ${write.at(cause.over)}`
+        : `it follows ${name(cause.lag.from)}, done ${write.at(cause.over)}`
+    case 'closed':
+      return `${makerName(problem, cause.maker)} is not in the shop, or not long enough, from ${write.at(cause.from)} until ${write.at(cause.to)}`
+    case 'hands':
+      return `${makerName(problem, cause.maker)} is busy with ${name(cause.step)} until ${write.at(cause.until)}`
+    case 'station': {
+      const station = problem.stations.find(({ id }) => id === cause.station)?.name ?? cause.station
+      return `it waits for ${station}, held by ${listed(cause.heldBy.map(name))} until ${write.at(cause.until)}`
+    }
+    case 'clean-air':
+      return `dust and wet finish do not mix: it waits for ${name(cause.step)} until ${write.at(cause.until)}`
+    case 'window':
+      return `it is started later on purpose, so that ${name(cause.lag.to)} comes in time (“${cause.lag.name}”)`
+  }
+}
+
+const namer = (problem: PlanningProblem): ((id: string) => string) => {
+  const steps = new Map<string, PlanStep>(problem.steps.map((step) => [step.id, step]))
+  return (id) => {
+    const step = steps.get(id)
+    return step === undefined ? id : stepWords(step)
+  }
+}
+
+const makerName = (problem: PlanningProblem, id: string): string =>
+  problem.makers.find((maker) => maker.id === id)?.name ?? id
+
+const listed = (names: readonly string[]): string =>
+  names.length < 2 ? names.join('') : `${names.slice(0, -1).join(', ')} and ${names[names.length - 1]}`

@@ -1,0 +1,58 @@
+import { compareObjectives, measured } from '../rules/measured.ts'
+import type { Objective, Plan } from '../problem/model.ts'
+import { Snapshot } from '../search/neighbourhood.ts'
+import { plannedTimes } from './planned-times.ts'
+import { orderByPromises, orderByStart } from '../search/priority.ts'
+import { Schedule } from './schedule.ts'
+
+/** Look-aheads of the priority rule, see priority.ts, in the order in which they are worth a try. */
+const PATIENCES = [16, 4, 64, 1]
+
+/**
+ * Builds a schedule by priority rules, the best of as many as are tried, and from an earlier plan where there is one.
+ * False when none can be built: the schedule then says what was in the way.
+ */
+export function buildFirst(schedule: Schedule, tries: number, start?: Plan): boolean {
+  const { compiled, blocks } = schedule
+  let best: { readonly objective: Objective; readonly snapshot: Snapshot } | null = null
+  let made = 0
+  let isBest = false
+  const note = (isBuilt: boolean): void => {
+    made += 1
+    isBest = false
+    if (!isBuilt) return
+    const objective = measured(schedule)
+    if (best !== null && compareObjectives(objective, best.objective) >= 0) return
+    best = { objective, snapshot: new Snapshot(schedule) }
+    isBest = true
+  }
+  if (start !== undefined) {
+    note(resumeNear(schedule, start))
+    if (made < tries) note(schedule.build(orderByStart(compiled, blocks, start)))
+  }
+  for (const patience of PATIENCES) {
+    if (made >= tries && (best !== null || made > 0)) break
+    note(schedule.build(orderByPromises(compiled, blocks, patience)))
+  }
+  const found = best as { readonly snapshot: Snapshot } | null
+  if (found !== null && !isBest) found.snapshot.takeOver(schedule)
+  return found !== null
+}
+
+/** The times of a plan where they still hold; otherwise each step at its old start or as soon after as may be. */
+function resumeNear(schedule: Schedule, plan: Plan): boolean {
+  const { compiled, blocks } = schedule
+  if (schedule.resume(plannedTimes(compiled, plan))) {
+    for (const block of blocks.steps.keys()) if (!schedule.place(block)) return false
+    return true
+  }
+  const earliest = compiled.earliest.slice()
+  for (const { id, start } of plan.steps) {
+    const step = compiled.indexOfStep.get(id)
+    if (step !== undefined) earliest[step] = Math.max(earliest[step]!, start)
+  }
+  const near = new Schedule({ ...compiled, earliest }, blocks)
+  if (!near.build(orderByStart(compiled, blocks, plan))) return false
+  new Snapshot(near).takeOver(schedule)
+  return true
+}

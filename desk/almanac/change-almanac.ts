@@ -1,0 +1,97 @@
+import type { Almanac } from '../../core/almanac/almanac.ts'
+import { changeFact } from '../../core/almanac/facts.ts'
+import { withListed, withoutListed, type AlmanacList } from '../../core/almanac/lists.ts'
+import { readMaker, type MakerInput } from '../../core/almanac/read-maker.ts'
+import { readFinish, readGlue, type ProductInput } from '../../core/almanac/read-product.ts'
+import { readSpecialDay, type SpecialDayInput } from '../../core/almanac/read-special-day.ts'
+import { readStation, type StationInput } from '../../core/almanac/read-station.ts'
+import { readWood, type WoodInput } from '../../core/almanac/read-wood.ts'
+import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
+import type { SpecInput } from '../../core/constructions/construction.ts'
+import { readOwnConstruction } from '../../core/constructions/own/read-own-construction.ts'
+import { failed, ok, problem, type Result } from '../../core/problems.ts'
+import { saveAlmanac } from '../../db/almanac.ts'
+import type { OpenShop } from '../open-shop.ts'
+import type { Moved } from '../views.ts'
+
+/** A thing of one of the almanac's lists as typed; `id` is empty for a new one. */
+export type ListedInput =
+  | { readonly list: 'makers'; readonly item: MakerInput }
+  | { readonly list: 'specialDays'; readonly item: SpecialDayInput }
+  | { readonly list: 'stations'; readonly item: StationInput }
+  | { readonly list: 'glues' | 'finishes'; readonly item: ProductInput }
+  | { readonly list: 'woods'; readonly item: WoodInput }
+  | { readonly list: 'constructions'; readonly item: OwnConstructionInput }
+
+/** A construction of the maker's own as its form holds it. */
+export interface OwnConstructionInput {
+  readonly id: string
+  readonly input: SpecInput
+}
+
+/** One fact, as typed. */
+export const changeOneFact = (shop: OpenShop, key: string, input: string): Promise<Result<Moved>> =>
+  keep(shop, changeFact(shop.almanac, key, input), 'Changed in the Almanac.')
+
+/** Adds a thing to a list, or changes the one with its id. */
+export const saveListed = (shop: OpenShop, input: ListedInput): Promise<Result<Moved>> =>
+  keep(shop, withThing(shop, input), 'Kept in the Almanac.')
+
+/** Takes a thing out of its list, unless work in hand needs it. */
+export function removeListed(shop: OpenShop, list: AlmanacList, id: string): Promise<Result<Moved>> {
+  const users = list === 'stations' || list === 'glues' || list === 'finishes' ? usersOf(shop, id) : []
+  if (users.length > 0) {
+    const against = problem(
+      'in-use',
+      `Steps of ${users.map((number) => `No. ${number}`).join(', ')} still need it: finish or call off those first.`,
+      list,
+    )
+    return Promise.resolve(failed(against))
+  }
+  return keep(shop, withoutListed(shop.almanac, list, id), 'Taken out of the Almanac.')
+}
+
+function withThing({ almanac, now }: OpenShop, input: ListedInput): Result<Almanac> {
+  const kept = <List extends AlmanacList>(list: List, read: Result<Almanac[List][number]>): Result<Almanac> =>
+    read.ok ? ok(withListed(almanac, list, read.value)) : read
+  switch (input.list) {
+    case 'makers':
+      return kept('makers', readMaker(input.item, almanac))
+    case 'specialDays':
+      return kept('specialDays', readSpecialDay(input.item, almanac))
+    case 'stations':
+      return kept('stations', readStation(input.item, almanac))
+    case 'glues':
+      return kept('glues', readGlue(input.item, almanac))
+    case 'finishes':
+      return kept('finishes', readFinish(input.item, almanac))
+    case 'woods':
+      return kept('woods', readWood(input.item, almanac))
+    case 'constructions': {
+      const { id, input: form } = input.item
+      return kept('constructions', readOwnConstruction(form, id, almanac.constructions, shopFactsOf(almanac, now)))
+    }
+  }
+}
+
+/** Numbers of the open commissions with steps to do that use a station, glue or finish. */
+function usersOf(shop: OpenShop, id: string): number[] {
+  const moment = shop.moment()
+  const users = moment.book.steps.filter(
+    (step) =>
+      moment.progress(step.id).kind !== 'done' &&
+      (step.holds.some((hold) => hold.station === id) ||
+        step.tackyProduct === id ||
+        moment.lagsFrom(step.id).some((lag) => lag.product === id)),
+  )
+  const commissions = new Set(users.map((step) => step.commissionId))
+  return moment.book.commissions.filter((commission) => commissions.has(commission.id)).map(({ number }) => number)
+}
+
+const keep = async (shop: OpenShop, changed: Result<Almanac>, said: string): Promise<Result<Moved>> =>
+  changed.ok
+    ? shop.change(async (db) => {
+        await saveAlmanac(db, changed.value, shop.starting, { atMs: shop.nowMs, makerId: null })
+        return ok(said)
+      })
+    : changed

@@ -1,0 +1,141 @@
+import type { Consumed, Part } from '../../core/constructions/construction.ts'
+import { constructionOfPiece } from '../../core/constructions/constructions.ts'
+import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
+import { ok, type Result } from '../../core/problems.ts'
+import type { BoardOnHand, CuttingPlan, CuttingRules, PartToCut } from '../../core/timber/cutting-model.ts'
+import { stillToPutOn } from '../../core/timber/consumables-needed.ts'
+import { cuttingRules } from '../../core/timber/cutting-rules.ts'
+import { notMilled, partsToCut, type LotToCut } from '../../core/timber/parts-to-cut.ts'
+import { yardSizes, type YardSize } from '../../core/timber/yard.ts'
+import { builtAt } from '../built-at.ts'
+import { boardsOnHand, partsCut, type Board, type PartCut } from '../../db/boards.ts'
+import type { Lot, Moment } from '../moment.ts'
+import type { OpenShop } from '../open-shop.ts'
+
+/** A lot with what is still to be cut for it. */
+export interface LotWork extends LotToCut {
+  readonly lot: Lot
+  /** Instant at which its milling is planned to begin; null: not planned. */
+  readonly plannedAt: number | null
+  /** Its milling has been begun. */
+  readonly begun: boolean
+  /** Glue and finish that it still takes. */
+  readonly consumed: readonly Consumed[]
+}
+
+/** Equal parts to cut, with the lot they are for. */
+export interface PartWork {
+  readonly cut: PartToCut
+  readonly part: Part
+  readonly work: LotWork
+}
+
+export interface TimberWork {
+  readonly moment: Moment
+  readonly rules: CuttingRules
+  readonly boards: readonly Board[]
+  readonly lots: readonly LotWork[]
+  /** By the ids of the parts in the plan. */
+  readonly parts: ReadonlyMap<string, PartWork>
+  readonly plan: CuttingPlan
+  /** What is not in the plan, and why, as sentences. */
+  readonly leftOut: readonly string[]
+}
+
+/** Looks at all open commissions and the boards on hand together, and has the cutting planned on the worker thread. */
+export async function timberWork(shop: OpenShop, askedAbout: boolean): Promise<Result<TimberWork>> {
+  const moment = shop.moment()
+  const boards = await boardsOnHand(shop.db)
+  const { lots, leftOut } = lotsToCut(moment, await partsCut(shop.db), askedAbout)
+  const wanted = partsToCut(lots)
+  const rules = cuttingRules(shop.almanac.allowances)
+  const plan = await planned(shop, wanted, boards.map(boardToCut), rules, yardSizes(shop.almanac.yard))
+  if (!plan.ok) return plan
+  return ok({ moment, rules, boards, lots, parts: partsById(lots, wanted), plan: plan.value, leftOut })
+}
+
+/** The same question is not planned twice: a screen asks again at every change in the shop. */
+const lastPlans = new WeakMap<OpenShop, Map<string, CuttingPlan>>()
+
+async function planned(
+  shop: OpenShop,
+  parts: readonly PartToCut[],
+  boards: readonly BoardOnHand[],
+  rules: CuttingRules,
+  yard: readonly YardSize[],
+): Promise<Result<CuttingPlan>> {
+  const request = { kind: 'cutting' as const, parts, boards, rules, options: { yard } }
+  const key = JSON.stringify(request)
+  const known = lastPlans.get(shop)?.get(key)
+  if (known !== undefined) return ok(known)
+  // A topic of its own for each question: none takes the place of another.
+  const plan = await shop.planner.ask(`cutting ${key}`, request)
+  if (plan.ok) lastPlans.set(shop, new Map([...[...(lastPlans.get(shop) ?? [])].slice(-1), [key, plan.value]]))
+  return plan
+}
+
+function lotsToCut(
+  moment: Moment,
+  cut: readonly PartCut[],
+  askedAbout: boolean,
+): { readonly lots: readonly LotWork[]; readonly leftOut: readonly string[] } {
+  const cutOf = Map.groupBy(cut, (part) => lotId(part.pieceId, part.lot))
+  const leftOut = new Set<string>()
+  const lots = moment.lots.flatMap((lot): LotWork[] => {
+    const { piece, commission, steps, label } = lot
+    if (commission.standing === 'asked-about' && !askedAbout) return []
+    if (commission.onHoldUntil !== null) {
+      leftOut.add(`No. ${commission.number} is on hold: its parts are left out.`)
+      return []
+    }
+    const facts = shopFactsOf(moment.almanac, builtAt(steps, moment), commission.home)
+    const build = constructionOfPiece(piece)?.build(piece.spec, label.count, facts)
+    if (build === undefined || !build.ok) {
+      leftOut.add(`No. ${commission.number}, ${piece.title}: its parts are not known. Look at the commission.`)
+      return []
+    }
+    const step = (key: string) => steps.find((each) => each.key === key)
+    const kindOf = (key: string) => moment.progress(step(key)?.id ?? '').kind
+    const parts = notMilled(build.value.parts, steps, (key) => kindOf(key) === 'done')
+    const milling = [...new Set(parts.map((part) => part.milledIn ?? steps[0]?.key ?? ''))]
+    const starts = milling.flatMap((key) => moment.planned(step(key)?.id ?? '')?.start ?? [])
+    const id = lotId(piece.id, lot.lot)
+    return [
+      {
+        ...{ id, lot, parts, cut: cutOf.get(id) ?? [] },
+        forPiece: `no. ${commission.number}, ${piece.title}`,
+        plannedAt: starts.length === 0 ? null : Math.min(...starts),
+        consumed: stillToPutOn(
+          build.value.consumed ?? [],
+          steps.map(({ id: stepId, operation }) => ({ operation, done: moment.progress(stepId).kind === 'done' })),
+        ),
+        begun: milling.some((key) => kindOf(key) === 'running' || kindOf(key) === 'paused'),
+      },
+    ]
+  })
+  return { lots: lots.toSorted(sooner), leftOut: [...leftOut] }
+}
+
+const lotId = (pieceId: string, lot: number): string => `${pieceId}/${lot}`
+
+/** What is milled first comes first. */
+const sooner = (a: LotWork, b: LotWork): number =>
+  (a.plannedAt ?? Infinity) - (b.plannedAt ?? Infinity) || a.lot.commission.number - b.lot.commission.number || 0
+
+const partsById = (lots: readonly LotWork[], wanted: readonly PartToCut[]): ReadonlyMap<string, PartWork> => {
+  const cuts = new Map(wanted.map((part) => [part.id, part]))
+  return new Map(
+    lots.flatMap((work) =>
+      work.parts.flatMap((part, position) => {
+        const cut = cuts.get(`${work.id}.${position}`)
+        return cut === undefined ? [] : [[cut.id, { cut, part, work }] as const]
+      }),
+    ),
+  )
+}
+
+const boardToCut = ({ id, number, wood, thicknessNm, widthNm, lengthNm, flaws }: Board): BoardOnHand => ({
+  ...{ id, wood, thicknessNm, widthNm, lengthNm },
+  name: `no. ${number}`,
+  defects: flaws,
+})

@@ -1,0 +1,42 @@
+import type { Almanac } from '../../core/almanac/almanac.ts'
+import { YARD_SOURCES } from '../../core/almanac/defaults.ts'
+import { PER_WORDS } from '../../core/almanac/wood-price.ts'
+import { writeFraction } from '../../core/almanac/read-figures.ts'
+import type { Part } from '../../core/constructions/construction.ts'
+import { writeMoney } from '../../core/money/money.ts'
+import { woodEstimate, type WoodEstimate } from '../../core/timber/wood-estimate.ts'
+import { boardFeetOf, cubicMetresOf, withWaste } from '../../core/wood/board-measure.ts'
+import type { Moment } from '../moment.ts'
+import type { WoodNeeded } from '../views.ts'
+
+/** What the parts of an order take of each wood and cost. */
+export function woodNeeded(
+  parts: readonly Part[],
+  { almanac, wording }: Pick<Moment, 'almanac' | 'wording'>,
+): WoodNeeded {
+  const { yard, allowances, woodPrices } = almanac
+  const woods = woodEstimate(parts, allowances.planeFaceNm, yard, woodPrices)
+  const net = woods.reduce((sum, { netNm3 }) => sum + netNm3, 0n)
+  const priced = woods.flatMap(({ minor }) => minor ?? [])
+  return {
+    boardFeet: withWaste(boardFeetOf(net), yard.waste),
+    cubicMetres: withWaste(cubicMetresOf(net), yard.waste),
+    costMinor: priced.length === 0 ? null : priced.reduce((sum, minor) => sum + minor, 0),
+    unpriced: woods.filter(({ minor }) => minor === null).map(({ wood }) => wood),
+    why: [
+      ...woods.map((wood) => woodLine(wood, almanac, wording.locale)),
+      `Every part as cut, out of the thinnest rough thickness of the yard that leaves it. ${writeFraction(yard.waste)} of what is bought is taken as lost (${YARD_SOURCES.waste}). Sizes, waste and prices of the yard are in the Almanac.`,
+      'Whatever is on hand: a board that is there already counts here like one to buy. Timber says what comes out of which board.',
+    ],
+  }
+}
+
+function woodLine({ wood, netNm3, minor }: WoodEstimate, almanac: Almanac, locale: string): string {
+  const { yard, woods, shop, woodPrices } = almanac
+  const name = woods.find(({ id }) => id === wood)?.name ?? wood
+  const price = woodPrices[wood]
+  const amount = `${name}: ${withWaste(boardFeetOf(netNm3), yard.waste).toFixed(1)} board feet with waste`
+  if (price === undefined || minor === null) return `${amount}, no price yet.`
+  const money = (some: number): string => writeMoney(some, shop.currency, locale)
+  return `${amount} at ${money(price.minor)} ${PER_WORDS[price.per]} is ${money(minor)}.`
+}

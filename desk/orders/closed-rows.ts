@@ -1,0 +1,25 @@
+import { orderBookRows } from '../../db/commissions.ts'
+import type { OpenShop } from '../open-shop.ts'
+import type { OrderRow } from '../views.ts'
+
+/** What was handed over or called off, newest first: nothing of it is planned any more. */
+export async function closedRows(shop: OpenShop): Promise<OrderRow[]> {
+  const rows = await orderBookRows(shop.db, 'closed')
+  return rows.map(({ commission, pieces }) => ({
+    commissionId: commission.id,
+    number: commission.number,
+    customer: commission.customer.name,
+    titles: pieces.map((piece) => (piece.count === 1 ? piece.title : `${piece.count} × ${piece.title}`)),
+    standing: commission.standing === 'called-off' ? 'called-off' : 'handed-over',
+    neededBy: commission.neededBy,
+    promisedFor: commission.promisedFor,
+    doneAt: null,
+    lateMinutes: 0,
+    danger: 'none',
+    stepsDone: 0,
+    stepsTotal: 0,
+    nextStep: null,
+    priceMinor: commission.priceMinor,
+    depositMinor: commission.depositMinor,
+  }))
+}

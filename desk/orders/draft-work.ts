@@ -1,0 +1,218 @@
+import type { Almanac } from '../../core/almanac/almanac.ts'
+import { readHome } from '../../core/almanac/home.ts'
+import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
+import type { BookLag, BookStep, Commission, Customer, Piece } from '../../core/book/book.ts'
+import { constructionOf } from '../../core/constructions/constructions.ts'
+import { buildLots, type LotsBuild } from '../../core/constructions/lots.ts'
+import { readMoney } from '../../core/money/money.ts'
+import { failed, ok, problem, within, type Problem, type Result } from '../../core/problems.ts'
+import { isLocalDay, type LocalDay } from '../../core/time/local-day.ts'
+import type { HomeAir } from '../../core/wood/seasons.ts'
+import type { Draft, DraftPiece } from '../views.ts'
+
+/** One piece of a draft that makes sense. */
+export interface ReadPiece {
+  readonly construction: string
+  readonly spec: unknown
+  readonly count: number
+  readonly build: LotsBuild
+  /** The same in the season of another instant, when the plan has it joined. */
+  readonly buildAt: (builtAt: number) => LotsBuild
+}
+
+export interface ReadDraft {
+  /** Everything that keeps it from being taken as an order; fields are paths into the draft. */
+  readonly problems: readonly Problem[]
+  /** By position in the draft; null where the piece does not make sense yet. */
+  readonly pieces: readonly (ReadPiece | null)[]
+  readonly neededBy: LocalDay | null
+  /** Where it will live; null: the almanac's home. */
+  readonly home: HomeAir | null
+  readonly priceMinor: number | null
+  readonly depositMinor: number
+}
+
+const mostOfOne = 999
+
+/** Reads what was typed, as if it were built at `now`: which pieces it means, and what is missing or wrong, each with its field. */
+export function readDraft(draft: Draft, almanac: Almanac, now: number): ReadDraft {
+  const problems: Problem[] = []
+  const take = <T>(field: string, read: Result<T>): T | null => {
+    if (read.ok) return read.value
+    problems.push(...read.problems.map((each) => within(field, each)))
+    return null
+  }
+  if (draft.customer.name.trim() === '') {
+    problems.push(problem('missing', 'Who is it for? Fill in a name.', 'customer.name'))
+  }
+  if (draft.customer.reach.trim() === '') {
+    problems.push(
+      problem('missing', 'How can they be told? Fill in a telephone number or an address.', 'customer.reach'),
+    )
+  }
+  if (draft.pieces.length === 0) problems.push(problem('missing', 'What is to be made? Add a piece.', 'pieces'))
+  const home = take('home', readHome(draft.home, almanac.shop.units))
+  return {
+    pieces: draft.pieces.map((piece, index) => take(`pieces.${index}`, readPiece(piece, almanac, now, home))),
+    neededBy: take('neededBy', readDay(draft.neededBy)),
+    home,
+    priceMinor: draft.price.trim() === '' ? null : take('price', readMoney(draft.price, almanac.shop.currency)),
+    depositMinor:
+      draft.deposit.trim() === '' ? 0 : (take('deposit', readMoney(draft.deposit, almanac.shop.currency)) ?? 0),
+    problems,
+  }
+}
+
+function readPiece(piece: DraftPiece, almanac: Almanac, now: number, home: HomeAir | null): Result<ReadPiece> {
+  const construction = constructionOf(piece.construction, almanac.constructions)
+  if (!construction) {
+    return failed(problem('unknown-construction', 'Choose how it is built.', 'construction'))
+  }
+  const facts = shopFactsOf(almanac, now, home)
+  const count = readCount(piece.count)
+  const spec = construction.read(piece.input, almanac.shop.units, facts)
+  if (!count.ok || !spec.ok) {
+    return failed(
+      ...(count.ok ? [] : count.problems),
+      ...(spec.ok ? [] : spec.problems.map((each) => within('input', each))),
+    )
+  }
+  const build = buildLots(construction, spec.value, count.value, facts)
+  if (!build.ok) return failed(...build.problems.map((each) => within('input', each)))
+  return ok({
+    construction: construction.id,
+    spec: spec.value,
+    count: count.value,
+    build: build.value,
+    buildAt: (builtAt) => {
+      const again = buildLots(construction, spec.value, count.value, shopFactsOf(almanac, builtAt, home))
+      return again.ok ? again.value : build.value
+    },
+  })
+}
+
+function readCount(text: string): Result<number> {
+  const count = Number(text.trim())
+  return Number.isInteger(count) && count >= 1 && count <= mostOfOne && text.trim() !== ''
+    ? ok(count)
+    : failed(problem('count', `How many? Write a whole number from 1 to ${mostOfOne}.`, 'count'))
+}
+
+/** A day as the form gives it, `2026-12-12`; empty is none. */
+export function readDay(text: string): Result<LocalDay | null> {
+  const trimmed = text.trim()
+  if (trimmed === '') return ok(null)
+  return isLocalDay(trimmed)
+    ? ok(trimmed)
+    : failed(problem('day', `“${trimmed}” is not a day: choose one, or write it like 2026-12-12.`))
+}
+
+/** What ids are made with; tests give their own. */
+export type NewId = () => string
+
+export interface DraftOrder {
+  readonly commission: Omit<Commission, 'number'>
+  readonly pieces: readonly Piece[]
+  readonly steps: readonly BookStep[]
+  readonly lags: readonly BookLag[]
+}
+
+/** The order that a draft means, with ids; only of a draft without problems. Also used for quoting, where nothing is stored. */
+export function orderOf(
+  draft: Draft,
+  read: ReadDraft,
+  decided: {
+    readonly standing: 'asked-about' | 'agreed'
+    readonly promisedFor: LocalDay | null
+    readonly takenAtMin: number
+  },
+  newId: NewId,
+): DraftOrder {
+  const commissionId = newId()
+  const made = read.pieces.flatMap((piece, position) =>
+    piece === null ? [] : [bookPiece(piece, position, commissionId, newId)],
+  )
+  return {
+    commission: {
+      id: commissionId,
+      customer: customerOf(draft, newId),
+      takenWhere: draft.takenWhere,
+      onHoldUntil: null,
+      onHoldWhy: '',
+      neededBy: read.neededBy,
+      neededWhy: draft.neededWhy.trim(),
+      weight: 1,
+      notes: draft.notes.trim(),
+      home: read.home,
+      priceMinor: read.priceMinor,
+      depositMinor: read.depositMinor,
+      depositHow: draft.depositHow.trim(),
+      ...decided,
+    },
+    pieces: made.map(({ piece }) => piece),
+    steps: made.flatMap(({ steps }) => steps),
+    lags: made.flatMap(({ lags }) => lags),
+  }
+}
+
+const customerOf = ({ customer }: Draft, newId: NewId): Customer => ({
+  id: newId(),
+  name: customer.name.trim(),
+  reach: customer.reach.trim(),
+  secondReach: customer.secondReach.trim(),
+  address: customer.address.trim(),
+  allergies: customer.allergies.trim(),
+  childUnder3: customer.childUnder3,
+})
+
+function bookPiece(
+  read: ReadPiece,
+  position: number,
+  commissionId: string,
+  newId: NewId,
+): { readonly piece: Piece; readonly steps: readonly BookStep[]; readonly lags: readonly BookLag[] } {
+  const { build } = read
+  const pieceId = newId()
+  const ids = new Map<string, string>()
+  let order = 0
+  const steps = build.lots.flatMap((lot, index) =>
+    lot.steps.map((step): BookStep => {
+      const id = newId()
+      ids.set(`${index}/${step.key}`, id)
+      return {
+        ...step,
+        id,
+        pieceId,
+        commissionId,
+        position: order++,
+        lot: index + 1,
+        lots: build.lots.length,
+        lotCount: lot.count,
+      }
+    }),
+  )
+  const lags = build.lots.flatMap((lot, index) =>
+    lot.lags.map((lag): BookLag => ({
+      ...lag,
+      pieceId,
+      fromStep: known(ids, index, lag.from),
+      toStep: known(ids, index, lag.to),
+    })),
+  )
+  const piece = {
+    id: pieceId,
+    commissionId,
+    position,
+    construction: read.construction,
+    title: build.title,
+    count: read.count,
+    spec: read.spec,
+  }
+  return { piece, steps, lags }
+}
+
+function known(ids: ReadonlyMap<string, string>, lot: number, key: string): string {
+  const id = ids.get(`${lot}/${key}`)
+  if (id === undefined) throw new Error(`A lag names the step ${key}, which is not in its lot.`)
+  return id
+}

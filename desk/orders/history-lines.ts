@@ -1,0 +1,92 @@
+import type { LogEntry } from '../../db/log.ts'
+import type { Moment } from '../moment.ts'
+import type { HistoryLine } from '../views.ts'
+import { writeMinutes } from '../words.ts'
+
+/** What happened to one commission, newest first, in words. */
+export function historyLines(entries: readonly LogEntry[], moment: Moment): HistoryLine[] {
+  const makers = new Map(moment.almanac.makers.map((maker) => [maker.id, maker.name]))
+  return entries
+    .map((entry) => ({
+      entryId: entry.id,
+      atMs: entry.atMs,
+      who: entry.makerId === null ? null : (makers.get(entry.makerId) ?? null),
+      text: entryText(entry, moment),
+      undone: !entry.counts,
+      canUndo: entry.counts && entry.event.kind !== 'remark' && entry.undoes === null,
+    }))
+    .reverse()
+}
+
+/** One entry as a line: "Done: first glue-up of Chequer board". */
+export function entryText(entry: LogEntry, moment: Moment): string {
+  if (entry.action === 'taken-back') return `Taken back: entry ${entry.undoes}`
+  if (entry.action === 'put-back') return `Put back again: entry ${entry.undoes}`
+  if (entry.event.kind === 'step' && entry.stepId !== null) {
+    const step = moment.step(entry.stepId)
+    const title = moment.lotOf(entry.stepId)?.label.title
+    return `${stepWord(entry)}: ${step?.name.toLowerCase() ?? 'a step'}${title === undefined ? '' : ` of ${title}`}`
+  }
+  const commission = moment.book.commissions.find((each) => each.id === entry.commissionId)
+  const whose = commission ? `: No. ${commission.number}, ${commission.customer.name}` : ''
+  return `${actionWords[entry.action] ?? entry.action}${whatChanged(entry)}${whose}`
+}
+
+/** What of an order was changed by hand: " price, where it will live". */
+function whatChanged({ action, event }: LogEntry): string {
+  if (action !== 'commission-changed' || event.kind !== 'rows') return ''
+  const columns = event.changes.flatMap(({ table, after }) =>
+    table === 'customer' ? ['customer'] : Object.keys(after ?? {}),
+  )
+  const words = new Set(columns.flatMap((column) => columnWords[column] ?? []))
+  return words.size === 0 ? '' : ` ${[...words].join(', ')}`
+}
+
+const columnWords: Readonly<Record<string, string>> = {
+  customer: 'customer',
+  customer_id: 'customer',
+  needed_by: 'day needed',
+  needed_why: 'what it is needed for',
+  promised_for: 'promise',
+  weight: 'weight',
+  notes: 'notes',
+  price_minor: 'price',
+  deposit_minor: 'deposit',
+  deposit_how: 'deposit',
+  home_dry_c: 'where it will live',
+  home_dry_rh: 'where it will live',
+  home_damp_c: 'where it will live',
+  home_damp_rh: 'where it will live',
+}
+
+function stepWord(entry: LogEntry): string {
+  if (entry.event.kind !== 'step') return entry.action
+  const { did } = entry.event
+  switch (did.kind) {
+    case 'started':
+      return 'Started'
+    case 'paused':
+      return 'Paused'
+    case 'done':
+      return 'Done'
+    case 'still-tacky':
+      return `Still tacky, pushed back ${writeMinutes(did.untilMin - entry.atMs / 60_000)}`
+    case 'pinned':
+      return did.day === null ? 'No day asked for' : `Wanted on ${did.day}`
+  }
+}
+
+const actionWords: Readonly<Record<string, string>> = {
+  'commission-taken': 'Order taken',
+  'commission-changed': 'Changed',
+  'commission-agreed': 'Agreed',
+  'commission-held': 'Put on hold',
+  'commission-resumed': 'Goes on',
+  'commission-called-off': 'Called off',
+  'commission-handed-over': 'Handed over',
+  'almanac-changed': 'Almanac changed',
+  'boards-added': 'Boards put on hand',
+  'board-changed': 'Board changed',
+  'board-used-up': 'Board used up',
+  'board-cut': 'Board cut',
+}

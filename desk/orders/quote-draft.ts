@@ -1,0 +1,163 @@
+import type { Book } from '../../core/book/book.ts'
+import { planCommission, planningProblem } from '../../core/book/planning-problem.ts'
+import { fittingStep } from '../../core/constructions/fitting-step.ts'
+import type { NewWork, PlannedStep, PlanningProblem } from '../../core/planning/index.ts'
+import { ok, problem, type Problem, type Result } from '../../core/problems.ts'
+import { localDay } from '../../core/time/local-day.ts'
+import { orderOf, readDraft, type DraftOrder, type ReadPiece } from './draft-work.ts'
+import type { Moment } from '../moment.ts'
+import { attendanceOf, oddsView, replications } from '../planner/commission-odds.ts'
+import type { OpenShop } from '../open-shop.ts'
+import type { QuotedOffer } from '../planner/planning-request.ts'
+import { woodNeeded } from '../lumber/wood-needed.ts'
+import { longestWait } from '../screens/commission.ts'
+import { whyMinutesHere } from '../steps/why-minutes.ts'
+import type { Draft, DraftAnswer, DraftPieceAnswer, Offer } from '../views.ts'
+
+/**
+ * How much is worked out: the dates alone, at once, while somebody types; with their odds; with what more hours or clamps
+ * would buy besides.
+ */
+export type QuoteAsked = 'dates' | 'odds' | 'all-offers'
+
+/** What follows from a draft as it is typed: steps, parts and dates, and what is missing or wrong. */
+export async function quoteDraft(shop: OpenShop, draft: Draft, asked: QuoteAsked): Promise<Result<DraftAnswer>> {
+  const read = readDraft(draft, shop.almanac, shop.now)
+  const moment = shop.moment()
+  const wood = woodNeeded(
+    read.pieces.flatMap((piece) => piece?.build.parts ?? []),
+    moment,
+  )
+  const complete = read.pieces.length > 0 && read.pieces.every((piece) => piece !== null)
+  if (!complete)
+    return ok({
+      problems: read.problems,
+      pieces: read.pieces.map((piece) => pieceAnswer(piece, [], moment)),
+      wood,
+      offers: [],
+    })
+
+  let ids = 0
+  const order = orderOf(
+    draft,
+    read,
+    { standing: 'agreed', promisedFor: null, takenAtMin: moment.now },
+    () => `draft-${++ids}`,
+  )
+  const { newWork, clocks, standsStill } = workOf(order, moment)
+  if (standsStill) {
+    return ok({
+      problems: [...read.problems, standsStill],
+      pieces: read.pieces.map((piece) => pieceAnswer(piece, [], moment)),
+      wood,
+      offers: [],
+    })
+  }
+  const answer = await shop.planner.ask(`quote/${asked}`, {
+    kind: 'quote',
+    newWork,
+    clocks,
+    attendance: attendanceOf(shop.almanac),
+    replications: asked === 'dates' ? 0 : replications,
+    withMore: asked === 'all-offers',
+    wording: moment.wording,
+  })
+  if (!answer.ok) {
+    if (answer.problems[0]?.code === 'superseded') return answer
+    return ok({
+      problems: [...read.problems, ...answer.problems],
+      pieces: read.pieces.map((piece) => pieceAnswer(piece, [], moment)),
+      wood,
+      offers: [],
+    })
+  }
+  const times = new Map(answer.value.steps.map((step) => [step.id, step]))
+  const offers = answer.value.offers.map((offer) => offerView(offer, moment, read.neededBy))
+  return ok({
+    problems: read.problems,
+    pieces: read.pieces.map((piece, position) => {
+      const pieceId = order.pieces[position]?.id
+      const planned = order.steps.filter((step) => step.pieceId === pieceId).map((step) => times.get(step.id) ?? null)
+      return pieceAnswer(piece, planned, moment)
+    }),
+    wood,
+    offers,
+  })
+}
+
+/** The new order by itself as work for the planner. */
+export function workOf(
+  order: DraftOrder,
+  moment: Moment,
+): { readonly newWork: NewWork; readonly clocks: PlanningProblem['clocks']; readonly standsStill: Problem | null } {
+  const commission = { ...order.commission, number: 0 }
+  const book: Book = { commissions: [commission], pieces: order.pieces, steps: order.steps, lags: order.lags, log: [] }
+  const { problem: alone, undated } = planningProblem(book, moment.setting)
+  const why = [...undated.values()][0]
+  return {
+    newWork: { commission: planCommission(commission, moment.setting), steps: alone.steps, lags: alone.lags },
+    clocks: alone.clocks,
+    standsStill: why === undefined ? null : problem('stands-still', why, 'pieces'),
+  }
+}
+
+export function pieceAnswer(
+  piece: ReadPiece | null,
+  planned: readonly (PlannedStep | null)[],
+  moment: Moment,
+): DraftPieceAnswer {
+  if (piece === null) {
+    return { title: null, geometry: [], parts: [], warnings: [], steps: [], handsOnMinutes: 0, lots: null }
+  }
+  const steps = piece.build.lots.flatMap((lot) =>
+    lot.steps.map((step) => ({ step, lags: lot.lags.filter((lag) => lag.from === step.key) })),
+  )
+  const fitting = fittingStep(steps.map(({ step }, index) => ({ ...step, at: planned[index]?.start })))
+  const build = piece.buildAt(fitting?.at ?? moment.now)
+  return {
+    title: build.title,
+    geometry: build.geometry,
+    parts: build.parts,
+    warnings: build.warnings,
+    steps: steps.map(({ step, lags }, index) => ({
+      name: step.name,
+      handsOnMinutes: step.minutes,
+      whyMinutes: whyMinutesHere(step, moment.almanac),
+      waitAfter: longestWait(lags, planned[index]?.end ?? null, moment),
+      plannedAt: planned[index]?.start ?? null,
+    })),
+    handsOnMinutes: steps.reduce((sum, { step }) => sum + step.minutes, 0),
+    lots: build.whyLots,
+  }
+}
+
+function offerView(offer: QuotedOffer, moment: Moment, neededBy: string | null): Offer {
+  const { timeZone } = moment.almanac.shop
+  const odds = oddsView(offer.odds)
+  const dayToSay = localDay(odds?.p80At ?? offer.doneAt, timeZone)
+  return {
+    ...(offer.kind.kind === 'with-more'
+      ? { kind: 'with-more', takes: capital(offer.kind.addition.name) }
+      : offer.kind.kind === 'soonest'
+        ? { kind: 'soonest', takes: 'Before everything else' }
+        : { kind: 'keeps-every-promise', takes: 'In turn, hours as they are' }),
+    doneAt: offer.doneAt,
+    odds,
+    dayToSay,
+    safeDay: odds ? localDay(odds.p95At, timeZone) : null,
+    meetsNeed: neededBy === null ? null : dayToSay <= neededBy,
+    late: offer.late.map((late) => {
+      const commission = moment.book.commissions.find((each) => each.id === late.commissionId)
+      return {
+        commissionId: late.commissionId,
+        number: commission?.number ?? 0,
+        customer: commission?.customer.name ?? '',
+        lateMinutes: late.lateMin,
+        doneAt: late.doneAt,
+      }
+    }),
+    why: offer.why,
+  }
+}
+
+const capital = (text: string): string => text.slice(0, 1).toUpperCase() + text.slice(1)

@@ -1,0 +1,160 @@
+import { parentPort, receiveMessageOnPort, workerData, type MessagePort } from 'node:worker_threads'
+import type { Plan } from '../../core/planning/index.ts'
+import { failed, ok, type Result } from '../../core/problems.ts'
+import {
+  answerAbout,
+  answerCutting,
+  answerExample,
+  nothingPlanned,
+  planAnswer,
+  planBook,
+  type PlanAnswer,
+  type Planned,
+  type PlanningAnswers,
+  type PlanningRequest,
+} from './planning-request.ts'
+import { PlanSearch, type SearchBudget, type SearchOutcome } from './search-plan.ts'
+
+/** What the desk tells a planning thread. */
+export type ToPlanner =
+  | {
+      readonly kind: 'ask'
+      readonly id: number
+      readonly request: PlanningRequest
+      /** After planning: look for something better with this budget; null: don't. */
+      readonly search: SearchBudget | null
+    }
+  | { readonly kind: 'search'; readonly budget: SearchBudget }
+  | { readonly kind: 'stop' }
+
+/** What a planning thread tells the desk. */
+export type FromPlanner =
+  | { readonly kind: 'answer'; readonly id: number; readonly answer: Result<PlanningAnswers[PlanningRequest['kind']]> }
+  | { readonly kind: 'news'; readonly news: SearchNews }
+
+/** How the search for a better plan of one version gets on. */
+export type SearchNews =
+  | { readonly kind: 'searching'; readonly version: number; readonly share: number }
+  | {
+      readonly kind: 'over'
+      readonly version: number
+      readonly outcome: SearchOutcome
+      /** The plan to be shown from now on, where a better one was found. */
+      readonly better: PlanAnswer | null
+    }
+
+/** What the two planning threads tell each other. */
+type BetweenPlanners =
+  | {
+      readonly kind: 'planned'
+      readonly version: number
+      readonly planned: Planned
+      readonly search: SearchBudget | null
+    }
+  | { readonly kind: 'better'; readonly version: number; readonly plan: Plan }
+
+/** Milliseconds between two reports of a search. */
+const REPORT_MS = 1000
+
+const desk = parentPort!
+const other = workerData as MessagePort
+let standing: { readonly version: number; readonly planned: Planned } | null = null
+let search: PlanSearch | null = null
+let searches = 0
+let reportedMs = 0
+/** The best plan that the other thread has been told of. */
+let passedOn: Plan | null = null
+
+desk.on('message', (message: ToPlanner) => {
+  // The desk knows of a plan as soon as this: what it asks is about the plan that it saw.
+  for (let told = receiveMessageOnPort(other); told !== undefined; told = receiveMessageOnPort(other)) {
+    hear(told.message as BetweenPlanners)
+  }
+  switch (message.kind) {
+    case 'ask':
+      tell({ kind: 'answer', id: message.id, answer: answerOf(message) })
+      return
+    case 'search':
+      beginSearch(message.budget)
+      return
+    case 'stop':
+      if (search !== null) endSearch('stopped')
+      return
+  }
+})
+
+other.on('message', hear)
+
+function hear(message: BetweenPlanners): void {
+  switch (message.kind) {
+    case 'planned':
+      standing = { version: message.version, planned: message.planned }
+      search = null
+      if (message.search !== null) beginSearch(message.search)
+      return
+    case 'better':
+      if (standing?.version === message.version) useBetter(message.plan)
+      return
+  }
+}
+
+const tell = (message: FromPlanner): void => desk.postMessage(message)
+const pass = (message: BetweenPlanners): void => other.postMessage(message)
+
+function answerOf({ id, request, search: budget }: Extract<ToPlanner, { kind: 'ask' }>): FromPlannerAnswer {
+  if (request.kind === 'cutting') return answerCutting(request)
+  if (request.kind === 'example') return answerExample(request)
+  if (request.kind !== 'plan') return standing === null ? nothingPlanned : answerAbout(standing.planned, request)
+  const made = planBook(request.problem, standing?.planned.plan ?? null)
+  if (!made.ok) return failed(...made.problems)
+  standing = { version: id, planned: made.value }
+  pass({ kind: 'planned', version: id, planned: made.value, search: budget })
+  return ok(planAnswer(id, made.value))
+}
+
+type FromPlannerAnswer = Extract<FromPlanner, { kind: 'answer' }>['answer']
+
+function beginSearch(budget: SearchBudget): void {
+  if (standing === null) return
+  search = new PlanSearch(standing.planned, budget, ++searches)
+  reportedMs = performance.now()
+  passedOn = null
+  setImmediate(goOn, search)
+}
+
+/** A slice at a time, so that questions are answered between two of them. */
+function goOn(mine: PlanSearch): void {
+  if (mine !== search || standing === null) return
+  const outcome = mine.slice()
+  if (outcome !== null) return endSearch(outcome)
+  if (performance.now() - reportedMs >= REPORT_MS) {
+    reportedMs = performance.now()
+    passOn(mine, standing.version)
+    tell({ kind: 'news', news: { kind: 'searching', version: standing.version, share: mine.share } })
+  }
+  setImmediate(goOn, mine)
+}
+
+function endSearch(outcome: SearchOutcome): void {
+  if (search === null || standing === null) return
+  const { version } = standing
+  const { better } = search
+  passOn(search, version)
+  search = null
+  if (better !== null) useBetter(better)
+  tell({
+    kind: 'news',
+    news: { kind: 'over', version, outcome, better: better === null ? null : planAnswer(version, standing.planned) },
+  })
+}
+
+/** The other thread plans the next change from the best plan there is. */
+function passOn({ better }: PlanSearch, version: number): void {
+  if (better === null || better === passedOn) return
+  passedOn = better
+  pass({ kind: 'better', version, plan: better })
+}
+
+function useBetter(plan: Plan): void {
+  if (standing !== null) standing = { ...standing, planned: { ...standing.planned, plan } }
+}

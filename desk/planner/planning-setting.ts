@@ -1,0 +1,79 @@
+import { isDeepStrictEqual } from 'node:util'
+import type { Almanac } from '../../core/almanac/almanac.ts'
+import type { StepEntry } from '../../core/book/book.ts'
+import { hoursLogged, NOTHING_LOGGED, type HoursLogged } from '../../core/book/hours-logged.ts'
+import type { PlanningSetting } from '../../core/book/planning-problem.ts'
+import type { CureClock, PlanMaker } from '../../core/planning/index.ts'
+import { daysLater, localDay, startOfLocalDay } from '../../core/time/local-day.ts'
+import { workingHours } from '../../core/time/shop-calendar.ts'
+import { airAhead, type AirAhead } from '../../core/almanac/air-ahead.ts'
+import { cureClockOf } from '../../core/almanac/cure-clock.ts'
+
+/** Longer than any small shop's queue; beyond it nobody works, as far as plans go. */
+const horizonDays = 4 * 365
+
+/** What planning needs of the almanac, and the air that its clocks were made from. */
+export interface ShopSetting extends PlanningSetting {
+  readonly air: AirAhead
+}
+
+/**
+ * The almanac turned into instants: sessions of each maker, capacities, the shop's air and cure clocks, days.
+ * @param log what was done, which tells when the shop was heated
+ */
+export function planningSetting(almanac: Almanac, log: readonly StepEntry[], now: number): ShopSetting {
+  const { timeZone } = almanac.shop
+  const ahead = yearsAhead(
+    almanac,
+    localDay(now, timeZone),
+    almanac.air.heated === 'always' ? NOTHING_LOGGED : hoursLogged(log, now),
+  )
+  return {
+    now,
+    makers: ahead.makers,
+    stations: almanac.stations.map(({ id, name, capacity }) => ({ id, name, capacity })),
+    air: ahead.air,
+    clockOf: (product) => {
+      const known = ahead.clocks.get(product) ?? cureClockOf(almanac, product, ahead.air)
+      ahead.clocks.set(product, known)
+      return known
+    },
+    startOfDay: (day) => startOfLocalDay(day, timeZone),
+    endOfDay: (day) => startOfLocalDay(daysLater(day, 1), timeZone),
+    announced: [],
+  }
+}
+
+interface YearsAhead {
+  readonly day: string
+  readonly logged: HoursLogged
+  readonly makers: readonly PlanMaker[]
+  readonly air: AirAhead
+  readonly clocks: Map<string, CureClock>
+}
+
+// Years of sessions and air are made once a day, almanac and press of what was worked, not for every look at a screen.
+const made = new WeakMap<Almanac, YearsAhead>()
+
+function yearsAhead(almanac: Almanac, today: string, logged: HoursLogged): YearsAhead {
+  const known = made.get(almanac)
+  if (known?.day === today && isDeepStrictEqual(known.logged, logged)) return known
+  const { timeZone } = almanac.shop
+  const from = startOfLocalDay(today, timeZone)
+  const to = from + horizonDays * 24 * 60
+  const makers =
+    known?.day === today
+      ? known.makers
+      : almanac.makers.map((maker) => ({
+          id: maker.id,
+          name: maker.name,
+          hours: workingHours(timeZone, maker, almanac.specialDays, from, to),
+        }))
+  const ahead = {
+    ...{ day: today, logged, makers },
+    air: airAhead(almanac, from, logged),
+    clocks: new Map<string, CureClock>(),
+  }
+  made.set(almanac, ahead)
+  return ahead
+}

@@ -1,0 +1,72 @@
+import { compareObjectives, improve, type Plan, type Progress } from '../../core/planning/index.ts'
+import type { Result } from '../../core/problems.ts'
+import type { Planned } from './planning-request.ts'
+
+/** How long a better plan is looked for: whichever is used up first. */
+export interface SearchBudget {
+  /** Steps placed in a schedule, all schedules together: so a large book gets fewer schedules than a small one. */
+  readonly placements: number
+  /** The most that a small book gets. */
+  readonly schedules: number
+  /** Infinity: what is found depends on nothing but the book and the placements. */
+  readonly seconds: number
+}
+
+export type SearchOutcome =
+  /** Proved that none is better than the best one. */
+  | 'best'
+  /** The budget is used up. */
+  | 'looked'
+  /** The maker had enough. */
+  | 'stopped'
+
+/** Fewer find nothing, however large they are. */
+const LEAST_SCHEDULES = 50
+
+/** Looks for a better plan than the one there is, slice by slice, for as long as it is asked to. */
+export class PlanSearch {
+  readonly #start: Plan
+  readonly #schedules: number
+  readonly #seconds: number
+  readonly #search: Generator<Progress, Result<Plan>>
+  readonly #startedMs = performance.now()
+  #best: Plan
+  #share = 0
+
+  constructor({ problem, plan }: Planned, budget: SearchBudget, seed: number) {
+    const schedules = Math.floor(budget.placements / Math.max(1, problem.steps.length))
+    this.#schedules = Math.min(budget.schedules, Math.max(LEAST_SCHEDULES, schedules))
+    this.#seconds = budget.seconds
+    this.#start = this.#best = plan
+    this.#search = improve(problem, { schedules: this.#schedules, seed, start: plan })
+  }
+
+  /** Some hundredths of a second of work; null while there is more to do. */
+  slice(): Exclude<SearchOutcome, 'stopped'> | null {
+    const seconds = (performance.now() - this.#startedMs) / 1000
+    if (seconds > this.#seconds) return 'looked'
+    const next = this.#search.next()
+    if (next.done !== true) {
+      this.#take(next.value.plan)
+      this.#share = Math.min(1, Math.max(next.value.schedules / this.#schedules, seconds / this.#seconds))
+      return null
+    }
+    if (!next.value.ok) return 'looked'
+    this.#take(next.value.value)
+    return next.value.value.quality === 'optimal' ? 'best' : 'looked'
+  }
+
+  /** The best plan found, where it is better than the one that the search began with. */
+  get better(): Plan | null {
+    return this.#best === this.#start ? null : this.#best
+  }
+
+  /** How much of the budget is used up, 0..1. */
+  get share(): number {
+    return this.#share
+  }
+
+  #take(plan: Plan): void {
+    if (plan !== this.#best && compareObjectives(plan.objective, this.#best.objective) < 0) this.#best = plan
+  }
+}

@@ -1,0 +1,19 @@
+import type { OpenShop } from '../open-shop.ts'
+
+/** Why the plan's date of a commission is what it is, or why it has none, as sentences; empty when it is over or not agreed. */
+export async function whyDate(shop: OpenShop, commissionId: string): Promise<readonly string[]> {
+  const refused = shop.planned?.refused.find((each) => each.commissionId === commissionId)
+  if (refused) return [refused.problem.message]
+  const { book, asked, wording } = shop.moment()
+  const undated = book.steps.find((step) => step.commissionId === commissionId && asked.undated.has(step.id))
+  if (undated) return [asked.undated.get(undated.id) ?? '']
+  const answer = await shop.planner.ask(`why/${commissionId}`, { kind: 'why', commissionId, wording })
+  return answer.ok ? answer.value : []
+}
+
+/** The one change that would bring a commission's date nearest, as a sentence. Takes a while: it is planned anew for it. */
+export async function whatWouldHelp(shop: OpenShop, commissionId: string): Promise<string | null> {
+  const { wording } = shop.moment()
+  const answer = await shop.planner.ask(`help/${commissionId}`, { kind: 'help', commissionId, wording })
+  return answer.ok ? answer.value : null
+}

@@ -1,0 +1,57 @@
+import type { OpenWait } from '../../core/book/open-waits.ts'
+import { minuteOfLocalDay } from '../../core/time/local-day.ts'
+import { writeTime } from '../../core/time/write-instant.ts'
+import type { Notice } from '../desk.ts'
+import type { Lot, Moment } from '../moment.ts'
+
+/** People sleep then: what becomes due is told in the morning. Minutes of the local day. */
+const quiet = { fromMin: 22 * 60, toMin: 7 * 60 }
+
+/** A window is about to close when so much of it is left. */
+const closingMin = 90
+
+/** What the maker can act on now and has not been told: the caller remembers which ids were shown. */
+export function dueNotices(moment: Moment): Notice[] {
+  const minute = minuteOfLocalDay(moment.now, moment.almanac.shop.timeZone)
+  if (minute >= quiet.fromMin || minute < quiet.toMin) return []
+  return moment.lots
+    .filter((lot) => lot.commission.standing === 'agreed')
+    .flatMap((lot) => lot.waits.flatMap((wait) => noticesOf(lot, wait, moment)))
+}
+
+function noticesOf(lot: Lot, wait: OpenWait, moment: Moment): Notice[] {
+  const { readyAt, window } = wait
+  if (readyAt === null || readyAt > moment.now) return []
+  const ready: Notice = {
+    id: `ready/${wait.from.id}/${wait.to.id}/${readyAt}`,
+    title: readyTitle(wait),
+    body: `${lot.label.title}, ${lot.label.customer}. Next: ${wait.to.name.toLowerCase()}.`,
+    opens: '#/rack',
+  }
+  if (window === null || window.closesAt - moment.now > closingMin) return [ready]
+  const { closesAt, remedy, to } = window
+  const closing: Notice = {
+    id: `closing/${wait.from.id}/${to.id}/${closesAt}`,
+    title:
+      closesAt > moment.now
+        ? `Window closes ${writeTime(closesAt, moment.wording)}`
+        : `Window closed ${writeTime(closesAt, moment.wording)}`,
+    body: `${lot.label.title}: ${to.name.toLowerCase()} ${closesAt > moment.now ? 'before then' : 'is overdue'}${remedy === null ? '' : `; later: ${remedy.toLowerCase()}`}.`,
+    opens: '#/bench',
+  }
+  return [ready, closing]
+}
+
+function readyTitle({ lag, to }: OpenWait): string {
+  switch (lag.wait) {
+    case 'in-clamps':
+      return 'Clamps may come off'
+    case 'drying':
+      return `Dry: ${to.name.toLowerCase()}`
+    case 'curing':
+      return 'Cured: may be worked on'
+    case 'resting':
+    case 'none':
+      return 'Has rested: may go on'
+  }
+}

@@ -1,0 +1,88 @@
+import { endOfWait } from '../../core/book/open-waits.ts'
+import type { BookLag } from '../../core/book/book.ts'
+import type { Interval } from '../../core/planning/index.ts'
+import { writeFraction, writeTemperature } from '../../core/almanac/read-figures.ts'
+import { goesOnAt, standstills } from '../../core/waits/cure-clock.ts'
+import { holdAt, responseOf, type Hold } from '../../core/waits/cure-rate.ts'
+import { BANDS_SOURCE } from '../../core/waits/finish-bands.ts'
+import { classOf, type Product } from '../../core/waits/product.ts'
+import { airOf } from '../../core/waits/temperature-profile.ts'
+import type { Moment } from '../moment.ts'
+import { writeMinutes } from '../words.ts'
+
+/** What this shop's air makes of a wait. */
+export interface WaitHere {
+  /** Null: it never is over, as nothing cures in this air. */
+  readonly overAt: number | null
+  /** When it stands still until it is over. */
+  readonly still: readonly Interval[]
+  /** How that comes about, as sentences; empty where it takes as long as at reference conditions. */
+  readonly because: readonly string[]
+}
+
+/** A wait that began, or will begin, at `startAt`. */
+export function waitHere(
+  lag: Pick<BookLag, 'minMin' | 'product'>,
+  startAt: number,
+  { setting, almanac }: Pick<Moment, 'setting' | 'almanac'>,
+): WaitHere {
+  const clock = lag.product === null ? null : setting.clockOf(lag.product)
+  const overAt = endOfWait(startAt, lag.minMin, clock)
+  if (clock === null || overAt === null || lag.minMin <= 0 || overAt - startAt === lag.minMin)
+    return { overAt, still: [], because: [] }
+  const still = standstills(startAt, overAt, clock.segments)
+  const product = productOf(almanac, lag.product)
+  const first = still[0]
+  const hold = product === null || first === undefined ? null : holdAt(product, airOf(setting.air.hours, first.from))
+  const { shop, air } = almanac
+  const takes = `In this shop it takes ${writeMinutes(overAt - startAt)}`
+  return {
+    overAt,
+    still,
+    because: [
+      air.heated === 'always'
+        ? `${takes}: ${writeTemperature(shop.temperatureC, shop.units)} and ${writeFraction(shop.humidityRh)} humidity, as in the Almanac.`
+        : `${takes}, as it is heated only while somebody works${still.length === 0 ? '.' : `: for ${writeMinutes(lengthOf(still))} of that it stands still.`}`,
+      ...(air.heated === 'always'
+        ? []
+        : [
+            'It was warm when work was logged, and in the hours of the Almanac; those of a day whose work was logged at other hours are left out.',
+          ]),
+      ...(hold === null ? [] : [hold.message]),
+      ...(product === null ? [] : [`What cold and damp do to it: ${responseSource(product)}.`]),
+    ],
+  }
+}
+
+/** Why a product stands still at this instant, in a word and in sentences, and when it goes on; null while it runs. */
+export function standsStillNow(
+  productId: string | null,
+  { setting, almanac, now }: Pick<Moment, 'setting' | 'almanac' | 'now'>,
+): { readonly word: string; readonly reason: string; readonly goesOnAt: number | null } | null {
+  if (productId === null) return null
+  const on = goesOnAt(now, setting.clockOf(productId).segments)
+  if (on === now) return null
+  const product = productOf(almanac, productId)
+  const hold = product && holdAt(product, airOf(setting.air.hours, now))
+  return {
+    word: hold === null ? 'Stands still' : HOLD_WORDS[hold.reason],
+    reason: hold?.message ?? 'It does not cure in this air.',
+    goesOnAt: on,
+  }
+}
+
+const HOLD_WORDS: Readonly<Record<Hold['reason'], string>> = {
+  'too-cold': 'Too cold',
+  'too-warm': 'Too warm',
+  'too-damp': 'Too damp',
+}
+
+const productOf = ({ glues, finishes }: Moment['almanac'], id: string | null): Product | null =>
+  [...glues, ...finishes].find((one) => one.id === id) ?? null
+
+function responseSource(product: Product): string {
+  const of = classOf(product)
+  return of?.kind === 'glue' ? responseOf(product, of.glue).source : BANDS_SOURCE
+}
+
+const lengthOf = (intervals: readonly Interval[]): number => intervals.reduce((sum, { from, to }) => sum + to - from, 0)
