@@ -1,5 +1,5 @@
-/** Why a backup was made. */
-export type BackupReason = 'daily' | 'by-hand' | 'before-upgrade'
+/** Why a backup was made; `closing`: the shop was closed with something in it that no backup had yet. */
+export type BackupReason = 'daily' | 'closing' | 'by-hand' | 'before-upgrade'
 
 export interface DatedBackup {
   readonly name: string

@@ -78,7 +78,7 @@ export interface NamedBackup {
 }
 
 const UNFINISHED = 'unfinished-'
-const NAME = /^shop-(\d{4})(\d\d)(\d\d)T(\d\d)(\d\d)(\d\d)Z-(daily|by-hand|before-upgrade)(?:-(\d+))?\.sqlite$/
+const NAME = /^shop-(\d{4})(\d\d)(\d\d)T(\d\d)(\d\d)(\d\d)Z-(daily|closing|by-hand|before-upgrade)(?:-(\d+))?\.sqlite$/
 
 /** All backups by their names, newest first, without looking into them. */
 export function namedBackups(path: string): NamedBackup[] {

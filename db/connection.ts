@@ -5,7 +5,8 @@ import { Kysely, SqliteAdapter, SqliteDialect } from 'kysely'
 import type { Migration } from 'kysely/migration'
 import { failed, ok, type Problem, type Result } from '../core/problems.ts'
 import { migrations as ourMigrations } from '../migrations/index.ts'
-import { type Backup, listBackups, makeBackup, namedBackups } from './backup.ts'
+import { type Backup, listBackups } from './backup.ts'
+import { keepBackups } from './backup-keeping.ts'
 import type { BackupReason } from './backup-thinning.ts'
 import { APPLICATION_ID, examineFile, type Failure, whatFailed } from './examine-file.ts'
 import { migrate } from './migrate.ts'
@@ -18,11 +19,13 @@ export interface ShopFile {
   readonly db: Kysely<Database>
   /** `new`: made just now; `upgraded`: brought to this version just now, the backup from before is kept. */
   readonly opened: 'new' | 'as-it-was' | 'upgraded'
-  /** What went wrong although the file could be opened: `backup-failed` when today's backup could not be made. */
-  readonly warnings: readonly Problem[]
+  /** What goes wrong although the file is open: `backup-failed` for as long as the last backup could not be made. */
+  warnings(): readonly Problem[]
   /** Copies everything committed so far while work goes on, one copy after the other. */
   backUp(reason: BackupReason): Promise<Result<Backup>>
-  /** Waits for a backup that is under way. */
+  /** Makes the daily backup when its time has come: to be called every few seconds for as long as the file is open. */
+  backUpWhenDue(): Promise<Result<Backup | null>>
+  /** Waits for a backup that is under way, and makes one of what no backup has yet. */
   close(): Promise<void>
 }
 
@@ -36,13 +39,11 @@ export interface OpenOptions {
 }
 
 const DAY_MS = 24 * 60 * 60 * 1000
-/** A little less than a day, so that opening the shop every evening backs it up every evening. */
-const DAILY_MS = 20 * 60 * 60 * 1000
 
 /**
  * Opens a shop's file, makes it when missing, brings it to this version. A file that is damaged, newer than this version or
- * not ours is refused and not written to. Once a day a backup is made, once a week the whole file is checked, and before
- * an upgrade there is always a backup. The caller holds the folder's lock.
+ * not ours is refused and not written to. A backup is made once a day while it is
+ * open, at its end when something was changed, and always before an upgrade; once a week the whole file is checked. The caller holds the folder's lock.
  *
  * Problems: `file-damaged`, `file-newer`, `file-foreign`, `file-unreadable`, `file-gone` (missing, yet there are backups), each
  * with what was found and which backups there are; `upgrade-failed`, `backup-failed` (no upgrade without a backup), after
@@ -60,17 +61,17 @@ export async function openShopFile(path: string, options: OpenOptions): Promise<
     wholeCheckDue = lastMs === null || lastMs <= weekAgoMs
     return wholeCheckDue ? 'whole' : 'quick'
   })
-  const backups = () => (options.startNew ? [] : listBackups(path, known))
-  const refusal = whyNotOpened(path, found, backups)
+  const others = () => (options.startNew ? [] : listBackups(path, known))
+  const refusal = whyNotOpened(path, found, others)
   if (refusal !== null) return failed(refusal)
 
   const connected = connect(path)
-  if ('kind' in connected) return failed(whyNotOpened(path, connected, backups))
+  if ('kind' in connected) return failed(whyNotOpened(path, connected, others))
   const file = connected
   const db = new Kysely<Database>({ dialect: new ShopDialect({ database: file }) })
-  const backUp = oneAfterTheOther((reason: BackupReason) => makeBackup(file, reason, clockMs(), known))
+  const backups = keepBackups(file, clockMs, known)
   const close = async () => {
-    await backUp.finished()
+    await backups.runAtClose()
     if (file.open) file.pragma('optimize')
     await db.destroy()
   }
@@ -82,13 +83,15 @@ export async function openShopFile(path: string, options: OpenOptions): Promise<
       return upgrade
     }
     file.pragma('foreign_keys = on')
-    const daily = found.kind === 'sound' && backupDue(path, clockMs()) ? await backUp.run('daily') : ok(null)
     if (found.kind === 'sound' && wholeCheckDue) await noteWholeCheck(db, clockMs())
     const opened = found.kind !== 'sound' ? 'new' : pending ? 'upgraded' : 'as-it-was'
-    return ok({ path, db, opened, warnings: daily.ok ? [] : daily.problems, backUp: backUp.run, close })
+    backups.begin(opened === 'new' ? 'new' : 'there-before')
+    await backups.runWhenDue()
+    const { run: backUp, runWhenDue: backUpWhenDue, warnings } = backups
+    return ok({ path, db, opened, warnings, backUp, backUpWhenDue, close })
 
     async function bringUpToDate(): Promise<Result<unknown>> {
-      const backup = pending ? await backUp.run('before-upgrade') : ok(null)
+      const backup = pending ? await backups.run('before-upgrade') : ok(null)
       return backup.ok ? migrate(db, file, migrations) : backup
     }
   } catch (error) {
@@ -132,25 +135,6 @@ class ShopDialect extends SqliteDialect {
 class TransactionalAdapter extends SqliteAdapter {
   override get supportsTransactionalDdl(): boolean {
     return true
-  }
-}
-
-function backupDue(path: string, nowMs: number): boolean {
-  const [newest] = namedBackups(path)
-  // A clock that was put back must not stop the backups.
-  return newest === undefined || Math.abs(nowMs - newest.madeAtMs) >= DAILY_MS
-}
-
-/** Never two copies at once: they would take each other's unfinished file. */
-function oneAfterTheOther<In, Out>(work: (input: In) => Promise<Out>) {
-  let last: Promise<unknown> = Promise.resolve()
-  return {
-    run(input: In): Promise<Out> {
-      const next = last.then(() => work(input))
-      last = next.catch(() => undefined)
-      return next
-    },
-    finished: () => last,
   }
 }
 

@@ -110,7 +110,7 @@ export class OpenShop {
     const { undated } = this.moment().asked
     const standing = [...new Set(undated.values())].filter((why) => why !== onHoldForGood)
     return [
-      ...this.file.warnings,
+      ...this.file.warnings(),
       ...this.planProblems,
       ...(this.planned?.refused ?? []).map((each) => each.problem),
       ...standing.map((why) => problem('stands-still', why)),
@@ -210,8 +210,15 @@ export class OpenShop {
     await announce(this.db, starts)
   }
 
-  /** To be called every few seconds: tells what is due, and keeps the plan from growing old. */
+  /** To be called every few seconds: tells what is due, keeps the plan from growing old, and makes the backup of the day. */
   async tick(): Promise<void> {
+    await this.tellWhatIsDue()
+    const before = this.file.warnings()
+    await this.file.backUpWhenDue()
+    if (this.file.warnings() !== before) this.tell({ kind: 'changed' })
+  }
+
+  private async tellWhatIsDue(): Promise<void> {
     if (this.now - this.plannedAt >= planAgesMin) {
       await this.replan()
       this.tell({ kind: 'changed' })

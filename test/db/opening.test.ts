@@ -258,7 +258,7 @@ describe('the daily backup', () => {
     rmSync(backupFolder(path), { recursive: true })
     writeFileSync(backupFolder(path), 'a file where the folder should be')
     const shop = await openShop(path)
-    expect(shop.warnings.map((warning) => warning.code)).toEqual(['backup-failed'])
+    expect(shop.warnings().map((warning) => warning.code)).toEqual(['backup-failed'])
     expect(await orderBookRows(shop.db)).toHaveLength(1)
   })
 })

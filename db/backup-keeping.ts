@@ -1,0 +1,92 @@
+import type SqliteFile from 'better-sqlite3'
+import { ok, type Problem, type Result } from '../core/problems.ts'
+import { type Backup, makeBackup, namedBackups } from './backup.ts'
+import type { BackupReason } from './backup-thinning.ts'
+import { isSystemError } from './durable-files.ts'
+
+/** A little less than a day, so that opening the shop every evening backs it up every evening. */
+const DAILY_MS = 20 * 60 * 60 * 1000
+/** After a backup failed: neither given up nor tried every few seconds. */
+const RETRY_MS = 60 * 60 * 1000
+
+/** The backups of one open file, made one after the other. */
+export interface BackupKeeping {
+  /** To be called once the file is ready for use: from here on changes count. `new`: there is nothing worth a copy yet. */
+  begin(opened: 'new' | 'there-before'): void
+  /** Copies everything committed so far while work goes on. */
+  run(reason: BackupReason): Promise<Result<Backup>>
+  /** Makes the daily backup when its time has come; cheap to ask every few seconds. */
+  runWhenDue(): Promise<Result<Backup | null>>
+  /** Makes a backup when the book was changed since the file was opened or last copied. Waits for one that is under way. */
+  runAtClose(): Promise<void>
+  /** Waits for a backup that is under way. */
+  finished(): Promise<unknown>
+  /** `backup-failed` for as long as the last one failed. */
+  warnings(): readonly Problem[]
+}
+
+export function keepBackups(file: SqliteFile.Database, clockMs: () => number, known: string[]): BackupKeeping {
+  let last: Promise<unknown> = Promise.resolve()
+  let lastMadeMs = namedBackups(file.name)[0]?.madeAtMs ?? null
+  let failedMs: number | null = null
+  let warnings: readonly Problem[] = []
+  /** Of the book when it was last copied, and when it was opened; null: not known. */
+  let copied: string | null = null
+  let opened: string | null = null
+
+  async function make(reason: BackupReason): Promise<Result<Backup>> {
+    const state = opened === null ? null : stateOf(file)
+    const made = await makeBackup(file, reason, clockMs(), known)
+    warnings = made.ok ? [] : made.problems
+    failedMs = made.ok ? null : clockMs()
+    if (made.ok) [lastMadeMs, copied] = [clockMs(), state]
+    return made
+  }
+
+  /** Never two copies at once: they would take each other's unfinished file. */
+  function run(reason: BackupReason): Promise<Result<Backup>> {
+    const next = last.then(() => make(reason))
+    last = next.catch(() => undefined)
+    return next
+  }
+
+  /** A clock that was put back must not stop the backups. */
+  const isPast = (sinceMs: number | null, spanMs: number): boolean =>
+    sinceMs === null || Math.abs(clockMs() - sinceMs) >= spanMs
+
+  return {
+    run,
+    begin(as) {
+      opened = stateOf(file)
+      if (as === 'new') copied = opened
+    },
+    finished: () => last,
+    warnings: () => warnings,
+    async runWhenDue() {
+      await last
+      const due = isPast(lastMadeMs, DAILY_MS) && isPast(failedMs, RETRY_MS) && stateOf(file) !== copied
+      return due ? run('daily') : ok(null)
+    },
+    async runAtClose() {
+      await last
+      if (opened === null) return
+      try {
+        if (stateOf(file) !== (copied ?? opened)) await run('closing')
+      } catch (error) {
+        // A file that broke while it was open is closed all the same.
+        if (!isSystemError(error)) throw error
+      }
+    },
+  }
+}
+
+/** Differs whenever somebody has done or typed something: all of that goes through the log or the drafts. */
+const stateOf = (file: SqliteFile.Database): string =>
+  String(
+    file
+      .prepare(
+        `select coalesce((select max(id) from log), 0) || ' ' || count(*) || ' ' || coalesce(max(saved_at_ms), 0) from draft`,
+      )
+      .pluck()
+      .get(),
+  )
