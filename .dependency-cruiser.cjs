@@ -28,7 +28,7 @@ module.exports = {
       from: { pathNot: '^(test/)?core/planning/' },
       to: {
         path: '^core/planning/',
-        pathNot: ['^core/planning/index\\.ts$', '^core/planning/search/(project|one-machine)/'],
+        pathNot: '^core/planning/index\\.ts$',
       },
     },
     {

@@ -1,6 +1,6 @@
 import { fileURLToPath } from 'node:url'
 import type { Hold, Interval, Lag, NewWork, PlanCommission, PlanningProblem, PlanStep } from '../core/planning/index.ts'
-import { randomStream, type RandomStream } from '../core/planning/search/project/seeded-random.ts'
+import { randomStream, type RandomStream } from '../core/chance/seeded-random.ts'
 
 const DAY = 1440
 const HOUR = 60

@@ -1,55 +1,36 @@
 import { readFileSync, writeFileSync } from 'node:fs'
 import { resolve } from 'node:path'
 import { parseArgs } from 'node:util'
-import { leastWeightedTardiness } from '../core/planning/search/one-machine/tardiness-search.ts'
-import { shortJobShop } from '../core/planning/search/project/job-shop-search.ts'
-import { leastLaggedMakespan } from '../core/planning/search/project/lagged-search.ts'
-import { leastMakespan } from '../core/planning/search/project/makespan-search.ts'
-import type { SearchBudget } from '../core/planning/search/project/search-budget.ts'
+import type { Plan, PlanningProblem } from '../core/planning/index.ts'
+import { jobShopAsShop, laggedProjectAsShop, oneMachineAsShop, projectAsShop, startsOf } from './as-shop.ts'
 import { checkJobShop, checkLaggedProject, checkOneMachine, checkProject, type Verdict } from './check-answer.ts'
-import { readJobShop } from './formats/job-shop.ts'
+import { readJobShop, type JobShop } from './formats/job-shop.ts'
 import { readProgenMax } from './formats/progen-max.ts'
 import { readPsplib } from './formats/psplib.ts'
 import { readWeightedTardiness } from './formats/weighted-tardiness.ts'
 import { instancesIn, type Instance } from './known-values.ts'
+import { planInBudget, type Budget } from './plan-in-budget.ts'
 import { processorTime } from './processor-time.ts'
 import { planTinyShop, tinySummary } from './tiny-shops.ts'
 
 type Starts = readonly number[] | readonly (readonly number[])[]
 
-/** What a method says about one instance. `lower`: its own proved bound, null when it has none. */
-type Answer =
-  | {
-      readonly status: 'optimal' | 'found'
-      readonly value: number
-      readonly lower: number | null
-      readonly starts: Starts
-      readonly schedules: number
-    }
-  | {
-      readonly status: 'infeasible' | 'no-schedule-found'
-      readonly value: null
-      readonly lower: number | null
-      readonly starts: null
-      readonly schedules: number
-    }
-
 interface Row {
   readonly instance: string
   readonly value: number | null
   readonly known: number | null
-  readonly lower: number | null
   readonly seconds: number
   readonly schedules: number
   readonly starts: Starts | null
-  readonly status: Answer['status']
+  readonly status: 'optimal' | 'found' | 'refused'
   readonly knownStatus: string | null
   readonly criticalPath: number | null
 }
 
 interface BenchmarkSet {
   readonly ending: RegExp
-  readonly solve: (text: string, budget: SearchBudget, seed: number) => Answer
+  readonly problemOf: (text: string) => PlanningProblem
+  readonly startsOf: (text: string, plan: Plan) => Starts
   readonly check: (text: string, starts: Starts) => Verdict
   readonly summary: (rows: readonly Row[]) => string
 }
@@ -57,67 +38,29 @@ interface BenchmarkSet {
 const SETS: Readonly<Record<string, BenchmarkSet>> = {
   rcpsp: {
     ending: /\.sm$/,
-    solve: (text, budget, seed) => {
-      const { starts, makespan, lowerBound, schedules } = leastMakespan(readPsplib(text), budget, seed)
-      return {
-        status: makespan === lowerBound ? 'optimal' : 'found',
-        value: makespan,
-        lower: lowerBound,
-        starts,
-        schedules,
-      }
-    },
+    problemOf: (text) => projectAsShop(readPsplib(text)),
+    startsOf: (text, plan) => startsOf(plan, readPsplib(text).durations.length),
     check: (text, starts) => checkProject(text, starts as readonly number[]),
     summary: (rows) => `${meanGap(rows)}; ${aboveCriticalPath(rows)}; ${atKnown(rows)}; ${proved(rows)}`,
   },
   rcpspmax: {
     ending: /\.sch$/,
-    solve: (text, budget) => {
-      const result = leastLaggedMakespan(readProgenMax(text), budget)
-      const { schedules } = result
-      if (result.kind === 'infeasible')
-        return { status: 'infeasible', value: null, lower: null, starts: null, schedules }
-      if (result.kind === 'gave-up')
-        return { status: 'no-schedule-found', value: null, lower: result.leastEnd, starts: null, schedules }
-      return {
-        status: result.proved ? 'optimal' : 'found',
-        value: result.makespan,
-        lower: result.leastEnd,
-        starts: result.starts,
-        schedules,
-      }
-    },
+    problemOf: (text) => laggedProjectAsShop(readProgenMax(text)),
+    startsOf: (text, plan) => startsOf(plan, readProgenMax(text).durations.length),
     check: (text, starts) => checkLaggedProject(text, starts as readonly number[]),
     summary: (rows) => {
       const feasible = rows.filter((row) => row.known !== null)
       const infeasible = rows.filter((row) => row.knownStatus === 'infeasible')
-      const refused = infeasible.filter((row) => row.status === 'infeasible').length
+      const refused = infeasible.filter((row) => row.status === 'refused').length
       const solved = feasible.filter((row) => row.value !== null).length
-      const wrong =
-        infeasible.filter((row) => row.value !== null).length +
-        feasible.filter((row) => row.status === 'infeasible').length
-      return `feasible solved ${solved}/${feasible.length}; infeasible proved ${refused}/${infeasible.length}; wrong ${wrong}; ${meanGap(feasible)}; ${atKnown(feasible)}; ${proved(feasible)}`
+      const wrong = infeasible.filter((row) => row.value !== null).length
+      return `feasible solved ${solved}/${feasible.length}; infeasible refused ${refused}/${infeasible.length}; infeasible solved ${wrong}; ${meanGap(feasible)}; ${atKnown(feasible)}; ${proved(feasible)}`
     },
   },
   wt: {
     ending: /\.txt$/,
-    solve: (text, budget, seed) => {
-      const jobs = readWeightedTardiness(text)
-      const { order, tardiness, schedules } = leastWeightedTardiness(jobs, budget, seed)
-      const starts = new Array<number>(order.length).fill(0)
-      let clock = 0
-      for (const job of order) {
-        starts[job] = clock
-        clock += jobs.durations[job]!
-      }
-      return {
-        status: tardiness === 0 ? 'optimal' : 'found',
-        value: tardiness,
-        lower: tardiness === 0 ? 0 : null,
-        starts,
-        schedules,
-      }
-    },
+    problemOf: (text) => oneMachineAsShop(readWeightedTardiness(text)),
+    startsOf: (text, plan) => startsOf(plan, readWeightedTardiness(text).durations.length),
     check: (text, starts) => checkOneMachine(text, starts as readonly number[]),
     summary: (rows) => {
       const compared = rows.filter((row) => row.value !== null && row.known !== null)
@@ -128,19 +71,17 @@ const SETS: Readonly<Record<string, BenchmarkSet>> = {
   },
   jobshop: {
     ending: /\.txt$/,
-    solve: (text, budget, seed) => {
-      const { starts, makespan, lowerBound, schedules } = shortJobShop(readJobShop(text), budget, seed)
-      return {
-        status: makespan === lowerBound ? 'optimal' : 'found',
-        value: makespan,
-        lower: lowerBound,
-        starts,
-        schedules,
-      }
-    },
+    problemOf: (text) => jobShopAsShop(readJobShop(text)),
+    startsOf: (text, plan) => byJob(readJobShop(text), plan),
     check: (text, starts) => checkJobShop(text, starts as readonly (readonly number[])[]),
     summary: (rows) => `${meanGap(rows)}; ${atKnown(rows)}; ${proved(rows)}`,
   },
+}
+
+function byJob({ jobs }: JobShop, plan: Plan): number[][] {
+  const starts = startsOf(plan, plan.steps.length)
+  let first = 0
+  return jobs.map(({ length }) => starts.slice(first, (first += length)))
 }
 
 function main(): void {
@@ -189,10 +130,7 @@ function main(): void {
     return
   }
   const rows = instances.map((instance) => {
-    const started = clock()
-    const goOn = (): boolean => clock() - started < Number(seconds) * 1000
-    const budget: SearchBudget =
-      seconds === undefined ? { schedules: Number(schedules) } : { schedules: Number.POSITIVE_INFINITY, goOn }
+    const budget = seconds === undefined ? { schedules: Number(schedules) } : { seconds: Number(seconds) }
     return solveOne(set, instance, budget, Number(values.seed), clock)
   })
   write(rows)
@@ -200,29 +138,26 @@ function main(): void {
   console.log(`${name}: ${line(set, rows)}`)
 }
 
-/** Goes through the shop's own planner and is searched to proof, whatever the budget. */
+/** Has an answer to each of two aims, so its rows are of another shape. */
 const TINY = 'tiny'
 
-function solveOne(set: BenchmarkSet, instance: Instance, budget: SearchBudget, seed: number, clock: () => number): Row {
+function solveOne(set: BenchmarkSet, instance: Instance, budget: Budget, seed: number, clock: () => number): Row {
   const started = clock()
   const text = readFileSync(instance.file, 'utf8')
-  const answer = set.solve(text, budget, seed)
+  const { plan, schedules } = planInBudget(set.problemOf(text), budget, seed, clock)
   const seconds = (clock() - started) / 1000
-  if (answer.starts !== null) {
-    const verdict = set.check(text, answer.starts)
-    if (!verdict.fine) throw new Error(`${instance.name}: the answer is not a schedule, ${verdict.fault}.`)
-    if (verdict.value !== answer.value)
-      throw new Error(`${instance.name}: the answer claims ${answer.value}, it is worth ${verdict.value}.`)
-  }
+  const starts = plan === null ? null : set.startsOf(text, plan)
+  const verdict = starts === null ? null : set.check(text, starts)
+  if (verdict !== null && !verdict.fine)
+    throw new Error(`${instance.name}: the answer is not a schedule, ${verdict.fault}.`)
   return {
     instance: instance.name,
-    value: answer.value,
+    value: verdict?.value ?? null,
     known: instance.known?.value ?? null,
-    lower: answer.lower,
     seconds: Math.round(seconds * 1000) / 1000,
-    schedules: answer.schedules,
-    starts: answer.starts,
-    status: answer.status,
+    schedules: Math.round(schedules),
+    starts,
+    status: plan === null ? 'refused' : plan.quality === 'optimal' ? 'optimal' : 'found',
     knownStatus: instance.known?.status ?? null,
     criticalPath: instance.known?.criticalPath ?? null,
   }

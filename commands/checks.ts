@@ -25,6 +25,10 @@ const checks: readonly Check[] = [
   },
   { name: 'unused code (knip)', run: program('knip/bin/knip.js', '--no-progress') },
   {
+    name: 'core runs in the app (knip)',
+    run: program('knip/bin/knip.js', '--no-progress', '--config', 'knip.app.json'),
+  },
+  {
     name: 'layers (dependency-cruiser)',
     run: program('dependency-cruiser/bin/dependency-cruiser.mjs', '--output-type', 'err', ...layered()),
   },

@@ -1,4 +1,8 @@
-import type { JobShop } from '../../core/planning/search/project/job-shop.ts'
+/** Jobs of operations in order, each on one machine, which does one at a time. */
+export interface JobShop {
+  readonly machines: number
+  readonly jobs: readonly (readonly { readonly machine: number; readonly duration: number }[])[]
+}
 
 /** Reads a job shop: a line with jobs and machines, then for each job pairs of machine (from 0) and duration. */
 export function readJobShop(text: string): JobShop {

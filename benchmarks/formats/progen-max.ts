@@ -1,4 +1,18 @@
-import type { LaggedProject, StartLag } from '../../core/planning/search/project/lagged-project.ts'
+/** A project with lags of either sign from start to start. */
+export interface LaggedProject {
+  readonly durations: readonly number[]
+  /** By activity, then by resource. */
+  readonly needs: readonly (readonly number[])[]
+  readonly capacities: readonly number[]
+  readonly lags: readonly StartLag[]
+}
+
+/** start(to) >= start(from) + lag; below 0 it is a maximum lag the other way round. */
+export interface StartLag {
+  readonly from: number
+  readonly to: number
+  readonly lag: number
+}
 
 /** Reads a project with minimum and maximum lags of the `.sch` text format (ProGen/max); source and sink keep their places. */
 export function readProgenMax(text: string): LaggedProject {

@@ -1,4 +1,11 @@
-import type { Project } from '../../core/planning/search/project/project.ts'
+/** Activities with durations, needs of each resource, and who follows whom; capacities of the resources. */
+export interface Project {
+  readonly durations: readonly number[]
+  /** By activity, then by resource. */
+  readonly needs: readonly (readonly number[])[]
+  readonly capacities: readonly number[]
+  readonly successors: readonly (readonly number[])[]
+}
 
 /**
  * Reads a single-mode project of the `.sm` text format (R. Kolisch, A. Sprecher, EJOR 96 (1996) 205-216). Activities

@@ -33,27 +33,37 @@ export interface ShopTiny {
 /** The Monday of minute 0 on the plan line; any will do, as the format knows no dates. */
 export const TINY_ORIGIN = 20_458 * 1440
 
+const ALL = 'all'
+const FAR_OFF = 10_000_000
+
 export const readShopTiny = (text: string): ShopTiny => JSON.parse(text) as ShopTiny
 
-export function shopTinyProblem(tiny: ShopTiny): PlanningProblem {
+/**
+ * @param aim 'soonest': all is one commission without a promise, so that the least makespan is sought; 'promises': the least
+ * weighted tardiness, then the least makespan, what has no due date being promised for a day far off
+ */
+export function shopTinyProblem(tiny: ShopTiny, aim: 'soonest' | 'promises'): PlanningProblem {
   const hours = tiny.windows.map(([from, to]) => ({ from: TINY_ORIGIN + from, to: TINY_ORIGIN + to }))
   return {
     now: TINY_ORIGIN,
     makers: Array.from({ length: tiny.makers }, (_, maker) => ({ id: `m${maker}`, name: `Maker ${maker}`, hours })),
     stations: tiny.stations.map(({ id, capacity }) => ({ id, name: id, capacity })),
     clocks: [],
-    commissions: tiny.commissions.map(({ id, due, weight }) => ({
-      id,
-      name: id,
-      promise: due === null ? null : TINY_ORIGIN + due,
-      weight,
-    })),
+    commissions:
+      aim === 'soonest'
+        ? [{ id: ALL, name: ALL, promise: null, weight: 1 }]
+        : tiny.commissions.map(({ id, due, weight }) => ({
+            id,
+            name: id,
+            promise: TINY_ORIGIN + (due ?? FAR_OFF),
+            weight,
+          })),
     steps: tiny.steps.map((step, index): PlanStep => ({
       id: `${index}`,
       name: step.name,
       pieceId: step.commission,
       pieceName: step.commission,
-      commissionId: step.commission,
+      commissionId: aim === 'soonest' ? ALL : step.commission,
       minutes: step.duration,
       hands: step.hands,
       interruptible: step.interruptible,

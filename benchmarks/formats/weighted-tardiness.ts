@@ -1,4 +1,9 @@
-import type { OneMachineJobs } from '../../core/planning/search/one-machine/weighted-tardiness.ts'
+/** Jobs for one machine that does one at a time, all there from the beginning. */
+export interface OneMachineJobs {
+  readonly durations: readonly number[]
+  readonly weights: readonly number[]
+  readonly dues: readonly number[]
+}
 
 /** Reads one instance: three rows of equal length, durations, weights, due dates (numbers may wrap over lines). */
 export function readWeightedTardiness(text: string): OneMachineJobs {

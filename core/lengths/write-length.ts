@@ -16,16 +16,6 @@ export function writeLength(lengthNm: LengthNm, units: LengthUnits, form: 'plain
   return `${sign}${inchFigure(steps)}"`
 }
 
-/**
- * A change of length, always with its sign (`+1/16"`), and never as a plain zero where wood still moves a little:
- * `under 1/64"`, `under 0.1 mm`.
- */
-export function writeChange(changeNm: LengthNm, units: LengthUnits): string {
-  if (changeNm === 0) return writeLength(0, units)
-  if (Math.abs(changeNm) < RESOLUTION_NM[units]) return units === 'inch' ? 'under 1/64"' : 'under 0.1 mm'
-  return `${changeNm > 0 ? '+' : ''}${writeLength(changeNm, units)}`
-}
-
 /** Several sizes of one thing: `16" x 12" x 1 1/2"`, `400 x 300 x 40 mm`. */
 export function writeSizes(sizesNm: readonly LengthNm[], units: LengthUnits): string {
   const written = sizesNm.map((sizeNm) => writeLength(sizeNm, units))

@@ -6,7 +6,6 @@ export type {
   Hold,
   Interval,
   Lag,
-  Objective,
   Plan,
   PlanCommission,
   PlanMaker,
@@ -20,7 +19,6 @@ export type {
 export { withNewWork } from './problem/new-work.ts'
 export { compareObjectives } from './rules/measured.ts'
 export { improve, type Progress } from './search/improve.ts'
-export { planExactly } from './search/plan-exactly.ts'
 export { plan } from './search/plan.ts'
 export type { LateBy, NewWork, Odds, OfferKind, Tonight } from './quote/answers.ts'
 export { fittedIn, type Looking } from './quote/fitting.ts'

@@ -1,4 +1,4 @@
-import { randomStream, type RandomStream } from '../planning/search/project/seeded-random.ts'
+import { randomStream, type RandomStream } from '../chance/seeded-random.ts'
 import type { PartToCut } from './cutting-model.ts'
 import { lanesOrder } from './lanes.ts'
 import { costOf, layOut, openBoard, type Cost, type Layout, type Manner, type OpenBoard, type Shop } from './layout.ts'

@@ -1,4 +1,4 @@
-import type { RandomStream } from '../planning/search/project/seeded-random.ts'
+import type { RandomStream } from '../chance/seeded-random.ts'
 import { clearStretches } from './clear-stretches.ts'
 import { CutTree } from './cut-tree.ts'
 import type { BoardOnHand, Cut, CuttingRules, PartToCut, Region } from './cutting-model.ts'

@@ -1,4 +1,4 @@
-import { localDay, minuteOfLocalDay, type LocalDay } from './local-day.ts'
+import { minuteOfLocalDay, type LocalDay } from './local-day.ts'
 
 /** How instants are shown: an IANA time zone and a BCP 47 locale (`en-US` has a 12-hour clock, `en-GB` a 24-hour one). */
 export interface Wording {
@@ -43,15 +43,6 @@ export const writeLongDay = (instant: number, wording: Wording): string =>
 export const writeLocalDay = (day: LocalDay, locale: string): string =>
   formatter({ timeZone: 'UTC', locale }, DAY_FORM).format(new Date(`${day}T12:00:00Z`))
 
-/** `today`, `tomorrow`, `yesterday`, else the day as `writeDay` writes it. */
-export function writeDayNear(instant: number, now: number, wording: Wording): string {
-  const apart = Date.parse(localDay(instant, wording.timeZone)) - Date.parse(localDay(now, wording.timeZone))
-  if (apart === 0) return 'today'
-  if (apart === MS_PER_DAY) return 'tomorrow'
-  return apart === -MS_PER_DAY ? 'yesterday' : writeDay(instant, wording)
-}
-
-const MS_PER_DAY = 86_400_000
 const DAY_FORM: Intl.DateTimeFormatOptions = { weekday: 'short', day: 'numeric', month: 'short' }
 
 const written = (instant: number, wording: Wording, form: Intl.DateTimeFormatOptions): string =>

@@ -2,23 +2,14 @@ import type { BindingChain, Cause, Lag, Plan, PlanningProblem, PlanStep } from '
 import { occupancyOf, type Occupancy } from '../schedule/occupancy.ts'
 import { sessionAt } from '../schedule/sessions.ts'
 
-/** The chain that decides when a commission is done, first link first; no links when it is done already or has no steps. */
-export function bindingChain(problem: PlanningProblem, plan: Plan, commissionId: string): BindingChain {
-  return chainOf(new Reasons(problem, plan), commissionId)
-}
-
-/** The chains of all commissions, in the order of the problem; cheaper than one by one. */
-export function bindingChains(problem: PlanningProblem, plan: Plan): readonly BindingChain[] {
-  const reasons = new Reasons(problem, plan)
-  return problem.commissions.map(({ id }) => chainOf(reasons, id))
-}
-
 type Link = BindingChain['links'][number]
 
 /** Longer chains than this explain nothing to anybody. */
 const MOST_LINKS = 100
 
-function chainOf(reasons: Reasons, commissionId: string): BindingChain {
+/** The chain that decides when a commission is done, first link first; no links when it is done already or has no steps. */
+export function bindingChain(problem: PlanningProblem, plan: Plan, commissionId: string): BindingChain {
+  const reasons = new Reasons(problem, plan)
   const links: Link[] = []
   const seen = new Set<string>()
   let step = reasons.lastStepOf(commissionId)

@@ -2,7 +2,7 @@ import { TO_DO, UNTIL_AFTER, UNTIL_END, UNTIL_START_OF, type Compiled } from '..
 import { cureOver } from '../rules/cure-time.ts'
 import { factsOf, type Facts } from '../problem/facts.ts'
 import { NEVER } from '../problem/instants.ts'
-import { compareObjectives, OBJECTIVE_ORDER } from '../rules/measured.ts'
+import { compareObjectives } from '../rules/measured.ts'
 import type { Objective } from '../problem/model.ts'
 import { endOfWork, sessionAt, startOfWorkBefore, type Sessions } from '../schedule/sessions.ts'
 import { closesAt, leastEndToMeet } from '../rules/windows.ts'
@@ -30,17 +30,13 @@ export type ExactAnswer =
  * the starts before it allow, and where a window or a hold is broken the step that opened it is raised to the least start
  * that keeps it, until nothing changes. As no objective gets worse when steps come earlier, that least schedule is the best of
  * its order, and the best over all orders is the optimum. Branches are cut by the times that calendars and waits alone allow.
- * @param order objectives in the order in which they count; all windows and pins are kept in any case
+ * All windows and pins are kept in any case.
+ *
  * @param mostNodes partial orders looked at before giving up
  * @param known a schedule that keeps all windows and pins: only better ones are looked for
  */
-export function bestSchedule(
-  compiled: Compiled,
-  order: readonly (keyof Objective)[] = OBJECTIVE_ORDER,
-  mostNodes = 200_000,
-  known: ExactSchedule | null = null,
-): ExactAnswer {
-  return new OrderSearch(compiled, order, mostNodes, known).run()
+export function bestSchedule(compiled: Compiled, mostNodes = 200_000, known: ExactSchedule | null = null): ExactAnswer {
+  return new OrderSearch(compiled, mostNodes, known).run()
 }
 
 /** Whether the complete search covers everything in a problem, and it is small enough to be worth trying. */
@@ -63,6 +59,9 @@ export function isExactlySolvable(
 /** A window that four hundred days of calendar cannot keep is not kept: a year holds every season. */
 const LONGEST_TRIED = 400 * 1440
 
+/** Raises that are tried, per partial order that may be looked at. */
+const RAISES_A_NODE = 5
+
 /** Partial orders of the same steps that are remembered. */
 const MOST_KEPT = 64
 
@@ -74,7 +73,6 @@ interface Placed {
 class OrderSearch {
   readonly #compiled: Compiled
   readonly #facts: Facts
-  readonly #order: readonly (keyof Objective)[]
   readonly #open: readonly number[]
   readonly #start: Int32Array
   readonly #end: Int32Array
@@ -92,14 +90,15 @@ class OrderSearch {
   /** Makers of one kind have the same hours, the same steps that they may do, and nothing begun. */
   readonly #kinds: readonly string[]
   #nodes: number
+  #raises: number
   #best: ExactSchedule | null = null
 
-  constructor(compiled: Compiled, order: readonly (keyof Objective)[], mostNodes: number, known: ExactSchedule | null) {
+  constructor(compiled: Compiled, mostNodes: number, known: ExactSchedule | null) {
     const { stepCount, state } = compiled
     this.#compiled = compiled
     this.#facts = factsOf(compiled)
-    this.#order = order
     this.#nodes = mostNodes
+    this.#raises = RAISES_A_NODE * mostNodes
     this.#best = known
     this.#open = [...state.keys()].filter((step) => state[step] === TO_DO)
     this.#start = this.#facts.start.slice()
@@ -225,6 +224,9 @@ class OrderSearch {
       if (!this.#time(position)) return false
       const back = this.#broken(position)
       if (back === -2) return false
+      // Where an order cannot keep a window, it may take a year of small steps to find that out.
+      if (back >= 0 && --this.#raises < 0) this.#nodes = -1
+      if (this.#nodes < 0) return false
       position = back >= 0 ? back : position + 1
     }
   }
@@ -485,7 +487,7 @@ class OrderSearch {
       this.#bound[step] = begin
       this.#end[step] = end
     }
-    return this.#best === null || compareObjectives(this.#objective(), this.#best.objective, this.#order) < 0
+    return this.#best === null || compareObjectives(this.#objective(), this.#best.objective) < 0
   }
 
   /**
@@ -586,7 +588,7 @@ class OrderSearch {
 
   #note(): void {
     const objective = this.#objective()
-    if (this.#best !== null && compareObjectives(objective, this.#best.objective, this.#order) >= 0) return
+    if (this.#best !== null && compareObjectives(objective, this.#best.objective) >= 0) return
     this.#best = {
       start: this.#start.slice(),
       end: this.#end.slice(),

@@ -6,9 +6,8 @@ import { compile } from '../problem/compiled.ts'
 import { bestSchedule, isExactlySolvable } from './exact.ts'
 import { buildFirst } from '../schedule/first-schedule.ts'
 import { refusalOf } from '../problem/impossible.ts'
-import { OBJECTIVE_ORDER } from '../rules/measured.ts'
 import type { Plan, PlanningProblem } from '../problem/model.ts'
-import { exactPlan, knownSchedule } from './plan-exactly.ts'
+import { exactPlan, knownSchedule } from './exact-plan.ts'
 import { refusals } from '../problem/refusals.ts'
 import { Schedule } from '../schedule/schedule.ts'
 import { Search } from './search.ts'
@@ -44,13 +43,13 @@ export function* improve(input: PlanningProblem, options: ImproveOptions): Gener
   if (problems.length > 0) return failed(...problems)
   const compiled = compile(input)
   const schedule = new Schedule(compiled, blocksOf(compiled))
-  if (!buildFirst(schedule, Math.min(FIRST_TRIES, options.schedules), options.start)) return failed(refusalOf(schedule))
+  if (!buildFirst(schedule, Math.min(FIRST_TRIES, options.schedules), options.start)) return planOfLastResort(schedule)
   const first = asPlan(schedule, 'first')
   if (isProvablyBest(compiled, first.objective)) return ok({ ...first, quality: 'optimal' })
   yield { schedules: FIRST_TRIES, plan: first }
 
   if (isExactlySolvable(compiled, SMALL)) {
-    const answer = bestSchedule(compiled, OBJECTIVE_ORDER, MOST_ORDERS, knownSchedule(schedule))
+    const answer = bestSchedule(compiled, MOST_ORDERS, knownSchedule(schedule))
     if (answer.kind === 'optimal') return ok(exactPlan(schedule, answer.schedule))
   }
 
@@ -68,4 +67,16 @@ export function* improve(input: PlanningProblem, options: ImproveOptions): Gener
     yield { schedules: search.schedules, plan: best }
   }
   return ok(best)
+}
+
+/** Where no rule finds a schedule: the best one where the problem is small, or what is in the way. */
+function planOfLastResort(schedule: Schedule): Result<Plan> {
+  const { compiled, obstacle } = schedule
+  if (!isExactlySolvable(compiled, SMALL)) return failed(refusalOf({ compiled, obstacle }))
+  const answer = bestSchedule(compiled, MOST_ORDERS)
+  if (answer.kind === 'optimal') return ok(exactPlan(schedule, answer.schedule))
+  if (answer.kind === 'unfinished' || answer.lag < 0) return failed(refusalOf({ compiled, obstacle }))
+  return failed(
+    refusalOf({ compiled, obstacle: { kind: 'window', step: compiled.lagTo[answer.lag]!, lag: answer.lag } }),
+  )
 }

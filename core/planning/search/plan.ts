@@ -25,8 +25,7 @@ const LARGE = 2_500
 
 /**
  * Who does what when: start and end of every step, done dates, missed windows. Refuses senseless and impossible problems
- * with the steps named, see refusals.ts. For a proof on a small problem see plan-exactly.ts, for better plans while
- * somebody reads improve.ts.
+ * with the steps named, see refusals.ts. For better plans while somebody reads see improve.ts.
  */
 export function plan(input: PlanningProblem, options: PlanOptions = {}): Result<Plan> {
   const { schedules = input.steps.length > LARGE ? 1 : 2 } = options

@@ -3,7 +3,7 @@ import { NEVER } from '../problem/instants.ts'
 import { compareObjectives, doneTimes, measured, OBJECTIVE_ORDER, type Timetable } from '../rules/measured.ts'
 import type { Objective } from '../problem/model.ts'
 import { Replacement, Snapshot } from './neighbourhood.ts'
-import { randomStream, type RandomStream } from './project/seeded-random.ts'
+import { randomStream, type RandomStream } from '../../chance/seeded-random.ts'
 import type { Schedule } from '../schedule/schedule.ts'
 
 /** How much worse than the present a schedule may be and still be gone on with, relative, at first. */

@@ -1,4 +1,4 @@
-import type { RandomStream } from '../../planning/search/project/seeded-random.ts'
+import type { RandomStream } from '../../chance/seeded-random.ts'
 import { completeBins } from './complete-bins.ts'
 import type { Items, Stop } from './items.ts'
 import { isProper, type Kinds, type Pattern } from './kinds.ts'

@@ -1,4 +1,4 @@
-import { randomStream } from '../../planning/search/project/seeded-random.ts'
+import { randomStream } from '../../chance/seeded-random.ts'
 import { bestFit } from './best-fit.ts'
 import { completeBins } from './complete-bins.ts'
 import { dive } from './dive.ts'

@@ -1,4 +1,4 @@
-import type { RandomStream } from '../../planning/search/project/seeded-random.ts'
+import type { RandomStream } from '../../chance/seeded-random.ts'
 import { bestPattern } from './best-pattern.ts'
 import type { Stop } from './items.ts'
 import type { Kinds, Pattern } from './kinds.ts'

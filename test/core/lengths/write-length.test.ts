@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { inches, millimetres } from '../../../core/lengths/length.ts'
-import { writeChange, writeLength, writeSizes } from '../../../core/lengths/write-length.ts'
+import { writeLength, writeSizes } from '../../../core/lengths/write-length.ts'
 
 describe('a written length', () => {
   it.each([
@@ -31,19 +31,6 @@ describe('a written length', () => {
     [1200.25, '1200.3 mm'],
   ])('%d mm is %s', (size, expected) => {
     expect(writeLength(millimetres(size), 'millimetre')).toBe(expected)
-  })
-})
-
-describe('a written change', () => {
-  it('has its sign', () => {
-    expect(writeChange(inches(1 / 16), 'inch')).toBe('+1/16"')
-    expect(writeChange(-millimetres(1.5), 'millimetre')).toBe('-1.5 mm')
-  })
-
-  it('is not called nothing while wood still moves a little', () => {
-    expect(writeChange(1, 'inch')).toBe('under 1/64"')
-    expect(writeChange(-90_000, 'millimetre')).toBe('under 0.1 mm')
-    expect(writeChange(0, 'millimetre')).toBe('0 mm')
   })
 })
 

@@ -9,7 +9,7 @@ import { plan } from '../../../core/planning/search/plan.ts'
 import { quote } from '../../../core/planning/quote/quote.ts'
 import { simulate } from '../../../core/planning/odds/simulate.ts'
 import { tonight } from '../../../core/planning/reasons/tonight.ts'
-import { bindingChain, bindingChains } from '../../../core/planning/reasons/why.ts'
+import { bindingChain } from '../../../core/planning/reasons/why.ts'
 import { chainWords } from '../../../core/planning/reasons/words.ts'
 import { aLag, aShop, aStep, DAY, held, when, written } from './a-shop.ts'
 import { anyShop } from './any-shop.ts'
@@ -181,7 +181,7 @@ describe('why', () => {
 
   test('every chain begins with something that nothing led to and ends with the last step of the commission', () => {
     planned(600, (problem, made) => {
-      const chains = bindingChains(problem, made)
+      const chains = problem.commissions.map(({ id }) => bindingChain(problem, made, id))
       problem.commissions.forEach(({ id }, index) => {
         const open = problem.steps.filter((step) => step.commissionId === id && step.state.kind !== 'done')
         const { links } = chains[index]!

@@ -3,7 +3,6 @@ import { describe, expect, test } from 'vitest'
 import { improve } from '../../../core/planning/search/improve.ts'
 import { compareObjectives } from '../../../core/planning/rules/measured.ts'
 import type { Interval, Plan, PlanningProblem } from '../../../core/planning/problem/model.ts'
-import { planExactly } from '../../../core/planning/search/plan-exactly.ts'
 import { plan } from '../../../core/planning/search/plan.ts'
 import type { Result } from '../../../core/problems.ts'
 import { anyShop, shopNow } from './any-shop.ts'
@@ -127,14 +126,14 @@ describe('a senseless shop', () => {
 })
 
 describe('complete search', () => {
-  test('finds the least tardiness of all orders, and no other search finds less', () => {
+  test('finds the least tardiness of all orders, and a plan by rules never less', () => {
     fc.assert(
       fc.property(smallShop(), (problem) => {
         const least = leastTardiness(problem)
-        const exact = planExactly(problem, ['weightedTardiness'])
-        expect(exact.ok && exact.value.objective.weightedTardiness).toBe(least)
         const searched = improved(problem, { schedules: 30 })
-        expect(searched.ok && searched.value.objective.weightedTardiness).toBeGreaterThanOrEqual(least)
+        expect(searched.ok && searched.value.objective.weightedTardiness).toBe(least)
+        const first = plan(problem)
+        expect(first.ok && first.value.objective.weightedTardiness).toBeGreaterThanOrEqual(least)
       }),
       { numRuns: 300 },
     )

@@ -4,7 +4,6 @@ import {
   writeDay,
   writeDayAndPart,
   writeDayAndTime,
-  writeDayNear,
   writeLocalDay,
   writeLongDay,
   writeWeekdayAndTime,
@@ -27,13 +26,6 @@ describe('instants in words', () => {
   })
 
   test('a civil day needs no zone', () => expect(writeLocalDay('2026-03-14', 'en-GB')).toBe('Sat 14 Mar'))
-
-  test('near days have names', () => {
-    expect(writeDayNear(saturday, saturday - 600, london)).toBe('today')
-    expect(writeDayNear(saturday, saturday - 1440, london)).toBe('tomorrow')
-    expect(writeDayNear(saturday, saturday + 1440, london)).toBe('yesterday')
-    expect(writeDayNear(saturday, saturday - 2880, london)).toBe('Sat 14 Mar')
-  })
 
   test.each([
     ['2026-01-05T04:59', 'night'],

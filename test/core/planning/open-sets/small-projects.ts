@@ -1,7 +1,8 @@
 import fc from 'fast-check'
-import type { JobShop } from '../../../../core/planning/search/project/job-shop.ts'
-import type { LaggedProject, StartLag } from '../../../../core/planning/search/project/lagged-project.ts'
-import type { Project } from '../../../../core/planning/search/project/project.ts'
+import type { JobShop } from '../../../../benchmarks/formats/job-shop.ts'
+import type { LaggedProject, StartLag } from '../../../../benchmarks/formats/progen-max.ts'
+import type { Project } from '../../../../benchmarks/formats/psplib.ts'
+import type { OneMachineJobs } from '../../../../benchmarks/formats/weighted-tardiness.ts'
 
 interface Shape {
   readonly activities: number
@@ -78,6 +79,18 @@ export const anyJobShop = (jobs: number, machines: number): fc.Arbitrary<JobShop
       jobs: rows.map(([route, durations]) => route.map((machine, place) => ({ machine, duration: durations[place]! }))),
     }))
 
+export const anyJobs = (most: number): fc.Arbitrary<OneMachineJobs> =>
+  fc
+    .array(fc.tuple(fc.integer({ min: 0, max: 20 }), fc.integer({ min: 1, max: 9 }), fc.nat({ max: 60 })), {
+      minLength: 1,
+      maxLength: most,
+    })
+    .map((rows) => ({
+      durations: rows.map(([duration]) => duration),
+      weights: rows.map(([, weight]) => weight),
+      dues: rows.map(([, , due]) => due),
+    }))
+
 export const asLagged = ({ durations, needs, capacities, successors }: Project): LaggedProject => ({
   durations,
   needs,
@@ -149,4 +162,25 @@ export function leastByExhaustion(project: LaggedProject): number | null {
   }
   place(0, 0)
   return best
+}
+
+/** The least weighted tardiness over every order of the jobs. */
+export function leastTardinessByExhaustion({ durations, weights, dues }: OneMachineJobs): number {
+  const goOn = (left: readonly number[], clock: number): number =>
+    left.length === 0
+      ? 0
+      : Math.min(
+          ...left.map((job) => {
+            const end = clock + durations[job]!
+            const late = weights[job]! * Math.max(0, end - dues[job]!)
+            return (
+              late +
+              goOn(
+                left.filter((other) => other !== job),
+                end,
+              )
+            )
+          }),
+        )
+  return goOn([...durations.keys()], 0)
 }
