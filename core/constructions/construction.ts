@@ -47,7 +47,12 @@ export type Field = {
   | { readonly kind: 'count'; readonly least: number; readonly most: number; readonly optional?: boolean }
   | { readonly kind: 'text' }
   | { readonly kind: 'yes-no' }
-  | { readonly kind: 'choice'; readonly choices: readonly { readonly value: string; readonly label: string }[] }
+  /** `formerly`: what values that older drafts and orders hold are called now. */
+  | {
+      readonly kind: 'choice'
+      readonly choices: readonly { readonly value: string; readonly label: string }[]
+      readonly formerly?: Readonly<Record<string, string>>
+    }
   /** One of the almanac's woods, glues or finishes, by id. */
   | { readonly kind: 'wood' }
   | { readonly kind: 'glue' }

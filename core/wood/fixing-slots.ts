@@ -9,13 +9,20 @@ import { WORKING_MARGIN_NM } from './floating-field.ts'
  * side of where the fixing sits on the day it is built.
  */
 export interface FixingSlot {
-  /** Away from the place where the panel is fixed: needed when it grows. */
+  /** Away from the place where the panel is fixed. */
   readonly outwardNm: LengthNm
-  /** Towards it: needed when it shrinks. */
+  /** Towards it. */
   readonly inwardNm: LengthNm
   /** The whole slot for a fixing of the given thickness. */
   readonly lengthNm: LengthNm
 }
+
+/**
+ * Which part the slot is cut in. `what-stays`: an apron's slot for a button that travels with the top; the button goes outward as
+ * the top grows. `what-moves`: a breadboard's tongue or the back of a drawer bottom; the peg stays and the slot travels
+ * past it, so the peg is left nearer to the fixed place as the panel grows.
+ */
+export type SlotIn = 'what-stays' | 'what-moves'
 
 /**
  * Slots of a breadboard end, a batten, a table top's fasteners or a drawer bottom: fixed at the middle (or at the edge that must
@@ -28,10 +35,12 @@ export function fixingSlot(
   fixingNm: LengthNm,
   coefficient: MovementCoefficient,
   span: MoistureSpan,
+  slotIn: SlotIn,
 ): FixingSlot {
   const { growNm, shrinkNm } = seasonalChange(distanceNm, coefficient, span)
-  const outwardNm = growNm.planned + WORKING_MARGIN_NM
-  const inwardNm = shrinkNm.planned + WORKING_MARGIN_NM
+  const [outward, inward] = slotIn === 'what-stays' ? [growNm, shrinkNm] : [shrinkNm, growNm]
+  const outwardNm = outward.planned + WORKING_MARGIN_NM
+  const inwardNm = inward.planned + WORKING_MARGIN_NM
   return { outwardNm, inwardNm, lengthNm: fixingNm + outwardNm + inwardNm }
 }
 

@@ -128,7 +128,7 @@ function addAssembly(
     name: 'Glue-up',
     note: drawer
       ? 'Check the diagonals; slide the bottom in and fix it at the front only.'
-      : 'Bottom loose in its groove, a dab of glue at the middle only; check the diagonals.',
+      : 'Bottom loose in its groove, a dab of glue at the middle of each end only; check the diagonals.',
     glue,
     assemblies: count,
     pieces: count,

@@ -36,6 +36,6 @@ export function frameJoints(
   frames: number,
 ): number {
   const mitres = 4 * Math.SQRT2 * stockWidthNm * thicknessNm
-  const tongues = fixing === 'middle' ? 0 : 4 * tongueNm * (outsideAcrossNm + outsideAlongNm)
+  const tongues = fixing !== 'all-round' ? 0 : 4 * tongueNm * (outsideAcrossNm + outsideAlongNm)
   return frames * (mitres + tongues)
 }

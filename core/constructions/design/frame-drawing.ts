@@ -56,9 +56,9 @@ function framedViews(
   geometry: FrameGeometry,
   facts: ShopFacts,
 ): DrawingView[] {
-  const { outsideAcrossNm: width, outsideAlongNm: height, gapAcrossNm, gapAlongNm } = geometry
+  const { outsideAcrossNm: width, outsideAlongNm: height, gapLeftNm, gapAlongNm } = geometry
   const { faceNm } = frame
-  const left = faceNm + gapAcrossNm
+  const left = faceNm + gapLeftNm
   const top = faceNm + gapAlongNm
   return [
     {
@@ -150,7 +150,7 @@ function framedSection(
   geometry: FrameGeometry,
   facts: ShopFacts,
 ): DrawingView {
-  const { outsideAcrossNm: width, gapAcrossNm, grooveNm } = geometry
+  const { outsideAcrossNm: width, gapLeftNm, gapRightNm, grooveNm } = geometry
   const { thicknessNm: thick } = field
   const tongue = Math.round(thick / 3)
   const upper = Math.round((thick - tongue) / 2)
@@ -176,7 +176,7 @@ function framedSection(
     widthNm: width,
     heightNm: thick,
     shapes: [
-      ...field.section(faceNm + gapAcrossNm, 0, grooveNm, tongue),
+      ...field.section(faceNm + gapLeftNm, 0, grooveNm, tongue),
       member((fromOutside) => fromOutside),
       member((fromOutside) => width - fromOutside),
     ],
@@ -184,7 +184,7 @@ function framedSection(
       dimension('right', 1, 0, thick, facts),
       dimension('below', 1, 0, faceNm, facts, 'seen'),
       dimension('below', 2, 0, faceNm + tongueNm, facts, 'cut'),
-      ...(gapAcrossNm === 0 ? [] : [dimension('above', 1, faceNm, faceNm + gapAcrossNm, facts, 'gap')]),
+      ...(gapRightNm === 0 ? [] : [dimension('above', 1, width - faceNm - gapRightNm, width - faceNm, facts, 'gap')]),
       ...(forced === 0 ? [] : [dimension('above', 1, faceNm - forced, faceNm, facts, 'to grow, and no room')]),
     ],
   }

@@ -1,16 +1,42 @@
 import { inches } from '../../lengths/length.ts'
 import { writeLength } from '../../lengths/write-length.ts'
 import type { Field, SpecInput, Units } from '../construction.ts'
-import type { MitredFrame } from './mitred-frame.ts'
+import type { FrameFixing, MitredFrame } from './mitred-frame.ts'
 import type { SpecReader } from './spec-reader.ts'
 
-const FIXINGS = [
-  { value: 'middle', label: 'At the middle of each side only' },
-  { value: 'all-round', label: 'All round' },
-] as const
+const FIXINGS = {
+  ends: { value: 'ends', label: 'Middle of the two ends' },
+  'one-side': { value: 'one-side', label: 'Middle of one side' },
+  dry: { value: 'dry', label: 'Dry, with spacers' },
+  'all-round': { value: 'all-round', label: 'All round (can’t move)' },
+} as const satisfies Record<FrameFixing, { value: FrameFixing; label: string }>
 
-/** What is asked of a mitred frame. */
-export function frameFields(when?: Field['when']): readonly Field[] {
+/** Where a field may be held: staves move across the grain only, end grain both ways. */
+const FIXINGS_OF = {
+  staves: {
+    choices: [FIXINGS.ends, FIXINGS['one-side'], FIXINGS.dry, FIXINGS['all-round']],
+    hint: 'Opposite sides hold each other: glue both long sides and the field is locked.',
+  },
+  'end-grain': {
+    choices: [FIXINGS.dry, FIXINGS['one-side'], FIXINGS['all-round']],
+    hint: 'End grain moves both ways: hold it at one side at most.',
+    formerly: { middle: 'dry' },
+  },
+} as const
+
+/** The key under which the fixing of such a field is asked. */
+const fixingKey = (field: keyof typeof FIXINGS_OF): string => (field === 'staves' ? 'staveFixing' : 'frameFixing')
+
+export const fixingField = (field: keyof typeof FIXINGS_OF, when?: Field['when']): Field => ({
+  key: fixingKey(field),
+  label: 'Field glued',
+  kind: 'choice',
+  ...FIXINGS_OF[field],
+  ...(when === undefined ? {} : { when }),
+})
+
+/** What is asked of a mitred frame. @param fixings how its field may be held, from `fixingField` */
+export function frameFields(fixings: readonly Field[], when?: Field['when']): readonly Field[] {
   const only = when === undefined ? {} : { when }
   return [
     { key: 'frameWood', label: 'Frame wood', kind: 'wood', ...only },
@@ -23,7 +49,7 @@ export function frameFields(when?: Field['when']): readonly Field[] {
       ...only,
     },
     { key: 'tongue', label: 'Tongue', kind: 'length', leastNm: inches(1 / 8), mostNm: inches(1), ...only },
-    { key: 'frameFixing', label: 'Frame glued', kind: 'choice', choices: FIXINGS, ...only },
+    ...fixings,
     { key: 'splines', label: 'Splines across the mitres', kind: 'yes-no', ...only },
   ]
 }
@@ -32,22 +58,30 @@ export const startingFrame = (units: Units): SpecInput => ({
   frameWood: 'walnut',
   frameFace: units === 'inch' ? '2' : '50',
   tongue: units === 'inch' ? '1/2' : '12',
-  frameFixing: 'middle',
+  frameFixing: 'dry',
+  staveFixing: 'ends',
   splines: false,
 })
 
-export const readFrame = (form: SpecReader): MitredFrame => ({
+export const readFrame = (form: SpecReader, field: keyof typeof FIXINGS_OF): MitredFrame => ({
   wood: form.wood('frameWood'),
   faceNm: form.length('frameFace'),
   tongueNm: form.length('tongue'),
-  fixing: form.choice<MitredFrame['fixing']>('frameFixing'),
+  fixing: readFixing(form, field),
   splines: form.yes('splines'),
 })
 
-export const writeFrame = (frame: MitredFrame, units: Units): SpecInput => ({
+/** Orders of before fields of staves were asked apart hold theirs under the other key. */
+function readFixing(form: SpecReader, field: keyof typeof FIXINGS_OF): FrameFixing {
+  if (field === 'staves' && form.text('staveFixing') === '')
+    return form.text('frameFixing') === 'all-round' ? 'all-round' : 'ends'
+  return form.choice<FrameFixing>(fixingKey(field))
+}
+
+export const writeFrame = (frame: MitredFrame, field: keyof typeof FIXINGS_OF, units: Units): SpecInput => ({
   frameWood: frame.wood,
   frameFace: writeLength(frame.faceNm, units),
   tongue: writeLength(frame.tongueNm, units),
-  frameFixing: frame.fixing,
+  [fixingKey(field)]: frame.fixing,
   splines: frame.splines,
 })

@@ -13,11 +13,21 @@ export interface MitredFrame {
   readonly faceNm: number
   /** Length of the tongue beyond the face. */
   readonly tongueNm: number
-  /** Glued at the middle of each side only, so that the field may move; or all round, which holds for very small fields at best. */
-  readonly fixing: 'middle' | 'all-round'
+  readonly fixing: FrameFixing
   /** Keys of wood across the mitres. */
   readonly splines: boolean
 }
+
+/**
+ * Where the field is held. Opposite members are rigid to each other through the mitres, so a field held by two of them cannot
+ * move between them.
+ * `ends`: at the middle of the two members across the grain; a field of staves moves from there to both sides. An end-grain
+ * field moves in that direction too, so it is never held so.
+ * `one-side`: at the middle of one member (drawn on the left); the gap opposite takes all of the movement.
+ * `dry`: in the groove without glue, centered by spacers.
+ * `all-round`: glued solid, which holds for very small fields at best.
+ */
+export type FrameFixing = 'ends' | 'one-side' | 'dry' | 'all-round'
 
 /** The sizes of a frame and of what it leaves its field to move in. Whole nanometres. */
 export interface FrameGeometry {
@@ -28,8 +38,9 @@ export interface FrameGeometry {
   /** Blanks as long as their outside edge plus trimming, two of each. */
   readonly blankAcrossNm: number
   readonly blankAlongNm: number
-  /** Room left between field and frame at each side on the day it is built. */
-  readonly gapAcrossNm: number
+  /** Room left between field and frame on the day it is built: at the left, at the right, and at each end. */
+  readonly gapLeftNm: number
+  readonly gapRightNm: number
   readonly gapAlongNm: number
   /** Least depth of the groove in the field's edge: the tongue, and room for the field to grow. */
   readonly grooveNm: number
@@ -48,10 +59,10 @@ export function frameGeometry(
   facts: ShopFacts,
 ): FrameGeometry {
   const fit =
-    frame.fixing === 'middle'
-      ? floating(frame, change, facts)
-      : gluedSolid(fieldAcrossNm, fieldAlongNm, frame, change, facts)
-  const outsideAcrossNm = fieldAcrossNm + 2 * (frame.faceNm + fit.gapAcrossNm)
+    frame.fixing === 'all-round'
+      ? gluedSolid(fieldAcrossNm, fieldAlongNm, frame, change, facts)
+      : floating(frame, change, facts)
+  const outsideAcrossNm = fieldAcrossNm + 2 * frame.faceNm + fit.gapLeftNm + fit.gapRightNm
   const outsideAlongNm = fieldAlongNm + 2 * (frame.faceNm + fit.gapAlongNm)
   const stockWidthNm = frame.faceNm + frame.tongueNm
   const { mitreTrimNm } = facts.allowances
@@ -72,18 +83,21 @@ type Fit = Omit<FrameGeometry, 'outsideAcrossNm' | 'outsideAlongNm' | 'stockWidt
  * The field stands off by the gap on the day it is built, so the tongue reaches in by what the gap leaves of it. When the field has
  * closed the gap, the tongue reaches in wholly and still has as much room behind it.
  */
-function floating({ tongueNm }: MitredFrame, change: FieldChange, { units }: ShopFacts): Fit {
-  const clearance = (of: FieldChange['across']): number => floatingField(of, tongueNm, 'middle', units).clearanceNm
-  const gapAcrossNm = clearance(change.across)
-  const gapAlongNm = clearance(change.along)
+function floating({ tongueNm, fixing }: MitredFrame, change: FieldChange, { units }: ShopFacts): Fit {
+  const across = fixing === 'one-side' ? 'one-edge' : 'middle'
+  const gapRightNm = floatingField(change.across, tongueNm, across, units).clearanceNm
+  // Glued there, the field stands against the member.
+  const gapLeftNm = fixing === 'one-side' ? 0 : gapRightNm
+  const gapAlongNm = fixing === 'ends' ? 0 : floatingField(change.along, tongueNm, 'middle', units).clearanceNm
   const sides = [
-    floatingField(change.across, tongueNm - gapAcrossNm, 'middle', units),
-    floatingField(change.along, tongueNm - gapAlongNm, 'middle', units),
+    floatingField(change.across, tongueNm - gapRightNm, across, units),
+    ...(fixing === 'ends' ? [] : [floatingField(change.along, tongueNm - gapAlongNm, 'middle', units)]),
   ]
   return {
-    gapAcrossNm,
+    gapLeftNm,
+    gapRightNm,
     gapAlongNm,
-    grooveNm: tongueNm + Math.max(gapAcrossNm, gapAlongNm),
+    grooveNm: tongueNm + Math.max(gapRightNm, gapAlongNm),
     forcedAcrossNm: 0,
     forcedAlongNm: 0,
     warnings: [...new Set(sides.flatMap((side) => side.warnings))],
@@ -102,7 +116,8 @@ function gluedSolid(
   const warning = gluedSolidWarning(size, worse, units)
   const forced = ({ growNm }: FieldChange['across']): number => (warning === null ? 0 : Math.ceil(growNm.planned / 2))
   return {
-    gapAcrossNm: 0,
+    gapLeftNm: 0,
+    gapRightNm: 0,
     gapAlongNm: 0,
     grooveNm: tongueNm,
     forcedAcrossNm: forced(change.across),
@@ -128,19 +143,19 @@ export function frameFacts(frame: MitredFrame, geometry: FrameGeometry, facts: S
     coefficientOf([{ wood: frame.wood, size: 1 }], facts).coefficient,
     facts.moisture,
   )
-  const gap = (nm: number): string => (nm === 0 ? '' : ` and a gap of ${say(nm)} at each side`)
+  const gap = (nm: number, where: string): string => (nm === 0 ? '' : ` and a gap of ${say(nm)} ${where}`)
   return [
     length(
       'outside-across',
       'Outside across',
       geometry.outsideAcrossNm,
-      `field and twice ${say(frame.faceNm)}${gap(geometry.gapAcrossNm)}`,
+      `field and twice ${say(frame.faceNm)}${gap(geometry.gapRightNm, geometry.gapLeftNm === 0 ? 'on the side that isn’t glued' : 'at each side')}`,
     ),
     length(
       'outside-along',
       'Outside along',
       geometry.outsideAlongNm,
-      `field and twice ${say(frame.faceNm)}${gap(geometry.gapAlongNm)}`,
+      `field and twice ${say(frame.faceNm)}${gap(geometry.gapAlongNm, 'at each end')}`,
     ),
     length(
       'frame-stock',
@@ -171,7 +186,15 @@ export function frameFacts(frame: MitredFrame, geometry: FrameGeometry, facts: S
   ]
 }
 
-const grooveRule = (frame: MitredFrame, geometry: FrameGeometry, say: (nm: number) => string): string =>
-  frame.fixing === 'middle'
-    ? `tongue ${say(frame.tongueNm)} and ${say(geometry.grooveNm - frame.tongueNm)} for half the growth; glued at the middle of each side only`
-    : `tongue ${say(frame.tongueNm)}, glued all round`
+function grooveRule({ fixing, tongueNm }: MitredFrame, geometry: FrameGeometry, say: (nm: number) => string): string {
+  if (fixing === 'all-round') return `tongue ${say(tongueNm)}, glued all round`
+  const growth = fixing === 'one-side' ? 'all of the growth' : 'half the growth'
+  return `tongue ${say(tongueNm)} and ${say(geometry.grooveNm - tongueNm)} for ${growth}; ${HELD[fixing]}`
+}
+
+/** How the field is held, in a half sentence. */
+const HELD: Readonly<Record<Exclude<FrameFixing, 'all-round'>, string>> = {
+  ends: 'glued at the middle of the two end members only',
+  'one-side': 'glued at the middle of one side member only',
+  dry: 'no glue in the groove, centered with spacers',
+}

@@ -112,7 +112,7 @@ export function specReader(
     choice<Choice extends string>(key: string): Choice {
       const field = named(key)
       if (field.kind !== 'choice') throw new Error(`${key} is no choice`)
-      const value = typed(key)
+      const value = field.formerly?.[typed(key)] ?? typed(key)
       if (field.choices.some((one) => one.value === value)) return value as Choice
       refuse('choice-unknown', `${field.label}: choose ${listed(field.choices.map((one) => one.label))}.`, key)
       return (field.choices[0]?.value ?? '') as Choice

@@ -28,6 +28,7 @@ const outerSlot = (widthNm: number, staves: WoodShares, facts: ShopFacts): Fixin
     PIN_NM,
     coefficientOf(staves, facts).coefficient,
     facts.moisture,
+    'what-moves',
   )
 
 /** The pegs of one end and the slots of the outer ones as they lie across it, from edge to edge. */
@@ -67,7 +68,7 @@ export function breadboardFacts(widthNm: number, staves: WoodShares, facts: Shop
       'slot',
       'Slots for the outer pins',
       slot.lengthNm,
-      `pin ${say(PIN_NM)}, ${say(slot.outwardNm)} outward and ${say(slot.inwardNm)} inward of it; glued and pinned tight at the middle`,
+      `in the slab’s tongue, which moves while the pin stays: pin ${say(PIN_NM)}, ${say(slot.outwardNm)} outward of it for shrinking and ${say(slot.inwardNm)} inward for growing; glued and pinned tight at the middle`,
     ),
     fact(
       'stands-out',

@@ -75,7 +75,7 @@ function addBreadboardEnds(
     key: 'fit-ends',
     operation: 'fit-breadboard-ends',
     name: 'Cut and fit the breadboard ends',
-    note: 'Tongue on the slab, groove in the ends; the outer pin holes are slots, so that the slab can move.',
+    note: 'Tongue on the slab, groove in the ends. Round holes in the ends; in the tongue the outer holes are slots, so the slab can move.',
     units: count,
     dusty: true,
     work: ['groove'],

@@ -15,7 +15,7 @@ import { endGrainFacts, endGrainParts, endGrainWarnings } from './end-grain-answ
 import { drawEndGrain } from './end-grain-drawing.ts'
 import { boardSizeOf, endGrainGeometry, type EndGrainGeometry } from './end-grain-geometry.ts'
 import { endGrainNetwork } from './end-grain-steps.ts'
-import { frameFields, readFrame, startingFrame, writeFrame } from '../design/frame-fields.ts'
+import { fixingField, frameFields, readFrame, startingFrame, writeFrame } from '../design/frame-fields.ts'
 import type { EndGrainPattern, EndGrainSpec } from './end-grain-spec.ts'
 import {
   glueAndFinishOf,
@@ -55,7 +55,7 @@ const FIELDS: readonly Field[] = [
   { key: 'cell', label: 'Cell size', kind: 'length', leastNm: inches(3 / 8), mostNm: inches(6) },
   { key: 'thickness', label: 'Thickness', kind: 'length', leastNm: inches(3 / 8), mostNm: inches(6) },
   { key: 'framed', label: 'Mitred frame', kind: 'yes-no' },
-  ...frameFields(framed),
+  ...frameFields([fixingField('end-grain', framed)], framed),
   { key: 'food', label: 'Cut on or eaten from', kind: 'yes-no' },
   ...BOARD_OPTION_FIELDS,
   ...GLUE_AND_FINISH_FIELDS,
@@ -102,7 +102,7 @@ function read(input: SpecInput, units: Units, facts: ShopFacts): Result<EndGrain
     cellsAlong: form.count('cellsAlong'),
     cellNm: form.length('cell'),
     thicknessNm: form.length('thickness'),
-    frame: form.yes('framed') ? readFrame(form) : null,
+    frame: form.yes('framed') ? readFrame(form, 'end-grain') : null,
     food: form.yes('food'),
     ...readBoardOptions(form),
     ...readGlueAndFinish(form),
@@ -156,7 +156,7 @@ function write(spec: EndGrainSpec, units: Units): SpecInput {
     cell: writeLength(spec.cellNm, units),
     thickness: writeLength(spec.thicknessNm, units),
     framed: frame !== null,
-    ...(frame === null ? {} : writeFrame(frame, units)),
+    ...(frame === null ? {} : writeFrame(frame, 'end-grain', units)),
     food: spec.food,
     ...writeBoardOptions(spec),
     ...writeGlueAndFinish(spec),

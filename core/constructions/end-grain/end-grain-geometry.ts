@@ -76,7 +76,7 @@ export const boardSizeOf = ({ thicknessNm, frame: made }: EndGrainSpec, geometry
     acrossNm: frame?.outsideAcrossNm ?? fieldAcrossNm,
     alongNm: frame?.outsideAlongNm ?? fieldAlongNm,
     thicknessNm,
-    frameAcrossNm: (made?.faceNm ?? 0) + (frame?.gapAcrossNm ?? 0),
+    frameAcrossNm: (made?.faceNm ?? 0) + Math.max(frame?.gapLeftNm ?? 0, frame?.gapRightNm ?? 0),
     frameAlongNm: (made?.faceNm ?? 0) + (frame?.gapAlongNm ?? 0),
   }
 }

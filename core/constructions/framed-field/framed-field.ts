@@ -2,7 +2,7 @@ import { inches } from '../../lengths/length.ts'
 import { writeLength } from '../../lengths/write-length.ts'
 import type { Result } from '../../problems.ts'
 import type { Build, Construction, Field, SpecInput, Units } from '../construction.ts'
-import { frameFields, readFrame, startingFrame, writeFrame } from '../design/frame-fields.ts'
+import { fixingField, frameFields, readFrame, startingFrame, writeFrame } from '../design/frame-fields.ts'
 import { specReader, type SpecReader } from '../design/spec-reader.ts'
 import {
   GLUE_AND_FINISH_FIELDS,
@@ -50,7 +50,7 @@ const FIELDS: readonly Field[] = [
     when: staves,
   },
   { key: 'thickness', label: 'Thickness', kind: 'length', leastNm: inches(1 / 4), mostNm: inches(4) },
-  ...frameFields(),
+  ...frameFields([fixingField('end-grain', cells), fixingField('staves', staves)]),
   { key: 'food', label: 'Cut on or eaten from', kind: 'yes-no' },
   ...GLUE_AND_FINISH_FIELDS,
 ]
@@ -89,10 +89,11 @@ function starting(units: Units): SpecInput {
 
 function read(input: SpecInput, units: Units, facts: ShopFacts): Result<FramedFieldSpec> {
   const form = specReader(FIELDS, input, units, facts)
+  const ofCells = form.choice<'cells' | 'staves'>('fieldKind') === 'cells'
   return form.result({
-    field: form.choice<'cells' | 'staves'>('fieldKind') === 'cells' ? readCells(form) : readStaves(form),
+    field: ofCells ? readCells(form) : readStaves(form),
     thicknessNm: form.length('thickness'),
-    frame: readFrame(form),
+    frame: readFrame(form, ofCells ? 'end-grain' : 'staves'),
     food: form.yes('food'),
     ...readGlueAndFinish(form),
   })
@@ -130,7 +131,7 @@ function write(spec: FramedFieldSpec, units: Units): SpecInput {
         }
       : { woodA: field.wood, length: say(field.lengthNm), width: say(field.widthNm), stave: say(field.staveNm) }),
     thickness: say(spec.thicknessNm),
-    ...writeFrame(spec.frame, units),
+    ...writeFrame(spec.frame, field.kind === 'cells' ? 'end-grain' : 'staves', units),
     food: spec.food,
     ...writeGlueAndFinish(spec),
   }

@@ -49,7 +49,9 @@ export function tableGeometry(spec: SmallTableSpec, facts: ShopFacts): TableGeom
   const longApronNm = spec.lengthNm - 2 * spec.overhangNm - 2 * spec.legNm
   const shortApronNm = spec.widthNm - 2 * spec.overhangNm - 2 * spec.legNm
   const fromMiddleNm = Math.round(spec.widthNm / 2) - spec.overhangNm
-  const slot = fixingSlot(fromMiddleNm, SCREW_NM, coefficientOf(shares, facts).coefficient, facts.moisture)
+  const { coefficient } = coefficientOf(shares, facts)
+  // Buttons and figure-eights are screwed to the top and travel with it; the apron stays.
+  const slot = fixingSlot(fromMiddleNm, SCREW_NM, coefficient, facts.moisture, 'what-stays')
   return {
     top,
     topStaves: staveGeometry(top, facts.allowances),

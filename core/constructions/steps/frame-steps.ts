@@ -45,7 +45,7 @@ export function addFrame(network: Network, { frame, geometry, parts, pieces, glu
     key: 'groove',
     operation: 'tongue-and-groove',
     name: 'Groove the edges of the field',
-    note: `At least ${writeLength(geometry.grooveNm, network.facts.units)} deep${frame.fixing === 'middle' ? ', so that the field can grow' : ''}.`,
+    note: `At least ${writeLength(geometry.grooveNm, network.facts.units)} deep${frame.fixing === 'all-round' ? '' : ', so that the field can grow'}.`,
     units: pieces / 2,
     dusty: true,
     work: ['groove'],
@@ -56,9 +56,9 @@ export function addFrame(network: Network, { frame, geometry, parts, pieces, glu
     operation: 'mitre-frame',
     name: 'Mitre the frame to the field',
     note:
-      frame.fixing === 'middle'
-        ? `Fit the members one after the other, with ${gapsInWords(geometry, network.facts.units)} between field and frame.`
-        : 'Fit the members one after the other round the field.',
+      frame.fixing === 'all-round'
+        ? 'Fit the members one after the other round the field.'
+        : `Fit the members one after the other, with ${gapsInWords(frame, geometry, network.facts.units)}.`,
     units: pieces,
     dusty: true,
     work: ['mitre'],
@@ -68,10 +68,7 @@ export function addFrame(network: Network, { frame, geometry, parts, pieces, glu
     key: 'frame-glue-up',
     operation: 'glue-up-frame',
     name: 'Frame glue-up',
-    note:
-      frame.fixing === 'middle'
-        ? 'Glue in the mitres and a hand’s width at the middle of each side, nowhere else.'
-        : 'Glue in the mitres and all round the field.',
+    note: GLUE_WHERE[frame.fixing],
     glue,
     assemblies: pieces,
     pieces,
@@ -97,7 +94,18 @@ export function addFrame(network: Network, { frame, geometry, parts, pieces, glu
   return flush
 }
 
-const gapsInWords = ({ gapAcrossNm, gapAlongNm }: FrameGeometry, units: Units): string =>
-  gapAcrossNm === gapAlongNm
-    ? writeLength(gapAcrossNm, units)
-    : `${writeLength(gapAcrossNm, units)} (across) and ${writeLength(gapAlongNm, units)} (along)`
+const GLUE_WHERE: Readonly<Record<MitredFrame['fixing'], string>> = {
+  ends: 'Glue the mitres, and the tongue a hand’s width at the middle of the two ends (across the grain). The long sides stay dry.',
+  'one-side': 'Glue the mitres, and the tongue a hand’s width at the middle of one side. The other three stay dry.',
+  dry: 'Glue the mitres only. Spacers in the groove keep the field centered; keep squeeze-out off the tongue.',
+  'all-round': 'Glue the mitres and all round the field.',
+}
+
+function gapsInWords({ fixing }: MitredFrame, geometry: FrameGeometry, units: Units): string {
+  const [right, along] = [geometry.gapRightNm, geometry.gapAlongNm].map((nm) => writeLength(nm, units))
+  if (fixing === 'ends') return `a gap of ${right ?? ''} at each long side`
+  if (fixing === 'one-side') return `no gap at the glued side, ${right ?? ''} opposite and ${along ?? ''} at each end`
+  return right === along
+    ? `a gap of ${right ?? ''} all round`
+    : `a gap of ${right ?? ''} across and ${along ?? ''} along`
+}

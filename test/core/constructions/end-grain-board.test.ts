@@ -59,9 +59,9 @@ describe('check values', () => {
       { quantity: 4, rough: { lengthNm: inches(26) }, finished: { lengthNm: inches(25), widthNm: inches(4) } },
     ])
     // A field that may move stands off from its frame by the gap, so the outside edge is that much longer.
-    const gap = endGrainGeometry(specOf(gameBoard), 1, shop).frame?.gapAcrossNm ?? NaN
+    const gap = endGrainGeometry(specOf(gameBoard), 1, shop).frame?.gapRightNm ?? NaN
     expect(gap).toBeGreaterThan(0)
-    expect(members('middle')[0]?.finished.lengthNm).toBe(inches(25) + 2 * gap)
+    expect(members('dry')[0]?.finished.lengthNm).toBe(inches(25) + 2 * gap)
   })
 
   test('strips are 3/64 in thicker than the cell, because flattening the panel takes that off', () => {
@@ -218,7 +218,7 @@ describe('movement of a framed field', () => {
   test('the groove takes the tongue and half of the growth at each side', () => {
     const { change, frame } = endGrainGeometry(specOf(gameBoard), 1, shop)
     expect(frame?.grooveNm).toBeGreaterThanOrEqual(inches(1 / 2) + change.across.growNm.planned / 2)
-    expect(frame?.gapAcrossNm).toBeGreaterThanOrEqual(change.across.growNm.planned / 2)
+    expect(frame?.gapRightNm).toBeGreaterThanOrEqual(change.across.growNm.planned / 2)
   })
 
   test('a tongue that the dry season pulls out is warned of', () => {
@@ -353,7 +353,7 @@ describe('always', () => {
       wood,
       faceNm: fc.integer({ min: inches(0.5), max: inches(8) }),
       tongueNm: fc.integer({ min: inches(0.125), max: inches(1) }),
-      fixing: fc.constantFrom('middle' as const, 'all-round' as const),
+      fixing: fc.constantFrom('dry' as const, 'one-side' as const, 'all-round' as const),
       splines: fc.boolean(),
     }),
   )

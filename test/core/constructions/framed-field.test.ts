@@ -77,12 +77,45 @@ describe('a field of staves', () => {
     expect(after('mill-frame', lags)).toContain('coat-1')
   })
 
+  // Common practice, no source: opposite members are rigid to each other, so a field of staves is glued at its ends only.
+  test('is glued at the middle of its ends and moves from there to both sides', () => {
+    const held = built(tray)
+    expect(held.steps.find((step) => step.key === 'frame-glue-up')?.note).toMatch(/two ends.*long sides stay dry/)
+    expect(length(held, 'outside-along')).toBe(inches(16) + 2 * inches(2))
+    const grows = length(held, 'grows-across')
+    expect(length(held, 'outside-across') - 300_000_000 - 2 * inches(2)).toBeGreaterThanOrEqual(grows)
+  })
+
+  test('held at one side, the gap opposite takes all of the growth and the groove is as much deeper', () => {
+    const [centered, held] = [built(tray), built({ ...tray, staveFixing: 'one-side' })]
+    const grows = length(held, 'grows-across')
+    expect(length(held, 'outside-across') - 300_000_000 - 2 * inches(2)).toBeCloseTo(grows + 500_000, -1)
+    expect(length(held, 'groove') - length(centered, 'groove')).toBeCloseTo(grows / 2, -1)
+  })
+
+  test('an order of before the choice was asked apart keeps what it said', () => {
+    const { staveFixing: _, ...before } = framedField.starting('inch')
+    const read = framedField.read({ ...before, ...tray, frameFixing: 'all-round' }, 'inch', shop)
+    expect(read.ok && read.value.frame.fixing).toBe('all-round')
+  })
+
   test('glued all round it is warned of with its movement', () => {
-    expect(built({ ...tray, frameFixing: 'all-round' }).warnings.join()).toMatch(/glued solid into its frame, grows \d/)
+    expect(built({ ...tray, staveFixing: 'all-round' }).warnings.join()).toMatch(/glued solid into its frame, grows \d/)
   })
 })
 
 describe('a field of cells', () => {
+  // Common practice, no source: end grain moves both ways, so no two opposite members may hold it.
+  test('is never glued at two opposite sides', () => {
+    const choices = framedField.fields.flatMap((field) =>
+      field.key === 'frameFixing' && field.kind === 'choice' ? field.choices : [],
+    )
+    expect(choices.map((choice) => choice.value)).toEqual(['dry', 'one-side', 'all-round'])
+    expect(built().steps.find((step) => step.key === 'frame-glue-up')?.note).toMatch(/mitres only.*Spacers/)
+    // As an order of before had it.
+    expect(built({ frameFixing: 'middle' }).steps).toEqual(built().steps)
+  })
+
   // Common practice, no source.
   test('8 x 8 cells of 2 1/4 in make an 18 in field and a frame cut 4 in wide', () => {
     const board = built({ fieldKind: 'cells', cell: '2 1/4', frameFace: '3 1/2', tongue: '1/2' })

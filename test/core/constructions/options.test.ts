@@ -152,7 +152,7 @@ const OPTIONS: readonly (readonly [
     'framed-field',
     'glued all round',
     { fieldKind: 'staves' },
-    { fieldKind: 'staves', frameFixing: 'all-round' },
+    { fieldKind: 'staves', staveFixing: 'all-round' },
     {
       drawn: ['Plan: Field as it would grow, without room', 'Section across | to grow, and no room'],
       warns:

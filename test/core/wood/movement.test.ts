@@ -217,11 +217,21 @@ describe('a mitre', () => {
 describe('slots', () => {
   it('let a top 24 in wide move past its fasteners', () => {
     const cherry = coefficient('Cherry, black', 'flatsawn')
-    const slot = fixingSlot(inches(12), millimetres(5), cherry, built7)
+    const slot = fixingSlot(inches(12), millimetres(5), cherry, built7, 'what-stays')
     const half = seasonalChange(inches(12), cherry, built7)
     expect(slot.outwardNm).toBe(half.growNm.planned + WORKING_MARGIN_NM)
     expect(slot.inwardNm).toBe(half.shrinkNm.planned + WORKING_MARGIN_NM)
     expect(slot.lengthNm).toBe(millimetres(5) + slot.outwardNm + slot.inwardNm)
+  })
+
+  // By hand: 9 in - 1 in from the middle of an 18 in maple slab, Eq. 13-2 with .00353. The tongue shrinks inward past a peg that
+  // stays, so the slot must be open on its outer side by the shrinkage, on its inner side by the growth.
+  it('in a breadboard’s tongue run outward by the shrinkage and inward by the growth', () => {
+    const maple = coefficient('Maple, sugar', 'flatsawn')
+    const dryingSlab = { buildPct: 13, dryPct: 6, dampPct: 13 }
+    const { outwardNm, inwardNm } = fixingSlot(inches(8), inches(1 / 4), maple, dryingSlab, 'what-moves')
+    expect(outwardNm - WORKING_MARGIN_NM).toBeCloseTo(inches(8) * 0.00353 * 7, -2)
+    expect(inwardNm).toBe(WORKING_MARGIN_NM)
   })
 
   it('are as long as half of what the whole panel moves, and the panel stands out by that', () => {
