@@ -97,7 +97,7 @@ export function momentOf(book: Book, almanac: Almanac, plan: Plan | null, now: n
 
 function tackyUntil(step: BookStep, progress: StepProgress, setting: Moment['setting']): number | null {
   if (step.tackyMin === 0 || progress.kind !== 'done') return null
-  const clock = step.tackyProduct === null ? null : setting.clockOf(step.tackyProduct)
+  const clock = step.tackyProduct === null ? null : setting.clockOf(step.tackyProduct, 'drying')
   return endOfWait(progress.endedAt, step.tackyMin, clock)
 }
 

@@ -1,4 +1,4 @@
-import type { CureClock } from '../planning/index.ts'
+import type { CureClock, WaitKind } from '../planning/index.ts'
 import { readyAt } from '../waits/cure-clock.ts'
 import type { BookLag, BookStep } from './book.ts'
 import { untouched, type StepProgress } from './step-progress.ts'
@@ -24,7 +24,7 @@ export function openWaits(
   steps: readonly BookStep[],
   lags: readonly BookLag[],
   progress: ReadonlyMap<string, StepProgress>,
-  clockOf: (product: string) => CureClock,
+  clockOf: (product: string, wait: WaitKind) => CureClock,
 ): OpenWait[] {
   const byId = new Map(steps.map((step) => [step.id, step]))
   const waits: OpenWait[] = []
@@ -34,7 +34,7 @@ export function openWaits(
     const before = progress.get(lag.fromStep)
     const after = progress.get(lag.toStep) ?? untouched
     if (lag.wait === 'none' || !from || !to || before?.kind !== 'done' || after.kind !== 'to-do') continue
-    const cured = endOfWait(before.endedAt, lag.minMin, lag.product === null ? null : clockOf(lag.product))
+    const cured = endOfWait(before.endedAt, lag.minMin, lag.product === null ? null : clockOf(lag.product, lag.wait))
     const closesAt = endOfWindow(before.endedAt, cured, lag)
     waits.push({
       lag,

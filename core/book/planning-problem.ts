@@ -9,6 +9,7 @@ import type {
   PlanStation,
   PlanStep,
   StepState,
+  WaitKind,
 } from '../planning/index.ts'
 import type { Book, BookLag, BookStep, Commission, Piece } from './book.ts'
 import { endOfWait } from './open-waits.ts'
@@ -19,8 +20,8 @@ export interface PlanningSetting {
   readonly now: number
   readonly makers: readonly PlanMaker[]
   readonly stations: readonly PlanStation[]
-  /** Cure clock of a glue or finish in this shop's conditions. */
-  readonly clockOf: (product: string) => CureClock
+  /** On which a wait for a glue or finish runs in this shop's air: in clamps it sets, then it cures, a coat dries. */
+  readonly clockOf: (product: string, wait: WaitKind) => CureClock
   /** First minute of a local day, and of the day after it. */
   readonly startOfDay: (day: string) => number
   readonly endOfDay: (day: string) => number
@@ -59,9 +60,9 @@ export function planningProblem(book: Book, setting: PlanningSetting): BookProbl
   const keys = new Map(steps.map((step) => [lotKey(step, step.key), step.id]))
   const stations = new Set(setting.stations.map((station) => station.id))
   const clocks = new Map<string, CureClock>()
-  const clock = (product: string): string => {
-    const found = clocks.get(product) ?? setting.clockOf(product)
-    clocks.set(product, found)
+  const clock = (product: string, wait: WaitKind): string => {
+    const found = setting.clockOf(product, wait)
+    clocks.set(found.id, found)
     return found.id
   }
 
@@ -69,7 +70,7 @@ export function planningProblem(book: Book, setting: PlanningSetting): BookProbl
     const commission = agreed.get(step.commissionId) as Commission
     return planStep(step, pieces.get(step.pieceId), commission, progress.get(step.id) ?? untouched, setting, {
       holds: step.holds.filter((hold) => stations.has(hold.station)).map((hold) => planHold(hold, step, keys, undated)),
-      tackyClock: step.tackyProduct === null || step.tackyMin === 0 ? null : clock(step.tackyProduct),
+      tackyClock: step.tackyProduct === null || step.tackyMin === 0 ? null : clock(step.tackyProduct, 'drying'),
     })
   })
   const planLags = lags
@@ -83,7 +84,7 @@ export function planningProblem(book: Book, setting: PlanningSetting): BookProbl
       now: setting.now,
       makers: setting.makers,
       stations: setting.stations,
-      clocks: [...new Map([...clocks.values()].map((each) => [each.id, each])).values()],
+      clocks: [...clocks.values()],
       commissions: [...agreed.values()].filter((c) => withSteps.has(c.id)).map((c) => planCommission(c, setting)),
       steps: planSteps,
       lags: planLags,
@@ -190,7 +191,7 @@ function planHold(
 
 const aYearMin = 365 * 24 * 60
 
-const planLag = (lag: BookLag, clock: (product: string) => string): Lag => ({
+const planLag = (lag: BookLag, clock: (product: string, wait: WaitKind) => string): Lag => ({
   from: lag.fromStep,
   to: lag.toStep,
   minMin: lag.minMin,
@@ -201,7 +202,7 @@ const planLag = (lag: BookLag, clock: (product: string) => string): Lag => ({
     optimistic: Math.min(lag.optimisticMin, lag.minMin),
     pessimistic: Math.max(lag.pessimisticMin, lag.minMin),
   },
-  ...(lag.product === null || lag.minMin <= 0 ? {} : { clock: clock(lag.product) }),
+  ...(lag.product === null || lag.minMin <= 0 ? {} : { clock: clock(lag.product, lag.wait) }),
   ...(lag.remedy === null ? {} : { remedy: lag.remedy }),
 })
 
@@ -231,7 +232,7 @@ function undatedSteps(
     if (lag.product === null || lag.minMin <= 0) continue
     const before = progress.get(lag.fromStep)
     const start = before?.kind === 'done' ? before.endedAt : setting.now
-    if (endOfWait(start, lag.minMin, setting.clockOf(lag.product)) === null) {
+    if (endOfWait(start, lag.minMin, setting.clockOf(lag.product, lag.wait)) === null) {
       spread(
         lag.toStep,
         `${capital(lag.name)} stands still: it does not cure in the shop's temperature and humidity. Warm the shop, or change them in the Almanac.`,

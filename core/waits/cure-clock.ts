@@ -1,5 +1,5 @@
 import { rateAt } from './cure-rate.ts'
-import { classOf, type ClockName, type Product } from './product.ts'
+import type { ClockName, Product } from './product.ts'
 import type { ClimateSegment, WorkingInterval } from './temperature-profile.ts'
 
 /** From the instant `from` (minutes) a wait progresses by `rate` per elapsed minute, until the next segment. */
@@ -11,12 +11,11 @@ export interface RateSegment {
 /**
  * The shop's air turned into how fast a product's wait progresses: sorted segments, the last one for ever. This is what the
  * planner adds up, so that a cold night stops a cure and a plan in January differs from one in July.
- * @param clock which wait; `clampsOff` of a glue and `recoatOpens` of a finish stand for all whose rate is the same
  */
 export function cureClock(
   product: Product,
   profile: readonly ClimateSegment[],
-  clock: ClockName = classOf(product)?.kind === 'finish' ? 'recoatOpens' : 'clampsOff',
+  clock: ClockName,
 ): readonly RateSegment[] {
   const segments: RateSegment[] = []
   const known = new Map<string, number>()

@@ -1,5 +1,5 @@
 import { CONSUMER_QA } from './citations.ts'
-import { memory, practice, usual } from './figure.ts'
+import { memory, practice, published, usual } from './figure.ts'
 import { GENERAL_LIMITS, SCUFF, coats, coverage, finishClocks, limits, type FinishClass } from './finish-class.ts'
 import { FINISH_FIGURES as F } from './finish-figures.ts'
 
@@ -17,7 +17,13 @@ export const FILM_FINISHES: readonly FinishClass[] = [
     clocks: finishClocks({
       touchDry: F.oil_polyurethane.touch_dry,
       recoatOpens: F.oil_polyurethane.recoat_min,
-      recoatCloses: F.oil_polyurethane.recoat_max_no_sand,
+      // 12 h is printed; the day of common use is not, and a deadline is planned with its earlier end.
+      recoatCloses: published(
+        [12, 12, 24],
+        'h',
+        '12 h in one floor-finishing article; about a day in common use',
+        'floor-finishing article (12 h)',
+      ),
       mayPack: F.any_film_finish.pack_after,
       lightUse: F.oil_polyurethane.light_use,
       fullCure: F.oil_polyurethane.full_cure,
@@ -125,7 +131,7 @@ export const FILM_FINISHES: readonly FinishClass[] = [
     application: 'wipe',
     clocks: finishClocks({
       dustFree: memory([5, 10, 20], 'min', 'the maker says minutes'),
-      touchDry: F.shellac.touch_dry,
+      touchDry: memory([5, 30, 30], 'min', 'the maker says dust-free in minutes'),
       recoatOpens: F.shellac.recoat_min,
       mayPack: F.any_film_finish.pack_after,
       lightUse: practice([1, 1, 2], 'd', 'the next day'),
@@ -136,7 +142,7 @@ export const FILM_FINISHES: readonly FinishClass[] = [
     coats: coats(F.shellac.coats),
     sandBetween: null,
     coverage: coverage(memory([8, 10, 12], 'm2/L', '2 pound cut')),
-    limits: GENERAL_LIMITS,
+    limits: { ...GENERAL_LIMITS, dampestRh: 0.75, source: 'common practice, no source: blushes in damp air' },
     film: true,
     dryingOil: false,
     nut: 'none usual',
@@ -162,7 +168,11 @@ export const FILM_FINISHES: readonly FinishClass[] = [
     coats: coats(practice([3, 4, 6], 'count', '')),
     sandBetween: null,
     coverage: coverage(SPRAYED_COVERAGE),
-    limits: GENERAL_LIMITS,
+    limits: {
+      ...GENERAL_LIMITS,
+      dampestRh: usual(F.lacquer_nc.max_rh) / 100,
+      source: F.lacquer_nc.max_rh.source,
+    },
     film: true,
     dryingOil: false,
     nut: 'none usual',
@@ -203,7 +213,7 @@ export const FILM_FINISHES: readonly FinishClass[] = [
     clocks: finishClocks({
       dustFree: memory([15, 30, 60], 'min', ''),
       touchDry: memory([30, 60, 60], 'min', ''),
-      recoatOpens: F.conversion_varnish.recoat_min,
+      recoatOpens: memory([1, 2, 2], 'h', 'scuff sand; later coats do not re-wet (published), hours from memory'),
       recoatCloses: memory([4, 8, 24], 'h', 'hours; see the data sheet'),
       mayPack: F.conversion_varnish.pack_after,
       lightUse: practice([1, 3, 3], 'd', ''),

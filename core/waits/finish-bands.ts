@@ -15,40 +15,37 @@ export const BANDS_SOURCE =
 export type Band = 'good' | 'slow' | 'poor' | 'out'
 
 /**
- * The band of the air. Good: 18-27 C and up to 60 % (27-32 C gets no credit and no penalty); slow: down to 13 C or up to 75 %; poor:
- * down to 10 C or up to 85 %; out: colder, warmer than 32 C or damper.
+ * The band of the air. Good: 18 C and warmer, up to 60 % (27 C and more gets no credit and no penalty); slow: down to 13 C or up to
+ * 75 %; poor: down to 10 C or up to 85 %; out: colder or damper, in which nothing should be applied.
  */
 export function bandOf({ celsius, rh }: Conditions): Band {
-  const byTemperature = celsius < 10 || celsius > 32 ? 3 : celsius < 13 ? 2 : celsius < 18 ? 1 : 0
+  const byTemperature = celsius < 10 ? 3 : celsius < 13 ? 2 : celsius < 18 ? 1 : 0
   const byDamp = rh > 0.85 ? 3 : rh > 0.75 ? 2 : rh > 0.6 ? 1 : 0
   return BANDS[Math.max(byTemperature, byDamp)] ?? 'out'
 }
 
 /**
- * How many times longer a wait between coats or before packing takes in this air; null: hold, it would not dry or would be
- * spoiled (blush). Valid for thin coats with some air movement; not for days of full cure.
- * @source our own reading of published statements (no maker prints a rule): best 18-27 C and 40-60 % RH, poor under 10 C, over
- * 32 C (DuraSeal 2012); 6-8 h become 12-24 h in cool or humid rooms (oil-base tips page); solvent finishes mind weather least,
- * water-based most (WOOD magazine, Working Around the Weather); catalysed ones need 21 C (WoodWeb 2008)
+ * How many times longer a coat that is on takes in this air, between coats or before packing. What is applied goes on drying in air
+ * in which nothing should be applied, only slower: below 10 C twice as long for every 10 C. Valid for thin coats with some air
+ * movement; not for days of full cure. Limits of applying are another matter: see `application.ts`.
+ * @source our own reading of published statements (no maker prints a rule): best 18-27 C and 40-60 % RH, poor under 10 C (DuraSeal
+ * 2012); 6-8 h become 12-24 h in cool or humid rooms (oil-base tips page); at 10 C and less an oil-modified varnish takes several
+ * hours longer (Australian urethane maker KB Q5, 2010); solvent finishes mind weather least, water-based most (WOOD magazine)
  */
-export function bandMultiplier(family: FinishFamily, conditions: Conditions): number | null {
+export function bandMultiplier(family: FinishFamily, conditions: Conditions): number {
   if (family === 'never-hardens') return 1
-  if (family === 'catalysed' && conditions.celsius < CATALYSED_COLDEST_C) return null
-  return MULTIPLIERS[family][bandOf(conditions)]
+  const multipliers = MULTIPLIERS[family]
+  const byBand = multipliers[bandOf(conditions)]
+  if (conditions.celsius >= 10) return byBand
+  const byCold = multipliers.poor * 2 ** ((10 - conditions.celsius) / 10)
+  return Math.max(byCold, conditions.rh > 0.85 ? multipliers.out : 0)
 }
-
-/** The longest multiplier that a family has: what a label that allows worse air than the bands is planned with. */
-export const slowestMultiplier = (family: FinishFamily): number =>
-  family === 'never-hardens' ? 1 : Math.max(...Object.values(MULTIPLIERS[family]).map((multiplier) => multiplier ?? 1))
 
 const BANDS: readonly Band[] = ['good', 'slow', 'poor', 'out']
 
-/** WoodWeb knowledge base, Temperature and Humidity Issues When Spraying On Site (2008): 70 F during and after. */
-const CATALYSED_COLDEST_C = 21
-
-const MULTIPLIERS: Readonly<Record<Exclude<FinishFamily, 'never-hardens'>, Readonly<Record<Band, number | null>>>> = {
-  'oxygen-curing': { good: 1, slow: 1.5, poor: 2.5, out: null },
-  'water-based': { good: 1, slow: 2, poor: null, out: null },
-  evaporative: { good: 1, slow: 1.2, poor: null, out: null },
-  catalysed: { good: 1, slow: null, poor: null, out: null },
+const MULTIPLIERS: Readonly<Record<Exclude<FinishFamily, 'never-hardens'>, Readonly<Record<Band, number>>>> = {
+  'oxygen-curing': { good: 1, slow: 1.5, poor: 2.5, out: 4 },
+  'water-based': { good: 1, slow: 2, poor: 4, out: 8 },
+  evaporative: { good: 1, slow: 1.2, poor: 1.5, out: 2 },
+  catalysed: { good: 1, slow: 1.5, poor: 2.5, out: 4 },
 }

@@ -23,7 +23,7 @@ export interface FinishClass {
     readonly max: number
     readonly source: string
   } | null
-  /** Outside these it must not be applied and does not dry. */
+  /** Outside these it is not applied; what is on goes on drying, see `bandMultiplier`. */
   readonly limits: FinishLimits
   /** A film on the surface: it flakes on a chopping face, and wet or soft film marks in packing. */
   readonly film: boolean

@@ -9,9 +9,13 @@ export interface GlueClass {
   readonly name: string
   readonly note: string
   readonly clocks: Readonly<Record<GlueClockName, Clock>>
-  /** Coldest at which wood, glue and air may be, and it still cures. Labels of one class differ: `min`..`max`. */
+  /** Coldest at which wood, glue and air may be when it is applied. Labels of one class differ: `min`..`max`. */
   readonly coldestC: { readonly min: number; readonly typical: number; readonly max: number; readonly source: string }
   readonly response: TemperatureResponse
+  /** Below `coldestC` it does not set: it waits for warmth. Gelling and drying glues do not wait. */
+  readonly setsInTheCold: boolean
+  /** What its wet joint does below `coldestC` (or below `belowC`) before the clamps may come off; null: it only waits. */
+  readonly spoils: { readonly belowC?: number; readonly how: string; readonly source: string } | null
   /** Glue per area of one joint, grams per square metre; null: no figure found, see the label. */
   readonly spread: { readonly min: number; readonly max: number; readonly source: string } | null
   /** Its water swells the wood along the joint: planed too soon, the joint sinks later. */

@@ -1,4 +1,4 @@
-import { CIBA_UREA, GIVE_THE_GLUE_TIME, WINTER_GLUING } from './citations.ts'
+import { CIBA_UREA, COLD_SHOP, GIVE_THE_GLUE_TIME, WINTER_GLUING } from './citations.ts'
 import { deadlineClock, waitClock } from './clock.ts'
 import { memory, practice, published, usual } from './figure.ts'
 import { coldest, glueClocks, type GlueClass } from './glue-class.ts'
@@ -35,7 +35,25 @@ const EPOXY_RESPONSE: TemperatureResponse = {
 const NO_RULE: TemperatureResponse = {
   kind: 'no-rule',
   referenceC: 18,
-  source: 'no rule for this class was found: when cold, the slow end of the range is planned with (our own reading)',
+  deadlineIntervalC: 10,
+  source:
+    'no rule for this class was found: when cold, the slow end of the range is planned with, when warm, the open time halves every 10 C (our own reading)',
+}
+
+/** Using Glue and Epoxy in a Cold Shop: below its chalk point the film does not form, and warmth later does not mend it. */
+const CHALKS = {
+  how: 'dries to a chalky line without strength',
+  source: `published — ${COLD_SHOP}`,
+}
+
+const FREEZES = { belowC: 0, how: 'freezes before it has set', source: 'from memory — not looked up' }
+
+/** Working life 1.5 h at 80 F, 0.5 h at 100 F: a third for every 11.1 C, so half for every 7 C. */
+const RESORCINOL_RESPONSE: TemperatureResponse = {
+  ...NO_RULE,
+  kind: 'no-rule',
+  deadlineIntervalC: (20 / 1.8) * (Math.LN2 / Math.log(3)),
+  source: 'published — resorcinol adhesive sheet, working life 1.5 h at 80 F and 0.5 h at 100 F; waits: no rule found',
 }
 
 const UREA_POWDER_RESPONSE: TemperatureResponse = {
@@ -60,6 +78,8 @@ const UREA_SEPARATE_RESPONSE: TemperatureResponse = {
   deadlines: [
     { celsius: 10, minutes: deadlineClock(F.urea_formaldehyde_separate.assembly_10C).typical },
     { celsius: 20, minutes: deadlineClock(F.urea_formaldehyde_separate.assembly_20C).typical },
+    // The same sheet goes on to 25 C.
+    { celsius: 25, minutes: 5 },
   ],
   source: F.urea_formaldehyde_separate.clamp_unstressed_10C.source,
 }
@@ -80,6 +100,8 @@ export const GLUE_CLASSES: readonly GlueClass[] = [
     }),
     coldestC: coldest(F.pva_type2.min_temp),
     response: PVA_RESPONSE,
+    setsInTheCold: false,
+    spoils: CHALKS,
     spread: PVA_SPREAD,
     waterBorne: true,
     cautions: [],
@@ -98,6 +120,8 @@ export const GLUE_CLASSES: readonly GlueClass[] = [
     }),
     coldestC: coldest(F.pva_type1.min_temp),
     response: PVA_RESPONSE,
+    setsInTheCold: false,
+    spoils: CHALKS,
     spread: PVA_SPREAD,
     waterBorne: true,
     cautions: [],
@@ -116,6 +140,8 @@ export const GLUE_CLASSES: readonly GlueClass[] = [
     }),
     coldestC: coldest(F.pva_white.min_temp),
     response: PVA_RESPONSE,
+    setsInTheCold: false,
+    spoils: CHALKS,
     spread: PVA_SPREAD,
     waterBorne: true,
     cautions: [],
@@ -134,6 +160,8 @@ export const GLUE_CLASSES: readonly GlueClass[] = [
     }),
     coldestC: coldest(F.hide_liquid.min_temp),
     response: NO_RULE,
+    setsInTheCold: true,
+    spoils: FREEZES,
     spread: null,
     waterBorne: true,
     cautions: [],
@@ -152,6 +180,8 @@ export const GLUE_CLASSES: readonly GlueClass[] = [
     }),
     coldestC: coldest(memory([10, 16, 21], 'C', 'warm the parts')),
     response: NO_RULE,
+    setsInTheCold: true,
+    spoils: null,
     spread: null,
     waterBorne: true,
     cautions: ['hot_glue_pot'],
@@ -176,6 +206,8 @@ export const GLUE_CLASSES: readonly GlueClass[] = [
       fastestC: 21,
       source: F.polyurethane_1c.doubling_interval.source,
     },
+    setsInTheCold: false,
+    spoils: null,
     spread: null,
     waterBorne: false,
     cautions: ['isocyanate'],
@@ -194,6 +226,8 @@ export const GLUE_CLASSES: readonly GlueClass[] = [
     }),
     coldestC: coldest(F.epoxy_fast.min_temp),
     response: EPOXY_RESPONSE,
+    setsInTheCold: false,
+    spoils: null,
     spread: null,
     waterBorne: false,
     cautions: ['epoxy_skin', 'exotherm'],
@@ -205,13 +239,16 @@ export const GLUE_CLASSES: readonly GlueClass[] = [
     clocks: glueClocks({
       open: memory([90, 100, 110], 'min', 'thin film, 22 C; a pot of 100 g is used within 10-12 min'),
       assembly: memory([90, 100, 110], 'min', 'thin film, 22 C; a pot of 100 g is used within 10-12 min'),
-      clampsOff: F.epoxy_slow.clamp_unstressed,
+      // Printed is 10-15 h; the days of full strength are from memory.
+      clampsOff: { ...F.epoxy_slow.clamp_unstressed, typical: null },
       clampsOffStressed: F.epoxy_slow.clamp_stressed,
       mayMachine: practice([24, 24, 48], 'h', 'half-cured dust is harmful: wait until it sands to powder'),
-      fullStrength: F.epoxy_slow.full_cure,
+      fullStrength: memory([1, 4, 7], 'd', 'about 90 % at solid, the rest over several days at 72 F'),
     }),
     coldestC: coldest(F.epoxy_slow.min_temp),
     response: EPOXY_RESPONSE,
+    setsInTheCold: false,
+    spoils: null,
     spread: null,
     waterBorne: false,
     cautions: ['epoxy_skin', 'exotherm'],
@@ -230,6 +267,8 @@ export const GLUE_CLASSES: readonly GlueClass[] = [
     }),
     coldestC: coldest(F.epoxy_extra_slow.min_temp),
     response: EPOXY_RESPONSE,
+    setsInTheCold: false,
+    spoils: null,
     spread: null,
     waterBorne: false,
     cautions: ['epoxy_skin', 'exotherm'],
@@ -248,6 +287,8 @@ export const GLUE_CLASSES: readonly GlueClass[] = [
     }),
     coldestC: coldest(memory([5, 10, 16], 'C', 'see the label')),
     response: EPOXY_RESPONSE,
+    setsInTheCold: false,
+    spoils: null,
     spread: null,
     waterBorne: false,
     cautions: ['epoxy_skin'],
@@ -264,8 +305,11 @@ export const GLUE_CLASSES: readonly GlueClass[] = [
       mayMachine: MACHINE_NEXT_DAY,
       fullStrength: F.urea_formaldehyde_powder.full_cure,
     }),
-    coldestC: coldest(F.urea_formaldehyde_powder.min_temp),
+    // The maker who prints the times by temperature allows 10 C; US-style labels ask for 21-22 C.
+    coldestC: coldest({ ...F.urea_formaldehyde_powder.min_temp, typical: F.urea_formaldehyde_powder.min_temp.min }),
     response: UREA_POWDER_RESPONSE,
+    setsInTheCold: false,
+    spoils: null,
     spread: { min: 100, max: 250, source: F.urea_formaldehyde_powder.coverage_mass.source },
     waterBorne: true,
     cautions: ['catalysed'],
@@ -289,6 +333,8 @@ export const GLUE_CLASSES: readonly GlueClass[] = [
     }),
     coldestC: coldest(published([10, 10, null], 'C', 'coldest of the printed table', CIBA_UREA)),
     response: UREA_SEPARATE_RESPONSE,
+    setsInTheCold: false,
+    spoils: null,
     spread: {
       min: 200,
       max: 400,
@@ -310,7 +356,9 @@ export const GLUE_CLASSES: readonly GlueClass[] = [
       fullStrength: memory([24, 24, 168], 'h', 'see the label'),
     }),
     coldestC: coldest(memory([16, 21, 21], 'C', 'see the label')),
-    response: NO_RULE,
+    response: RESORCINOL_RESPONSE,
+    setsInTheCold: false,
+    spoils: null,
     spread: null,
     waterBorne: true,
     cautions: ['catalysed'],
@@ -329,6 +377,8 @@ export const GLUE_CLASSES: readonly GlueClass[] = [
     }),
     coldestC: coldest(F.cyanoacrylate.min_temp),
     response: NO_RULE,
+    setsInTheCold: true,
+    spoils: null,
     spread: null,
     waterBorne: false,
     cautions: ['glue_mist_ca', 'vapour'],

@@ -25,7 +25,8 @@ export const OIL_FINISHES: readonly FinishClass[] = [
     sandBetween: null,
     coverage: coverage(memory([3, 5, 8], 'm2/L', 'flooded on end grain; more on long grain')),
     limits: {
-      ...GENERAL_LIMITS,
+      coldestC: 0,
+      warmestC: Infinity,
       dampestRh: 1,
       source: 'common practice, no source: it never hardens, weather hardly matters',
     },
@@ -208,7 +209,12 @@ export const OIL_FINISHES: readonly FinishClass[] = [
     coats: coats(practice([1, 1, 2], 'count', '')),
     sandBetween: null,
     coverage: null,
-    limits: { ...GENERAL_LIMITS, dampestRh: 1, source: 'common practice, no source: weather hardly matters' },
+    limits: {
+      coldestC: 5,
+      warmestC: Infinity,
+      dampestRh: 1,
+      source: 'common practice, no source: weather hardly matters',
+    },
     film: false,
     dryingOil: false,
     nut: 'none usual',

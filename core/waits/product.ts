@@ -63,8 +63,9 @@ export function clockOf(product: Product, name: ClockName): Clock | null {
   }
 }
 
-/** Outside these limits a product is not applied and does not cure; `fromLabel` says whether any of them is its label's own. */
+/** Outside these limits a product is not applied; `fromLabel` says whether any of them is its label's own. */
 export interface ProductLimits {
+  readonly of: 'glue' | 'finish'
   readonly coldestC: number
   readonly warmestC: number
   readonly dampestRh: number
@@ -83,6 +84,7 @@ export function limitsOf(product: Product): ProductLimits | null {
   const { coldestC, warmestC, dampestRh } = product.label
   const fromLabel = coldestC !== undefined || warmestC !== undefined || dampestRh !== undefined
   return {
+    of: of.kind,
     coldestC: coldestC?.typical ?? byClass.coldestC,
     warmestC: warmestC?.typical ?? byClass.warmestC,
     dampestRh: dampestRh?.typical ?? byClass.dampestRh,

@@ -23,8 +23,16 @@ export type TemperatureResponse =
       readonly deadlines: readonly TablePoint[] | null
       readonly source: string
     }
-  /** No usable rule is published: below `referenceC` the slow end of the printed range is planned with. */
-  | { readonly kind: 'no-rule'; readonly referenceC: number; readonly source: string }
+  /**
+   * No usable rule is published: below `referenceC` the slow end of the printed range is planned with. Deadlines halve for every
+   * `deadlineIntervalC` above it.
+   */
+  | {
+      readonly kind: 'no-rule'
+      readonly referenceC: number
+      readonly deadlineIntervalC: number
+      readonly source: string
+    }
 
 /** Minutes at a temperature; tables are sorted from cold to warm and have two points or more. */
 export interface TablePoint {
@@ -62,13 +70,27 @@ export function waitRate(response: TemperatureResponse, celsius: number, slowest
 
 /**
  * How much faster than at the reference temperature a deadline such as the open time runs: every degree that shortens a wait
- * shortens the time to get the clamps on, but no extra time is counted on in the cold unless a maker prints it.
+ * shortens the time to get the clamps on, also beyond the warm end of a table or of the credit for waits. No extra time is
+ * counted on in the cold unless a maker prints it.
  */
 export function deadlineRate(response: TemperatureResponse, celsius: number): number {
-  if (response.kind === 'no-rule') return 1
+  if (response.kind === 'no-rule')
+    return Math.max(1, 2 ** ((celsius - response.referenceC) / response.deadlineIntervalC))
   if (response.kind === 'doubling') return Math.max(1, 2 ** ((celsius - response.referenceC) / response.intervalC))
-  if (response.deadlines !== null) return tableRate(response.deadlines, response.referenceC, celsius) ?? 1
-  return Math.max(1, tableRate(response.waits, response.referenceC, celsius) ?? 1)
+  if (response.deadlines !== null) return deadlineTableRate(response.deadlines, response.referenceC, celsius)
+  return Math.max(1, deadlineTableRate(response.waits, response.referenceC, celsius))
+}
+
+/** Warmer than the table goes on as between its two warmest points; colder counts as its cold end. */
+function deadlineTableRate(points: readonly TablePoint[], referenceC: number, celsius: number): number {
+  const [first, last, before] = [points[0], points.at(-1), points.at(-2)]
+  if (first === undefined || last === undefined || before === undefined) return 1
+  const minutesAt = (at: number): number => {
+    if (at <= last.celsius) return minutesFromTable(points, Math.max(at, first.celsius)) ?? first.minutes
+    const perDegree = Math.log(last.minutes / before.minutes) / (last.celsius - before.celsius)
+    return last.minutes * Math.exp(Math.min(0, perDegree) * (at - last.celsius))
+  }
+  return minutesAt(referenceC) / minutesAt(celsius)
 }
 
 function tableRate(points: readonly TablePoint[], referenceC: number, celsius: number): number | null {

@@ -1,5 +1,6 @@
 import type { Clock } from './clock.ts'
-import { COUNTED_PLAINLY, holdAt, rateAt, responseOf, type Hold } from './cure-rate.ts'
+import { COUNTED_PLAINLY, rateAt, responseOf, standstillAt } from './cure-rate.ts'
+import type { Hold } from './hold.ts'
 import { bandOf, type Conditions } from './finish-bands.ts'
 import { classOf, clockOf, isDeadline, type ClockName, type Product } from './product.ts'
 
@@ -20,11 +21,11 @@ export interface NoWait {
   readonly kind: 'none'
 }
 
-/** A wait or deadline of a product in steady air. Below its limits the answer is a hold, never a bigger number. */
+/** A wait or deadline of a product in steady air, once it is on. Where it stands still the answer is a hold, never a bigger number. */
 export function waitMinutes(product: Product, clock: ClockName, conditions: Conditions): Wait | Hold | NoWait {
   const reference = clockOf(product, clock)
   if (reference === null) return { kind: 'none' }
-  const hold = holdAt(product, conditions)
+  const hold = standstillAt(product, clock, conditions.celsius, conditions.rh)
   if (hold !== null) return hold
   const rate = rateAt(product, clock, conditions.celsius, conditions.rh)
   const whole = isDeadline(clock) ? Math.floor : Math.ceil
@@ -50,18 +51,20 @@ export interface RecoatWindow {
 export function recoatWindow(product: Product, conditions: Conditions): RecoatWindow | null {
   const opens = waitMinutes(product, 'recoatOpens', conditions)
   if (opens.kind === 'none') return null
-  const width = recoatWindowWidth(product)
+  const width = recoatWindowWidth(product, conditions)
   return { opens, closesMin: opens.kind === 'hold' || width === null ? null : opens.typical + width }
 }
 
 /**
  * How long a recoat window stays open, elapsed minutes from its opening to its closing; null: it does not close. A coat that
- * opens later because it is cold also closes later, so the width is what is kept.
+ * opens later because it is cold also closes later, so the width is what is kept; in hot air it gets narrower.
  */
-export function recoatWindowWidth(product: Product): number | null {
+export function recoatWindowWidth(product: Product, { celsius, rh }: Conditions): number | null {
   const closes = clockOf(product, 'recoatCloses')
   const opens = clockOf(product, 'recoatOpens')
-  return closes === null || opens === null ? null : Math.max(0, closes.typical - opens.typical)
+  if (closes === null || opens === null) return null
+  const closesMin = Math.floor(closes.typical / rateAt(product, 'recoatCloses', celsius, rh))
+  return Math.max(0, closesMin - opens.typical)
 }
 
 function notesOn(product: Product, clock: ClockName, conditions: Conditions): readonly string[] {

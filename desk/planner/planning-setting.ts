@@ -33,9 +33,10 @@ export function planningSetting(almanac: Almanac, log: readonly StepEntry[], now
     makers: ahead.makers,
     stations: almanac.stations.map(({ id, name, capacity }) => ({ id, name, capacity })),
     air: ahead.air,
-    clockOf: (product) => {
-      const known = ahead.clocks.get(product) ?? cureClockOf(almanac, product, ahead.air)
-      ahead.clocks.set(product, known)
+    clockOf: (product, wait) => {
+      const key = `${product} ${wait}`
+      const known = ahead.clocks.get(key) ?? cureClockOf(almanac, product, wait, ahead.air)
+      ahead.clocks.set(key, known)
       return known
     },
     startOfDay: (day) => startOfLocalDay(day, timeZone),

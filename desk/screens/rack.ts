@@ -45,7 +45,7 @@ function rowOf(lot: Lot, wait: OpenWait, moment: Moment): RackRow {
 }
 
 function adviceOn({ lag, sinceAt, readyAt, to }: OpenWait, moment: Moment): RackRow['advice'] {
-  const still = standsStillNow(lag.product, moment)
+  const still = standsStillNow(lag, moment)
   if (readyAt === null) {
     const reason = [still?.reason, moment.asked.undated.get(to.id)].find((each) => each !== undefined)
     return { kind: 'stands-still', reason: reason ?? 'It does not cure in these conditions.', goesOnAt: null }

@@ -51,7 +51,11 @@ function barsOf(step: BookStep, moment: Moment): WeeksBar[] {
   }))
   const waits = moment.lagsFrom(step.id).flatMap((lag): WeeksBar[] => {
     if (lag.wait === 'none') return []
-    const toAt = endOfWait(times.end, lag.minMin, lag.product === null ? null : moment.setting.clockOf(lag.product))
+    const toAt = endOfWait(
+      times.end,
+      lag.minMin,
+      lag.product === null ? null : moment.setting.clockOf(lag.product, lag.wait),
+    )
     if (toAt === null || toAt <= times.end) return []
     return [
       {

@@ -3,7 +3,10 @@ import type { BookLag } from '../../core/book/book.ts'
 import type { Interval } from '../../core/planning/index.ts'
 import { writeFraction, writeTemperature } from '../../core/almanac/read-figures.ts'
 import { goesOnAt, standstills } from '../../core/waits/cure-clock.ts'
-import { holdAt, responseOf, type Hold } from '../../core/waits/cure-rate.ts'
+import { CLOCK_OF_WAIT } from '../../core/almanac/cure-clock.ts'
+import type { WaitKind } from '../../core/planning/index.ts'
+import { responseOf, standstillAt } from '../../core/waits/cure-rate.ts'
+import type { Hold } from '../../core/waits/hold.ts'
 import { BANDS_SOURCE } from '../../core/waits/finish-bands.ts'
 import { classOf, type Product } from '../../core/waits/product.ts'
 import { airOf } from '../../core/waits/temperature-profile.ts'
@@ -22,18 +25,18 @@ export interface WaitHere {
 
 /** A wait that began, or will begin, at `startAt`. */
 export function waitHere(
-  lag: Pick<BookLag, 'minMin' | 'product'>,
+  lag: Pick<BookLag, 'minMin' | 'product' | 'wait'>,
   startAt: number,
   { setting, almanac }: Pick<Moment, 'setting' | 'almanac'>,
 ): WaitHere {
-  const clock = lag.product === null ? null : setting.clockOf(lag.product)
+  const clock = lag.product === null ? null : setting.clockOf(lag.product, lag.wait)
   const overAt = endOfWait(startAt, lag.minMin, clock)
   if (clock === null || overAt === null || lag.minMin <= 0 || overAt - startAt === lag.minMin)
     return { overAt, still: [], because: [] }
   const still = standstills(startAt, overAt, clock.segments)
   const product = productOf(almanac, lag.product)
   const first = still[0]
-  const hold = product === null || first === undefined ? null : holdAt(product, airOf(setting.air.hours, first.from))
+  const hold = product === null || first === undefined ? null : holdAt(product, lag.wait, setting, first.from)
   const { shop, air } = almanac
   const takes = `In this shop it takes ${writeMinutes(overAt - startAt)}`
   return {
@@ -56,19 +59,24 @@ export function waitHere(
 
 /** Why a product stands still at this instant, in a word and in sentences, and when it goes on; null while it runs. */
 export function standsStillNow(
-  productId: string | null,
+  { product: productId, wait }: Pick<BookLag, 'product' | 'wait'>,
   { setting, almanac, now }: Pick<Moment, 'setting' | 'almanac' | 'now'>,
 ): { readonly word: string; readonly reason: string; readonly goesOnAt: number | null } | null {
   if (productId === null) return null
-  const on = goesOnAt(now, setting.clockOf(productId).segments)
+  const on = goesOnAt(now, setting.clockOf(productId, wait).segments)
   if (on === now) return null
   const product = productOf(almanac, productId)
-  const hold = product && holdAt(product, airOf(setting.air.hours, now))
+  const hold = product && holdAt(product, wait, setting, now)
   return {
     word: hold === null ? 'Stands still' : HOLD_WORDS[hold.reason],
     reason: hold?.message ?? 'It does not cure in this air.',
     goesOnAt: on,
   }
+}
+
+function holdAt(product: Product, wait: WaitKind, { air }: Moment['setting'], at: number): Hold | null {
+  const { celsius, rh } = airOf(air.hours, at)
+  return standstillAt(product, CLOCK_OF_WAIT[wait], celsius, rh)
 }
 
 const HOLD_WORDS: Readonly<Record<Hold['reason'], string>> = {

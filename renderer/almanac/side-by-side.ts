@@ -1,6 +1,6 @@
 import type { Almanac, ProductOnShelf } from '../../core/almanac/almanac.ts'
 import { CLOCK_LABELS } from '../../core/almanac/facts-of-products.ts'
-import { holdAt } from '../../core/waits/cure-rate.ts'
+import { applicationHold } from '../../core/waits/application.ts'
 import { FINISH_CLASSES } from '../../core/waits/finish-classes.ts'
 import { GLUE_CLASSES } from '../../core/waits/glue-classes.ts'
 import { classOf, clockNames, clockOf, isDeadline, limitsOf, type ProductLimits } from '../../core/waits/product.ts'
@@ -100,9 +100,9 @@ export function isFound(typed: string, ...names: readonly string[]): boolean {
     .every((word) => text.includes(word))
 }
 
-/** Whether it cures or dries at this temperature, in air of middling humidity. */
-export const curesAt = ({ product }: Pick<ProductEntry, 'product'>, celsius: number): boolean =>
-  holdAt(product, { celsius, rh: 0.5 }) === null
+/** Whether it may be put on at this temperature, in air of middling humidity. */
+export const appliesAt = ({ product }: Pick<ProductEntry, 'product'>, celsius: number): boolean =>
+  applicationHold(product, { celsius, rh: 0.5 }) === null
 
 const LONGEST_MIN = 90 * 24 * 60
 

@@ -2,7 +2,7 @@ import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { startingAlmanac } from '../../core/almanac/defaults.ts'
 import { SPECIES } from '../../core/wood/species.ts'
-import { alongTime, curesAt, isFound, productEntries, woodEntries } from '../../renderer/almanac/side-by-side.ts'
+import { alongTime, appliesAt, isFound, productEntries, woodEntries } from '../../renderer/almanac/side-by-side.ts'
 
 const almanac = startingAlmanac({ timeZone: 'America/Chicago', units: 'inch', currency: 'USD' })
 const labelled = {
@@ -37,7 +37,7 @@ describe('glues and finishes side by side', () => {
 
   // waits.csv: Type II PVA chalks below 10-13 C, Type I below 7 C.
   test('tells what still cures in a cold shop', () => {
-    const cold = productEntries(almanac, 'glues').filter((entry) => entry.onShelf && curesAt(entry, 9))
+    const cold = productEntries(almanac, 'glues').filter((entry) => entry.onShelf && appliesAt(entry, 9))
     expect(cold.map(({ id }) => id)).toContain('pva_type1')
     expect(cold.map(({ id }) => id)).not.toContain('pva_type2')
   })

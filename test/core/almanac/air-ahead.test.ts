@@ -21,7 +21,7 @@ const colderBy = (degrees: number): Almanac => ({
 })
 const dayOf = (day: string): number => startOfLocalDay(day, 'America/Chicago')
 const clockOf = (almanac: Almanac, product: string, today: number) =>
-  cureClockOf(almanac, product, airAhead(almanac, today)).segments
+  cureClockOf(almanac, product, glues.includes(product) ? 'in-clamps' : 'drying', airAhead(almanac, today)).segments
 
 const january = dayOf('2026-01-12')
 const july = dayOf('2026-07-13')

@@ -68,7 +68,7 @@ describe('what constructions are told', () => {
 describe('clocks of the shop’s air', () => {
   const rate = (temperatureC: number, product: string) => {
     const shop = { ...almanac, shop: { ...almanac.shop, temperatureC } }
-    return cureClockOf(shop, product, airAhead(shop, 0)).segments.map((one) => one.rate)
+    return cureClockOf(shop, product, 'in-clamps', airAhead(shop, 0)).segments.map((one) => one.rate)
   }
 
   // Franklin: cure doubles per 10 F (5.6 C) below 70 F (21 C); chalk point of the Type II glue 13 C.

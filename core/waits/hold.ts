@@ -1,0 +1,36 @@
+import type { ProductLimits } from './product.ts'
+import { writeCelsius } from './write-celsius.ts'
+
+/** A glue or finish that should not be put on in this air, or that does not go on setting in it. */
+export interface Hold {
+  readonly kind: 'hold'
+  readonly reason: 'too-cold' | 'too-warm' | 'too-damp'
+  /** What is wrong and what would do. */
+  readonly message: string
+}
+
+/** @param does what it does not do in the cold: `does not set` */
+export function tooCold(name: string, does: string, celsius: number, limits: ProductLimits): Hold {
+  const where = limits.of === 'glue' ? 'in wood, glue and air' : 'in the wood and the air'
+  return {
+    kind: 'hold',
+    reason: 'too-cold',
+    message: `Too cold: ${name} ${does} at ${writeCelsius(celsius)}. It needs ${writeCelsius(limits.coldestC)} ${where}${orItsLabel(limits)}.`,
+  }
+}
+
+export const tooWarm = (name: string, celsius: number, limits: ProductLimits): Hold => ({
+  kind: 'hold',
+  reason: 'too-warm',
+  message: `Too warm to put ${name} on at ${writeCelsius(celsius)}. Wait until it is under ${writeCelsius(limits.warmestC)}${orItsLabel(limits)}.`,
+})
+
+export const tooDamp = (name: string, rh: number, limits: ProductLimits): Hold => ({
+  kind: 'hold',
+  reason: 'too-damp',
+  message: `Too damp: at ${percent(rh)} humidity ${name} stays soft or turns white. Warm and air the room until it is under ${percent(limits.dampestRh)}${orItsLabel(limits)}.`,
+})
+
+const orItsLabel = ({ fromLabel }: ProductLimits): string => (fromLabel ? '' : ', or what its label says')
+
+const percent = (fraction: number): string => `${Math.round(fraction * 100)} %`
