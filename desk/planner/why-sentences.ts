@@ -24,6 +24,7 @@ function minutesOf({ cause, start }: BindingChain['links'][number]): number {
     case 'wait':
       return Math.max(0, cause.lag.minMin)
     case 'closed':
+    case 'air':
       return cause.to - cause.from
     // Others in the way are what can be changed: they outrank a night of the same length.
     case 'hands':

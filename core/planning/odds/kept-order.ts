@@ -2,9 +2,9 @@ import { cureOver, cureTimeOf, type CureTime } from '../rules/cure-time.ts'
 import { getsThere, type Draws } from './draws.ts'
 import type { FrozenNode } from './frozen-network.ts'
 import { NEVER } from '../problem/instants.ts'
-import type { Lag, Plan, PlanningProblem } from '../problem/model.ts'
+import type { Interval, Lag, Plan, PlanningProblem } from '../problem/model.ts'
 import { occupancyOf, type Occupancy } from '../schedule/occupancy.ts'
-import { commonSessions, sessionAt, sessionsOf, type Sessions } from '../schedule/sessions.ts'
+import { sessionAt, sessionsOf, sessionsWithin, type Sessions } from '../schedule/sessions.ts'
 
 interface Runs {
   /** Null where nothing follows the start. */
@@ -23,7 +23,8 @@ export class KeptOrder {
   readonly #draws: Draws
   readonly #clocks: ReadonlyMap<string, CureTime>
   readonly #runs: (Runs | undefined)[] = []
-  readonly #crews = new Map<string, CrewHours>()
+  /** By the windows of the air that bind the step, then by makers. */
+  readonly #crews = new Map<readonly Interval[] | undefined, Map<string, CrewHours>>()
   /** 1 for each step whose start something follows. */
   readonly #startMatters: Uint8Array
   // Of the node that is run, written over by the next one.
@@ -125,8 +126,8 @@ export class KeptOrder {
       let starts = ready
       if (node.makers.length > 0) {
         starts = this.#starts
-        const { interruptible, smallestStretchMin } = node.step
-        this.#crew(node.makers).starts(ready, minutes, interruptible, smallestStretchMin, starts)
+        const { interruptible, smallestStretchMin, allowed } = node.step
+        this.#crew(node.makers, allowed).starts(ready, minutes, interruptible, smallestStretchMin, starts)
       }
       for (let run = 0; run < ready.length; run++) {
         if (starts[run]! <= this.#closesAt(lag, ends[run]!)) continue
@@ -148,7 +149,7 @@ export class KeptOrder {
       starts.set(ready)
       for (let run = 0; run < end.length; run++) end[run] = ready[run]! + minutes[run]!
     } else {
-      const crew = this.#crew(makers)
+      const crew = this.#crew(makers, goesOn ? undefined : step.allowed)
       crew.starts(ready, minutes, step.interruptible || goesOn, smallest, starts)
       // A milestone with a remedy needs its makers only where the remedy is needed.
       for (let run = 0; run < end.length; run++) if (minutes[run] === 0) starts[run] = ready[run]!
@@ -158,9 +159,11 @@ export class KeptOrder {
     return { start, end }
   }
 
-  #crew(makers: readonly string[]): CrewHours {
+  #crew(makers: readonly string[], allowed: readonly Interval[] | undefined): CrewHours {
     const key = makers.join('\n')
-    const known = this.#crews.get(key)
+    const crews = this.#crews.get(allowed) ?? new Map<string, CrewHours>()
+    this.#crews.set(allowed, crews)
+    const known = crews.get(key)
     if (known !== undefined) return known
     const own = makers.map((id) => this.#problem.makers.find((maker) => maker.id === id)!)
     const rates = own.map(({ id }) => this.#draws.rateOf(id))
@@ -169,8 +172,9 @@ export class KeptOrder {
       own.map(({ id }) => this.#draws.luckOfEvenings(id)),
       rates,
       this.#problem.now,
+      allowed === undefined ? null : sessionsOf(allowed),
     )
-    this.#crews.set(key, crew)
+    crews.set(key, crew)
     return crew
   }
 }
@@ -184,9 +188,15 @@ class CrewHours {
   readonly #isCertain: boolean
   readonly #now: number
 
-  constructor(own: readonly Sessions[], luck: readonly number[], rates: readonly number[], now: number) {
+  constructor(
+    own: readonly Sessions[],
+    luck: readonly number[],
+    rates: readonly number[],
+    now: number,
+    allowed: Sessions | null,
+  ) {
     this.#own = own
-    this.#sessions = own.length === 1 ? own[0]! : commonSessions(own)
+    this.#sessions = sessionsWithin(own, allowed)
     this.#luck = luck
     this.#rates = rates
     this.#isCertain = rates.every((rate) => rate >= 1)

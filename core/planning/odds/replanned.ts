@@ -5,7 +5,7 @@ import { NEVER } from '../problem/instants.ts'
 import type { Plan, PlanningProblem } from '../problem/model.ts'
 import { orderByStart } from '../search/priority.ts'
 import { Schedule } from '../schedule/schedule.ts'
-import { commonSessions, someOf, type Sessions } from '../schedule/sessions.ts'
+import { sessionsWithin, someOf, type Sessions } from '../schedule/sessions.ts'
 
 /**
  * When commissions are done if the shop is scheduled anew in each replication, with what turns out how known, in the order
@@ -94,9 +94,13 @@ function turnedOut(compiled: Compiled, luck: Luck, draws: Draws, run: number): C
   const makerSessions = compiled.makerSessions.map((sessions, maker) =>
     attended(sessions, compiled.problem.makers[maker]!.id, compiled.now, draws, run),
   )
-  const crews = compiled.crews.map(({ makers }) => ({
+  const crews = compiled.crews.map(({ makers, allowed }) => ({
     makers,
-    sessions: commonSessions(makers.map((maker) => makerSessions[maker]!)),
+    allowed,
+    sessions: sessionsWithin(
+      makers.map((maker) => makerSessions[maker]!),
+      allowed,
+    ),
   }))
   return { ...compiled, minutes, lagMin, lagMax, makerSessions, crews }
 }

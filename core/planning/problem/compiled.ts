@@ -1,13 +1,15 @@
 import { cureTimeOf, type CureTime } from '../rules/cure-time.ts'
 import { NEVER } from './instants.ts'
 import { groupedBy, type Grouped } from './grouped.ts'
-import type { HoldEnd, PlanningProblem, PlanStep } from './model.ts'
+import type { HoldEnd, Interval, PlanStep, PlanningProblem } from './model.ts'
 import { positionsOf } from './positions.ts'
-import { commonSessions, sessionsOf, type Sessions } from '../schedule/sessions.ts'
+import { sessionsOf, sessionsWithin, type Sessions } from '../schedule/sessions.ts'
 
 /** Makers who do a step together, and when they are all in the shop. */
 export interface Crew {
   readonly makers: readonly number[]
+  /** When the air allows the steps that ask for this crew; null: at any time. */
+  readonly allowed: Sessions | null
   readonly sessions: Sessions
 }
 
@@ -260,38 +262,51 @@ class CrewList {
   readonly #ofAnyone: (readonly number[])[] = []
   readonly #sessions: readonly Sessions[]
   readonly #makers: ReadonlyMap<string, number>
+  /** Windows of the air are few and shared by many steps: numbered as they come. */
+  readonly #windows = new Map<readonly Interval[], number>()
 
   constructor(sessions: readonly Sessions[], makers: ReadonlyMap<string, number>) {
     this.#sessions = sessions
     this.#makers = makers
   }
 
-  forStep({ hands, makers }: PlanStep): readonly number[] {
+  forStep({ hands, makers, allowed, state }: PlanStep): readonly number[] {
     const needed = Math.max(1, hands)
-    if (makers === undefined) return (this.#ofAnyone[needed] ??= this.#find(needed, [...this.#sessions.keys()]))
-    const demand = `${needed}:${makers.join('\n')}`
+    const windows = state.kind === 'to-do' ? allowed : undefined
+    if (makers === undefined && windows === undefined)
+      return (this.#ofAnyone[needed] ??= this.#find(needed, [...this.#sessions.keys()]))
+    const demand = `${needed}:${makers?.join('\n') ?? '*'}:${windows === undefined ? '' : this.#numberOf(windows)}`
     const known = this.#byDemand.get(demand)
     if (known !== undefined) return known
-    const found = this.#find(
-      needed,
-      makers.map((id) => this.#makers.get(id)!),
-    )
+    const able = makers?.map((id) => this.#makers.get(id)!) ?? [...this.#sessions.keys()]
+    const found = this.#find(needed, able, windows)
     this.#byDemand.set(demand, found)
     return found
   }
 
-  #find(hands: number, able: readonly number[]): readonly number[] {
+  #find(hands: number, able: readonly number[], windows?: readonly Interval[]): readonly number[] {
     const sorted = [...new Set(able)].sort((a, b) => a - b)
-    return combinations(sorted, hands, MOST_CREWS).map((crew) => this.#crew(crew))
+    return combinations(sorted, hands, MOST_CREWS).map((crew) => this.#crew(crew, windows))
   }
 
-  #crew(makers: readonly number[]): number {
-    const key = makers.join(' ')
+  #crew(makers: readonly number[], windows?: readonly Interval[]): number {
+    const key = `${makers.join(' ')}:${windows === undefined ? '' : this.#numberOf(windows)}`
     const known = this.#byMakers.get(key)
     if (known !== undefined) return known
-    const sessions = commonSessions(makers.map((maker) => this.#sessions[maker]!))
+    const allowed = windows === undefined ? null : sessionsOf(windows)
+    const sessions = sessionsWithin(
+      makers.map((maker) => this.#sessions[maker]!),
+      allowed,
+    )
     this.#byMakers.set(key, this.all.length)
-    return this.all.push({ makers, sessions }) - 1
+    return this.all.push({ makers, allowed, sessions }) - 1
+  }
+
+  #numberOf(windows: readonly Interval[]): number {
+    const known = this.#windows.get(windows)
+    if (known !== undefined) return known
+    this.#windows.set(windows, this.#windows.size)
+    return this.#windows.size - 1
   }
 }
 

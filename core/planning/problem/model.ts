@@ -101,6 +101,11 @@ export interface PlanStep {
   /** Not before this instant (customer, timber delivery, on hold, "still tacky: push back"). */
   readonly release?: number
   /**
+   * Where glue or finish may be put on, as far as the air goes: sorted, disjoint. Every stretch of the step lies within one of
+   * them, as if the shop were closed in between; what has started is not checked again. Absent: at any time.
+   */
+  readonly allowed?: readonly Interval[]
+  /**
    * The maker wants it started within this interval (a day). Never before `from`; where it cannot start before `to`, the
    * plan says so in `missedPins` and starts it later. A pin that is over (`to` <= now) counts for nothing.
    */
@@ -240,6 +245,8 @@ export type Cause =
   | { readonly kind: 'wait'; readonly lag: Lag; readonly over: number }
   /** Ready earlier, but the shop is closed, or the session left is too short. */
   | { readonly kind: 'closed'; readonly from: number; readonly to: number; readonly maker: string }
+  /** Ready and somebody there, but too cold, too warm or too damp to put glue or finish on, or it would not be dry in time. */
+  | { readonly kind: 'air'; readonly from: number; readonly to: number }
   /** The hands are at another step. */
   | { readonly kind: 'hands'; readonly maker: string; readonly step: string; readonly until: number }
   | { readonly kind: 'station'; readonly station: string; readonly heldBy: readonly string[]; readonly until: number }

@@ -4,7 +4,7 @@ import { groupedBy, type Grouped } from './grouped.ts'
 import { EARLIEST, LATEST } from './instants.ts'
 import type { Hold, Interval, Lag, PlanMaker, PlanningProblem, PlanStep } from './model.ts'
 import { positionsOf } from './positions.ts'
-import { commonSessions, longestSessionAfter, sessionsOf, type Sessions } from '../schedule/sessions.ts'
+import { commonSessions, longestSessionAfter, sessionsOf, sessionsWithin, type Sessions } from '../schedule/sessions.ts'
 import { hoursWords, stepWords } from '../reasons/step-words.ts'
 
 /** More than this and only the first ones are named. */
@@ -173,6 +173,19 @@ function twinIds(input: PlanningProblem): Problem[] {
   })
 }
 
+/** Windows are shared by many steps, and looked over once. */
+const soundWindows = new WeakSet<readonly Interval[]>()
+
+function areSoundWindows(windows: readonly Interval[]): boolean {
+  if (soundWindows.has(windows)) return true
+  const isSound = windows.every(
+    ({ from, to }, index) =>
+      isInstant(from) && isInstant(to) && from < to && (windows[index - 1]?.to ?? EARLIEST) <= from,
+  )
+  if (isSound) soundWindows.add(windows)
+  return isSound
+}
+
 function findStepShapeProblems(found: Problem[], ids: KnownIds, step: PlanStep, now: number): void {
   const add = (code: string, what: string): void =>
     void found.push(problem(code, `${stepWords(step)} ${what}`, `steps.${step.id}`))
@@ -199,6 +212,8 @@ function findStepShapeProblems(found: Problem[], ids: KnownIds, step: PlanStep, 
   if (pinned !== undefined && !(isInstant(pinned.from) && isInstant(pinned.to) && pinned.from < pinned.to)) {
     add('bad-pin', 'is pinned to a day that ends before it begins.')
   }
+  if (step.allowed !== undefined && !areSoundWindows(step.allowed))
+    add('bad-windows', 'may be done only within times that overlap or are out of order.')
   if (step.dusty && step.tackyMin > 0) add('dust-on-wet', 'raises dust and leaves wet finish: make two steps of it.')
   if (step.tackyClock !== undefined && !ids.clocks.has(step.tackyClock))
     add('unknown-clock', 'dries on a clock that is not there.')
@@ -318,6 +333,14 @@ function sessionProblems(step: PlanStep, longest: number): Problem[] {
   if (inOneGo <= longest && longest > 0) return []
   const words = stepWords(step)
   const field = `steps.${step.id}`
+  if (step.allowed !== undefined && !step.interruptible)
+    return [
+      problem(
+        'air-too-short',
+        `${words} takes ${hoursWords(inOneGo)} in one go, and the air never allows it that long while somebody is there: warm the shop for longer, dry it in a warmer place, or take another glue or finish.`,
+        field,
+      ),
+    ]
   if (longest === 0)
     return [
       problem(
@@ -348,6 +371,7 @@ function sessionProblems(step: PlanStep, longest: number): Problem[] {
 class CrewSessions {
   readonly #input: PlanningProblem
   readonly #ofAnyone = new Map<number, readonly Sessions[]>()
+  readonly #ofWindows = new Map<readonly Interval[], Map<string, readonly Sessions[]>>()
   readonly #ofSome = new Map<string, readonly Sessions[]>()
 
   constructor(input: PlanningProblem) {
@@ -355,16 +379,26 @@ class CrewSessions {
   }
 
   /** The longest session of any crew that may do the step, from when it may start. */
-  longestFor({ makers, hands, release, pinned }: PlanStep): number {
+  longestFor({ makers, hands, release, pinned, allowed }: PlanStep): number {
     const { now } = this.#input
     const from = Math.max(now, release ?? now, pinned !== undefined && pinned.to > now ? pinned.from : now)
     let longest = 0
-    for (const sessions of this.#crews(Math.max(1, hands), makers))
+    for (const sessions of this.#crews(Math.max(1, hands), makers, allowed))
       longest = Math.max(longest, longestSessionAfter(sessions, from))
     return longest
   }
 
-  #crews(hands: number, makers: readonly string[] | undefined): readonly Sessions[] {
+  #crews(
+    hands: number,
+    makers: readonly string[] | undefined,
+    allowed: readonly Interval[] | undefined,
+  ): readonly Sessions[] {
+    if (allowed !== undefined) {
+      const ofWindows = remembered(this.#ofWindows, allowed, () => new Map<string, readonly Sessions[]>())
+      return remembered(ofWindows, `${hands}:${makers?.join('\n') ?? '*'}`, () =>
+        this.#find(hands, makers).map((sessions) => sessionsWithin([sessions], sessionsOf(allowed))),
+      )
+    }
     if (makers === undefined) return remembered(this.#ofAnyone, hands, () => this.#find(hands, makers))
     return remembered(this.#ofSome, `${hands}:${makers.join('\n')}`, () => this.#find(hands, makers))
   }

@@ -72,12 +72,12 @@ function waitSetGoing(occupancy: Occupancy, step: PlanStep): Lag | null {
 function latestStart(occupancy: Occupancy, step: PlanStep, session: Interval): number {
   const { start, stretches, makers } = occupancy.at(step.id)
   const work = stretches.reduce((sum, { from, to }) => sum + to - from, 0)
-  const closes = Math.min(session.to, ...makers.map((maker) => closing(occupancy, maker, start)))
+  const closes = Math.min(session.to, ...makers.map((maker) => closing(occupancy, maker, step.allowed, start)))
   return closes - work
 }
 
-function closing(occupancy: Occupancy, maker: string, instant: number): number {
-  const { count, from, to } = occupancy.sessions([maker])
+function closing(occupancy: Occupancy, maker: string, allowed: PlanStep['allowed'], instant: number): number {
+  const { count, from, to } = occupancy.sessions([maker], allowed)
   for (let session = 0; session < count; session++)
     if (from[session]! <= instant && instant < to[session]!) return to[session]!
   return Infinity

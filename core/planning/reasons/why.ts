@@ -77,6 +77,7 @@ class Reasons {
         return freed.find((id) => !seen.has(id)) ?? null
       }
       case 'closed':
+      case 'air':
       case 'now':
       case 'release':
       case 'pinned':
@@ -132,10 +133,10 @@ class Reasons {
     makers: readonly string[],
     at: number,
     base: number,
-  ): Extract<Cause, { kind: 'closed' }> | null {
+  ): Extract<Cause, { kind: 'closed' | 'air' }> | null {
     const [maker] = makers
     if (maker === undefined) return null
-    const sessions = this.occupancy.sessions(makers)
+    const sessions = this.occupancy.sessions(makers, step.allowed)
     const session = sessionAt(sessions, at - 1)
     if (session < sessions.count && sessions.from[session]! < at) return null
     const opened = session > 0 ? sessions.from[session - 1]! : -Infinity
@@ -143,7 +144,11 @@ class Reasons {
     const free = this.occupancy
       .changesBetween(step, makers, opened, closed)
       .find((instant) => this.#blockedBefore(step, makers, instant) !== null)
-    return { kind: 'closed', from: Math.max(base, free ?? opened), to: at, maker }
+    const from = Math.max(base, free ?? opened)
+    const hours = step.allowed === undefined ? sessions : this.occupancy.sessions(makers)
+    const there = sessionAt(hours, at - 1)
+    const isThere = there < hours.count && hours.from[there]! < at
+    return isThere ? { kind: 'air', from, to: at } : { kind: 'closed', from, to: at, maker }
   }
 
   #blockedBefore(step: PlanStep, makers: readonly string[], at: number): Cause | null {

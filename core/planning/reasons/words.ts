@@ -46,6 +46,8 @@ export function causeWords(problem: PlanningProblem, cause: Cause, write: Instan
         : `it follows ${name(cause.lag.from)}, done ${write.at(cause.over)}`
     case 'closed':
       return `${makerName(problem, cause.maker)} is not in the shop, or not long enough, from ${write.at(cause.from)} until ${write.at(cause.to)}`
+    case 'air':
+      return `the air isn’t right for glue or finish until ${write.at(cause.to)}`
     case 'hands':
       return `${makerName(problem, cause.maker)} is busy with ${name(cause.step)} until ${write.at(cause.until)}`
     case 'station': {

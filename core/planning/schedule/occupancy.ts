@@ -3,7 +3,7 @@ import { NEVER } from '../problem/instants.ts'
 import type { Hold, Interval, Lag, Plan, PlannedStep, PlanningProblem, PlanStep } from '../problem/model.ts'
 import { positionsOf } from '../problem/positions.ts'
 import { Spans } from '../problem/spans.ts'
-import { commonSessions, sessionsOf, type Sessions } from './sessions.ts'
+import { commonSessions, sessionsOf, sessionsWithin, type Sessions } from './sessions.ts'
 
 /** A station's units while they are taken, and what will free them: the step itself, or the one that ends the hold. */
 export interface Held extends Interval {
@@ -105,8 +105,9 @@ export class Occupancy {
     }
   }
 
-  /** When all of these makers are in the shop. */
-  sessions(makers: readonly string[]): Sessions {
+  /** When all of these makers are in the shop, and the air allows the work. @param allowed absent: at any time */
+  sessions(makers: readonly string[], allowed?: readonly Interval[]): Sessions {
+    if (allowed !== undefined) return sessionsWithin([this.sessions(makers)], sessionsOf(allowed))
     const key = makers.join('\n')
     const known = this.#sessions.get(key)
     if (known !== undefined) return known

@@ -89,6 +89,10 @@ export function commonSessions(all: readonly Sessions[]): Sessions {
   return merged(common)
 }
 
+/** When all of them are in the shop and the air allows the work. @param allowed null: at any time */
+export const sessionsWithin = (all: readonly Sessions[], allowed: Sessions | null): Sessions =>
+  commonSessions(allowed === null ? all : [...all, allowed])
+
 /** The session that runs at `instant` or comes next; `count` when there is none. */
 export function sessionAt(sessions: Sessions, instant: number): number {
   const { to, firstOfDay, origin, count } = sessions

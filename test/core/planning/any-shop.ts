@@ -2,6 +2,7 @@ import fc from 'fast-check'
 import type {
   CureClock,
   Hold,
+  Interval,
   Lag,
   PlanMaker,
   PlanningProblem,
@@ -25,6 +26,7 @@ export function anyShop(range: ShopRange = { commissions: 4, steps: 6, reality: 
     .record({
       makers: fc.array(anyWeek, { minLength: 1, maxLength: 3 }),
       capacities: fc.array(fc.integer({ min: 1, max: 3 }), { minLength: 1, maxLength: 3 }),
+      airs: fc.array(fc.integer({ min: 30, max: 900 }), { minLength: 2, maxLength: 9 }),
       rates: fc.array(fc.constantFrom(0, 0.3, 0.5, 1, 1.7), { minLength: 1, maxLength: 5 }),
       commissions: fc.array(anyCommission(range), { minLength: 1, maxLength: range.commissions }),
     })
@@ -66,6 +68,7 @@ const anyStep = fc.record({
   familyMinutes: fc.integer({ min: 0, max: 30 }),
   release: rarely(fc.integer({ min: -2, max: 10 })),
   pin: rarely(fc.integer({ min: -1, max: 10 })),
+  isForAir: rarely(fc.constant(true)),
   announced: rarely(fc.integer({ min: 0, max: 3000 })),
   back: fc.constantFrom(1, 1, 1, 1, 2),
   also: rarely(fc.integer({ min: 1, max: 6 })),
@@ -95,6 +98,7 @@ function shopOf(
     makers: readonly RawWeek[]
     capacities: readonly number[]
     rates: readonly number[]
+    airs: readonly number[]
     commissions: readonly RawCommission[]
   },
   range: ShopRange,
@@ -108,6 +112,7 @@ function shopOf(
       { from: shopNow + 3 * DAY, rate: 1 },
     ],
   }
+  const allowed = windowsOf(raw.airs)
   const steps: PlanStep[] = []
   const lags: Lag[] = []
   const announced: { step: string; start: number }[] = []
@@ -118,7 +123,7 @@ function shopOf(
         index === 0 ? [] : [...new Set([step.back, step.also ?? step.back])].filter((back) => back <= index)
       for (const back of lagsHere) lags.push(lagOf(step, idOf(index - back), idOf(index)))
       if (index > 0 && lagsHere.length === 0) lags.push(lagOf(step, idOf(index - 1), idOf(index)))
-      steps.push(stepOf(step, { id: idOf(index), c, index, commission, makers, stations, range }))
+      steps.push(stepOf(step, { id: idOf(index), c, index, commission, makers, stations, range, allowed }))
       if (step.announced !== null && range.reality)
         announced.push({ step: idOf(index), start: shopNow + step.announced })
     })
@@ -138,6 +143,17 @@ function shopOf(
     lags,
     announced,
   }
+}
+
+/** Open and shut by turns, then open for good, so that everything fits in the end. */
+function windowsOf(lengths: readonly number[]): Interval[] {
+  const windows: Interval[] = []
+  let at = shopNow - DAY
+  lengths.forEach((length, index) => {
+    if (index % 2 === 0) windows.push({ from: at, to: at + length })
+    at += length + (index % 2)
+  })
+  return [...windows, { from: at + 1, to: shopNow + 210 * DAY }]
 }
 
 function makerOf({ evenings, opens, length, saturday }: RawWeek, index: number): PlanMaker {
@@ -180,9 +196,10 @@ function stepOf(
     makers: readonly PlanMaker[]
     stations: readonly { id: string; capacity: number }[]
     range: ShopRange
+    allowed: readonly Interval[]
   },
 ): PlanStep {
-  const { id, c, index, commission, makers, stations, range } = place
+  const { id, c, index, commission, makers, stations, range, allowed } = place
   const only = step.onlyMaker === null ? undefined : [makers[step.onlyMaker % makers.length]!.id]
   const hands = Math.min(step.hands, only?.length ?? makers.length)
   const isDone = index < commission.started
@@ -223,6 +240,7 @@ function stepOf(
     tackyMin: step.tacky ?? 0,
     ...(step.tackyOnClock ? { tackyClock: 'clock' } : {}),
     ...(step.family === null ? {} : { setUp: { family: step.family, minutes: step.familyMinutes } }),
+    ...(step.isForAir === null ? {} : { allowed }),
     ...(step.release === null || !range.reality ? {} : { release: shopNow + step.release * DAY }),
     ...(step.pin === null || !range.reality
       ? {}

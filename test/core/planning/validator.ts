@@ -106,7 +106,13 @@ class Validator {
     if (makers.length !== Math.max(1, step.hands)) say(`has ${makers.length} makers instead of ${step.hands}`)
     for (const maker of makers)
       if (step.makers !== undefined && !step.makers.includes(maker)) say(`is done by ${maker}, who may not`)
-    const open = this.openTogether(makers)
+    const open = this.openTogether(makers).flatMap((session) =>
+      step.allowed === undefined
+        ? [session]
+        : step.allowed
+            .map(({ from, to }) => ({ from: Math.max(session.from, from), to: Math.min(session.to, to) }))
+            .filter(({ from, to }) => from < to),
+    )
     for (const { from, to } of stretches) {
       if (!open.some((session) => session.from <= from && to <= session.to))
         say(`is worked on outside hours, ${from}-${to}`)
