@@ -90,6 +90,8 @@ export interface RackRow {
   readonly why: readonly string[]
   /** When it stands still between its beginning and its end: nights that are too cold. */
   readonly still: readonly Interval[]
+  /** What cold or damp did to it while it was wet, and what to do; null: nothing. */
+  readonly spoiled: string | null
   /** 'wait': too early; 'ready'; 'stands-still': too cold or damp at this moment, why, and when it goes on (null: never). */
   readonly advice:
     | { readonly kind: 'wait' }

@@ -12,6 +12,7 @@ import type {
   WaitKind,
 } from '../planning/index.ts'
 import type { Book, BookLag, BookStep, Commission, Piece } from './book.ts'
+import type { Application } from '../almanac/application.ts'
 import { endOfWait } from './open-waits.ts'
 import { progressOf, untouched, workedMinutes, type StepProgress } from './step-progress.ts'
 
@@ -22,6 +23,8 @@ export interface PlanningSetting {
   readonly stations: readonly PlanStation[]
   /** On which a wait for a glue or finish runs in this shop's air: in clamps it sets, then it cures, a coat dries. */
   readonly clockOf: (product: string, wait: WaitKind) => CureClock
+  /** When a glue or finish may be put on; null: at any time. */
+  readonly applicationOf: (product: string) => Application | null
   /** First minute of a local day, and of the day after it. */
   readonly startOfDay: (day: string) => number
   readonly endOfDay: (day: string) => number
@@ -66,10 +69,12 @@ export function planningProblem(book: Book, setting: PlanningSetting): BookProbl
     return found.id
   }
 
+  const putsOn = productsPutOn(steps, lags)
   const planSteps = dated.map((step): PlanStep => {
     const commission = agreed.get(step.commissionId) as Commission
     return planStep(step, pieces.get(step.pieceId), commission, progress.get(step.id) ?? untouched, setting, {
       holds: step.holds.filter((hold) => stations.has(hold.station)).map((hold) => planHold(hold, step, keys, undated)),
+      allowed: setting.applicationOf(putsOn.get(step.id) ?? '')?.windows ?? null,
       tackyClock: step.tackyProduct === null || step.tackyMin === 0 ? null : clock(step.tackyProduct, 'drying'),
     })
   })
@@ -111,7 +116,11 @@ function planStep(
   commission: Commission,
   progress: StepProgress,
   setting: PlanningSetting,
-  ready: { readonly holds: readonly Hold[]; readonly tackyClock: string | null },
+  ready: {
+    readonly holds: readonly Hold[]
+    readonly allowed: PlanStep['allowed'] | null
+    readonly tackyClock: string | null
+  },
 ): PlanStep {
   const left = minutesLeft(step, progress, setting.now)
   const release = latest(
@@ -145,6 +154,7 @@ function planStep(
     dusty: step.dusty,
     tackyMin: step.tackyMin,
     ...(ready.tackyClock === null ? {} : { tackyClock: ready.tackyClock }),
+    ...(ready.allowed == null || progress.kind !== 'to-do' ? {} : { allowed: ready.allowed }),
     ...(step.setUp === null ? {} : { setUp: step.setUp }),
     ...(release === null || progress.kind !== 'to-do' ? {} : { release }),
     ...(pinned === null ? {} : { pinned }),
@@ -221,12 +231,18 @@ function undatedSteps(
       undated.set(step.id, onHoldForGood)
     }
   }
+  const putsOn = productsPutOn(steps, lags)
   const following = new Map<string, BookLag[]>()
   for (const lag of lags) following.set(lag.fromStep, [...(following.get(lag.fromStep) ?? []), lag])
   const spread = (stepId: string, why: string): void => {
     if (undated.has(stepId) || (progress.get(stepId) ?? untouched).kind !== 'to-do') return
     undated.set(stepId, why)
     for (const lag of following.get(stepId) ?? []) spread(lag.toStep, why)
+  }
+  for (const step of steps) {
+    const application = setting.applicationOf(putsOn.get(step.id) ?? '')
+    if (application !== null && !application.windows.some(({ to }) => to > setting.now))
+      spread(step.id, application.never)
   }
   for (const lag of lags) {
     if (lag.product === null || lag.minMin <= 0) continue
@@ -241,6 +257,18 @@ function undatedSteps(
   }
   for (const [stepId, why] of [...undated]) for (const lag of following.get(stepId) ?? []) spread(lag.toStep, why)
   return undated
+}
+
+/** The glue or finish that each step puts on: a coat's own, a glue-up's by what sets after it. */
+export function productsPutOn(
+  steps: readonly Pick<BookStep, 'id' | 'tackyProduct'>[],
+  lags: readonly Pick<BookLag, 'fromStep' | 'wait' | 'product'>[],
+): ReadonlyMap<string, string> {
+  const products = new Map<string, string>()
+  for (const { fromStep, wait, product } of lags)
+    if (product !== null && wait !== 'none') products.set(fromStep, product)
+  for (const { id, tackyProduct } of steps) if (tackyProduct !== null) products.set(id, tackyProduct)
+  return products
 }
 
 const capital = (text: string): string => text.slice(0, 1).toUpperCase() + text.slice(1)

@@ -7,6 +7,7 @@ import type { CureClock, PlanMaker } from '../../core/planning/index.ts'
 import { daysLater, localDay, startOfLocalDay } from '../../core/time/local-day.ts'
 import { workingHours } from '../../core/time/shop-calendar.ts'
 import { airAhead, type AirAhead } from '../../core/almanac/air-ahead.ts'
+import { applicationOf, type Application } from '../../core/almanac/application.ts'
 import { cureClockOf } from '../../core/almanac/cure-clock.ts'
 
 /** Longer than any small shop's queue; beyond it nobody works, as far as plans go. */
@@ -39,6 +40,14 @@ export function planningSetting(almanac: Almanac, log: readonly StepEntry[], now
       ahead.clocks.set(key, known)
       return known
     },
+    applicationOf: (product) => {
+      const known = ahead.applications.get(product)
+      if (known !== undefined) return known
+      const { from, to } = ahead
+      const found = applicationOf(almanac, product, ahead.air, from, to)
+      ahead.applications.set(product, found)
+      return found
+    },
     startOfDay: (day) => startOfLocalDay(day, timeZone),
     endOfDay: (day) => startOfLocalDay(daysLater(day, 1), timeZone),
     announced: [],
@@ -51,6 +60,9 @@ interface YearsAhead {
   readonly makers: readonly PlanMaker[]
   readonly air: AirAhead
   readonly clocks: Map<string, CureClock>
+  readonly applications: Map<string, Application | null>
+  readonly from: number
+  readonly to: number
 }
 
 // Years of sessions and air are made once a day, almanac and press of what was worked, not for every look at a screen.
@@ -74,6 +86,8 @@ function yearsAhead(almanac: Almanac, today: string, logged: HoursLogged): Years
     ...{ day: today, logged, makers },
     air: airAhead(almanac, from, logged),
     clocks: new Map<string, CureClock>(),
+    applications: new Map<string, Application | null>(),
+    ...{ from, to },
   }
   made.set(almanac, ahead)
   return ahead

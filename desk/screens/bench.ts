@@ -6,6 +6,7 @@ import type { Interval, Tonight } from '../../core/planning/index.ts'
 import { writeDayAndTime, writeTime } from '../../core/time/write-instant.ts'
 import { cautionLines } from '../orders/caution-lines.ts'
 import type { Moment } from '../moment.ts'
+import { airHindrance } from '../steps/air-for-step.ts'
 import { noteOf } from '../steps/step-note.ts'
 import { whyMinutesHere } from '../steps/why-minutes.ts'
 import type { BenchStep, BenchView, TonightLine, UndoLine } from '../views.ts'
@@ -148,6 +149,8 @@ export function hindranceOf(step: BookStep, moment: Moment): Hindrance | null {
     if (readyAt !== null && readyAt > moment.now)
       return { blocks: true, text: `${capital(lag.name)} until ${when(readyAt, moment)}.` }
   }
+  const air = airHindrance(step, moment)
+  if (air !== null) return { blocks: true, text: air }
   return dustHindrance(step, moment) ?? stationHindrance(step, moment)
 }
 

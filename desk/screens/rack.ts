@@ -2,6 +2,7 @@ import type { Place } from '../../core/book/places.ts'
 import type { OpenWait } from '../../core/book/open-waits.ts'
 import type { Lot, Moment } from '../moment.ts'
 import type { RackRow, RackView } from '../views.ts'
+import { spoiledAfter } from '../steps/air-for-step.ts'
 import { standsStillNow, waitHere } from '../steps/wait-here.ts'
 import { writeMinutes } from '../words.ts'
 
@@ -37,6 +38,7 @@ function rowOf(lot: Lot, wait: OpenWait, moment: Moment): RackRow {
     readyAt: wait.readyAt,
     why: whyWait(wait, moment),
     still: waitHere(lag, wait.sinceAt, moment).still,
+    spoiled: spoiledAfter(wait.from, wait.sinceAt, moment)?.message ?? null,
     advice: ready ? { kind: 'ready' } : adviceOn(wait, moment),
     next: { stepId: to.id, name: to.name, plannedAt: moment.planned(to.id)?.start ?? null },
     window: wait.window && { closesAt: wait.window.closesAt, remedy: wait.window.remedy },

@@ -56,7 +56,7 @@ test('in a shop that is too cold a wait stands still, with the reason, and no da
   const cold = await ask.commission({ id: commissionId })
   expect(cold.doneAt).toBeNull()
   expect((await ask.whyDate({ id: commissionId })).join(' ')).toMatch(/stands still/)
-  expect((await ask.shopState()).inTheWay.map((each) => each.code)).toEqual(['stands-still'])
+  expect(new Set((await ask.shopState()).inTheWay.map((each) => each.code))).toEqual(new Set(['stands-still']))
   await ask.almanacChangeFact({ key: 'shop.temperature', input: '20 C' })
   expect((await ask.shopState()).inTheWay).toEqual([])
   expect((await ask.commission({ id: commissionId })).doneAt).not.toBeNull()
@@ -66,10 +66,11 @@ test('in a shop with cold nights the glue stands still until it is heated again,
   const one = await aDesk({ at: '2026-01-13T15:00:00Z' })
   const { ask, setClock } = one
   await ask.almanacChangeFact({ key: 'air.heated', input: 'for-work' })
-  await ask.takeOrder({ draft: aDraft(), standing: 'agreed', promisedFor: null })
-  await workUntil(one, 'Take off the clamps: first glue-up')
+  const draft = aDraft({ pieces: [aPiece({ glue: 'epoxy_slow' }, 'edge-grain-board')] })
+  await ask.takeOrder({ draft, standing: 'agreed', promisedFor: null })
+  await workUntil(one, 'Glue-up')
   const curing = (await ask.rack()).waiting[0]!
-  // Long after closing (21:30) the room is down to January's 3 C; the glue needs 7 C (waits.csv, pva_type1 min_temp).
+  // Long after closing (21:30) the room is down to January's 3 C; the glue needs 16 C (waits.csv, epoxy_slow min_temp).
   await setClock(at(curing.sinceAt + 12 * 60))
   const [row] = (await ask.rack()).waiting
   expect(row).toMatchObject({
@@ -81,15 +82,64 @@ test('in a shop with cold nights the glue stands still until it is heated again,
   expect(advice.goesOnAt).toBeGreaterThanOrEqual(opens)
   expect(advice.goesOnAt).toBeLessThanOrEqual(opens + 60)
   expect(row!.readyAt!).toBeGreaterThan(advice.goesOnAt)
-  // 24 h at reference; an evening of two and a half hours and its cooling room give at most five or so.
-  expect(row!.readyAt! - row!.sinceAt).toBeGreaterThan(4 * 24 * 60)
+  // 15 h at reference; an evening of two and a half hours and its cooling room give at most four or so.
+  expect(row!.readyAt! - row!.sinceAt).toBeGreaterThan(3 * 24 * 60)
   expect(row!.still.reduce((sum, { from, to }) => sum + to - from, 0)).toBeGreaterThan(2 * 24 * 60)
-  expect(row!.why.join(' ')).toMatch(/Too cold: Waterproof PVA glue does not cure at \d+ °C/)
+  expect(row!.why.join(' ')).toMatch(/Too cold: Slow epoxy does not set at \d+ °C/)
   expect(row!.why.join(' ')).toMatch(/heated only while somebody works: for .* it stands still/)
   expect(row!.next!.plannedAt).toBeGreaterThanOrEqual(row!.readyAt!)
   // When it goes on, nothing is said of the cold any more.
   await setClock(at(advice.goesOnAt + 5))
   expect((await ask.rack()).waiting[0]!.advice.kind).toBe('wait')
+})
+
+// Siau (1984), from memory: at 3 C water leaves wood at 0.4 of its speed at 21 C, so a cure of a day takes two or so.
+test('a joint that has set goes on curing in cold nights, only more slowly', async () => {
+  const one = await aDesk({ at: '2026-01-13T15:00:00Z' })
+  const { ask } = one
+  await ask.almanacChangeFact({ key: 'air.heated', input: 'for-work' })
+  await ask.takeOrder({ draft: aDraft(), standing: 'agreed', promisedFor: null })
+  await workUntil(one, 'Take off the clamps: first glue-up')
+  const [row] = (await ask.rack()).waiting
+  expect(row!.readyAt! - row!.sinceAt).toBeGreaterThan(1.3 * 24 * 60)
+  expect(row!.readyAt! - row!.sinceAt).toBeLessThan(3 * 24 * 60)
+  expect(row!.still).toEqual([])
+  expect(row!.spoiled).toBeNull()
+})
+
+test('water-based glue that gets cold while it is wet is spoiled: the Rack says to check it, not that it is late', async () => {
+  const one = await aDesk()
+  const { ask } = one
+  await ask.takeOrder({ draft: aDraft(), standing: 'agreed', promisedFor: null })
+  await workUntil(one, 'First glue-up')
+  expect((await ask.rack()).waiting[0]!.spoiled).toBeNull()
+  // Type I PVA chalks below 7 C (waits.csv, pva_type1 min_temp).
+  await ask.almanacChangeFact({ key: 'shop.temperature', input: '5 C' })
+  expect((await ask.rack()).waiting[0]!.spoiled).toMatch(/^Check it or redo it.*5 °C.*chalky/)
+})
+
+test('glue is not put on in the cold: the plan waits for the warm hours, and the Bench says from when', async () => {
+  const one = await aDesk({ at: '2026-01-13T15:00:00Z' })
+  const { ask, setClock } = one
+  await ask.almanacChangeFact({ key: 'air.heated', input: 'for-work' })
+  await ask.takeOrder({ draft: aDraft(), standing: 'agreed', promisedFor: null })
+  const ripped = await workUntil(one, 'Rip the strips')
+  await setClock(at(ripped + 12 * 60))
+  // An evening opens at 19:00 and is warm an hour later; January's rest is 3 C.
+  const evening = (await ask.bench()).session!
+  await setClock(at(evening.fromAt + 5))
+  const glueUp = (await ask.bench()).comingUp.find(({ name }) => name.startsWith('First glue-up'))
+  expect(glueUp?.hindrance).toMatch(/^Too cold: Waterproof PVA glue should not be put on at \d+ °C.*OK from /)
+})
+
+test('in a shop that is never warm enough an order has no date, and it is said what would do', async () => {
+  const { ask } = await aDesk()
+  await ask.almanacChangeFact({ key: 'shop.temperature', input: '5 C' })
+  const { commissionId } = await ask.takeOrder({ draft: aDraft(), standing: 'agreed', promisedFor: null })
+  expect((await ask.commission({ id: commissionId })).doneAt).toBeNull()
+  expect((await ask.shopState()).inTheWay.map(({ message }) => message).join()).toMatch(
+    /should not be put on at 5 °C.*Warm the shop, dry it in a warmer place, or choose another glue or finish/,
+  )
 })
 
 test('what is in clamps has cured on in an hour that the almanac does not have, because work was logged then', async () => {
@@ -126,7 +176,7 @@ test('a recoat window keeps its width in the cold, on the Rack as in the plan', 
   await ask.almanacChangeFact({ key: 'air.heated', input: 'for-work' })
   const row = (await ask.rack()).waiting.find(({ state }) => state === 'drying')!
   // 24 h until recoat and a week until it closes at reference (waits.csv, wiping_oil_varnish): six days open.
-  expect(row.readyAt! - row.sinceAt).toBeGreaterThan(4 * 24 * 60)
+  expect(row.readyAt! - row.sinceAt).toBeGreaterThan(1.5 * 24 * 60)
   expect(row.window!.closesAt - row.readyAt!).toBe(6 * 24 * 60)
   expect(row.next!.plannedAt).toBeGreaterThanOrEqual(row.readyAt!)
   expect(row.next!.plannedAt).toBeLessThanOrEqual(row.window!.closesAt)

@@ -14,6 +14,7 @@ const row = (title: string, advice: RackRow['advice'], readyAt: number | null): 
   readyAt,
   why: [],
   still: [],
+  spoiled: null,
   advice,
   next: null,
   window: null,

@@ -22,6 +22,12 @@ export function withAddition(problem: PlanningProblem, addition: Addition): Plan
           station.id === addition.station ? { ...station, capacity: station.capacity + addition.units } : station,
         ),
       }
+    case 'warmth':
+      return {
+        ...problem,
+        clocks: problem.clocks.map(({ id }) => ({ id, segments: [{ from: 0, rate: 1 }] })),
+        steps: problem.steps.map(({ allowed: _, ...step }) => step),
+      }
     case 'hours':
       return {
         ...problem,
@@ -39,15 +45,23 @@ export function withAddition(problem: PlanningProblem, addition: Addition): Plan
 export function likelyAdditions(problem: PlanningProblem, chain: BindingChain): readonly Addition[] {
   const stations = new Set<string>()
   const makers = new Set<string>()
+  let isHeldByAir = false
   for (const { cause } of chain.links) {
     if (cause.kind === 'station') stations.add(cause.station)
+    if (cause.kind === 'air') isHeldByAir = true
+    // A cold night that makes a wait longer than its figure.
+    if (cause.kind === 'wait' && cause.lag.clock !== undefined) isHeldByAir ||= slows(problem, cause.lag.clock)
     if (cause.kind === 'hands' || cause.kind === 'closed') makers.add(cause.maker)
   }
   return [
     ...problem.stations.filter(({ id }) => stations.has(id)).map((station) => moreOf(problem, station)),
     ...problem.makers.filter(({ id }) => makers.has(id)).flatMap((maker) => moreHours(problem, maker)),
+    ...(isHeldByAir ? [{ kind: 'warmth', name: 'keep the shop warm, or dry it in a warm room' } as const] : []),
   ]
 }
+
+const slows = ({ clocks }: PlanningProblem, id: string): boolean =>
+  clocks.find((clock) => clock.id === id)?.segments.some(({ rate }) => rate < 1) === true
 
 /** As many units as one step takes at most: one set of clamps, one place on the rack. */
 function moreOf({ steps }: PlanningProblem, { id, name }: { readonly id: string; readonly name: string }): Addition {

@@ -50,6 +50,8 @@ export type OfferKind =
 /** What could be added to the shop, and how it is called. */
 export type Addition =
   | { readonly kind: 'hours'; readonly name: string; readonly maker: string; readonly hours: readonly Interval[] }
+  /** The room kept as glue and finish want it, night and day. */
+  | { readonly kind: 'warmth'; readonly name: string }
   | { readonly kind: 'station'; readonly name: string; readonly station: string; readonly units: number }
 
 export interface LateBy {

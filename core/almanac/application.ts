@@ -1,0 +1,46 @@
+import type { Interval } from '../planning/index.ts'
+import { applicationHold, applicationWindows, spoilingOf } from '../waits/application.ts'
+import { writeDuration } from '../time/duration.ts'
+import type { AirAhead } from './air-ahead.ts'
+import type { Almanac } from './almanac.ts'
+import { writeTemperature } from './read-figures.ts'
+
+/** When a glue or finish may be put on in this shop's air. */
+export interface Application {
+  /** Sorted, disjoint; each holds the whole step and is followed by air that ruins nothing while it is wet. */
+  readonly windows: readonly Interval[]
+  /** Why there is none, and what would do, as sentences. */
+  readonly never: string
+}
+
+/**
+ * @param product id of a glue or finish of the almanac
+ * @param from first instant that matters, @param to beyond it nothing is planned
+ * @returns null where it may be put on at any time, or the almanac does not list it (any more)
+ */
+export function applicationOf(
+  { shop, glues, finishes }: Almanac,
+  product: string,
+  { hours, steps }: AirAhead,
+  from: number,
+  to: number,
+): Application | null {
+  const found = [...glues, ...finishes].find((one) => one.id === product)
+  if (found === undefined) return null
+  // The last segment of a shop that is heated for work only stands in for what nobody knows.
+  const until = steps === null ? to : Math.min(to, hours.at(-1)?.from ?? to)
+  const windows = applicationWindows(found, hours, from)
+    .map((window) => ({ from: window.from, to: Math.min(window.to, until) }))
+    .filter((window) => window.from < window.to)
+  if (windows.length === 1 && windows[0]?.from === from && windows[0].to === until) return null
+  const atWork = applicationHold(found, { celsius: shop.temperatureC, rh: shop.humidityRh })
+  const spoiling = spoilingOf(found)
+  const staysGood =
+    spoiling?.belowC != null
+      ? `${found.name} has to stay above ${writeTemperature(spoiling.belowC, shop.units)} for ${writeDuration(spoiling.wetMin)} after it is put on.`
+      : `The air in the shop is never right for ${found.name}.`
+  return {
+    windows,
+    never: `${atWork?.message ?? staysGood} Warm the shop, dry it in a warmer place, or choose another glue or finish.`,
+  }
+}

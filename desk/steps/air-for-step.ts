@@ -1,0 +1,40 @@
+import { productsPutOn } from '../../core/book/planning-problem.ts'
+import type { BookStep } from '../../core/book/book.ts'
+import { applicationHold, spoiledSince, spoilingOf, type Spoiled } from '../../core/waits/application.ts'
+import { airOf } from '../../core/waits/temperature-profile.ts'
+import { writeDayAndTime } from '../../core/time/write-instant.ts'
+import type { Moment } from '../moment.ts'
+
+type AirOf = Pick<Moment, 'almanac' | 'lagsFrom' | 'now' | 'setting' | 'wording'>
+
+/** The glue or finish that a step puts on, as the almanac lists it; null: none. */
+function productOf(step: BookStep, { almanac, lagsFrom }: AirOf) {
+  const id = productsPutOn([step], lagsFrom(step.id)).get(step.id)
+  return [...almanac.glues, ...almanac.finishes].find((one) => one.id === id) ?? null
+}
+
+/** Why glue or finish should not go on at this moment, and from when it may; null where it may, or the step puts nothing on. */
+export function airHindrance(step: BookStep, moment: AirOf): string | null {
+  const { now, setting } = moment
+  const product = productOf(step, moment)
+  const application = product === null ? null : setting.applicationOf(product.id)
+  if (product === null || application === null) return null
+  const next = application.windows.find(({ to }) => to >= now + step.minutes)
+  if (next !== undefined && next.from <= now) return null
+  const hold = applicationHold(product, airOf(setting.air.hours, now))
+  const reason =
+    hold?.message ??
+    `${product.name} would still be wet when it gets too ${spoiledBy(product)}: it ${spoilingOf(product)?.how ?? ''}.`
+  return next === undefined
+    ? `${reason} ${application.never}`
+    : `${reason} OK from ${writeDayAndTime(next.from, moment.wording)}.`
+}
+
+const spoiledBy = (product: Parameters<typeof spoilingOf>[0]): string =>
+  spoilingOf(product)?.belowC == null ? 'damp' : 'cold'
+
+/** What the air has ruined since a step was done; null: nothing, as far as is known. */
+export function spoiledAfter(step: BookStep, endedAt: number, moment: AirOf): Spoiled | null {
+  const product = productOf(step, moment)
+  return product === null ? null : spoiledSince(product, endedAt, moment.now, moment.setting.air.hours)
+}
