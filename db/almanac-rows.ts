@@ -11,6 +11,8 @@ import type {
 } from '../core/almanac/almanac.ts'
 import type { OwnConstruction } from '../core/constructions/own/own-construction.ts'
 import type { Allowances, StandardTime } from '../core/constructions/shop-facts.ts'
+import type { Currency } from '../core/money/currency.ts'
+import type { MoneyFacts } from '../core/almanac/money-facts.ts'
 import type { WeeklyHours } from '../core/time/shop-calendar.ts'
 import type { Database, OwnList, Shelf, ShopRow, StandardTimeRow, YardSizeKind } from './schema.ts'
 
@@ -31,6 +33,7 @@ export type AlmanacTable =
   | 'allowance'
   | 'yard_size'
   | 'wood_price'
+  | 'money_fact'
 
 /** Every row in which an almanac differs from the one that a new shop starts with. */
 export type AlmanacRows = { readonly [T in AlmanacTable]: readonly Database[T][] }
@@ -101,6 +104,7 @@ export function rowsOfAlmanac(almanac: Almanac, starting: Almanac): AlmanacRows 
     yard_size: YARD_SIZES.filter(([, sizes]) => !isDeepStrictEqual(almanac.yard[sizes], starting.yard[sizes])).flatMap(
       ([kind, sizes]) => almanac.yard[sizes].map((size_nm) => ({ kind, size_nm })),
     ),
+    money_fact: moneyRows(almanac.money, starting.money),
     wood_price: Object.entries(almanac.woodPrices).map(([wood, { minor, per }]) => ({ wood, minor, per })),
   }
 }
@@ -116,7 +120,7 @@ export function almanacOfRows(rows: AlmanacRows, starting: Almanac): Almanac {
       name: shop?.name ?? starting.shop.name,
       timeZone: shop?.time_zone ?? starting.shop.timeZone,
       units: shop?.units ?? starting.shop.units,
-      currency: shop?.currency ?? starting.shop.currency,
+      currency: currencyOfRow(shop) ?? starting.shop.currency,
       temperatureC: shop?.temperature_c ?? starting.shop.temperatureC,
       humidityRh: shop?.humidity_rh ?? starting.shop.humidityRh,
     },
@@ -148,6 +152,7 @@ export function almanacOfRows(rows: AlmanacRows, starting: Almanac): Almanac {
     allowances: allowancesOf(rows.allowance, starting),
     glueUpWithinMin: shop?.glue_up_within_min ?? starting.glueUpWithinMin,
     yard: yardOf(rows, starting.yard, shop?.yard_waste ?? starting.yard.waste),
+    money: moneyOfRows(rows.money_fact, starting.money),
     woodPrices: Object.fromEntries(rows.wood_price.map(({ wood, minor, per }) => [wood, { minor, per }])),
   }
 }
@@ -160,7 +165,8 @@ function shopRow({ shop, air, home, yard, glueUpWithinMin }: Almanac, starting: 
     name: own(shop.name, starting.shop.name),
     time_zone: shop.timeZone,
     units: shop.units,
-    currency: shop.currency,
+    currency: shop.currency.code,
+    currency_decimals: shop.currency.decimals,
     temperature_c: own(shop.temperatureC, starting.shop.temperatureC),
     humidity_rh: own(shop.humidityRh, starting.shop.humidityRh),
     heated: own(air.heated, starting.air.heated),
@@ -312,3 +318,18 @@ function yardOf({ yard_size }: AlmanacRows, built: Yard, waste: number): Yard {
   })
   return { ...built, ...Object.fromEntries(own), waste }
 }
+
+const currencyOfRow = (shop: ShopRow | undefined): Currency | null =>
+  shop === undefined ? null : { code: shop.currency, decimals: shop.currency_decimals }
+
+const moneyRows = (money: MoneyFacts, starting: MoneyFacts): Database['money_fact'][] =>
+  Object.entries(money)
+    .filter(([name, value]) => !isDeepStrictEqual(value, starting[name as keyof MoneyFacts]))
+    .map(([name, value]) => ({ name, value: JSON.stringify(value) }))
+
+const moneyOfRows = (rows: readonly Database['money_fact'][], starting: MoneyFacts): MoneyFacts => ({
+  ...starting,
+  ...(Object.fromEntries(
+    rows.flatMap(({ name, value }) => (Object.hasOwn(starting, name) ? [[name, JSON.parse(value) as unknown]] : [])),
+  ) as Partial<MoneyFacts>),
+})

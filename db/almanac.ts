@@ -51,5 +51,6 @@ const almanacRows = async (db: Db): Promise<AlmanacRows> => ({
   standard_time: await db.selectFrom('standard_time').selectAll().orderBy('operation').execute(),
   allowance: await db.selectFrom('allowance').selectAll().execute(),
   yard_size: await db.selectFrom('yard_size').selectAll().orderBy('size_nm').execute(),
+  money_fact: await db.selectFrom('money_fact').selectAll().orderBy('name').execute(),
   wood_price: await db.selectFrom('wood_price').selectAll().orderBy('wood').execute(),
 })

@@ -1,8 +1,10 @@
 import type { Book, Commission, Customer } from '../core/book/book.ts'
+import type { MoneyEntry } from '../core/money/ledger.ts'
 import { failed, ok, problem, type Result } from '../core/problems.ts'
 import { change } from './change.ts'
 import { draftRow } from './drafts.ts'
 import { entriesTakenBack, entryOf, type Stamp } from './log.ts'
+import { additionOf } from './money.ts'
 import { commissionOf, customerOf, holdOf, lagOf, type Order, pieceOf, rowsOfOrder, stepOf } from './order-rows.ts'
 import { changesBetween } from './row-changes.ts'
 import { nextOf, takeNumbers } from './running-number.ts'
@@ -81,13 +83,16 @@ export const addCommission = (
   db: Db,
   order: NewOrder,
   stamp: Stamp,
-  options: { readonly draftId?: string } = {},
+  options: { readonly draftId?: string; readonly payments?: readonly MoneyEntry[] } = {},
 ): Promise<Commission> =>
   inTransaction(db, async (trx) => {
     const commission: Commission = { ...order.commission, number: await takeNumbers(trx, 'commission', 1) }
     const known = await trx.selectFrom('customer').selectAll().where('id', '=', commission.customer.id).execute()
     const draft = options.draftId === undefined ? [] : await draftRow(trx, options.draftId)
-    const changes = changesBetween({ customer: known, draft }, rowsOfOrder({ ...order, commission }))
+    const changes = [
+      ...changesBetween({ customer: known, draft }, rowsOfOrder({ ...order, commission })),
+      ...(options.payments ?? []).map(additionOf),
+    ]
     await change(trx, changes, { ...stamp, commissionId: commission.id, action: 'commission-taken' })
     return commission
   })

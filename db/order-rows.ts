@@ -77,7 +77,10 @@ const commissionRow = (commission: Commission): CommissionRow => ({
   notes: commission.notes,
   price_minor: commission.priceMinor,
   deposit_minor: commission.depositMinor,
-  deposit_how: commission.depositHow,
+  // Kept empty: how money was paid stands with each payment.
+  deposit_how: '',
+  untaxed_why: commission.untaxedWhy,
+  extra_lines: JSON.stringify(commission.extraLines),
   home_dry_c: commission.home?.driest.celsius ?? null,
   home_dry_rh: commission.home?.driest.rh ?? null,
   home_damp_c: commission.home?.dampest.celsius ?? null,
@@ -101,7 +104,8 @@ export const commissionOf = (row: CommissionRow, customer: Customer): Commission
   home: homeOfRow(row),
   priceMinor: row.price_minor,
   depositMinor: row.deposit_minor,
-  depositHow: row.deposit_how,
+  untaxedWhy: row.untaxed_why,
+  extraLines: JSON.parse(row.extra_lines) as Commission['extraLines'],
 })
 
 function homeOfRow(row: CommissionRow): HomeAir | null {

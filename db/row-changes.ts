@@ -29,6 +29,8 @@ const KEYS = {
   allowance: ['name'],
   yard_size: ['kind', 'size_nm'],
   wood_price: ['wood'],
+  money_fact: ['name'],
+  money_entry: ['id'],
   board: ['id'],
   board_flaw: ['board_id', 'position'],
   part_cut: ['board_id', 'position'],

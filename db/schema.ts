@@ -2,6 +2,7 @@ import type { Generated, Kysely } from 'kysely'
 import type { ShopAir, StationKind, WoodPrice } from '../core/almanac/almanac.ts'
 import type { Standing, TakenWhere } from '../core/book/book.ts'
 import type { Units } from '../core/constructions/construction.ts'
+import type { MoneyKind, PaidHow } from '../core/money/ledger.ts'
 import type { WaitKind } from '../core/planning/index.ts'
 
 /** A connection or an open transaction; every query function takes one first. */
@@ -43,10 +44,39 @@ export interface Database {
   /** Sizes of the yard: all of a kind, where they are not as built in. */
   yard_size: { kind: YardSizeKind; size_nm: number }
   wood_price: { wood: string; minor: number; per: WoodPrice['per'] }
+  /** Facts of prices and papers where they are not as built in; `value` is JSON. */
+  money_fact: { name: string; value: string }
+  money_entry: MoneyEntryRow
+  paper: PaperRow
   photo: { id: string; media_type: PhotoType; kept_at_ms: number; bytes: Uint8Array }
   board: BoardRow
   board_flaw: { board_id: string; position: number; from_nm: number; to_nm: number }
   part_cut: PartCutRow
+}
+
+/** Append-only; what was written by mistake is taken back by another row. */
+export interface MoneyEntryRow {
+  id: string
+  commission_id: string
+  at_ms: number
+  day: string
+  kind: MoneyKind
+  minor: number
+  how: PaidHow
+  reference: string
+  takes_back: string | null
+}
+
+/** Issued for good: triggers refuse changing and removing. `content` is JSON. */
+export interface PaperRow {
+  id: string
+  kind: string
+  number: number
+  commission_id: string
+  issued_at_ms: number
+  day: string
+  amends: string | null
+  content: string
 }
 
 export type YardSizeKind = 'thickness' | 'width' | 'length'
@@ -112,6 +142,9 @@ export interface CommissionRow {
   price_minor: number | null
   deposit_minor: number
   deposit_how: string
+  untaxed_why: string
+  /** JSON. */
+  extra_lines: string
   /** All four null: the almanac's home. */
   home_dry_c: number | null
   home_dry_rh: number | null
@@ -210,6 +243,7 @@ export interface ShopRow {
   time_zone: string
   units: Units
   currency: string
+  currency_decimals: number
   temperature_c: number | null
   humidity_rh: number | null
   heated: ShopAir['heated'] | null

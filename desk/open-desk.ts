@@ -1,3 +1,4 @@
+import { isoCurrency } from '../core/money/currency.ts'
 import { mkdir } from 'node:fs/promises'
 import { join } from 'node:path'
 import { startingAlmanac } from '../core/almanac/defaults.ts'
@@ -86,7 +87,7 @@ export async function openDesk(options: DeskOptions): Promise<Result<Desk>> {
         shopName: shop?.almanac.shop.name ?? '',
         timeZone: shop?.almanac.shop.timeZone ?? placeHere().timeZone,
         units: shop?.almanac.shop.units ?? placeHere().units,
-        currency: shop?.almanac.shop.currency ?? placeHere().currency,
+        currency: shop?.almanac.shop.currency ?? isoCurrency(placeHere().currency),
         locale: localeHere(),
         demo,
         makers: (shop?.almanac.makers ?? []).map(({ id, name }) => ({ id, name })),

@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { PAID_HOW } from '../core/money/ledger.ts'
 import { failed, ok, problem, type Result } from '../core/problems.ts'
 import type { BoardInput } from '../core/timber/read-board.ts'
 import { isLocalDay } from '../core/time/local-day.ts'
@@ -7,6 +8,7 @@ import { bookOfCommission } from '../db/commissions.ts'
 import { draftById, dropDraft, saveDraft } from '../db/drafts.ts'
 import { entriesOf } from '../db/log.ts'
 import { photoById } from '../db/photos.ts'
+import { moneyOf } from '../db/money.ts'
 import { lastUndoable, takeBack } from '../db/undo.ts'
 import type { Almanac } from '../core/almanac/almanac.ts'
 import { startingAlmanac } from '../core/almanac/defaults.ts'
@@ -21,6 +23,8 @@ import { commissionOdds } from './planner/commission-odds.ts'
 import type { Notice } from './desk.ts'
 import { entryText, historyLines } from './orders/history-lines.ts'
 import { finishStep, longestAgoMin, pauseStep, pinStep, pushBack, startStep } from './steps/log-step.ts'
+import { enterPayment, takeBackMoney, type MoneyInput } from './money/enter-money.ts'
+import { moneyByOrder } from './money/order-rows-money.ts'
 import { momentOf } from './moment.ts'
 import type { OpenShop } from './open-shop.ts'
 import { noInput, proceduresOf } from './procedure.ts'
@@ -75,7 +79,9 @@ const inShop = <Schema extends z.core.$ZodType, Output>(
 const id = z.string().min(1).max(64)
 const text = z.string().max(2000)
 const day = z.string().refine(isLocalDay, 'This is not a day: choose one, or write it like 2026-12-12.')
+const short = z.string().max(200)
 const minorUnits = z.int().min(0).max(1_000_000_000)
+const signedMinorUnits = z.int().min(-1_000_000_000).max(1_000_000_000)
 const specRow = z.record(z.string(), z.union([z.string().max(400), z.boolean()]))
 /** What stands in the fields of a construction's form. */
 const specInput = z.record(
@@ -123,6 +129,14 @@ const draft = z.strictObject({
   depositHow: text,
 }) satisfies z.core.$ZodType<Draft>
 
+const money = z.strictObject({
+  kind: z.enum(['payment', 'refund', 'write-off', 'tip']),
+  amount: z.string().max(40),
+  how: z.enum(PAID_HOW),
+  day: z.string().max(20),
+  reference: short,
+}) satisfies z.core.$ZodType<MoneyInput>
+
 const press = z.strictObject({
   stepId: id,
   makerId: id.nullable().default(null),
@@ -139,17 +153,21 @@ const changes = z.strictObject({
   home: z.strictObject({ driest: air, dampest: air }).nullable().optional(),
   priceMinor: minorUnits.nullable().optional(),
   depositMinor: minorUnits.optional(),
-  depositHow: text.optional(),
+  untaxedWhy: short.optional(),
+  extraLines: z
+    .array(z.strictObject({ name: z.string().trim().min(1).max(200), minor: signedMinorUnits, taxed: z.boolean() }))
+    .max(20)
+    .readonly()
+    .optional(),
   weight: z.number().min(0.1).max(100).optional(),
 })
 
 /** What a new shop in the same place would start with: the defaults that facts are compared with. */
 const startingLike = ({ shop: { timeZone, units, currency } }: Almanac): Almanac =>
-  startingAlmanac({ timeZone, units, currency })
+  startingAlmanac({ timeZone, units, currency: currency.code })
 
 const lists = ['makers', 'specialDays', 'stations', 'glues', 'finishes', 'woods', 'constructions'] as const
 const listedId = z.string().max(64)
-const short = z.string().max(200)
 const hours = z.strictObject({ from: short, to: short })
 const product = z.strictObject({ id: listedId, class: short, name: short, label: z.record(z.string().max(40), short) })
 
@@ -215,7 +233,9 @@ export const procedures = {
     return ok(benchView(moment, shop.planned?.tonight ?? null, line))
   }),
   rack: inShop(noInput, (shop) => ok(rackView(shop.moment()))),
-  orderBook: inShop(noInput, async (shop) => ok(orderBookView(shop.moment(), await closedRows(shop)))),
+  orderBook: inShop(noInput, async (shop) =>
+    ok(orderBookView(shop.moment(), await moneyByOrder(shop.db, shop.book.commissions), await closedRows(shop))),
+  ),
   weeksAhead: inShop(z.strictObject({ weeks: z.int().min(1).max(26) }), (shop, { weeks }) => {
     return ok(weeksView(shop.moment(), weeks))
   }),
@@ -241,7 +261,7 @@ export const procedures = {
     }
     const moment = open ? shop.moment() : momentOf(book, shop.almanac, null, shop.now, shop.locale)
     const entries = await entriesOf(shop.db, commissionId)
-    return ok(commissionView(commission, moment, historyLines(entries, moment)))
+    return ok(commissionView(commission, moment, historyLines(entries, moment), await moneyOf(shop.db, [commissionId])))
   }),
 
   draftLoad: inShop(noInput, async (shop): Promise<Result<Draft | null>> => {
@@ -300,6 +320,10 @@ export const procedures = {
   ),
   commissionResume: inShop(z.strictObject({ id }), (shop, input) => resume(shop, input.id)),
   commissionCallOff: inShop(z.strictObject({ id }), (shop, input) => callOff(shop, input.id)),
+  moneyEnter: inShop(z.strictObject({ id, money }), (shop, input) => enterPayment(shop, input.id, input.money)),
+  moneyTakeBack: inShop(z.strictObject({ id, entryId: z.string().min(1).max(80) }), (shop, input) =>
+    takeBackMoney(shop, input.entryId, input.id),
+  ),
   commissionHandOver: inShop(z.strictObject({ id }), (shop, input) => handOver(shop, input.id)),
 
   almanac: inShop(noInput, ({ almanac }) =>

@@ -3,8 +3,12 @@ import type { AlmanacFact } from '../core/almanac/fact.ts'
 import type { TypedHome } from '../core/almanac/home.ts'
 import type { Drawing } from '../core/constructions/drawing.ts'
 import type { Fact, Fitting, Part, SpecInput, Units } from '../core/constructions/construction.ts'
-import type { Customer, Standing, TakenWhere } from '../core/book/book.ts'
+import type { Customer, ExtraLine, Standing, TakenWhere } from '../core/book/book.ts'
 import type { PieceState } from '../core/book/piece-state.ts'
+import type { MoneyState } from '../core/money/ledger.ts'
+import type { MoneyView } from './money/money-view.ts'
+import type { PriceView } from './money/price-of-work.ts'
+import type { Currency } from '../core/money/currency.ts'
 import type { Interval, WaitKind } from '../core/planning/index.ts'
 import type { Problem } from '../core/problems.ts'
 import type { BoardInput } from '../core/timber/read-board.ts'
@@ -24,7 +28,7 @@ export interface ShopState {
   readonly shopName: string
   readonly timeZone: string
   readonly units: Units
-  readonly currency: string
+  readonly currency: Currency
   /** BCP 47 locale in which dates and numbers are written; always an English one, as the words are. */
   readonly locale: string
   readonly demo: boolean
@@ -171,8 +175,11 @@ export interface OrderRow {
   readonly stepsDone: number
   readonly stepsTotal: number
   readonly nextStep: string | null
-  readonly priceMinor: number | null
-  readonly depositMinor: number
+  /** With tax and extras; null: no price yet. */
+  readonly totalMinor: number | null
+  readonly paidMinor: number
+  readonly owedMinor: number
+  readonly moneyState: MoneyState
 }
 
 export type CommissionWord =
@@ -200,8 +207,10 @@ export interface CommissionView {
   /** Where it will live, as said with the order; null: the almanac's home. */
   readonly home: HomeAir | null
   readonly priceMinor: number | null
-  readonly depositMinor: number
-  readonly depositHow: string
+  readonly untaxedWhy: string
+  readonly extraLines: readonly ExtraLine[]
+  readonly money: MoneyView
+  readonly price: PriceView
   readonly doneAt: number | null
   readonly danger: Danger
   readonly lateMinutes: number
@@ -342,6 +351,8 @@ export interface DraftAnswer {
   readonly pieces: readonly DraftPieceAnswer[]
   /** Of all pieces that make sense; null: nothing is known. */
   readonly wood: WoodNeeded | null
+  /** Null while no piece makes sense. */
+  readonly price: PriceView | null
   /** Empty while the draft is not complete enough to be planned. */
   readonly offers: readonly Offer[]
 }

@@ -8,16 +8,33 @@ class Said {
   moved = $state.raw<Moved | null>(null)
   problems = $state.raw<readonly Problem[]>([])
   busy = $state(false)
+  #running: Promise<unknown> | null = null
 
   /** Shows what comes of an action; true when it was done. One at a time: a second press while one runs does nothing. */
   async after(action: () => Promise<Reply<Moved>>): Promise<boolean> {
     if (this.busy) return false
     this.busy = true
-    const reply = await action()
+    const asked = action()
+    this.#running = asked
+    const reply = await asked
+    this.#running = null
     this.busy = false
     this.problems = reply.ok ? [] : reply.problems
     this.moved = reply.ok ? reply.value : null
     return reply.ok
+  }
+
+  #last: Promise<unknown> = Promise.resolve()
+
+  /** The same for what is saved when a field is left: nobody waits for one field to be kept before going to the next. */
+  inTurn(action: () => Promise<Reply<Moved>>): Promise<boolean> {
+    const turn = this.#last.then(() => this.#whenFree()).then(() => this.after(action))
+    this.#last = turn
+    return turn
+  }
+
+  async #whenFree(): Promise<void> {
+    while (this.#running !== null) await this.#running
   }
 
   #saidOnLeaving = false

@@ -1,6 +1,7 @@
 import type { Notice } from '../desk/desk.ts'
 import type { BetterDates, ShopState } from '../desk/views.ts'
 import { shopFactsOf } from '../core/almanac/shop-facts.ts'
+import { isoCurrency } from '../core/money/currency.ts'
 import type { Almanac } from '../core/almanac/almanac.ts'
 import type { Wording } from '../core/time/write-instant.ts'
 import type { Problem } from '../core/problems.ts'
@@ -25,7 +26,7 @@ class Shop {
   units = $derived(this.state?.units ?? 'inch')
   /** The almanac as constructions ask it for a piece that is built today. */
   facts = $derived(this.almanac === null ? null : shopFactsOf(this.almanac, clock.dayMin))
-  currency = $derived(this.state?.currency ?? 'USD')
+  currency = $derived(this.state?.currency ?? isoCurrency('USD'))
 
   /** Begins to follow the desk; returns the function that stops it. */
   follow(): () => void {

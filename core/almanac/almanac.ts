@@ -2,9 +2,11 @@ import type { Units } from '../constructions/construction.ts'
 import type { OwnConstruction } from '../constructions/own/own-construction.ts'
 import type { Allowances, StandardTime } from '../constructions/shop-facts.ts'
 import type { LengthNm } from '../lengths/length.ts'
+import type { Currency } from '../money/currency.ts'
 import type { CalendarDay, WeeklyHours } from '../time/shop-calendar.ts'
 import type { Product } from '../waits/product.ts'
 import type { HomeAir } from '../wood/seasons.ts'
+import type { MoneyFacts } from './money-facts.ts'
 
 /** The facts of one shop as plain JSON data. Everything in it may be edited; `defaults.ts` is what a new shop starts with. */
 export interface Almanac {
@@ -22,6 +24,8 @@ export interface Almanac {
   readonly yard: Yard
   /** What the yard asks for a wood, by its id; woods without an entry have no price yet. */
   readonly woodPrices: Readonly<Record<string, WoodPrice>>
+  /** What prices, deposits, taxes and papers go by. */
+  readonly money: MoneyFacts
   /** Of the maker's own, offered after the built-in ones. */
   readonly constructions: readonly OwnConstruction[]
   readonly standardTimes: readonly StandardTime[]
@@ -36,8 +40,8 @@ export interface Shop {
   readonly timeZone: string
   /** How sizes are read and written. */
   readonly units: Units
-  /** ISO 4217: `USD`. */
-  readonly currency: string
+  /** With its decimals as they were when the shop began: amounts in the file count on them. */
+  readonly currency: Currency
   /** Air in the shop while somebody works, degrees Celsius. */
   readonly temperatureC: number
   /** Relative humidity of it as a fraction, 0..1. */

@@ -1,24 +1,27 @@
 import type { Allowances } from '../constructions/shop-facts.ts'
 import type { Units } from '../constructions/construction.ts'
 import { feet, inches } from '../lengths/length.ts'
+import { isoCurrency } from '../money/currency.ts'
 import { UNHEATED_TEMPERATE } from '../waits/temperature-profile.ts'
 import { HOMES } from '../wood/seasons.ts'
 import type { WeeklyHours } from '../time/shop-calendar.ts'
 import { quartersNm } from '../wood/rough-thickness.ts'
 import type { Almanac, ProductOnShelf, WoodOnOffer, Yard } from './almanac.ts'
+import { STARTING_MONEY } from './money-facts.ts'
 import { STARTING_TIMES } from './standard-times.ts'
 
 /** Where a new shop stands: read from the computer it is set up on. */
 export interface Place {
   readonly timeZone: string
   readonly units: Units
+  /** ISO 4217 code. */
   readonly currency: string
 }
 
 /** The almanac of a new shop, complete enough to plan with; every figure is there to be edited. */
 export function startingAlmanac(place: Place): Almanac {
   return {
-    shop: { name: 'My shop', ...place, temperatureC: 20, humidityRh: 0.5 },
+    shop: { name: 'My shop', ...place, currency: isoCurrency(place.currency), temperatureC: 20, humidityRh: 0.5 },
     air: {
       heated: 'always',
       unheatedC: UNHEATED_TEMPERATE.restC,
@@ -40,6 +43,7 @@ export function startingAlmanac(place: Place): Almanac {
     woods: WOODS,
     yard: USUAL_YARD,
     woodPrices: {},
+    money: STARTING_MONEY,
     constructions: [],
     standardTimes: STARTING_TIMES,
     allowances: STARTING_ALLOWANCES,

@@ -18,7 +18,18 @@ export interface AlmanacFact {
   readonly choices: readonly { readonly value: string; readonly label: string }[]
 }
 
-export type FactGroup = 'shop' | 'air' | 'stations' | 'glues' | 'finishes' | 'yard' | 'standard-times' | 'allowances'
+export type FactGroup =
+  | 'shop'
+  | 'air'
+  | 'stations'
+  | 'glues'
+  | 'finishes'
+  | 'yard'
+  | 'price'
+  | 'tax'
+  | 'papers'
+  | 'standard-times'
+  | 'allowances'
 export type FactKind =
   | 'text'
   | 'choice'
@@ -32,6 +43,10 @@ export type FactKind =
   | 'lengths'
   /** Of a wood; empty: none yet. */
   | 'price'
+  | 'money'
+  | 'share'
+  /** Several lines. */
+  | 'long-text'
   | 'duration'
   | 'range'
   | 'minutes'

@@ -1,3 +1,4 @@
+import { isoCurrency, type Currency } from '../money/currency.ts'
 import { failed, ok, problem, type Result } from '../problems.ts'
 import { readDuration, writeDuration } from '../time/duration.ts'
 import { isTimeZone } from '../time/zone-offsets.ts'
@@ -44,7 +45,7 @@ export function shopSlots(almanac: Almanac): Slot[] {
       ),
       choices: UNITS,
     },
-    slot('currency', 'Currency', 'currency', shop.currency, 'from this computer', (text) =>
+    slot('currency', 'Currency', 'currency', shop.currency.code, 'from this computer', (text) =>
       set(readCurrency(text), (currency) => ({ currency })),
     ),
     slot(
@@ -85,10 +86,10 @@ const readUnits = (text: string): Result<'inch' | 'millimetre'> => {
   return units === undefined ? failed(problem('units', 'Sizes in: choose inches or millimetres.')) : ok(units.value)
 }
 
-function readCurrency(text: string): Result<string> {
+function readCurrency(text: string): Result<Currency> {
   const code = text.trim().toUpperCase()
   const known = /^[A-Z]{3}$/.test(code) && Intl.supportedValuesOf('currency').includes(code)
   return known
-    ? ok(code)
+    ? ok(isoCurrency(code))
     : failed(problem('currency', `Currency: “${text.trim()}” is no currency: write its three letters, USD or EUR.`))
 }

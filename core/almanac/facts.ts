@@ -5,6 +5,7 @@ import { airSlots } from './facts-of-air.ts'
 import { allowanceSlots } from './facts-of-allowances.ts'
 import { productSlots } from './facts-of-products.ts'
 import { shopSlots } from './facts-of-shop.ts'
+import { moneySlots } from './facts-of-money.ts'
 import { stationSlots } from './facts-of-stations.ts'
 import { standardTimeSlots } from './facts-of-times.ts'
 import { yardSlots } from './facts-of-yard.ts'
@@ -38,6 +39,7 @@ const slotsOf = (almanac: Almanac): Slot[] => [
   ...productSlots(almanac, 'glues'),
   ...productSlots(almanac, 'finishes'),
   ...yardSlots(almanac),
+  ...moneySlots(almanac),
   ...standardTimeSlots(almanac),
   ...allowanceSlots(almanac),
 ]

@@ -1,5 +1,6 @@
 import type { LengthUnits } from '../lengths/length.ts'
-import { readMoney, typeMoney } from '../money/money.ts'
+import type { Currency } from '../money/currency.ts'
+import { readPrice, typeMoney } from '../money/money.ts'
 import { failed, ok, type Result } from '../problems.ts'
 import type { Shop, WoodPrice } from './almanac.ts'
 
@@ -27,11 +28,11 @@ export function readWoodPrice(
   per: WoodPrice['per'] = perOf(units),
 ): Result<WoodPrice> {
   const said = MEASURES.find(({ word }) => word.test(text))
-  const money = readMoney(said === undefined ? text : text.replace(said.word, ''), currency)
+  const money = readPrice(said === undefined ? text : text.replace(said.word, ''), currency)
   return money.ok
     ? ok({ minor: money.value, per: said?.per ?? per })
     : failed(...money.problems.map((one) => ({ ...one, message: `${wood}: ${one.message}` })))
 }
 
 /** As it is typed back; what it counts for stands behind the field. */
-export const writeWoodPrice = ({ minor }: WoodPrice, currency: string): string => typeMoney(minor, currency)
+export const writeWoodPrice = ({ minor }: WoodPrice, currency: Currency): string => typeMoney(minor, currency)

@@ -50,8 +50,19 @@ export interface Commission {
   /** The air of the home where it will live, as said with the order; null: the almanac's. */
   readonly home: HomeAir | null
   readonly priceMinor: number | null
+  /** The deposit that was agreed on; what was paid of it is in the money entries. */
   readonly depositMinor: number
-  readonly depositHow: string
+  /** Why no tax falls on it: a resale certificate with its number; empty: taxed as the almanac says. */
+  readonly untaxedWhy: string
+  /** Packing, delivery, engraving, a discount: lines of their own beside the price of the pieces. */
+  readonly extraLines: readonly ExtraLine[]
+}
+
+/** A line of a price beside the pieces; less than nothing for a discount. */
+export interface ExtraLine {
+  readonly name: string
+  readonly minor: number
+  readonly taxed: boolean
 }
 
 export type TakenWhere = 'fair' | 'in-person' | 'phone' | 'mail'

@@ -1,47 +1,86 @@
 import { failed, ok, problem, type Result } from '../problems.ts'
+import type { Currency } from './currency.ts'
 
 /**
- * An amount as makers type it, in whole minor units of the currency: `1,250`, `1250.50`, `$85`, `85 EUR`, `1.250,50`.
- * The last separator followed by as many digits as the currency has decides the decimals; others only group thousands.
- * @param currency ISO 4217 code; its number of decimals is the one of the CLDR data that Intl carries
+ * An amount as makers type it, in whole minor units of the currency: `1,250`, `1250.50`, `.50`, `$85`, `85 EUR`, `1.250,50`, `-18.50`.
+ *
+ * Where both separators stand, the last one is the decimal one. A lone comma before three digits groups thousands (the program speaks
+ * English), a lone dot never does: `12.345` in a currency of two decimals is refused, not taken for twelve thousand.
  */
-export function readMoney(text: string, currency: string): Result<number> {
-  const digits = decimalsOf(currency)
-  const bare = text.replace(/[\s\u00a0]/g, '').replace(/^[^\d.,-]+|[^\d.,]+$/g, '')
-  const match = /^(\d{1,3}(?:[.,']\d{3})+|\d+)(?:[.,](\d{1,2}))?$/.exec(bare)
-  const whole = match?.[1]
-  if (whole === undefined) {
-    return failed(problem('money', `“${text}” is not an amount: write it like ${example(digits)}, not less than zero.`))
+export function readMoney(text: string, currency: Currency): Result<number> {
+  const bare = text.replace(/[\s\u00a0\u202f']/g, '').replace(/\u2212/g, '-')
+  const match = /^[^\d.,-]*(-?)[^\d.,-]*([\d.,]*\d)[^\d.,-]*$/.exec(bare)
+  const [, sign = '', number = ''] = match ?? []
+  const parts = match === null ? null : partsOf(number, currency.decimals)
+  if (parts === null) {
+    return failed(problem('money', `“${text}” is not an amount: write it like ${example(currency.decimals)}.`))
   }
-  const fraction = match?.[2] ?? ''
-  if (fraction.length > digits) {
+  if (parts.fraction.length > currency.decimals) {
     return failed(
-      problem('money', `“${text}” has more decimals than ${currency} knows: write it like ${example(digits)}.`),
+      problem(
+        'money',
+        `“${text}” has more decimals than ${currency.code} knows: write it like ${example(currency.decimals)}.`,
+      ),
     )
   }
-  const minor = Number(whole.replace(/[.,']/g, '')) * 10 ** digits + Number(fraction.padEnd(digits, '0') || '0')
-  return Number.isSafeInteger(minor)
-    ? ok(minor)
-    : failed(problem('money', `“${text}” is more than can be reckoned with.`))
+  const minor = Number((parts.whole || '0') + parts.fraction.padEnd(currency.decimals, '0'))
+  if (!Number.isSafeInteger(minor)) {
+    return failed(problem('money', `“${text}” is more than can be reckoned with.`))
+  }
+  return ok(sign === '-' && minor !== 0 ? -minor : minor)
+}
+
+/** An amount that cannot be less than nothing: a price, a deposit, what a board cost. */
+export function readPrice(text: string, currency: Currency): Result<number> {
+  const read = readMoney(text, currency)
+  return read.ok && read.value < 0
+    ? failed(
+        problem(
+          'money',
+          `“${text}” is less than zero: write an amount like ${example(currency.decimals)}, or leave it blank.`,
+        ),
+      )
+    : read
+}
+
+/** Digits before and after the decimal separator; null where the separators make no number. */
+function partsOf(number: string, decimals: number): { readonly whole: string; readonly fraction: string } | null {
+  const dots = number.split('.').length - 1
+  const commas = number.split(',').length - 1
+  const decimal = decimalSeparator(number, dots, commas, decimals)
+  const at = decimal === '' ? number.length : number.lastIndexOf(decimal)
+  const grouped = number.slice(0, at)
+  const fraction = number.slice(at + 1)
+  return /^(\d*|\d{1,3}(?:,\d{3})+|\d{1,3}(?:\.\d{3})+)$/.test(grouped) && /^\d*$/.test(fraction)
+    ? { whole: grouped.replace(/[.,]/g, ''), fraction }
+    : null
+}
+
+function decimalSeparator(number: string, dots: number, commas: number, decimals: number): '.' | ',' | '' {
+  if (dots > 0 && commas > 0) return number.lastIndexOf('.') > number.lastIndexOf(',') ? '.' : ','
+  if (dots === 1) return '.'
+  if (commas === 1) return /,\d{3}$/.test(number) && decimals !== 3 && !number.startsWith(',') ? '' : ','
+  return ''
 }
 
 /** Minor units as an amount with its currency, in the way of the locale. */
-export const writeMoney = (minor: number, currency: string, locale: string): string =>
-  new Intl.NumberFormat(locale, { style: 'currency', currency }).format(minor / 10 ** decimalsOf(currency))
+export const writeMoney = (minor: number, { code, decimals }: Currency, locale: string): string =>
+  new Intl.NumberFormat(locale, {
+    style: 'currency',
+    currency: code,
+    minimumFractionDigits: decimals,
+    maximumFractionDigits: decimals,
+  }).format(minor / 10 ** decimals)
 
 /** Minor units as they are typed, for a form field: `1250.50`. */
-export const typeMoney = (minor: number, currency: string): string => {
-  const digits = decimalsOf(currency)
-  return minor % 10 ** digits === 0 ? String(minor / 10 ** digits) : (minor / 10 ** digits).toFixed(digits)
+export const typeMoney = (minor: number, { decimals }: Currency): string =>
+  minor % 10 ** decimals === 0 ? String(minor / 10 ** decimals) : plainMoney(minor, decimals)
+
+/** Minor units with all decimals and nothing else, as open formats want them: `-18.50`. */
+export function plainMoney(minor: number, decimals: number): string {
+  const digits = String(Math.abs(minor)).padStart(decimals + 1, '0')
+  const whole = digits.slice(0, digits.length - decimals)
+  return `${minor < 0 ? '-' : ''}${whole}${decimals === 0 ? '' : `.${digits.slice(-decimals)}`}`
 }
 
-/** Decimals of a currency; 2 for a code that Intl does not know. */
-export function decimalsOf(currency: string): number {
-  try {
-    return new Intl.NumberFormat('en', { style: 'currency', currency }).resolvedOptions().maximumFractionDigits ?? 2
-  } catch {
-    return 2
-  }
-}
-
-const example = (digits: number): string => (digits === 0 ? '1250' : '1250.50')
+const example = (decimals: number): string => (decimals === 0 ? '1250' : `1250.${'50'.padEnd(decimals, '0')}`)

@@ -1,7 +1,8 @@
 import type { WoodOnOffer } from '../almanac/almanac.ts'
 import { feet, inches, type LengthNm, type LengthUnits } from '../lengths/length.ts'
 import { readLength } from '../lengths/read-length.ts'
-import { readMoney } from '../money/money.ts'
+import type { Currency } from '../money/currency.ts'
+import { readPrice } from '../money/money.ts'
 import { failed, ok, problem, within, type Problem, type Result } from '../problems.ts'
 import { readRoughThickness } from '../wood/rough-thickness.ts'
 import type { Stretch } from './cutting-model.ts'
@@ -36,7 +37,7 @@ export interface BoardFacts {
 
 export interface BoardWords {
   readonly units: LengthUnits
-  readonly currency: string
+  readonly currency: Currency
   readonly woods: readonly WoodOnOffer[]
 }
 
@@ -71,7 +72,7 @@ export function readBoard(input: BoardInput, { units, currency, woods }: BoardWo
   const widthNm = size('width')
   const lengthNm = size('length')
   const flaws = take('flaws', readFlaws(input.flaws, lengthNm, units)) ?? []
-  const priceMinor = input.price.trim() === '' ? null : take('price', readMoney(input.price, currency))
+  const priceMinor = input.price.trim() === '' ? null : take('price', readPrice(input.price, currency))
   if (problems.length > 0) return failed(...problems)
   const quality = input.quality.trim()
   const place = input.place.trim()

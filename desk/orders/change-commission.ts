@@ -1,5 +1,5 @@
 import { homeProblem } from '../../core/almanac/home.ts'
-import type { Commission, Customer } from '../../core/book/book.ts'
+import type { Commission, Customer, ExtraLine } from '../../core/book/book.ts'
 import { failed, ok, problem, type Problem, type Result } from '../../core/problems.ts'
 import { writeLocalDay } from '../../core/time/write-instant.ts'
 import type { HomeAir } from '../../core/wood/seasons.ts'
@@ -17,7 +17,8 @@ export interface CommissionChanges {
   readonly home?: HomeAir | null | undefined
   readonly priceMinor?: number | null | undefined
   readonly depositMinor?: number | undefined
-  readonly depositHow?: string | undefined
+  readonly untaxedWhy?: string | undefined
+  readonly extraLines?: readonly ExtraLine[] | undefined
   readonly weight?: number | undefined
 }
 

@@ -1,10 +1,17 @@
 import { orderBookRows } from '../../db/commissions.ts'
+import { standingOf } from '../money/order-money.ts'
+import { moneyByOrder, moneyColumns } from '../money/order-rows-money.ts'
 import type { OpenShop } from '../open-shop.ts'
 import type { OrderRow } from '../views.ts'
 
 /** What was handed over or called off, newest first: nothing of it is planned any more. */
 export async function closedRows(shop: OpenShop): Promise<OrderRow[]> {
   const rows = await orderBookRows(shop.db, 'closed')
+  const moment = shop.moment()
+  const money = await moneyByOrder(
+    shop.db,
+    rows.map(({ commission }) => commission),
+  )
   return rows.map(({ commission, pieces }) => ({
     commissionId: commission.id,
     number: commission.number,
@@ -19,7 +26,6 @@ export async function closedRows(shop: OpenShop): Promise<OrderRow[]> {
     stepsDone: 0,
     stepsTotal: 0,
     nextStep: null,
-    priceMinor: commission.priceMinor,
-    depositMinor: commission.depositMinor,
+    ...moneyColumns(standingOf(commission, money.get(commission.id) ?? [], moment)),
   }))
 }

@@ -4,7 +4,9 @@ import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
 import type { BookLag, BookStep, Commission, Customer, Piece } from '../../core/book/book.ts'
 import { constructionOf } from '../../core/constructions/constructions.ts'
 import { buildLots, type LotsBuild } from '../../core/constructions/lots.ts'
-import { readMoney } from '../../core/money/money.ts'
+import { depositOf } from '../../core/money/deposit.ts'
+import type { Ppm } from '../../core/money/rate.ts'
+import { readPrice } from '../../core/money/money.ts'
 import { failed, ok, problem, within, type Problem, type Result } from '../../core/problems.ts'
 import { isLocalDay, type LocalDay } from '../../core/time/local-day.ts'
 import type { HomeAir } from '../../core/wood/seasons.ts'
@@ -29,7 +31,8 @@ export interface ReadDraft {
   /** Where it will live; null: the almanac's home. */
   readonly home: HomeAir | null
   readonly priceMinor: number | null
-  readonly depositMinor: number
+  /** Handed over with the order. */
+  readonly paidMinor: number
 }
 
 const mostOfOne = 999
@@ -56,9 +59,9 @@ export function readDraft(draft: Draft, almanac: Almanac, now: number): ReadDraf
     pieces: draft.pieces.map((piece, index) => take(`pieces.${index}`, readPiece(piece, almanac, now, home))),
     neededBy: take('neededBy', readDay(draft.neededBy)),
     home,
-    priceMinor: draft.price.trim() === '' ? null : take('price', readMoney(draft.price, almanac.shop.currency)),
-    depositMinor:
-      draft.deposit.trim() === '' ? 0 : (take('deposit', readMoney(draft.deposit, almanac.shop.currency)) ?? 0),
+    priceMinor: draft.price.trim() === '' ? null : take('price', readPrice(draft.price, almanac.shop.currency)),
+    paidMinor:
+      draft.deposit.trim() === '' ? 0 : (take('deposit', readPrice(draft.deposit, almanac.shop.currency)) ?? 0),
     problems,
   }
 }
@@ -125,6 +128,8 @@ export function orderOf(
     readonly standing: 'asked-about' | 'agreed'
     readonly promisedFor: LocalDay | null
     readonly takenAtMin: number
+    /** As the almanac has it; absent: what was paid is all that is asked. */
+    readonly deposit?: DepositRule
   },
   newId: NewId,
 ): DraftOrder {
@@ -145,15 +150,29 @@ export function orderOf(
       notes: draft.notes.trim(),
       home: read.home,
       priceMinor: read.priceMinor,
-      depositMinor: read.depositMinor,
-      depositHow: draft.depositHow.trim(),
-      ...decided,
+      depositMinor: agreedDeposit(read, decided.deposit),
+      untaxedWhy: '',
+      extraLines: [],
+      standing: decided.standing,
+      promisedFor: decided.promisedFor,
+      takenAtMin: decided.takenAtMin,
     },
     pieces: made.map(({ piece }) => piece),
     steps: made.flatMap(({ steps }) => steps),
     lags: made.flatMap(({ lags }) => lags),
   }
 }
+
+/** Share of the price and the step it goes up to. */
+interface DepositRule {
+  readonly share: Ppm | null
+  readonly stepMinor: number
+}
+
+const agreedDeposit = ({ priceMinor, paidMinor }: ReadDraft, rule: DepositRule | undefined): number =>
+  rule === undefined || rule.share === null || priceMinor === null
+    ? paidMinor
+    : Math.max(paidMinor, depositOf(priceMinor, rule.share, rule.stepMinor))
 
 const customerOf = ({ customer }: Draft, newId: NewId): Customer => ({
   id: newId(),

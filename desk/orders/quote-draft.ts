@@ -4,7 +4,8 @@ import { fittingStep } from '../../core/constructions/fitting-step.ts'
 import type { NewWork, PlannedStep, PlanningProblem } from '../../core/planning/index.ts'
 import { ok, problem, type Problem, type Result } from '../../core/problems.ts'
 import { localDay } from '../../core/time/local-day.ts'
-import { orderOf, readDraft, type DraftOrder, type ReadPiece } from './draft-work.ts'
+import { priceOfWork, type PriceView } from '../money/price-of-work.ts'
+import { orderOf, readDraft, type DraftOrder, type ReadDraft, type ReadPiece } from './draft-work.ts'
 import type { Moment } from '../moment.ts'
 import { attendanceOf, oddsView, replications } from '../planner/commission-odds.ts'
 import type { OpenShop } from '../open-shop.ts'
@@ -28,12 +29,14 @@ export async function quoteDraft(shop: OpenShop, draft: Draft, asked: QuoteAsked
     read.pieces.flatMap((piece) => piece?.build.parts ?? []),
     moment,
   )
+  const price = draftPrice(read, moment)
   const complete = read.pieces.length > 0 && read.pieces.every((piece) => piece !== null)
   if (!complete)
     return ok({
       problems: read.problems,
       pieces: read.pieces.map((piece) => pieceAnswer(piece, [], moment)),
       wood,
+      price,
       offers: [],
     })
 
@@ -50,6 +53,7 @@ export async function quoteDraft(shop: OpenShop, draft: Draft, asked: QuoteAsked
       problems: [...read.problems, standsStill],
       pieces: read.pieces.map((piece) => pieceAnswer(piece, [], moment)),
       wood,
+      price,
       offers: [],
     })
   }
@@ -68,6 +72,7 @@ export async function quoteDraft(shop: OpenShop, draft: Draft, asked: QuoteAsked
       problems: [...read.problems, ...answer.problems],
       pieces: read.pieces.map((piece) => pieceAnswer(piece, [], moment)),
       wood,
+      price,
       offers: [],
     })
   }
@@ -81,8 +86,27 @@ export async function quoteDraft(shop: OpenShop, draft: Draft, asked: QuoteAsked
       return pieceAnswer(piece, planned, moment)
     }),
     wood,
+    price,
     offers,
   })
+}
+
+/** What to ask for the pieces that make sense; null while there is none. */
+function draftPrice({ pieces, priceMinor }: ReadDraft, { almanac, wording }: Moment): PriceView | null {
+  const known = pieces.flatMap((piece) => piece ?? [])
+  if (known.length === 0) return null
+  return priceOfWork(
+    {
+      parts: known.flatMap(({ build }) => build.parts),
+      steps: known.flatMap(({ build }) => build.lots.flatMap(({ steps }) => steps)),
+      count: known.length === 1 ? (known[0]?.count ?? null) : null,
+      typedMinor: priceMinor,
+      extraLines: [],
+      untaxed: false,
+    },
+    almanac,
+    wording,
+  )
 }
 
 /** The new order by itself as work for the planner. */

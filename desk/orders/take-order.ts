@@ -1,4 +1,7 @@
 import { randomUUID } from 'node:crypto'
+import { usualStep } from '../../core/almanac/money-facts.ts'
+import type { Almanac } from '../../core/almanac/almanac.ts'
+import { type MoneyEntry, paidHow } from '../../core/money/ledger.ts'
 import { failed, ok, problem, type Result } from '../../core/problems.ts'
 import { addCommission } from '../../db/commissions.ts'
 import { orderOf, readDay, readDraft } from './draft-work.ts'
@@ -28,14 +31,39 @@ export async function takeOrder(
   const order = orderOf(
     draft,
     read,
-    { standing, promisedFor: promise.ok && standing === 'agreed' ? promise.value : null, takenAtMin: shop.now },
+    {
+      standing,
+      promisedFor: promise.ok && standing === 'agreed' ? promise.value : null,
+      takenAtMin: shop.now,
+      deposit: depositRule(shop.almanac),
+    },
     randomUUID,
   )
+  const payments: readonly MoneyEntry[] =
+    read.paidMinor === 0
+      ? []
+      : [
+          {
+            id: randomUUID(),
+            commissionId: order.commission.id,
+            atMs: shop.nowMs,
+            day: shop.moment().today,
+            kind: 'payment',
+            minor: read.paidMinor,
+            ...paidHow(draft.depositHow),
+            takesBack: null,
+          },
+        ]
   const moved = await shop.change(async (db) => {
-    const taken = await addCommission(db, order, { atMs: shop.nowMs, makerId: null }, { draftId: theDraft })
+    const taken = await addCommission(db, order, { atMs: shop.nowMs, makerId: null }, { draftId: theDraft, payments })
     return ok(
       `${standing === 'agreed' ? 'Agreed' : 'Noted as asked about'}: No. ${taken.number}, ${taken.customer.name}.`,
     )
   })
   return moved.ok ? ok({ ...moved.value, commissionId: order.commission.id }) : moved
 }
+
+const depositRule = ({ money, shop }: Almanac) => ({
+  share: money.depositShare,
+  stepMinor: money.depositStepMinor ?? usualStep(shop.currency),
+})

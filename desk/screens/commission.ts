@@ -1,10 +1,13 @@
 import { constructionOfPiece } from '../../core/constructions/constructions.ts'
 import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
 import type { BookLag, BookStep, Commission, Piece } from '../../core/book/book.ts'
+import type { MoneyEntry } from '../../core/money/ledger.ts'
 import { workedMinutes } from '../../core/book/step-progress.ts'
 import { buildLots } from '../../core/constructions/lots.ts'
 import { builtAt } from '../built-at.ts'
 import { cautionLines } from '../orders/caution-lines.ts'
+import { moneyView } from '../money/order-money.ts'
+import { priceOfWork } from '../money/price-of-work.ts'
 import type { Moment } from '../moment.ts'
 import { noteOf } from '../steps/step-note.ts'
 import { whyMinutesHere } from '../steps/why-minutes.ts'
@@ -19,15 +22,29 @@ export function commissionView(
   commission: Commission,
   moment: Moment,
   history: readonly HistoryLine[],
+  entries: readonly MoneyEntry[],
 ): CommissionView {
   const { id, number, customer, standing, onHoldUntil, onHoldWhy, takenAtMin, takenWhere } = commission
-  const { neededBy, neededWhy, promisedFor, notes, home, priceMinor, depositMinor, depositHow } = commission
+  const { neededBy, neededWhy, promisedFor, notes, home, priceMinor, untaxedWhy, extraLines } = commission
   const pieces = moment.book.pieces
     .filter((piece) => piece.commissionId === id)
     .map((piece) => pieceView(piece, commission, moment))
   return {
     ...{ id, number, customer, standing, onHoldUntil, onHoldWhy, takenAtMin, takenWhere },
-    ...{ neededBy, neededWhy, promisedFor, notes, home, priceMinor, depositMinor, depositHow },
+    ...{ neededBy, neededWhy, promisedFor, notes, home, priceMinor, untaxedWhy, extraLines },
+    money: moneyView(commission, entries, moment),
+    price: priceOfWork(
+      {
+        parts: pieces.flatMap(({ parts }) => parts),
+        steps: moment.stepsOf(id),
+        count: pieces.length === 1 ? (pieces[0]?.piece.count ?? null) : null,
+        typedMinor: priceMinor,
+        extraLines,
+        untaxed: untaxedWhy !== '',
+      },
+      moment.almanac,
+      moment.wording,
+    ),
     ...dateOf(commission, moment),
     word: wordOf(commission, moment),
     pieces,

@@ -1,4 +1,6 @@
 import type { Commission } from '../../core/book/book.ts'
+import { standingOf } from '../money/order-money.ts'
+import { moneyColumns, type MoneyByOrder } from '../money/order-rows-money.ts'
 import type { Moment } from '../moment.ts'
 import type { CommissionWord, Danger, OrderBookView, OrderRow } from '../views.ts'
 
@@ -6,14 +8,14 @@ import type { CommissionWord, Danger, OrderBookView, OrderRow } from '../views.t
 const tightMin = 2 * 24 * 60
 
 /** Who ordered what, promised for when, done when; which promises are in danger? Closed ones come from the store. */
-export function orderBookView(moment: Moment, closed: readonly OrderRow[]): OrderBookView {
-  const rows = moment.book.commissions.map((commission) => orderRow(commission, moment))
+export function orderBookView(moment: Moment, money: MoneyByOrder, closed: readonly OrderRow[]): OrderBookView {
+  const rows = moment.book.commissions.map((commission) => orderRow(commission, moment, money))
   return { open: rows.sort((a, b) => dueKey(a).localeCompare(dueKey(b)) || a.number - b.number), closed }
 }
 
 const dueKey = (row: OrderRow): string => row.promisedFor ?? row.neededBy ?? '9999'
 
-function orderRow(commission: Commission, moment: Moment): OrderRow {
+function orderRow(commission: Commission, moment: Moment, money: MoneyByOrder): OrderRow {
   const steps = moment.stepsOf(commission.id)
   const done = steps.filter((step) => moment.progress(step.id).kind === 'done')
   const next = steps
@@ -34,8 +36,7 @@ function orderRow(commission: Commission, moment: Moment): OrderRow {
     stepsDone: done.length,
     stepsTotal: steps.length,
     nextStep: next?.name ?? null,
-    priceMinor: commission.priceMinor,
-    depositMinor: commission.depositMinor,
+    ...moneyColumns(standingOf(commission, money.get(commission.id) ?? [], moment)),
   }
 }
 

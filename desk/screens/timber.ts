@@ -7,6 +7,7 @@ import { ALLOWANCE_SOURCES, YARD_SOURCES } from '../../core/almanac/defaults.ts'
 import type { LengthUnits } from '../../core/lengths/length.ts'
 import { writeFraction } from '../../core/almanac/read-figures.ts'
 import { writeLength, writeSizes } from '../../core/lengths/write-length.ts'
+import type { Currency } from '../../core/money/currency.ts'
 import { typeMoney, writeMoney } from '../../core/money/money.ts'
 import { consumablesNeeded } from '../../core/timber/consumables-needed.ts'
 import { cutInWords } from '../../core/timber/cut-words.ts'
@@ -265,7 +266,7 @@ const whyToBuy = (
     'One board foot is 144 cubic inches, 0.00236 m³.',
     costMinor === null
       ? 'No price yet: ask the yard, and type it here or in the Almanac.'
-      : `Cost: that much at ${price.value} ${shop.currency} ${price.unit}, the price in the Almanac, rounded once: ${writeMoney(costMinor, shop.currency, locale)}.`,
+      : `Cost: that much at ${price.value} ${shop.currency.code} ${price.unit}, the price in the Almanac, rounded once: ${writeMoney(costMinor, shop.currency, locale)}.`,
   ]
 }
 
@@ -331,7 +332,7 @@ const cutForLine = (
 ]
 
 /** What was paid a board foot, over all boards bought with a price; null: none has one. */
-function paidInWords(boards: readonly Board[], currency: string, locale: string): string | null {
+function paidInWords(boards: readonly Board[], currency: Currency, locale: string): string | null {
   const priced = boards.filter((board) => board.priceMinor !== null && board.cutFrom === null)
   const feet = priced.reduce((sum, board) => sum + boardFeet(board.thicknessNm, board.widthNm, board.lengthNm), 0)
   if (feet === 0) return null

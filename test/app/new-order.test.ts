@@ -28,7 +28,7 @@ describe('New order', () => {
     await page.getByRole('heading', { name: 'Ana Feld no. 1' }).waitFor()
 
     const row = valueOf(await desk.orderBook()).open[0]
-    expect(row).toMatchObject({ customer: 'Ana Feld', neededBy: '2026-04-25', priceMinor: 38000, depositMinor: 10000 })
+    expect(row).toMatchObject({ customer: 'Ana Feld', neededBy: '2026-04-25', totalMinor: 38000, paidMinor: 10000 })
     const taken = valueOf(await desk.commission({ id: row?.commissionId ?? '' }))
     expect(taken).toMatchObject({ standing: 'agreed', notes: 'with a juice groove' })
     expect(taken.pieces[0]?.piece).toMatchObject({ count: 2 })

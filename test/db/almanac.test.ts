@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import type { Almanac } from '../../core/almanac/almanac.ts'
 import { startingAlmanac } from '../../core/almanac/defaults.ts'
+import { isoCurrency } from '../../core/money/currency.ts'
 import { isNewShop, loadAlmanac, saveAlmanac } from '../../db/almanac.ts'
 import { entryById, latestEntries } from '../../db/log.ts'
 import { takeBack } from '../../db/undo.ts'
@@ -16,7 +17,7 @@ const changedEverywhere: Almanac = {
     name: 'Heron Lane Woodwork',
     timeZone: 'Australia/Lord_Howe',
     units: 'millimetre',
-    currency: 'AUD',
+    currency: isoCurrency('AUD'),
     temperatureC: 12.5,
     humidityRh: 0.62,
   },
@@ -98,6 +99,14 @@ const changedEverywhere: Almanac = {
   allowances: { ...starting.allowances, sawKerfNm: 2_381_250, mitreTrimNm: 0 },
   glueUpWithinMin: 720,
   yard: { thicknessesNm: [27_000_000, 52_000_000], widthsNm: [180_000_000], lengthsNm: [2_500_000_000], waste: 0.25 },
+  money: {
+    ...starting.money,
+    payPerHourMinor: 2800,
+    payOfMaker: { a: 3100 },
+    taxes: [{ id: 'tax-1', name: 'Sales tax', rate: 72_500 }],
+    pricesIncludeTax: true,
+    terms: 'Half down.\nThe rest when it is fetched.',
+  },
   woodPrices: { w: { minor: 1150, per: 'board-foot' }, ash: { minor: 0, per: 'cubic-metre' } },
 }
 

@@ -21,8 +21,10 @@ const order = (
   stepsDone: 0,
   stepsTotal: 12,
   nextStep: 'Rip strips',
-  priceMinor: null,
-  depositMinor: 0,
+  totalMinor: null,
+  paidMinor: 0,
+  owedMinor: 0,
+  moneyState: 'not-priced',
 })
 
 const book = [

@@ -23,8 +23,10 @@ describe('every fact', () => {
     const facts = almanacFacts(starting, starting)
     expect(new Set(facts.map((one) => one.key)).size).toBe(facts.length)
     expect(facts.filter((one) => one.label === '' || one.source === '')).toEqual([])
-    // Only a price may be unknown: none is published.
-    expect([...new Set(facts.filter((one) => one.value === '').map((one) => one.kind))]).toEqual(['price'])
+    // What a shop asks, pays and is taxed is published nowhere, and only its maker knows where it is.
+    const unknown = facts.filter((one) => one.value === '')
+    expect([...new Set(unknown.map((one) => one.group))]).toEqual(['yard', 'price', 'tax', 'papers'])
+    expect(unknown.filter((one) => one.group === 'yard').every((one) => one.kind === 'price')).toBe(true)
   })
 
   test('of a new shop is its own default', () => {

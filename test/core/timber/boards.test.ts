@@ -1,6 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { startingAlmanac } from '../../../core/almanac/defaults.ts'
+import { isoCurrency } from '../../../core/money/currency.ts'
 import { inches, millimetres } from '../../../core/lengths/length.ts'
 import { readBoardLine } from '../../../core/timber/board-line.ts'
 import { machineWarnings } from '../../../core/timber/machine-limits.ts'
@@ -11,7 +12,7 @@ import { sawCautions } from '../../../core/timber/saw-cautions.ts'
 
 const almanac = startingAlmanac({ timeZone: 'UTC', units: 'inch', currency: 'USD' })
 const { woods, allowances } = almanac
-const words = { units: 'inch', currency: 'USD', woods } as const
+const words = { units: 'inch', currency: isoCurrency('USD'), woods } as const
 const input: BoardInput = {
   ...{ wood: 'walnut', thickness: '5/4', width: '7', length: '96', flaws: '', quality: '', place: '', price: '' },
 }

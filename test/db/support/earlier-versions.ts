@@ -63,6 +63,11 @@ export const ROWS_OF_VERSION: Readonly<Record<string, readonly string[]>> = {
     `insert into wood_price values ('w1', 1150, 'board-foot')`,
     `update shop set yard_waste = 0.25`,
   ],
+  '0009-money': [
+    `insert into money_fact values ('payPerHourMinor', '2800')`,
+    `insert into paper values ('pa1', 'receipt', 1, 'o1', 1764000000000, '2026-11-24', null, '{}')`,
+    `update commission set untaxed_why = 'resale 77-1', extra_lines = '[{"name":"Packing","minor":900,"taxed":true}]' where id = 'o1'`,
+  ],
 }
 
 export async function fillAsVersion(db: Kysely<unknown>, name: string): Promise<void> {

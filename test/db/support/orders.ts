@@ -35,7 +35,8 @@ export function anOrder(name = 'order-1', given: Partial<NewOrder['commission']>
     home: null,
     priceMinor: 32_000,
     depositMinor: 16_000,
-    depositHow: 'cash',
+    untaxedWhy: '',
+    extraLines: [],
     ...given,
   }
   const step = stepOf(commission.id, pieceId)

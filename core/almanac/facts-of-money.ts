@@ -1,0 +1,234 @@
+import { readPrice, typeMoney } from '../money/money.ts'
+import { readRate, writeRate } from '../money/rate.ts'
+import type { TaxRate } from '../money/sales-tax.ts'
+import { failed, ok, problem, type Result } from '../problems.ts'
+import type { Almanac } from './almanac.ts'
+import { OWN, PRACTICE, type FactGroup, type FactKind, type Slot } from './fact.ts'
+import { usualStep, type MoneyFacts } from './money-facts.ts'
+import { readWhole } from './read-figures.ts'
+
+/** What prices, taxes and papers go by. */
+export const moneySlots = (almanac: Almanac): Slot[] => [
+  ...priceSlots(almanac),
+  ...taxSlots(almanac),
+  ...paperSlots(almanac),
+]
+
+const NOT_YET = 'yours to say'
+
+/** Makes the slots of one group. */
+function slotsOf(almanac: Almanac, group: FactGroup) {
+  const { money } = almanac
+  const { currency } = almanac.shop
+  const set = <Value>(read: Result<Value>, change: (value: Value) => Partial<MoneyFacts>): Result<Almanac> =>
+    read.ok ? ok({ ...almanac, money: { ...money, ...change(read.value) } }) : read
+  const slot = (
+    key: string,
+    label: string,
+    kind: FactKind,
+    {
+      value,
+      source,
+      unit = '',
+      choices = [],
+    }: Pick<Slot, 'value' | 'source'> & Partial<Pick<Slot, 'unit' | 'choices'>>,
+    change: Slot['change'],
+  ): Slot => ({ key: `money.${key}`, group, about: '', label, kind, unit, value, source, choices, change })
+  const named = <Value>(label: string, read: Result<Value>): Result<Value> =>
+    read.ok ? read : failed(...read.problems.map((one) => ({ ...one, message: `${label}: ${one.message}` })))
+  return {
+    set,
+    slot,
+    /** An amount; empty: none yet. */
+    amount: (name: keyof MoneyFacts, label: string, source: string, unit = ''): Slot => {
+      const minor = money[name] as number | null
+      return slot(
+        name,
+        label,
+        'money',
+        { value: minor === null ? '' : typeMoney(minor, currency), source, unit },
+        (text) =>
+          set(text.trim() === '' ? ok(null) : named(label, readPrice(text, currency)), (value) => ({ [name]: value })),
+      )
+    },
+    /** An amount that is always there. */
+    step: (name: keyof MoneyFacts, label: string, source: string): Slot =>
+      slot(
+        name,
+        label,
+        'money',
+        { value: typeMoney((money[name] as number | null) ?? usualStep(currency), currency), source },
+        (text) =>
+          set(named(label, readPrice(text.trim() === '' ? '0' : text, currency)), (value) => ({ [name]: value })),
+      ),
+    share: (
+      name: keyof MoneyFacts,
+      label: string,
+      source: string,
+      options: { readonly most?: number; readonly canBeNone?: boolean } = {},
+    ): Slot => {
+      const rate = money[name] as number | null
+      return slot(name, label, 'share', { value: rate === null ? '' : writeRate(rate), source }, (text) =>
+        set(
+          text.trim() === '' && options.canBeNone === true
+            ? ok(null)
+            : named(label, readRate(text, { most: options.most ?? 100 })),
+          (value) => ({ [name]: value }),
+        ),
+      )
+    },
+    choice: (name: keyof MoneyFacts, label: string, source: string, choices: Slot['choices']): Slot =>
+      slot(name, label, 'choice', { value: String(money[name]), source, choices }, (text) => {
+        const chosen = choices.find(({ value }) => value === text)
+        if (chosen === undefined) return failed(problem('choice', `${label}: choose one of the list.`))
+        return set(ok(chosen.value), (value) => ({
+          [name]: value === 'true' ? true : value === 'false' ? false : value,
+        }))
+      }),
+    text: (name: keyof MoneyFacts, label: string, kind: 'text' | 'long-text', source: string): Slot =>
+      slot(name, label, kind, { value: money[name] as string, source }, (text) =>
+        set(readText(text, label), (value) => ({ [name]: value })),
+      ),
+    whole: (name: keyof MoneyFacts, label: string, unit: string, source: string, most: number): Slot =>
+      slot(name, label, 'count', { value: String(money[name]), source, unit }, (text) =>
+        set(readWhole(text, label, 1, most), (value) => ({ [name]: value })),
+      ),
+  }
+}
+
+function priceSlots(almanac: Almanac): Slot[] {
+  const { amount, share, step, choice, slot, set } = slotsOf(almanac, 'price')
+  const { money, makers } = almanac
+  const { currency } = almanac.shop
+  return [
+    amount('payPerHourMinor', 'Pay for an hour of hands-on work', NOT_YET),
+    ...(makers.length < 2 ? [] : makers).map(({ id, name }) => {
+      const minor = money.payOfMaker[id]
+      return slot(
+        `payOfMaker.${id}`,
+        `Pay for an hour of ${name}`,
+        'money',
+        { value: minor === undefined ? '' : typeMoney(minor, currency), source: 'blank: the pay above' },
+        (text) => {
+          const { [id]: _, ...others } = money.payOfMaker
+          if (text.trim() === '') return set(ok(null), () => ({ payOfMaker: others }))
+          return set(readPrice(text, currency), (value) => ({ payOfMaker: { ...others, [id]: value } }))
+        },
+      )
+    }),
+    amount('overheadYearMinor', 'Overhead of a year', 'rent, insurance, power, wear, fairs, fees: yours to add up'),
+    slot(
+      'handsOnHoursYear',
+      'Hands-on hours of a year',
+      'count',
+      {
+        value: money.handsOnHoursYear === null ? '' : String(money.handsOnHoursYear),
+        unit: 'h',
+        source: 'without buying, selling, sweeping and quoting',
+      },
+      (text) =>
+        set(
+          text.trim() === '' ? ok(null) : readWhole(text, 'Hands-on hours of a year', 1, 10_000),
+          (handsOnHoursYear) => ({
+            handsOnHoursYear,
+          }),
+        ),
+    ),
+    share(
+      'consumablesShare',
+      'Glue, finish, abrasives',
+      '10% of the other direct cost: Jones, Woodwork, December 2006',
+    ),
+    share('remakesShare', 'Kept back for remakes', `${PRACTICE}: your own record says more`),
+    choice('profitKind', 'Profit is said as', PRACTICE, [
+      { value: 'margin', label: 'Margin: a share of the price' },
+      { value: 'mark-up', label: 'Mark-up: a share of the cost' },
+    ]),
+    share('profitRate', 'Profit', NOT_YET, { most: money.profitKind === 'margin' ? 90 : 500, canBeNone: true }),
+    step('priceStepMinor', 'Prices go up to the next', `${PRACTICE}: a price that is said aloud`),
+    share('depositShare', 'Deposit', 'half down is usual: common practice, no source', { canBeNone: true }),
+    step('depositStepMinor', 'Deposits go up to the next', PRACTICE),
+  ]
+}
+
+const TAXES = [0, 1] as const
+
+function taxSlots(almanac: Almanac): Slot[] {
+  const { choice, step, slot, set } = slotsOf(almanac, 'tax')
+  const { taxes } = almanac.money
+  const LOCAL = 'your tax office says it; no rate is built in'
+  const withTax = (index: number, change: Partial<TaxRate>): readonly TaxRate[] => {
+    const all = TAXES.map((at) => taxes[at] ?? { id: `tax-${at + 1}`, name: '', rate: 0 })
+    return all
+      .map((tax, at) => (at === index ? { ...tax, ...change } : tax))
+      .filter(({ name, rate }) => name !== '' || rate > 0)
+  }
+  return [
+    ...TAXES.flatMap((index) => {
+      const tax = taxes[index]
+      const label = index === 0 ? 'Tax' : 'Second tax'
+      return [
+        slot(
+          `tax${index + 1}.name`,
+          `${label}: name on papers`,
+          'text',
+          { value: tax?.name ?? '', source: LOCAL },
+          (text) => set(readText(text, label), (name) => ({ taxes: withTax(index, { name }) })),
+        ),
+        slot(
+          `tax${index + 1}.rate`,
+          `${label}: rate`,
+          'share',
+          { value: tax === undefined ? '' : writeRate(tax.rate), source: LOCAL },
+          (text) => set(text.trim() === '' ? ok(0) : readRate(text), (rate) => ({ taxes: withTax(index, { rate }) })),
+        ),
+      ]
+    }),
+    choice('pricesIncludeTax', 'Prices are said', 'in the EU with tax to consumers (Directive 98/6/EC)', [
+      { value: 'false', label: 'Without tax: it is added' },
+      { value: 'true', label: 'With tax in them' },
+    ]),
+    choice('taxRoundedBy', 'Tax is rounded', "the seller's choice (Streamlined Sales and Use Tax Agreement, 324)", [
+      { value: 'paper', label: 'Once for the whole paper' },
+      { value: 'line', label: 'On each line' },
+    ]),
+    choice('taxFallsOn', 'Tax falls due on', LOCAL, [
+      { value: 'order', label: 'The order' },
+      { value: 'hand-over', label: 'The hand-over' },
+      { value: 'last-payment', label: 'The last payment' },
+      { value: 'every-payment', label: 'Every payment, in proportion' },
+    ]),
+    step('cashStepMinor', 'Cash is rounded to', '0: never; 0.05 where there are no cents'),
+    choice('accounting', 'The year is reckoned by', 'IRS Publication 538: cash or accrual, chosen once', [
+      { value: 'cash', label: 'Cash: when it is paid' },
+      { value: 'accrual', label: 'Accrual: when it is handed over' },
+    ]),
+  ]
+}
+
+function paperSlots(almanac: Almanac): Slot[] {
+  const { choice, text, whole } = slotsOf(almanac, 'papers')
+  return [
+    text('address', 'Address on papers', 'long-text', OWN),
+    text('reach', 'Phone or email on papers', 'text', OWN),
+    text('taxNumber', 'Tax number on papers', 'text', OWN),
+    whole(
+      'quoteGoodDays',
+      'Quotes are good for',
+      'days',
+      `${PRACTICE}; a signed offer binds three months at most (UCC 2-205)`,
+      90,
+    ),
+    text('terms', 'Terms on papers', 'long-text', 'yours to say; a lawyer can look at them'),
+    choice('paper', 'Paper', OWN, [
+      { value: 'by-units', label: 'Letter with inches, A4 with millimeters' },
+      { value: 'letter', label: 'US Letter' },
+      { value: 'a4', label: 'A4' },
+    ]),
+  ]
+}
+
+const MOST_TEXT = 2_000
+
+const readText = (text: string, label: string): Result<string> =>
+  text.length > MOST_TEXT ? failed(problem('too-long', `${label}: ${MOST_TEXT} letters at most.`)) : ok(text.trim())

@@ -1,0 +1,57 @@
+import type { MoneyEntry } from '../core/money/ledger.ts'
+import { change } from './change.ts'
+import type { Stamp } from './log.ts'
+import type { RowChange } from './row-changes.ts'
+import type { Db, MoneyEntryRow } from './schema.ts'
+
+/** What was paid, given back or written off for these orders, oldest first. */
+export async function moneyOf(db: Db, commissionIds: readonly string[]): Promise<MoneyEntry[]> {
+  if (commissionIds.length === 0) return []
+  const rows = await db
+    .selectFrom('money_entry')
+    .selectAll()
+    .where('commission_id', 'in', commissionIds)
+    .orderBy('at_ms')
+    .orderBy('id')
+    .execute()
+  return rows.map(entryOfRow)
+}
+
+/** Writes entries down, with one line in the log. */
+export const enterMoney = (
+  db: Db,
+  entries: readonly MoneyEntry[],
+  action: 'money-entered' | 'money-taken-back',
+  stamp: Stamp,
+): Promise<number | null> =>
+  change(db, entries.map(additionOf), { ...stamp, commissionId: entries[0]?.commissionId ?? null, action })
+
+/** An entry as a row that is new. */
+export const additionOf = (entry: MoneyEntry): RowChange => ({
+  table: 'money_entry',
+  key: { id: entry.id },
+  before: null,
+  after: {
+    id: entry.id,
+    commission_id: entry.commissionId,
+    at_ms: entry.atMs,
+    day: entry.day,
+    kind: entry.kind,
+    minor: entry.minor,
+    how: entry.how,
+    reference: entry.reference,
+    takes_back: entry.takesBack,
+  },
+})
+
+const entryOfRow = (row: MoneyEntryRow): MoneyEntry => ({
+  id: row.id,
+  commissionId: row.commission_id,
+  atMs: row.at_ms,
+  day: row.day,
+  kind: row.kind,
+  minor: row.minor,
+  how: row.how,
+  reference: row.reference,
+  takesBack: row.takes_back,
+})

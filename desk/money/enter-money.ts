@@ -1,0 +1,88 @@
+import { randomUUID } from 'node:crypto'
+import { type MoneyEntry, type MoneyKind, moneyStanding, type PaidHow } from '../../core/money/ledger.ts'
+import { readMoney, writeMoney } from '../../core/money/money.ts'
+import { failed, ok, problem, type Result } from '../../core/problems.ts'
+import { isLocalDay } from '../../core/time/local-day.ts'
+import { commissionById } from '../../db/commissions.ts'
+import { enterMoney, moneyOf } from '../../db/money.ts'
+import type { OpenShop } from '../open-shop.ts'
+import type { Moved } from '../views.ts'
+
+/** Money as it is typed in at an order. */
+export interface MoneyInput {
+  readonly kind: Exclude<MoneyKind, 'cash-rounding'>
+  readonly amount: string
+  readonly how: PaidHow
+  /** Empty: today. */
+  readonly day: string
+  readonly reference: string
+}
+
+const KIND_WORDS: Readonly<Record<MoneyKind, string>> = {
+  payment: 'Received',
+  refund: 'Given back',
+  'write-off': 'Written off',
+  tip: 'Tip',
+  'cash-rounding': 'Cash rounding',
+}
+
+/** Writes down that money changed hands. */
+export async function enterPayment(shop: OpenShop, commissionId: string, input: MoneyInput): Promise<Result<Moved>> {
+  const { currency } = shop.almanac.shop
+  const today = shop.moment().today
+  const order = await commissionById(shop.db, commissionId)
+  if (order === null) return failed(problem('unknown-commission', 'This order is not in the book.', 'id'))
+  const amount = readMoney(input.amount, currency)
+  const day = input.day.trim() === '' ? today : input.day.trim()
+  const problems = [
+    ...(amount.ok
+      ? amount.value > 0
+        ? []
+        : [problem('amount', 'Enter more than zero, like 50. To give money back choose Given back.', 'amount')]
+      : amount.problems.map((each) => ({ ...each, field: 'amount' }))),
+    ...(!isLocalDay(day)
+      ? [problem('day', 'Enter a day like 2026-12-12.', 'day')]
+      : day > today
+        ? [problem('future', 'That day is still to come: enter today or earlier.', 'day')]
+        : []),
+  ]
+  if (problems.length > 0 || !amount.ok) return failed(...problems)
+  const known = await moneyOf(shop.db, [commissionId])
+  const { paidMinor } = moneyStanding({ totalMinor: null, depositAskedMinor: 0, stage: 'agreed', keptMinor: 0 }, known)
+  const say = (minor: number): string => writeMoney(minor, currency, shop.locale)
+  if (input.kind === 'refund' && amount.value > paidMinor) {
+    return failed(problem('too-much', `Only ${say(paidMinor)} was paid: enter that or less.`, 'amount'))
+  }
+  const entry: MoneyEntry = {
+    id: randomUUID(),
+    commissionId,
+    atMs: shop.nowMs,
+    day,
+    kind: input.kind,
+    minor: amount.value,
+    how: input.how,
+    reference: input.reference.trim(),
+    takesBack: null,
+  }
+  return shop.change(async (db) => {
+    await enterMoney(db, [entry], 'money-entered', { atMs: shop.nowMs, makerId: null })
+    return ok(`${KIND_WORDS[entry.kind]}: ${say(entry.minor)}, No. ${order.commission.number}.`)
+  })
+}
+
+/** Puts an entry right by another one that takes it back: nothing is changed, nothing is removed. */
+export async function takeBackMoney(shop: OpenShop, entryId: string, commissionId: string): Promise<Result<Moved>> {
+  const entries = await moneyOf(shop.db, [commissionId])
+  const entry = entries.find(({ id }) => id === entryId)
+  if (entry === undefined) return failed(problem('unknown-entry', 'This order has no such payment.', 'entryId'))
+  if (entry.takesBack !== null || entries.some(({ takesBack }) => takesBack === entryId)) {
+    return failed(problem('already-taken-back', 'That has been put right already.', 'entryId'))
+  }
+  const counter: MoneyEntry = { ...entry, id: randomUUID(), atMs: shop.nowMs, takesBack: entry.id }
+  return shop.change(async (db) => {
+    await enterMoney(db, [counter], 'money-taken-back', { atMs: shop.nowMs, makerId: null })
+    return ok(
+      `Put right: ${KIND_WORDS[entry.kind].toLowerCase()} ${writeMoney(entry.minor, shop.almanac.shop.currency, shop.locale)}.`,
+    )
+  })
+}

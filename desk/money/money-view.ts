@@ -1,0 +1,14 @@
+import type { MoneyEntry, MoneyStanding } from '../../core/money/ledger.ts'
+import type { Taxed } from '../../core/money/sales-tax.ts'
+
+/** An order's money for a screen: what was agreed, what changed hands, where it stands. */
+export interface MoneyView {
+  /** Lines, tax and total; null: no price yet. */
+  readonly bill: Taxed | null
+  readonly depositAskedMinor: number
+  readonly standing: MoneyStanding
+  /** Oldest first, those that were put right included. */
+  readonly entries: readonly (MoneyEntry & { readonly takenBack: boolean })[]
+  /** What may be kept of an order that is called off, as a proposal; null while nothing was paid. */
+  readonly kept: { readonly keptMinor: number; readonly backMinor: number; readonly laborMinor: number } | null
+}

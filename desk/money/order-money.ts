@@ -1,0 +1,70 @@
+import type { Commission } from '../../core/book/book.ts'
+import { keptWhenCalledOff } from '../../core/money/deposit.ts'
+import { moneyStanding, type MoneyEntry, type MoneyStanding, type MoneyTerms } from '../../core/money/ledger.ts'
+import { laborFor } from '../../core/money/price.ts'
+import { taxed, type Taxed } from '../../core/money/sales-tax.ts'
+import type { Almanac } from '../../core/almanac/almanac.ts'
+import { workedMinutes } from '../../core/book/step-progress.ts'
+import type { MoneyView } from './money-view.ts'
+import type { Moment } from '../moment.ts'
+import { taxRules } from './price-of-work.ts'
+
+/** Lines, tax and total of an order; null without a price. */
+export function billOf({ priceMinor, extraLines, untaxedWhy }: Commission, { money }: Almanac): Taxed | null {
+  if (priceMinor === null) return null
+  const isTaxed = untaxedWhy === ''
+  return taxed(
+    [
+      { minor: priceMinor, taxed: isTaxed },
+      ...extraLines.map(({ minor, taxed: each }) => ({ minor, taxed: each && isTaxed })),
+    ],
+    taxRules(money),
+  )
+}
+
+export function moneyView(commission: Commission, entries: readonly MoneyEntry[], moment: Moment): MoneyView {
+  const bill = billOf(commission, moment.almanac)
+  const paid = paidIn(entries)
+  const laborMinor = laborFor(workedOn(commission, moment), moment.almanac.money.payPerHourMinor ?? 0)
+  const kept = paid <= 0 ? null : { ...keptWhenCalledOff(paid, { boughtMinor: 0, laborMinor }), laborMinor }
+  const gone = new Set(entries.flatMap(({ takesBack }) => takesBack ?? []))
+  return {
+    bill,
+    depositAskedMinor: commission.depositMinor,
+    standing: standingOf(commission, entries, moment, kept?.keptMinor ?? 0),
+    entries: entries.map((entry) => ({ ...entry, takenBack: gone.has(entry.id) })),
+    kept,
+  }
+}
+
+/** Where the money of an order stands. */
+export function standingOf(
+  commission: Commission,
+  entries: readonly MoneyEntry[],
+  moment: Moment,
+  keptMinor = 0,
+): MoneyStanding {
+  const terms: MoneyTerms = {
+    totalMinor: billOf(commission, moment.almanac)?.totalMinor ?? null,
+    depositAskedMinor: commission.depositMinor,
+    stage: stageOf(commission, moment),
+    keptMinor,
+  }
+  return moneyStanding(terms, entries)
+}
+
+function stageOf(commission: Commission, moment: Moment): MoneyTerms['stage'] {
+  if (commission.standing === 'asked-about') return 'inquiry'
+  if (commission.standing !== 'agreed') return commission.standing
+  const steps = moment.stepsOf(commission.id)
+  return steps.length > 0 && steps.every(({ id }) => moment.progress(id).kind === 'done') ? 'ready' : 'agreed'
+}
+
+const paidIn = (entries: readonly MoneyEntry[]): number =>
+  moneyStanding({ totalMinor: null, depositAskedMinor: 0, stage: 'agreed', keptMinor: 0 }, entries).paidMinor
+
+const workedOn = ({ id }: Commission, moment: Moment): number =>
+  moment.stepsOf(id).reduce((sum, step) => {
+    const progress = moment.progress(step.id)
+    return sum + (progress.kind === 'to-do' ? 0 : Math.round(workedMinutes(progress, moment.now)))
+  }, 0)

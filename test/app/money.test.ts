@@ -1,0 +1,83 @@
+import { describe, expect } from 'vitest'
+import { accessibilityProblems } from '../support/accessibility.ts'
+import { test } from '../support/app.ts'
+import { goTo, takeSmallOrder, valueOf, workOff } from './support/small-order.ts'
+
+describe('money through the page', () => {
+  test('a price is built up from the Almanac, a deposit is entered, and handing over asks for the balance', async ({
+    openApp,
+  }) => {
+    const app = await openApp()
+    const { page, desk } = app
+    const id = await takeSmallOrder(app)
+    await goTo(app, '#/almanac')
+    await page.getByRole('button', { name: 'Prices' }).click()
+    for (const [label, value] of [
+      ['Pay for an hour of hands-on work', '30'],
+      ['Overhead of a year', '6000'],
+      ['Hands-on hours of a year', '600'],
+      ['Profit', '20'],
+    ] as const) {
+      const field = page.getByRole('textbox', { name: label, exact: true })
+      await field.fill(value)
+      await field.press('Enter')
+    }
+    await expect
+      .poll(async () => valueOf(await desk.almanac()).almanac.money)
+      .toMatchObject({ payPerHourMinor: 3000, overheadYearMinor: 600_000, handsOnHoursYear: 600, profitRate: 200_000 })
+    expect(await accessibilityProblems(page)).toEqual([])
+
+    await goTo(app, `#/commission/${id}`)
+    const money = page.getByRole('region', { name: 'Money' })
+    await money.getByText('No price yet').waitFor()
+    // 94 minutes with the clamps to take off: 47.00 of pay and 15.67 of overhead, 10 % of the pay for supplies: 67.37; a margin of
+    // 20 % asks 84.21, so 85.00.
+    await money.getByText('Ask $85.00').waitFor()
+    await money.locator('summary', { hasText: 'this price' }).click()
+    await money.getByRole('row', { name: /^Overhead.*\$15\.67$/ }).waitFor()
+    expect(await accessibilityProblems(page)).toEqual([])
+
+    valueOf(await desk.commissionChange({ id, changes: { priceMinor: 8500 } }))
+    await money.getByRole('button', { name: 'Enter a payment' }).click()
+    await page.keyboard.press('Control+a')
+    await page.keyboard.type('40')
+    await money.getByRole('radio', { name: 'Check' }).check({ force: true })
+    await money.getByRole('textbox', { name: 'Check or slip no.' }).fill('1042')
+    await page.keyboard.press('Enter')
+    await money.getByText('Still owed: $45.00').waitFor()
+    expect(valueOf(await desk.commission({ id })).money.entries).toMatchObject([
+      { kind: 'payment', minor: 4000, how: 'check', reference: '1042' },
+    ])
+
+    await workOff(app, 5)
+    await page.reload()
+    await money.getByText('Balance due: $45.00').waitFor()
+    await page.getByRole('button', { name: 'Handed over' }).click()
+    await page.getByRole('textbox', { name: 'Amount' }).waitFor()
+    await page.getByRole('button', { name: 'Save', exact: true }).click()
+    await money.getByText('Paid in full').waitFor()
+    expect(valueOf(await desk.commission({ id }))).toMatchObject({
+      word: 'handed-over',
+      money: { standing: { state: 'paid', paidMinor: 8500 } },
+    })
+  })
+
+  test('a slip is said at its field, stays typed, and can be put right later', async ({ openApp }) => {
+    const app = await openApp()
+    const { page, desk } = app
+    const id = await takeSmallOrder(app)
+    valueOf(await desk.commissionChange({ id, changes: { priceMinor: 8500 } }))
+    await goTo(app, `#/commission/${id}`)
+    const money = page.getByRole('region', { name: 'Money' })
+    await money.getByRole('button', { name: 'Enter a payment' }).click()
+    const amount = money.getByRole('textbox', { name: 'Amount' })
+    await amount.fill('12.345')
+    await money.getByRole('button', { name: 'Save' }).click()
+    await money.getByText('“12.345” has more decimals than USD knows').first().waitFor()
+    await amount.fill('12.50')
+    await money.getByRole('button', { name: 'Save' }).click()
+    await money.getByRole('button', { name: 'Put right: received $12.50' }).click()
+    await money.getByText('Put right: received').waitFor()
+    expect(valueOf(await desk.commission({ id })).money.standing).toMatchObject({ paidMinor: 0, owedMinor: 8500 })
+  })
+})

@@ -1,0 +1,120 @@
+import { describe, expect, test } from 'vitest'
+import { aDesk, aDraft, tuesdayMorning } from './support/a-desk.ts'
+
+const payment = { kind: 'payment', amount: '50', how: 'card', day: '', reference: 'slip 8' } as const
+
+async function anOrder(draft = aDraft({ price: '400', deposit: '120', depositHow: 'cash' })) {
+  const desk = await aDesk()
+  const { commissionId: id } = await desk.ask.takeOrder({ draft, standing: 'agreed', promisedFor: '2026-06-20' })
+  return { ...desk, id, money: async () => (await desk.ask.commission({ id })).money }
+}
+
+describe('money of an order', () => {
+  test('a deposit that is handed over with the order is a payment', async () => {
+    const { money, ask } = await anOrder()
+    expect(await money()).toMatchObject({
+      entries: [{ kind: 'payment', minor: 12_000, how: 'cash', day: '2026-03-03' }],
+      standing: { paidMinor: 12_000, owedMinor: 28_000, state: 'in-order' },
+    })
+    expect((await ask.orderBook()).open[0]).toMatchObject({ totalMinor: 40_000, paidMinor: 12_000, owedMinor: 28_000 })
+  })
+
+  test('a later payment never overwrites an earlier one', async () => {
+    const { money, ask, id } = await anOrder()
+    await ask.moneyEnter({ id, money: payment })
+    await ask.moneyEnter({ id, money: { ...payment, amount: '230', how: 'check', day: '2026-03-02' } })
+    const { entries, standing } = await money()
+    expect(entries.map(({ minor }) => minor)).toEqual([12_000, 5_000, 23_000])
+    expect(standing).toMatchObject({ paidMinor: 40_000, owedMinor: 0, state: 'paid' })
+  })
+
+  test('a slip is put right by another entry, once', async () => {
+    const { money, ask, call, id } = await anOrder()
+    await ask.moneyEnter({ id, money: payment })
+    const entryId = (await money()).entries[1]!.id
+    await ask.moneyTakeBack({ id, entryId })
+    const { entries, standing } = await money()
+    expect(standing.paidMinor).toBe(12_000)
+    expect(entries.map(({ takenBack }) => takenBack)).toEqual([false, true, false])
+    expect(await call.moneyTakeBack({ id, entryId })).toMatchObject({
+      ok: false,
+      problems: [{ code: 'already-taken-back' }],
+    })
+  })
+
+  test('undo takes back a payment, and an order with its payment', async () => {
+    const { money, ask, call, id } = await anOrder()
+    const { entryId } = await ask.moneyEnter({ id, money: payment })
+    await ask.undo({ entryId: entryId! })
+    expect((await money()).standing.paidMinor).toBe(12_000)
+    const [taken] = (await ask.commission({ id })).history.filter(({ canUndo }) => canUndo)
+    await ask.undo({ entryId: taken!.entryId })
+    expect(await call.commission({ id })).toMatchObject({ ok: false })
+  })
+
+  test.each([
+    ['amount', { amount: 'a lot' }, 'amount'],
+    ['amount', { amount: '0' }, 'amount'],
+    ['amount', { amount: '-5' }, 'amount'],
+    ['amount', { amount: '12.345' }, 'amount'],
+    ['day', { day: 'tomorrow' }, 'day'],
+    ['day', { day: '2026-03-09' }, 'day'],
+    ['a refund of more than was paid', { kind: 'refund' as const, amount: '500' }, 'amount'],
+  ])('a wrong %s is said at its field and nothing is written: %o', async (_, changes, field) => {
+    const { money, call, id } = await anOrder()
+    const reply = await call.moneyEnter({ id, money: { ...payment, ...changes } })
+    expect(reply).toMatchObject({ ok: false, problems: [{ field }] })
+    expect((await money()).entries).toHaveLength(1)
+  })
+
+  test('tax as typed in the almanac stands on the bill, but not where there is a reason for none', async () => {
+    const { money, ask, id } = await anOrder()
+    await ask.almanacChangeFact({ key: 'money.tax1.name', input: 'Sales tax' })
+    await ask.almanacChangeFact({ key: 'money.tax1.rate', input: '7.25' })
+    // 7.25 % of 400.00.
+    expect(await money()).toMatchObject({
+      bill: { taxMinor: 2900, totalMinor: 42_900 },
+      standing: { owedMinor: 30_900 },
+    })
+    await ask.commissionChange({ id, changes: { untaxedWhy: 'resale certificate 77-120' } })
+    expect(await money()).toMatchObject({ bill: { taxMinor: 0, totalMinor: 40_000 } })
+  })
+
+  test('a deposit is asked by the share of the almanac', async () => {
+    const { ask } = await aDesk({ at: tuesdayMorning })
+    await ask.almanacChangeFact({ key: 'money.depositShare', input: '50' })
+    const draft = aDraft({ price: '285.55' })
+    const { commissionId: id } = await ask.takeOrder({ draft, standing: 'agreed', promisedFor: '2026-06-20' })
+    // Half of 285.55 is 142.78, up to the next 5.00.
+    expect((await ask.commission({ id })).money.standing).toMatchObject({
+      state: 'deposit-due',
+      depositOpenMinor: 14_500,
+    })
+  })
+})
+
+describe('the price of an order', () => {
+  test('is built up from the facts of the almanac while it is typed', async () => {
+    const { ask } = await aDesk()
+    const before = await ask.draftQuote({ draft: aDraft(), asked: 'dates' })
+    expect(before.price?.missing).toHaveLength(3)
+    for (const wood of ['walnut', 'maple', 'cherry']) {
+      await ask.almanacChangeFact({ key: `yard.price.${wood}`, input: '10' })
+    }
+    await ask.almanacChangeFact({ key: 'money.payPerHourMinor', input: '28' })
+    await ask.almanacChangeFact({ key: 'money.overheadYearMinor', input: '5,400' })
+    await ask.almanacChangeFact({ key: 'money.handsOnHoursYear', input: '644' })
+    await ask.almanacChangeFact({ key: 'money.profitRate', input: '20' })
+    const { price, pieces } = await ask.draftQuote({ draft: aDraft({ price: '100' }), asked: 'dates' })
+    expect(price?.missing).toEqual([])
+    const of = (label: string) => price?.lines.find((line) => line.label === label)?.minor ?? 0
+    expect(price?.lines.reduce((sum, { minor }) => sum + minor, 0)).toBe(price?.askedMinor)
+    // 28.00 an hour for at least the hands-on minutes of the steps; setups come on top.
+    expect(of('Hands-on hours')).toBeGreaterThanOrEqual(Math.floor((pieces[0]!.handsOnMinutes * 2800) / 60))
+    // Overhead by hands-on hour: 5,400.00 over 644 hours is 8.385 against 28.00 for the same minutes.
+    expect(of('Overhead') / of('Hands-on hours')).toBeCloseTo(5400 / 644 / 28, 3)
+    expect(price!.askedMinor % 500).toBe(0)
+    expect(price!.upToMinor).toBeGreaterThanOrEqual(price!.askedMinor)
+    expect(price!.leaves.some((line) => line.includes('below cost'))).toBe(true)
+  })
+})
