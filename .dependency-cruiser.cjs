@@ -32,6 +32,13 @@ module.exports = {
       },
     },
     {
+      name: 'years-are-worked-by-rules-of-their-own',
+      comment: 'What judges the plans of a year shares nothing with what makes them, types included.',
+      severity: 'error',
+      from: { path: '^benchmarks/year/executor/' },
+      to: { pathNot: '^benchmarks/year/executor/' },
+    },
+    {
       name: 'db-takes-types-of-core',
       comment: 'What the shop remembers has the shapes of core, and none of its computing.',
       severity: 'error',

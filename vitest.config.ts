@@ -12,7 +12,7 @@ export default defineConfig({
   test: {
     // Only `*.test.ts` are tests: a benchmark beside them is never picked up.
     projects: [
-      { test: { name: 'core', include: ['test/core/**/*.test.ts'] } },
+      { test: { name: 'core', include: ['test/core/**/*.test.ts', 'test/benchmarks/**/*.test.ts'] } },
       { test: { name: 'db', include: ['test/db/**/*.test.ts'], ...patient } },
       { test: { name: 'pages', include: ['test/renderer/**/*.test.ts'] } },
       { test: { name: 'desk', include: ['test/desk/**/*.test.ts', 'test/electron/**/*.test.ts'], ...patient } },

@@ -1,0 +1,106 @@
+import { readFileSync, writeFileSync } from 'node:fs'
+import { parseArgs } from 'node:util'
+import { POLICIES } from './year/policies/policies.ts'
+import { readWorlds } from './year/read-world.ts'
+import { answerOf, comparedWithRules, printed, type DoorAnswer } from './year/report.ts'
+import { runPolicy, Town } from './year/run.ts'
+import { shopOf } from './year/shop.ts'
+import { refusedDrafts } from './year/work-order.ts'
+import { DEVELOPMENT_WORLD, type World } from './year/world.ts'
+
+// Promises over a year: every shop of a world lives two years of history and the one that is judged, under each policy, with
+// customers who leave and with an open door. `--shops 4` for a look, `--all` for every policy. See benchmarks/README.md.
+
+const DOORS = ['leave', 'open'] as const
+
+function main(): void {
+  const { values } = parseArgs({
+    options: {
+      shops: { type: 'string', default: '24' },
+      /** From where to where: `25-32`; instead of the first shops. */
+      seeds: { type: 'string' },
+      world: { type: 'string' },
+      out: { type: 'string' },
+      policies: { type: 'string' },
+      all: { type: 'boolean', default: false },
+      door: { type: 'string', default: 'both' },
+    },
+  })
+  const doors = DOORS.filter((door) => values.door === 'both' || values.door === door)
+  if (doors.length === 0) return refuse('--door: leave, open or both.')
+  const seeds = seedsOf(values.seeds ?? `1-${values.shops}`)
+  if (seeds === null) return refuse('--shops: a whole number; --seeds: from where to where, like 25-32.')
+  const kinds = kindsOf(values.policies, values.all)
+  if (kinds === null) return refuse(`--policies: some of ${POLICIES.map(({ name }) => name).join('; ')}.`)
+  const worlds = worldsOf(values.world)
+  if (worlds === null) return
+
+  const answers: DoorAnswer[] = []
+  for (const world of worlds) {
+    for (const door of doors) {
+      const towns = seeds.map((seed) => new Town(shopOf(world, seed), door === 'open'))
+      for (const { shop, customers } of towns) {
+        const makeable = refusedDrafts(shop, customers)
+        if (!makeable.ok)
+          return refuse(
+            `World ${world.name}, orders.mix: ${makeable.problems[0]?.field}: ${makeable.problems[0]?.message}`,
+          )
+      }
+      const ran = kinds.map((kind) => {
+        const before = process.cpuUsage().user
+        const answer = runPolicy(kind, towns)
+        console.error(
+          `${world.name}, ${door}, ${kind.name}: ${((process.cpuUsage().user - before) / 1e6).toFixed(1)} s`,
+        )
+        return answer
+      })
+      const answer = answerOf(world.name, door, seeds, ran, comparedWithRules(ran, towns))
+      answers.push(answer)
+      console.log(printed(answer))
+    }
+  }
+  if (values.out !== undefined) writeFileSync(values.out, `${JSON.stringify(answers, null, 2)}\n`)
+}
+
+function refuse(message: string): void {
+  console.error(message)
+  process.exitCode = 2
+}
+
+function seedsOf(text: string): number[] | null {
+  const [from, to] = text.split('-').map(Number)
+  if (
+    from === undefined ||
+    to === undefined ||
+    !Number.isInteger(from) ||
+    !Number.isInteger(to) ||
+    from < 1 ||
+    to < from
+  )
+    return null
+  return Array.from({ length: to - from + 1 }, (_, index) => from + index)
+}
+
+function kindsOf(names: string | undefined, all: boolean) {
+  if (names === undefined) return POLICIES.filter(({ isUsual }) => all || isUsual)
+  const wanted = names.split(';').map((name) => name.trim())
+  const known = wanted.map((name) => POLICIES.find((kind) => kind.name === name))
+  return known.every((kind) => kind !== undefined) ? known : null
+}
+
+function worldsOf(file: string | undefined): readonly World[] | null {
+  if (file === undefined) return [DEVELOPMENT_WORLD]
+  let text: string
+  try {
+    text = readFileSync(file, 'utf8')
+  } catch {
+    refuse(`--world: ${file} cannot be read.`)
+    return null
+  }
+  const worlds = readWorlds(text)
+  if (worlds.ok) return worlds.value
+  refuse(worlds.problems.map(({ message }) => `${file}: ${message}`).join('\n'))
+  return null
+}
+
+main()

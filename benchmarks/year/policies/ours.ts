@@ -1,0 +1,200 @@
+import type { Book, Commission } from '../../../core/book/book.ts'
+import { planCommission, planningProblem, type PlanningSetting } from '../../../core/book/planning-problem.ts'
+import { airAhead } from '../../../core/almanac/air-ahead.ts'
+import { cureClockOf } from '../../../core/almanac/cure-clock.ts'
+import {
+  plan,
+  quote,
+  type CureClock,
+  type NewWork,
+  type Plan,
+  type PlanningProblem,
+} from '../../../core/planning/index.ts'
+import type { Result } from '../../../core/problems.ts'
+import { planBook, type Attendance } from '../../../desk/planner/planning-request.ts'
+import { DAY_MIN, dayOf, dayOfText, dayText, endOfDay, FIRST_DAY } from '../calendar.ts'
+import type { Listed } from '../executor/evening.ts'
+import type { OpenOrder, Policy, Promised, ShopView } from '../lived.ts'
+import type { Shop } from '../shop.ts'
+import type { WorkOrder } from '../work-order.ts'
+import { byEarliestDueDate } from './earliest-due-date.ts'
+
+/** How much is computed for a quote and for an evening. */
+export interface Effort {
+  readonly replications: number
+  /** In how many of them the shop is scheduled anew. */
+  readonly replanned: number
+  /** Schedules in search of a better date, and of a better plan of an evening. */
+  readonly schedules: number
+  readonly evening: number
+}
+
+/** What the planner is told of the times of this shop. */
+export interface TimesKnown {
+  /** Factor on the book's minutes of an operation. */
+  readonly factor: (operation: string) => number
+  readonly attendance: number
+}
+
+export interface OursOptions {
+  readonly name: string
+  readonly shop: Shop
+  readonly effort: (now: number) => Effort
+  readonly times: (view: ShopView) => TimesKnown
+  readonly dispatch: 'plan' | 'earliest-due-date'
+  /** Says the day in place of the planner's odds. */
+  readonly quoting?: Policy
+}
+
+/** The app as it is: quotes and plans through the doors that the desk uses. */
+export function ours(options: OursOptions): Policy {
+  return new Ours(options)
+}
+
+class Ours implements Policy {
+  readonly name: string
+  readonly #options: OursOptions
+  readonly #clocks = new Map<string, CureClock>()
+  #plan: Plan | null = null
+  #offered: Plan | null = null
+
+  constructor(options: OursOptions) {
+    this.name = options.name
+    this.#options = options
+  }
+
+  quote(view: ShopView, asked: WorkOrder): Promised {
+    const { quoting, effort } = this.#options
+    const times = this.#options.times(view)
+    const others = view.open.filter(({ order }) => order.customer.id !== asked.customer.id)
+    const problem = this.#problem({ ...view, open: others }, times)
+    const planned = must(planBook(problem, this.#plan))
+    const { replications, replanned, schedules } = effort(view.now)
+    const { newWork, clocks } = this.#workOf(view, asked, times)
+    const known = new Set(planned.problem.clocks.map(({ id }) => id))
+    const shopProblem = {
+      ...planned.problem,
+      clocks: [...planned.problem.clocks, ...clocks.filter(({ id }) => !known.has(id))],
+    }
+    const attendance: Attendance = [{ maker: 'maker', rate: times.attendance }]
+    const answer = must(
+      quote(shopProblem, newWork, {
+        current: planned.plan,
+        ...(quoting === undefined ? { attendance, replications, replanned } : {}),
+        schedules,
+      }),
+    )
+    const offer = answer.offers[0]!
+    this.#plan = planned.plan
+    this.#offered = offer.plan
+    if (quoting !== undefined) return { ...quoting.quote(view, asked), plannedAt: offer.doneAt }
+    const { reached50, reached80, reached95 } = offer.odds!
+    const day = (instant: number): number => endOfDay(dayOf(instant))
+    return {
+      at: view.now,
+      dueAt: day(reached80),
+      stated: 0.8,
+      days: [day(reached50), day(reached80), day(reached95)],
+      plannedAt: offer.doneAt,
+      pushed: null,
+    }
+  }
+
+  taken(order: OpenOrder): void {
+    this.#options.quoting?.taken(order)
+    this.#plan = this.#offered
+  }
+
+  list(view: ShopView): readonly Listed[] {
+    const { dispatch, effort, times } = this.#options
+    if (dispatch === 'earliest-due-date') return byEarliestDueDate(view)
+    const problem = this.#problem(view, times(view))
+    const start = this.#plan === null ? {} : { start: this.#plan }
+    const made = plan(problem, { ...start, schedules: effort(view.now).evening })
+    const planned = made.ok ? made.value : must(planBook(problem, this.#plan)).plan
+    this.#plan = planned
+    const opensWindow = new Set(problem.lags.filter(({ maxMin }) => maxMin !== null).map(({ from }) => from))
+    const minutes = new Map(problem.steps.map((step) => [step.id, step.minutes]))
+    return planned.steps
+      .filter(({ id }) => !view.isDone(id))
+      .toSorted((a, b) => a.start - b.start || a.end - b.end)
+      .map(({ id, start: from }) => ({
+        step: id,
+        expectedMin: minutes.get(id)!,
+        notBefore: opensWindow.has(id) ? from : 0,
+      }))
+  }
+
+  #problem(view: ShopView, times: TimesKnown): PlanningProblem {
+    const book: Book = {
+      commissions: view.open.map(({ order, promised }, index) => commissionOf(order, promised.dueAt, index)),
+      pieces: view.open.flatMap(({ order }) => order.book.pieces),
+      steps: view.open.flatMap(({ order }) => stepsOf(order, times)),
+      lags: view.open.flatMap(({ order }) => order.book.lags),
+      log: view.log,
+    }
+    return planningProblem(book, this.#setting(view.now)).problem
+  }
+
+  #workOf(view: ShopView, asked: WorkOrder, times: TimesKnown) {
+    const commission = commissionOf(asked, null, view.open.length)
+    const { pieces, lags } = asked.book
+    const setting = this.#setting(view.now)
+    const { problem } = planningProblem(
+      { commissions: [commission], pieces, steps: stepsOf(asked, times), lags, log: [] },
+      setting,
+    )
+    const newWork: NewWork = {
+      commission: planCommission(commission, setting),
+      steps: problem.steps,
+      lags: problem.lags,
+    }
+    return { newWork, clocks: problem.clocks }
+  }
+
+  #setting(now: number): PlanningSetting {
+    const { almanac, hours } = this.#options.shop
+    return {
+      now,
+      makers: [
+        { id: 'maker', name: 'The maker', hours: hours.filter(({ from, to }) => to > now && from < now + HORIZON) },
+      ],
+      stations: almanac.stations,
+      clockOf: (product) => {
+        const known = this.#clocks.get(product) ?? cureClockOf(almanac, product, airAhead(almanac, FIRST_DAY * DAY_MIN))
+        this.#clocks.set(product, known)
+        return known
+      },
+      startOfDay: (day) => dayOfText(day) * DAY_MIN,
+      endOfDay: (day) => endOfDay(dayOfText(day)),
+      announced: [],
+    }
+  }
+}
+
+/** As far ahead as the desk looks. */
+const HORIZON = 4 * 365 * DAY_MIN
+
+const commissionOf = ({ book: { commission } }: WorkOrder, dueAt: number | null, index: number): Commission => ({
+  ...commission,
+  number: index + 1,
+  promisedFor: dueAt === null ? null : dayText(dayOf(dueAt - 1)),
+})
+
+const stepsOf = ({ book: { steps } }: WorkOrder, { factor }: TimesKnown): WorkOrder['book']['steps'] =>
+  steps.map((step) => {
+    const by = factor(step.operation)
+    if (by === 1) return step
+    const times = (minutes: number): number => Math.max(1, Math.round(minutes * by))
+    return {
+      ...step,
+      minutes: times(step.minutes),
+      optimisticMin: times(step.optimisticMin),
+      pessimisticMin: times(step.pessimisticMin),
+    }
+  })
+
+function must<T>(answer: Result<T>): T {
+  if (!answer.ok) throw new Error(answer.problems[0]?.message ?? 'The planner refused.')
+  return answer.value
+}

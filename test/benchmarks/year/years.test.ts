@@ -1,0 +1,55 @@
+import { describe, expect, it } from 'vitest'
+import { customersOf } from '../../../benchmarks/year/customers.ts'
+import { FIRST_DAY } from '../../../benchmarks/year/calendar.ts'
+import { liveYears } from '../../../benchmarks/year/live-years.ts'
+import type { Outcome, Policy, ShopView } from '../../../benchmarks/year/lived.ts'
+import { habit } from '../../../benchmarks/year/policies/rules.ts'
+import { ours } from '../../../benchmarks/year/policies/ours.ts'
+import { shopOf } from '../../../benchmarks/year/shop.ts'
+import { DEVELOPMENT_WORLD } from '../../../benchmarks/year/world.ts'
+
+const shop = shopOf(DEVELOPMENT_WORLD, 3)
+const lastDay = FIRST_DAY + 100
+/** Everybody who comes in the first four weeks. */
+const customers = customersOf(shop, true).filter(({ day }) => day < FIRST_DAY + 28)
+const effort = { replications: 10, replanned: 2, schedules: 5, evening: 3 }
+
+const ourPolicy = (): Policy =>
+  ours({
+    ...{ name: 'ours', shop, dispatch: 'plan', effort: () => effort },
+    times: () => ({ factor: () => 1, attendance: 0.9 }),
+  })
+
+const live = (policy: Policy): readonly Outcome[] => liveYears({ shop, customers, policy, openDoor: true, lastDay })
+
+describe('years that are lived', { timeout: 60_000 }, () => {
+  it('are the same every time', () => {
+    expect(live(habit)).toEqual(live(habit))
+  })
+
+  it('finish every order, under our plan as by earliest due date, and none before its waits allow', () => {
+    for (const policy of [habit, ourPolicy()]) {
+      const outcomes = live(policy)
+      expect(outcomes).toHaveLength(customers.length)
+      for (const { doneAt, askedAt } of outcomes) {
+        expect(doneAt).not.toBeNull()
+        // Glue in clamps and a coat or two never take less than a day.
+        expect(doneAt! - askedAt).toBeGreaterThan(1440)
+      }
+    }
+  })
+
+  it('ask the same of every policy, whoever stays', () => {
+    const size = ({ id, handsOnMin }: Outcome): string => `${id} ${handsOnMin}`
+    expect(live(ourPolicy()).map(size).toSorted()).toEqual(live(habit).map(size).toSorted())
+  })
+
+  it('show a policy only presses that were made by then', () => {
+    const views: ShopView[] = []
+    const watching: Policy = { ...habit, list: (view) => (views.push(view), habit.list(view)) }
+    live(watching)
+    const pressed = views.flatMap(({ now, log }) => log.map(({ atMin }) => ({ now, atMin })))
+    expect(pressed.length).toBeGreaterThan(100)
+    expect(pressed.filter(({ now, atMin }) => atMin > now)).toEqual([])
+  })
+})
