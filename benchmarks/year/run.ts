@@ -45,7 +45,10 @@ export interface Ran {
 
 export function runPolicy(kind: (typeof POLICIES)[number], towns: readonly Town[]): Ran {
   const outcomes = towns.map((town) => town.live(kind.make({ shop: town.shop, fitted: (rule) => town.fitted(rule) })))
-  return { policy: kind.name, outcomes, measures: measuresOf(outcomes) }
+  const measures = measuresOf(outcomes)
+  // A rule was fitted on the very orders that a new shop begins with.
+  const isRule = RULES.some(({ name }) => name === kind.name)
+  return { policy: kind.name, outcomes, measures: isRule ? { ...measures, firstTen: null } : measures }
 }
 
 const keptOf = (outcomes: readonly (readonly Outcome[])[]): number =>

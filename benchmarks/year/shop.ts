@@ -3,6 +3,7 @@ import { startingAlmanac } from '../../core/almanac/defaults.ts'
 import { airAhead } from '../../core/almanac/air-ahead.ts'
 import { cureClockOf } from '../../core/almanac/cure-clock.ts'
 import { readHours } from '../../core/almanac/read-hours.ts'
+import type { WaitKind } from '../../core/planning/index.ts'
 import { isoWeekdayOf } from '../../core/time/local-day.ts'
 import { workingHours, type DayHours, type WeeklyHours } from '../../core/time/shop-calendar.ts'
 import { DAY_MIN, FIRST_DAY, LAST_DAY } from './calendar.ts'
@@ -23,8 +24,8 @@ export interface Shop {
   /** Logarithm of true minutes over the book's, of the maker. */
   readonly makerBias: number
   readonly operationBias: (operation: string) => number
-  /** The clock on which a product really cures. */
-  readonly clockOf: (product: string) => TrueClock
+  /** The clock on which a wait for a glue or finish really runs. */
+  readonly clockOf: (product: string, wait: WaitKind) => TrueClock
   /** When the maker is there on a day; null: not at all. */
   readonly evening: (day: number) => Evening | null
 }
@@ -54,9 +55,10 @@ export function shopOf(world: World, seed: number): Shop {
     ...{ world, name, almanac, hours, attendance },
     makerBias: world.minutes.makerMean + world.minutes.makerSpread * normal(`${name}/maker`),
     operationBias: (operation) => world.minutes.operationSpread * normal(`${name}/operation ${operation}`),
-    clockOf: (product) => {
-      const known = clocks.get(product) ?? cureClockOf(trueAlmanac, product, air).segments
-      clocks.set(product, known)
+    clockOf: (product, wait) => {
+      const key = `${product} ${wait}`
+      const known = clocks.get(key) ?? cureClockOf(trueAlmanac, product, wait, air).segments
+      clocks.set(key, known)
       return known
     },
     evening: (day) => {

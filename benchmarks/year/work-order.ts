@@ -1,4 +1,5 @@
 import type { BookLag, BookStep } from '../../core/book/book.ts'
+import type { WaitKind } from '../../core/planning/index.ts'
 import { ok, type Result } from '../../core/problems.ts'
 import { orderOf, readDraft, type DraftOrder, type ReadDraft } from '../../desk/orders/draft-work.ts'
 import { CUSTOMERS_COME_MIN, DAY_MIN } from './calendar.ts'
@@ -71,9 +72,9 @@ export interface TrueOrder {
 export function trueOrderOf(shop: Shop, { customer, book: { steps, lags } }: WorkOrder): TrueOrder {
   const byId = new Map(steps.map((step) => [step.id, step]))
   const idOf = new Map(steps.map((step) => [`${step.pieceId}/${step.lot}/${step.key}`, step.id]))
-  const on = (minutes: number, product: string | null): TrueDuration => ({
+  const on = (minutes: number, product: string | null, wait: WaitKind): TrueDuration => ({
     minutes,
-    clock: product === null ? null : shop.clockOf(product),
+    clock: product === null ? null : shop.clockOf(product, wait),
   })
   const trueSteps = steps.map((step): TrueStep => ({
     id: step.id,
@@ -81,11 +82,12 @@ export function trueOrderOf(shop: Shop, { customer, book: { steps, lags } }: Wor
     interruptible: step.interruptible,
     smallestStretchMin: step.smallestStretchMin,
     dusty: step.dusty,
-    tacky: step.tackyMin > 0 ? on(step.tackyMin * shop.world.waits.factor, step.tackyProduct) : null,
+    tacky: step.tackyMin > 0 ? on(step.tackyMin * shop.world.waits.factor, step.tackyProduct, 'drying') : null,
     holds: step.holds.map((hold): TrueHold => {
       const { station, units, until } = hold
       if (until.kind === 'end') return { station, units, until }
-      if (until.kind === 'after') return { station, units, until: { kind: 'after', over: on(until.minutes, null) } }
+      if (until.kind === 'after')
+        return { station, units, until: { kind: 'after', over: { minutes: until.minutes, clock: null } } }
       return {
         station,
         units,
@@ -108,15 +110,15 @@ export function trueOrderOf(shop: Shop, { customer, book: { steps, lags } }: Wor
 function trueWait(
   { world: { waits } }: Shop,
   order: string,
-  { fromStep, toStep, minMin, optimisticMin, pessimisticMin, maxMin, remedy, product }: BookLag,
-  on: (minutes: number, product: string | null) => TrueDuration,
+  { fromStep, toStep, wait, minMin, optimisticMin, pessimisticMin, maxMin, remedy, product }: BookLag,
+  on: (minutes: number, product: string | null, wait: WaitKind) => TrueDuration,
 ): TrueWait {
   const luck = `${order}/wait ${fromStep} ${toStep}`
   const minutes =
     waits.factor * triangular(luck, Math.min(optimisticMin, minMin), minMin, Math.max(pessimisticMin, minMin))
   return {
     from: fromStep,
-    over: on(minutes, minMin > 0 ? product : null),
+    over: on(minutes, minMin > 0 ? product : null, wait),
     openMin: maxMin === null ? null : maxMin - minMin,
     remedyMin: remedy?.minutes ?? 0,
   }

