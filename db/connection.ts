@@ -1,7 +1,7 @@
 import { mkdirSync } from 'node:fs'
 import { dirname } from 'node:path'
 import SqliteFile from 'better-sqlite3'
-import { Kysely, SqliteAdapter, SqliteDialect } from 'kysely'
+import { Kysely } from 'kysely'
 import type { Migration } from 'kysely/migration'
 import { failed, ok, type Problem, type Result } from '../core/problems.ts'
 import { migrations as ourMigrations } from '../migrations/index.ts'
@@ -13,6 +13,7 @@ import { migrate } from './migrate.ts'
 import { whyNotOpened } from './refusals.ts'
 import { finishRestoring } from './restore.ts'
 import type { Database } from './schema.ts'
+import { ShopDialect } from './shop-dialect.ts'
 
 export interface ShopFile {
   readonly path: string
@@ -68,7 +69,7 @@ export async function openShopFile(path: string, options: OpenOptions): Promise<
   const connected = connect(path)
   if ('kind' in connected) return failed(whyNotOpened(path, connected, others))
   const file = connected
-  const db = new Kysely<Database>({ dialect: new ShopDialect({ database: file }) })
+  const db = new Kysely<Database>({ dialect: new ShopDialect(file) })
   const backups = keepBackups(file, clockMs, known)
   const close = async () => {
     await backups.runAtClose()
@@ -118,24 +119,13 @@ function prepared(file: SqliteFile.Database): SqliteFile.Database {
   file.pragma('fullfsync = on')
   file.pragma('checkpoint_fullfsync = on')
   file.pragma('trusted_schema = off')
+  // Reading must not need room on a disk that is full.
+  file.pragma('temp_store = memory')
   // Cannot be changed inside a transaction, and must be off while migrations rebuild tables.
   file.pragma('foreign_keys = off')
   if (file.pragma('application_id', { simple: true }) !== APPLICATION_ID)
     file.pragma(`application_id = ${APPLICATION_ID}`)
   return file
-}
-
-/** SQLite rolls changes of tables back like any other; saying so makes all pending migrations one transaction. */
-class ShopDialect extends SqliteDialect {
-  override createAdapter(): SqliteAdapter {
-    return new TransactionalAdapter()
-  }
-}
-
-class TransactionalAdapter extends SqliteAdapter {
-  override get supportsTransactionalDdl(): boolean {
-    return true
-  }
 }
 
 const noteWholeCheck = (db: Kysely<Database>, atMs: number) =>

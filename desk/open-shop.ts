@@ -44,6 +44,7 @@ export class OpenShop {
   /** Whether better dates are looked for, or have been. */
   betterDates: BetterDates = { kind: 'nothing-to-look-for' }
   private planProblems: readonly Problem[] = []
+  private notReadBack: readonly Problem[] = []
   private plannedAt = -Infinity
   /** Plans asked for and not there yet: what is heard meanwhile of a search is about an earlier book. */
   private planning = 0
@@ -110,6 +111,7 @@ export class OpenShop {
     const { undated } = this.moment().asked
     const standing = [...new Set(undated.values())].filter((why) => why !== onHoldForGood)
     return [
+      ...this.notReadBack,
       ...this.file.warnings(),
       ...this.planProblems,
       ...(this.planned?.refused ?? []).map((each) => each.problem),
@@ -124,11 +126,20 @@ export class OpenShop {
   async change(work: (db: Db) => Promise<Result<string>>): Promise<Result<Moved>> {
     const said = await work(this.db)
     if (!said.ok) return said
-    await this.readAgain()
-    await this.replan()
-    this.tell({ kind: 'changed' })
-    const entry = await lastUndoable(this.db)
-    return ok({ said: said.value, moved: this.movedSinceTold(), entryId: entry?.id ?? null })
+    // From here on it is kept: whatever goes wrong now must not be told as if it were lost.
+    try {
+      await this.readAgain()
+      await this.replan()
+      this.tell({ kind: 'changed' })
+      const entry = await lastUndoable(this.db)
+      this.notReadBack = []
+      return ok({ said: said.value, moved: this.movedSinceTold(), entryId: entry?.id ?? null })
+    } catch (fault) {
+      console.error('Fault after a change was kept:', fault)
+      this.notReadBack = [keptButNotShown]
+      this.tell({ kind: 'changed' })
+      return ok({ said: said.value, moved: [], entryId: null })
+    }
   }
 
   async readAgain(): Promise<void> {
@@ -178,7 +189,7 @@ export class OpenShop {
     this.say({ kind })
     if (better === null) return
     this.planned = better
-    this.announce(better.plan).catch((fault: unknown) => console.error('Fault while announcing a plan:', fault))
+    void this.announce(better.plan)
     this.tell({ kind: 'changed' })
   }
 
@@ -206,8 +217,13 @@ export class OpenShop {
       .filter(({ start }) => start >= now && start < until)
       .map(({ id, start }) => ({ step: id, start }))
     if (JSON.stringify(starts) === JSON.stringify(this.announced)) return
-    this.announced = starts
-    await announce(this.db, starts)
+    try {
+      await announce(this.db, starts)
+      this.announced = starts
+    } catch (fault) {
+      // The next plan tries again; what the maker did just now is kept, whether this is or not.
+      console.error('Fault while announcing a plan:', fault)
+    }
   }
 
   /** To be called every few seconds: tells what is due, keeps the plan from growing old, and makes the backup of the day. */
@@ -279,5 +295,10 @@ export interface OpenShopOptions {
   /** What a new shop on this computer starts with. */
   readonly starting: Almanac
 }
+
+const keptButNotShown = problem(
+  'kept-but-not-shown',
+  'Your last entry is kept, but the app could not read it back. Close the app and start it again.',
+)
 
 export const notOpen = failed(problem('not-open', 'The data file is not open: open a backup first.'))

@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { failed, problem, type Problem, type Result } from '../core/problems.ts'
+import { storeProblem } from '../db/store-faults.ts'
 import { lostInJson } from './survives-json.ts'
 
 /** What comes back from a procedure: its value, or what the maker can mend. A fault of the app is a problem too. */
@@ -50,7 +51,8 @@ export interface AnswerOptions {
 
 /**
  * Runs one procedure of a table. Never throws: an unknown name, an input of the wrong form and a fault inside are
- * replies. What a fault was is logged, not told: it is of no use to the maker and may hold what is private.
+ * replies. A refusal of the disk is told in words. What another fault was is logged, not told: it is of no use to the
+ * maker and may hold what is private.
  */
 export async function answer<Context>(
   table: ProcedureTable<Context>,
@@ -70,7 +72,7 @@ export async function answer<Context>(
     return reply
   } catch (fault) {
     logFault(name, fault)
-    return failed(hiddenFault)
+    return failed(storeProblem(fault) ?? hiddenFault)
   }
 }
 
