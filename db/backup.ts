@@ -6,13 +6,16 @@ import { migrations as ourMigrations } from '../migrations/index.ts'
 import { type BackupReason, worthKeeping } from './backup-thinning.ts'
 import { isSystemError, syncFile, syncFolder } from './durable-files.ts'
 import { type Examination, examineFile } from './examine-file.ts'
+import { filesSetAside } from './set-aside.ts'
+import { atOfStamp, stamp } from './stamp.ts'
 
 export interface Backup {
   /** Its file name: the handle by which it is asked for. */
   readonly name: string
   readonly path: string
   readonly madeAtMs: number
-  readonly reason: BackupReason
+  /** Why it was made; `set-aside`: it was the shop's file until another one took its place. */
+  readonly reason: BackupReason | 'set-aside'
   readonly bytes: number
   /** What is in it; `sound` and `newer` and `damaged` matter. */
   readonly found: Examination
@@ -21,14 +24,22 @@ export interface Backup {
 /** Where the backups of a shop's file are: the folder `backups` beside it. */
 export const backupFolder = (path: string): string => join(dirname(path), 'backups')
 
-/** All backups of a shop's file, newest first, each looked at without writing to it. Other files in the folder are passed over. */
+/**
+ * All backups of a shop's file and what was set aside, newest first. Each is only glanced at, without writing to it: it was
+ * checked when it was made, and is checked again before it is opened. Other files in the folder are passed over.
+ */
 export function listBackups(path: string, known = Object.keys(ourMigrations)): Backup[] {
-  return namedBackups(path).map((backup) => ({
-    ...backup,
-    bytes: statSync(backup.path).size,
-    found: examineFile(backup.path, known),
-  }))
+  return copiesOf(path).flatMap((copy) => {
+    const state = statSync(copy.path, { throwIfNoEntry: false })
+    return state === undefined ? [] : [{ ...copy, bytes: state.size, found: examineFile(copy.path, known, 'glance') }]
+  })
 }
+
+/** The names of the same, without looking into them. */
+export const copiesOf = (path: string): Omit<Backup, 'bytes' | 'found'>[] =>
+  [...namedBackups(path), ...filesSetAside(path).map((one) => ({ ...one, reason: 'set-aside' as const }))].sort(
+    (a, b) => b.madeAtMs - a.madeAtMs,
+  )
 
 /**
  * Copies the open file as it is at this moment, with everything committed, while work goes on. The copy is checked before it
@@ -78,7 +89,7 @@ export interface NamedBackup {
 }
 
 const UNFINISHED = 'unfinished-'
-const NAME = /^shop-(\d{4})(\d\d)(\d\d)T(\d\d)(\d\d)(\d\d)Z-(daily|closing|by-hand|before-upgrade)(?:-(\d+))?\.sqlite$/
+const NAME = /^shop-(\d{8}T\d{6}Z)-(daily|closing|by-hand|before-upgrade)(?:-(\d+))?\.sqlite$/
 
 /** All backups by their names, newest first, without looking into them. */
 export function namedBackups(path: string): NamedBackup[] {
@@ -88,17 +99,15 @@ export function namedBackups(path: string): NamedBackup[] {
     .flatMap((name) => {
       const match = NAME.exec(name)
       if (match === null) return []
-      const [year, month, day, hour, minute, second] = match.slice(1, 7).map(Number) as [
-        number,
-        number,
-        number,
-        number,
-        number,
-        number,
-      ]
-      const madeAtMs = Date.UTC(year, month - 1, day, hour, minute, second)
+      const [, at = '', reason, again = '1'] = match
       return [
-        { name, path: join(folder, name), madeAtMs, reason: match[7] as BackupReason, again: Number(match[8] ?? 1) },
+        {
+          name,
+          path: join(folder, name),
+          madeAtMs: atOfStamp(at),
+          reason: reason as BackupReason,
+          again: Number(again),
+        },
       ]
     })
     .sort((a, b) => b.madeAtMs - a.madeAtMs || b.again - a.again)
@@ -112,9 +121,6 @@ function unusedPath(folder: string, reason: BackupReason, atMs: number): string 
   return path
 }
 
-/** An instant for names of files and folders: `20261125T180000Z`. */
-export const stamp = (atMs: number): string => new Date(atMs).toISOString().replace(/[-:]|\.\d+/g, '')
-
 function thinOut(path: string): void {
   const backups = namedBackups(path)
   const kept = worthKeeping(backups)
@@ -122,7 +128,7 @@ function thinOut(path: string): void {
 }
 
 /** Takes the copy out of write-ahead mode, so that it is one file and can be read without anything put beside it. */
-function makeSelfContained(path: string): void {
+export function makeSelfContained(path: string): void {
   const copy = new SqliteFile(path)
   try {
     copy.pragma('synchronous = full')

@@ -1,11 +1,12 @@
 import { mkdirSync } from 'node:fs'
+import { mkdir } from 'node:fs/promises'
 import { dirname } from 'node:path'
 import SqliteFile from 'better-sqlite3'
 import { Kysely } from 'kysely'
 import type { Migration } from 'kysely/migration'
 import { failed, ok, type Problem, type Result } from '../core/problems.ts'
 import { migrations as ourMigrations } from '../migrations/index.ts'
-import { type Backup, listBackups } from './backup.ts'
+import { type Backup, backupFolder, listBackups } from './backup.ts'
 import { keepBackups } from './backup-keeping.ts'
 import type { BackupReason } from './backup-thinning.ts'
 import { APPLICATION_ID, examineFile, type Failure, whatFailed } from './examine-file.ts'
@@ -33,7 +34,7 @@ export interface ShopFile {
 export interface OpenOptions {
   /** What time it is, in milliseconds since the Unix epoch: dates backups and checks. */
   readonly clockMs: () => number
-  /** Begin an empty shop although backups of an earlier one are there. */
+  /** Begin an empty shop where the file is missing, although there was one before. */
   readonly startNew?: boolean
   /** Other than this version's own: for tests. */
   readonly migrations?: Readonly<Record<string, Migration>>
@@ -54,7 +55,7 @@ export async function openShopFile(path: string, options: OpenOptions): Promise<
   const { clockMs, migrations = ourMigrations } = options
   const known = Object.keys(migrations)
   mkdirSync(dirname(path), { recursive: true })
-  finishRestoring(path)
+  finishRestoring(path, known)
 
   const weekAgoMs = clockMs() - 7 * DAY_MS
   let wholeCheckDue = true
@@ -62,8 +63,9 @@ export async function openShopFile(path: string, options: OpenOptions): Promise<
     wholeCheckDue = lastMs === null || lastMs <= weekAgoMs
     return wholeCheckDue ? 'whole' : 'quick'
   })
-  const others = () => (options.startNew ? [] : listBackups(path, known))
-  const refusal = whyNotOpened(path, found, others)
+  const others = () => listBackups(path, known)
+  const isGone = found.kind === 'missing' || found.kind === 'empty'
+  const refusal = isGone && options.startNew ? null : whyNotOpened(path, found, others)
   if (refusal !== null) return failed(refusal)
 
   const connected = connect(path)
@@ -86,6 +88,7 @@ export async function openShopFile(path: string, options: OpenOptions): Promise<
     file.pragma('foreign_keys = on')
     if (found.kind === 'sound' && wholeCheckDue) await noteWholeCheck(db, clockMs())
     const opened = found.kind !== 'sound' ? 'new' : pending ? 'upgraded' : 'as-it-was'
+    if (opened === 'new') await mkdir(backupFolder(path), { recursive: true }).catch(() => undefined)
     backups.begin(opened === 'new' ? 'new' : 'there-before')
     await backups.runWhenDue()
     const { run: backUp, runWhenDue: backUpWhenDue, warnings } = backups

@@ -29,8 +29,8 @@ export interface SoundFile {
   readonly wholeCheckAtMs: number | null
 }
 
-/** `quick`: everything but the agreement of indexes with their tables; `whole`: that too. */
-export type Depth = 'quick' | 'whole'
+/** `glance`: what it is, unchecked; `quick`: everything but the agreement of indexes with their tables; `whole`: that too. */
+export type Depth = 'glance' | 'quick' | 'whole'
 
 /**
  * Looks at a shop's file through a read-only connection. Damage inside the text of a field can't be seen by it: SQLite keeps
@@ -69,7 +69,7 @@ export function whatFailed(error: unknown): Failure {
     : { kind: 'damaged', findings: [error.message] }
 }
 
-const SYSTEM_REFUSED = /^SQLITE_(BUSY|LOCKED|CANTOPEN|PERM|AUTH|READONLY|IOERR|NOMEM|PROTOCOL)/
+const SYSTEM_REFUSED = /^SQLITE_(FULL|BUSY|LOCKED|CANTOPEN|PERM|AUTH|READONLY|IOERR|NOMEM|PROTOCOL)/
 
 function look(
   file: SqliteFile.Database,
@@ -98,6 +98,7 @@ function look(
 }
 
 function check(file: SqliteFile.Database, depth: Depth): string[] {
+  if (depth === 'glance') return []
   const pragma = depth === 'whole' ? 'pragma integrity_check(20)' : 'pragma quick_check(20)'
   return (file.prepare(pragma).pluck().all() as string[]).filter((finding) => finding !== 'ok')
 }

@@ -1,4 +1,4 @@
-import { mkdirSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs'
+import { mkdirSync, readFileSync, renameSync, rmSync, truncateSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import SqliteFile from 'better-sqlite3'
 import { failed, ok, problem, type Result } from '../core/problems.ts'
@@ -24,15 +24,15 @@ export interface FolderLock {
  */
 export function lockFolder(folder: string, holder: Holder): Result<FolderLock> {
   mkdirSync(folder, { recursive: true })
-  // Two that try at the same moment may both be turned away at first: a short while sorts it out.
-  const lock = new SqliteFile(join(folder, LOCK), { timeout: 250 })
-  try {
-    lock.exec('begin exclusive')
-  } catch (error) {
-    lock.close()
-    if (isBusy(error)) return failed(problem('folder-in-use', inUse(folder, whoHolds(folder))))
-    throw error
+  const path = join(folder, LOCK)
+  let lock = held(path)
+  if (lock === 'damaged') {
+    // Who holds a lock keeps others from reading it, so nobody does; emptied it is as good as new.
+    truncateSync(path)
+    lock = held(path)
   }
+  if (lock === 'busy') return failed(problem('folder-in-use', inUse(folder, whoHolds(folder))))
+  if (lock === 'damaged') throw new Error(`The lock ${path} cannot be used`)
   writeNote(folder, holder)
   return ok({
     release() {
@@ -41,6 +41,23 @@ export function lockFolder(folder: string, holder: Holder): Result<FolderLock> {
       lock.close()
     },
   })
+}
+
+/** @throws SqliteError when the system refuses: no permission, a folder in its place */
+function held(path: string): SqliteFile.Database | 'busy' | 'damaged' {
+  // Two that try at the same moment may both be turned away at first: a short while sorts it out.
+  const lock = new SqliteFile(path, { timeout: BUSY_FOR_MS })
+  try {
+    // A lock needs no journal, and must be had on a disk that is full.
+    lock.pragma('journal_mode = off')
+    lock.exec('begin exclusive')
+    return lock
+  } catch (error) {
+    lock.close()
+    if (isBusy(error)) return 'busy'
+    if (error instanceof SqliteFile.SqliteError && /^SQLITE_(NOTADB|CORRUPT)/.test(error.code)) return 'damaged'
+    throw error
+  }
 }
 
 /** What the holder wrote about itself; null when nothing readable is there. Says nothing about whether it still lives. */
@@ -55,6 +72,8 @@ export function whoHolds(folder: string): Holder | null {
 
 const LOCK = 'in-use.lock'
 const NOTE = 'in-use.json'
+/** As long as the system may take to clear away a process that was killed hard a moment ago. */
+const BUSY_FOR_MS = 2_500
 
 const isBusy = (error: unknown): boolean =>
   error instanceof SqliteFile.SqliteError && error.code.startsWith('SQLITE_BUSY')
@@ -69,10 +88,15 @@ function inUse(folder: string, holder: Holder | null): string {
   )
 }
 
+/** The note only helps whoever is turned away: where there is no room for it, the lock holds all the same. */
 function writeNote(folder: string, holder: Holder): void {
   const unfinished = join(folder, `${NOTE}-${holder.pid}`)
-  writeFileSync(unfinished, JSON.stringify(holder))
-  renameSync(unfinished, join(folder, NOTE))
+  try {
+    writeFileSync(unfinished, JSON.stringify(holder))
+    renameSync(unfinished, join(folder, NOTE))
+  } catch (error) {
+    console.error('Who holds the folder was not written down:', error)
+  }
 }
 
 const isHolder = (note: unknown): note is Holder =>

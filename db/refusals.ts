@@ -1,3 +1,4 @@
+import { existsSync } from 'node:fs'
 import { basename } from 'node:path'
 import { problem, type Problem } from '../core/problems.ts'
 import { type Backup, backupFolder } from './backup.ts'
@@ -16,7 +17,7 @@ export function whyNotOpened(path: string, found: Examination, listBackups: () =
   switch (found.kind) {
     case 'missing':
     case 'empty':
-      if (backups.length === 0) return null
+      if (backups.length === 0 && !wasOpenBefore(path)) return null
       return problem(
         'file-gone',
         `The shop's file ${name} is ${found.kind === 'missing' ? 'missing' : 'empty'}. ${whichBackups(path, backups)}`,
@@ -44,6 +45,9 @@ export function whyNotOpened(path: string, found: Examination, listBackups: () =
       )
   }
 }
+
+/** The backup folder is made with a new shop: a folder that has one had a shop in it. */
+const wasOpenBefore = (path: string): boolean => existsSync(backupFolder(path))
 
 function whichBackups(path: string, backups: readonly Backup[]): string {
   const usable = backups.filter((backup) => backup.found.kind === 'sound')

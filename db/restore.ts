@@ -1,61 +1,123 @@
-import { copyFileSync, existsSync, mkdirSync, renameSync, rmSync } from 'node:fs'
-import { basename, dirname, join } from 'node:path'
-import { failed, ok, problem, type Result } from '../core/problems.ts'
+import { copyFileSync, existsSync, renameSync, rmSync, statSync, utimesSync } from 'node:fs'
+import { dirname } from 'node:path'
+import { failed, ok, problem, type Problem, type Result } from '../core/problems.ts'
 import { migrations as ourMigrations } from '../migrations/index.ts'
-import { backupFolder, namedBackups, stamp } from './backup.ts'
+import { copiesOf, makeSelfContained } from './backup.ts'
 import { isSystemError, syncFile, syncFolder } from './durable-files.ts'
-import { type Examination, examineFile } from './examine-file.ts'
+import { type Examination, examineFile, whatFailed } from './examine-file.ts'
+import { keepAside, takeAside } from './set-aside.ts'
+
+/** A copy that was looked at and lies ready beside the shop's file. */
+export interface ReadyCopy {
+  /**
+   * Puts it in the place of the shop's file, which must be closed by now and is kept in `set-aside/`, whatever state it is in.
+   * Cut off at any moment, the next opening finds the old file or finishes the exchange. Problem: `restore-failed`.
+   */
+  putInPlace(atMs: number): Result<{ readonly setAside: string | null }>
+}
 
 /**
- * Puts a backup in the place of the shop's file. That file must be closed (and its folder locked by the caller). It is kept
- * aside in `set-aside/`, whatever state it is in; the backup itself stays where it is. Cut off at any moment, the next
- * opening finds either the old file or finishes the exchange.
+ * Gets a backup, or a file that was set aside, ready to take the place of the shop's file. That one may stay open meanwhile:
+ * when there is no room for the copy, or it is of no use, nothing has happened.
  *
  * Problems: `backup-missing`, `backup-newer`, `backup-damaged`, `restore-failed` (disk full or broken, no permission).
  */
-export function restoreBackup(
-  path: string,
-  name: string,
-  atMs: number,
-  known = Object.keys(ourMigrations),
-): Result<{ readonly setAside: string | null }> {
-  const backup = namedBackups(path).find((one) => one.name === name)
-  if (backup === undefined)
-    return failed(problem('backup-missing', `There is no backup named ${name} in ${backupFolder(path)}.`))
+export function readyCopy(path: string, name: string, known = Object.keys(ourMigrations)): Result<ReadyCopy> {
+  const backup = copiesOf(path).find((one) => one.name === name)
+  if (backup === undefined) return failed(problem('backup-missing', `There is no copy named ${name} any more.`))
   const copy = `${readyToReplace(path)}-copying`
-  try {
-    copyFileSync(backup.path, copy)
-    const found = examineFile(copy, known)
-    if (found.kind !== 'sound') return failed(notUsable(name, found))
-    const setAside = setFileAside(path, atMs)
-    syncFile(copy)
-    renameSync(copy, readyToReplace(path))
-    syncFolder(dirname(path))
-    finishRestoring(path)
-    return ok({ setAside })
-  } catch (error) {
-    if (!isSystemError(error)) throw error
-    const advice = 'see that the disk has room and that its folder may be written to, then start again.'
-    return failed(problem('restore-failed', `The backup could not be put in place (${error.message}): ${advice}`))
-  } finally {
-    rmSync(copy, { force: true })
+  const discardLogs = (): void => {
+    for (const ending of ['-wal', '-shm', '-journal']) rmSync(copy + ending, { force: true })
   }
+  const discard = (): void => {
+    rmSync(copy, { force: true })
+    discardLogs()
+  }
+  const refused = refusedByDisk(() => {
+    discardLogs()
+    copyFileSync(backup.path, copy)
+    // A file that was set aside may still have its last commits in its log.
+    if (existsSync(`${backup.path}-wal`)) copyFileSync(`${backup.path}-wal`, `${copy}-wal`)
+    const found = soundOnItsOwn(copy, known)
+    if (found.kind !== 'sound') return notUsable(name, found)
+    syncFile(copy)
+    return null
+  })
+  if (refused !== null) {
+    discard()
+    return failed(refused)
+  }
+  return ok({
+    putInPlace(atMs) {
+      const done = putInPlace(copy, path, atMs)
+      discard()
+      return done
+    },
+  })
 }
 
-/** Completes an exchange that was cut off after the old file had been set aside; does nothing otherwise. */
-export function finishRestoring(path: string): void {
+function putInPlace(copy: string, path: string, atMs: number): Result<{ readonly setAside: string | null }> {
+  let setAside: string | null = null
   const ready = readyToReplace(path)
-  if (!existsSync(ready)) return
+  const refused = refusedByDisk(() => {
+    setAside = keepAside(path, atMs)
+    // Younger than the file that it replaces: that is how a left-over is told from an exchange that was cut off.
+    utimesSync(copy, new Date(), new Date())
+    renameSync(copy, ready)
+    syncFolder(dirname(path))
+    exchange(path)
+    return null
+  })
+  if (refused === null) return ok({ setAside })
+  // Nothing was exchanged: the present file goes on alone.
+  if (setAside !== null && !existsSync(ready)) rmSync(setAside, { recursive: true, force: true })
+  return failed(refused)
+}
+
+/**
+ * Completes an exchange that was cut off after the old file had been set aside. A left-over that is not sound, or older than
+ * the shop's file, replaces nothing: it is set aside itself.
+ */
+export function finishRestoring(path: string, known = Object.keys(ourMigrations)): void {
+  const ready = readyToReplace(path)
+  const left = statSync(ready, { throwIfNoEntry: false })
+  if (left === undefined) return
+  const present = statSync(path, { throwIfNoEntry: false })
+  const isOurs = present === undefined || present.mtimeMs <= left.mtimeMs
+  if (isOurs && examineFile(ready, known).kind === 'sound') exchange(path)
+  else takeAside(ready, path, left.mtimeMs)
+}
+
+function exchange(path: string): void {
   // The old file's write-ahead log must be gone before the new file is there, or it would be applied to it.
   for (const beside of [`${path}-wal`, `${path}-shm`]) rmSync(beside, { force: true })
   syncFolder(dirname(path))
-  renameSync(ready, path)
+  renameSync(readyToReplace(path), path)
   syncFolder(dirname(path))
 }
 
 const readyToReplace = (path: string): string => `${path}-restored`
 
-function notUsable(name: string, found: Examination) {
+function soundOnItsOwn(copy: string, known: readonly string[]): Examination {
+  try {
+    makeSelfContained(copy)
+  } catch (error) {
+    return whatFailed(error)
+  }
+  return examineFile(copy, known, 'whole')
+}
+
+function refusedByDisk(work: () => Problem | null): Problem | null {
+  try {
+    return work()
+  } catch (error) {
+    if (!isSystemError(error)) throw error
+    const why = error.code === 'ENOSPC' ? 'the disk is full: make room' : `${error.message}: check the disk`
+    return problem('restore-failed', `This copy could not be opened (${why}, then try again). Nothing was changed.`)
+  }
+}
+
+function notUsable(name: string, found: Examination): Problem {
   switch (found.kind) {
     case 'newer':
       return problem(
@@ -64,25 +126,9 @@ function notUsable(name: string, found: Examination) {
       )
     case 'damaged':
       return problem('backup-damaged', `The backup ${name} is damaged (${found.findings[0]}): choose another one.`)
+    case 'unreadable':
+      return problem('backup-damaged', `The backup ${name} cannot be read (${found.why}): choose another one.`)
     default:
       return problem('backup-damaged', `The backup ${name} holds no shop: choose another one.`)
   }
-}
-
-/** Copies a file and its write-ahead log into a folder of their own, and answers with that folder. */
-function setFileAside(path: string, atMs: number): string | null {
-  const present = [path, `${path}-wal`].filter((name) => existsSync(name))
-  if (present.length === 0) return null
-  const parent = join(dirname(path), 'set-aside')
-  let folder = join(parent, stamp(atMs))
-  for (let again = 2; existsSync(folder); again++) folder = join(parent, `${stamp(atMs)}-${again}`)
-  mkdirSync(folder, { recursive: true })
-  for (const name of present) {
-    const kept = join(folder, basename(name))
-    copyFileSync(name, kept)
-    syncFile(kept)
-  }
-  syncFolder(folder)
-  syncFolder(parent)
-  return folder
 }

@@ -1,20 +1,13 @@
 import { isoCurrency } from '../core/money/currency.ts'
-import { mkdir } from 'node:fs/promises'
-import { join } from 'node:path'
-import { startingAlmanac } from '../core/almanac/defaults.ts'
-import { failed, ok, problem, type Problem, type Result } from '../core/problems.ts'
-import { listBackups } from '../db/backup.ts'
-import { openShopFile } from '../db/connection.ts'
-import { lockFolder } from '../db/folder-lock.ts'
-import { restoreBackup } from '../db/restore.ts'
+import { failed, ok, type Result } from '../core/problems.ts'
 import { settableClock, type SettableClock } from './clock.ts'
-import { demoAlmanac, demoEvening, fillDemoShop } from './demo/demo-shop.ts'
+import { demoEvening } from './demo/demo-shop.ts'
 import type { Clock, Desk, DeskEvent, DeskOptions } from './desk.ts'
-import { notOpen, OpenShop } from './open-shop.ts'
+import { notOpen } from './open-shop.ts'
 import { answer } from './procedure.ts'
 import { procedures, testProcedures, type DeskContext, type TestContext } from './procedures.ts'
-import { backupRow, type Safekeeping } from './safekeeping.ts'
 import type { SearchBudget } from './planner/search-plan.ts'
+import { ShopOpening } from './shop-opening.ts'
 import { localeHere, placeHere } from './this-computer.ts'
 
 const tickMs = 5_000
@@ -26,15 +19,11 @@ const settable = (clock: SettableClock | Clock): SettableClock =>
   'setMs' in clock ? clock : settableClock(clock.nowMs())
 
 /**
- * Opens the shop in a data folder, which is made when missing. A folder that another instance has open is refused; a file
- * that is damaged or newer is not touched, and the desk answers with what it found and which backups can be opened.
+ * Opens the shop in a data folder, which is made when missing. A folder that another instance has open is refused. Whatever
+ * else is in the way, the desk opens: it then answers with what it found and which copies can be opened.
  */
 export async function openDesk(options: DeskOptions): Promise<Result<Desk>> {
-  const { dataFolder, demo, forTests, search = forTests ? null : usualSearch } = options
-  await mkdir(dataFolder, { recursive: true })
-  const lock = lockFolder(dataFolder, { where: options.where, pid: process.pid, sinceMs: Date.now() })
-  if (!lock.ok) return lock
-
+  const { dataFolder, where, demo, forTests, search = forTests ? null : usualSearch } = options
   const listeners = new Set<(event: DeskEvent) => void>()
   const tell = (event: DeskEvent): void => listeners.forEach((listener) => listener(event))
   // The demo shop has an evening of its own; tests set the clock.
@@ -43,45 +32,17 @@ export async function openDesk(options: DeskOptions): Promise<Result<Desk>> {
     : demo
       ? settableClock(demoEvening(options.clock.nowMs()))
       : options.clock
-  const path = join(dataFolder, 'shop.sqlite')
-  let shop: OpenShop | null = null
-  let trouble: Problem | null = null
-
-  async function openFile(): Promise<void> {
-    const file = await openShopFile(path, { clockMs: () => clock.nowMs() })
-    if (!file.ok) {
-      trouble = file.problems[0] ?? problem('not-open', 'The data file could not be opened.')
-      return
-    }
-    trouble = null
-    const starting = demo ? demoAlmanac() : startingAlmanac(placeHere())
-    const shopOptions = { clock, search, tell, demo, locale: localeHere(), starting }
-    shop = await OpenShop.open(file.value, shopOptions)
-    if (demo && file.value.opened === 'new') await fillDemoShop(shop)
-  }
-
-  const safekeeping: Safekeeping = {
-    list: () => listBackups(path).map(backupRow),
-    async make() {
-      if (!shop) return notOpen
-      const made = await shop.file.backUp('by-hand')
-      return made.ok ? ok(backupRow(made.value)) : made
-    },
-    async open(name) {
-      await shop?.close()
-      shop = null
-      const restored = restoreBackup(path, name, clock.nowMs())
-      await openFile()
-      tell({ kind: 'changed' })
-      return restored.ok ? ok(null) : restored
-    },
-  }
+  const opening = new ShopOpening({ dataFolder, where, clock, search, tell, demo, locale: localeHere() })
+  const { safekeeping } = opening
+  await opening.open()
+  if (opening.trouble?.code === 'folder-in-use') return failed(opening.trouble)
 
   const context: DeskContext = {
-    shop: () => (shop ? ok(shop) : failed(trouble ?? problem('not-open', 'The data file is not open.'))),
+    shop: () => (opening.shop ? ok(opening.shop) : opening.trouble ? failed(opening.trouble) : notOpen),
     safekeeping,
-    shopState: () =>
-      Promise.resolve({
+    shopState: () => {
+      const { shop, trouble } = opening
+      return Promise.resolve({
         nowMs: clock.nowMs(),
         clockHeld: false,
         shopName: shop?.almanac.shop.name ?? '',
@@ -91,14 +52,15 @@ export async function openDesk(options: DeskOptions): Promise<Result<Desk>> {
         locale: localeHere(),
         demo,
         makers: (shop?.almanac.makers ?? []).map(({ id, name }) => ({ id, name })),
-        trouble: trouble && { problem: trouble, backups: safekeeping.list() },
+        trouble: trouble && { problem: trouble, folder: dataFolder, backups: safekeeping.list() },
         inTheWay: shop?.inTheWay() ?? [],
         betterDates: shop?.betterDates ?? { kind: 'nothing-to-look-for' },
-      }),
+      })
+    },
   }
   const tick = async (): Promise<void> => {
     try {
-      await shop?.tick()
+      await opening.shop?.tick()
     } catch (fault) {
       console.error('Fault while looking for what is due:', fault)
     }
@@ -113,7 +75,6 @@ export async function openDesk(options: DeskOptions): Promise<Result<Desk>> {
     },
   })
 
-  await openFile()
   const timer = setInterval(() => void tick(), tickMs)
   timer.unref()
   return ok({
@@ -128,9 +89,7 @@ export async function openDesk(options: DeskOptions): Promise<Result<Desk>> {
     async close() {
       clearInterval(timer)
       listeners.clear()
-      await shop?.close()
-      shop = null
-      lock.value.release()
+      await opening.close()
     },
   })
 }

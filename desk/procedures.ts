@@ -374,6 +374,12 @@ export const procedures = {
   openBackup: procedure(z.strictObject({ file: z.string().max(200) }), (context, { file }) =>
     context.safekeeping.open(file),
   ),
+  backupLacks: procedure(z.strictObject({ file: z.string().max(200) }), (context, { file }) =>
+    context.safekeeping.lackingIn(file),
+  ),
+  openAgain: procedure(noInput, (context) => context.safekeeping.tryAgain()),
+  beginAnew: procedure(noInput, (context) => context.safekeeping.beginAnew()),
+  showDataFolder: procedure(noInput, (context) => context.safekeeping.showFolder()),
 }
 
 export type Procedures = typeof procedures

@@ -1,19 +1,28 @@
 import type { Backup } from '../db/backup.ts'
+import type { Lacking } from '../db/backup-difference.ts'
 import type { Result } from '../core/problems.ts'
 import type { BackupRow } from './views.ts'
 
-/** What can be done with the copies of the data file. */
+/** What can be done with the data file and its copies, also while the file could not be opened. */
 export interface Safekeeping {
-  /** Newest first. */
+  /** Newest first, with the files that were set aside. */
   list(): readonly BackupRow[]
   make(): Promise<Result<BackupRow>>
-  /** Puts a backup in the place of the present file, which is kept aside, and opens it. */
+  /** What the present book has that a copy lacks. */
+  lackingIn(file: string): Promise<Result<Lacking>>
+  /** Puts a copy in the place of the present file, which is kept aside, and opens it. */
   open(file: string): Promise<Result<null>>
+  /** Opens the present file once more, after whatever was in the way was put right. */
+  tryAgain(): Promise<Result<null>>
+  /** Keeps the present file aside and begins an empty shop; only while the present file cannot be opened. */
+  beginAnew(): Promise<Result<null>>
+  showFolder(): Promise<Result<null>>
 }
 
-export const backupRow = ({ name, madeAtMs, bytes, found }: Backup): BackupRow => ({
+export const backupRow = ({ name, madeAtMs, bytes, reason, found }: Backup): BackupRow => ({
   file: name,
   atMs: madeAtMs,
   bytes,
+  reason,
   commissions: found.kind === 'sound' ? found.commissions : null,
 })

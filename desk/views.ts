@@ -10,6 +10,8 @@ import type { MoneyView } from './money/money-view.ts'
 import type { PriceView } from './money/price-of-work.ts'
 import type { Currency } from '../core/money/currency.ts'
 import type { Interval, WaitKind } from '../core/planning/index.ts'
+import type { Lacking } from '../db/backup-difference.ts'
+import type { BackupReason } from '../db/backup-thinning.ts'
 import type { Problem } from '../core/problems.ts'
 import type { BoardInput } from '../core/timber/read-board.ts'
 import type { HomeAir } from '../core/wood/seasons.ts'
@@ -33,8 +35,13 @@ export interface ShopState {
   readonly locale: string
   readonly demo: boolean
   readonly makers: readonly { readonly id: string; readonly name: string }[]
-  /** Why the data file could not be opened; then nothing else works but looking at backups and opening one. */
-  readonly trouble: { readonly problem: Problem; readonly backups: readonly BackupRow[] } | null
+  /** Why the data file could not be opened; then nothing works but opening a copy, trying again and beginning anew. */
+  readonly trouble: {
+    readonly problem: Problem
+    /** The data folder. */
+    readonly folder: string
+    readonly backups: readonly BackupRow[]
+  } | null
   /**
    * What is in the way and stays so until somebody mends it, each with what would do: a commission that cannot be
    * planned, a wait that stands still, a backup that could not be made. Screens work all the same.
@@ -54,8 +61,14 @@ export interface BackupRow {
   readonly file: string
   readonly atMs: number
   readonly bytes: number
+  /** `set-aside`: it was the data file until another one took its place. */
+  readonly reason: BackupReason | 'set-aside'
+  /** Null: it cannot be read. */
   readonly commissions: number | null
 }
+
+/** What the present book has that a copy lacks. */
+export type CopyLacks = Lacking
 
 /** How the piece is spoken of on every screen. */
 export interface PieceLabel {

@@ -80,6 +80,11 @@ describe('the frame around every screen', () => {
     const { page, desk } = app
     await page.getByRole('heading', { name: 'The order book could not be opened' }).waitFor()
     expect(await accessibilityProblems(page)).toEqual([])
+    await page.getByText(dataFolder, { exact: true }).waitFor()
+    await page.getByRole('button', { name: 'Begin anew' }).click()
+    await page.getByRole('button', { name: 'Cancel' }).click()
+    await page.getByRole('button', { name: 'Try again' }).click()
+    await page.getByRole('heading', { name: 'The order book could not be opened' }).waitFor()
     await page
       .getByRole('button', { name: /^Open this copy/ })
       .first()

@@ -3,7 +3,7 @@ import { dirname, join } from 'node:path'
 import SqliteFile from 'better-sqlite3'
 import { describe, expect, test, vi } from 'vitest'
 import { backupFolder, listBackups } from '../../db/backup.ts'
-import { finishRestoring, restoreBackup } from '../../db/restore.ts'
+import { finishRestoring } from '../../db/restore.ts'
 import { type DatedBackup, worthKeeping } from '../../db/backup-thinning.ts'
 import { addCommission, openBook, orderBookRows } from '../../db/commissions.ts'
 import type { ShopFile } from '../../db/connection.ts'
@@ -13,7 +13,7 @@ import { migrations } from '../../migrations/index.ts'
 import { folderBytes } from './support/folder-bytes.ts'
 import { anOrder } from './support/orders.ts'
 import { runProgram } from './support/programs.ts'
-import { aShopPath, openShop, problemOf, START_MS, valueOf } from './support/shop-files.ts'
+import { aShopPath, openShop, problemOf, restoreBackup, START_MS, valueOf } from './support/shop-files.ts'
 
 vi.setConfig({ testTimeout: 60_000 })
 

@@ -4,12 +4,11 @@ import { backupFolder } from '../../db/backup.ts'
 import { addBoards, allBoards, boardsOnHand, changeBoard, cutBoard, partsCut, useUpBoard } from '../../db/boards.ts'
 import { latestEntries } from '../../db/log.ts'
 import { photoById } from '../../db/photos.ts'
-import { restoreBackup } from '../../db/restore.ts'
 import type { Db } from '../../db/schema.ts'
 import { lastRedoable, lastUndoable, takeBack } from '../../db/undo.ts'
 import { aBoard } from './support/boards.ts'
 import { stateOf } from './support/everything.ts'
-import { openShop, problemOf, START_MS, valueOf } from './support/shop-files.ts'
+import { openShop, problemOf, restoreBackup, START_MS, valueOf } from './support/shop-files.ts'
 
 const stamp = { atMs: START_MS, makerId: null }
 const none = { kind: 'none' } as const

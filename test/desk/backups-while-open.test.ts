@@ -52,6 +52,7 @@ test('closing the app keeps a backup of what was done since the last one, and no
 test('a backup that cannot be made while the app is open is told, and told no more once one was made', async () => {
   const shop = await aDesk()
   const folder = join(shop.folder, 'backups')
+  rmSync(folder, { recursive: true })
   writeFileSync(folder, 'a file where the folder should be')
   await takeOrder(shop)
   await shop.setClock(onDay(1))

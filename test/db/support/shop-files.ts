@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { onTestFinished } from 'vitest'
 import type { Problem, Result } from '../../../core/problems.ts'
+import { readyCopy } from '../../../db/restore.ts'
 import { type OpenOptions, openShopFile, type ShopFile } from '../../../db/connection.ts'
 
 /** Wednesday 25 November 2026, 18:00 UTC. */
@@ -40,4 +41,10 @@ export function problemOf(result: Result<unknown>): Problem {
   const [first] = result.ok ? [] : result.problems
   if (first === undefined) throw new Error('expected a problem, got a value')
   return first
+}
+
+/** Puts a copy in the place of a closed file. */
+export function restoreBackup(path: string, name: string, atMs: number): Result<{ readonly setAside: string | null }> {
+  const ready = readyCopy(path, name)
+  return ready.ok ? ready.value.putInPlace(atMs) : ready
 }

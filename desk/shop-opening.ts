@@ -1,0 +1,148 @@
+import { mkdirSync } from 'node:fs'
+import { join } from 'node:path'
+import { startingAlmanac } from '../core/almanac/defaults.ts'
+import { failed, ok, problem, type Problem, type Result } from '../core/problems.ts'
+import { copiesOf, listBackups } from '../db/backup.ts'
+import { whatCopyLacks } from '../db/backup-difference.ts'
+import { openShopFile } from '../db/connection.ts'
+import { type FolderLock, lockFolder } from '../db/folder-lock.ts'
+import { openingProblem } from '../db/opening-faults.ts'
+import { readyCopy } from '../db/restore.ts'
+import { moveAside } from '../db/set-aside.ts'
+import { storeProblem } from '../db/store-faults.ts'
+import { demoAlmanac, fillDemoShop } from './demo/demo-shop.ts'
+import { notOpen, OpenShop, type OpenShopOptions } from './open-shop.ts'
+import { backupRow, type Safekeeping } from './safekeeping.ts'
+import { showFolder } from './show-folder.ts'
+import { placeHere } from './this-computer.ts'
+
+export interface OpeningOptions extends Omit<OpenShopOptions, 'starting'> {
+  readonly dataFolder: string
+  readonly where: string
+}
+
+/**
+ * The data folder and the shop in it, open or not. Whatever keeps it from being opened is a problem that stands until a copy
+ * is opened, it is tried again or begun anew: never an exception.
+ */
+export class ShopOpening {
+  #shop: OpenShop | null = null
+  #trouble: Problem | null = null
+  #lock: FolderLock | null = null
+  readonly #options: OpeningOptions
+  readonly #path: string
+
+  constructor(options: OpeningOptions) {
+    this.#options = options
+    this.#path = join(options.dataFolder, 'shop.sqlite')
+  }
+
+  get shop(): OpenShop | null {
+    return this.#shop
+  }
+
+  get trouble(): Problem | null {
+    return this.#trouble
+  }
+
+  async open(startNew = false): Promise<void> {
+    try {
+      this.#trouble = await this.#tryToOpen(startNew)
+    } catch (fault) {
+      this.#trouble = openingProblem(fault, this.#options.dataFolder)
+    }
+  }
+
+  async close(): Promise<void> {
+    await this.#closeShop()
+    this.#lock?.release()
+    this.#lock = null
+  }
+
+  async #tryToOpen(startNew: boolean): Promise<Problem | null> {
+    const { dataFolder, where, demo } = this.#options
+    if (this.#lock === null) {
+      mkdirSync(dataFolder, { recursive: true })
+      const lock = lockFolder(dataFolder, { where, pid: process.pid, sinceMs: Date.now() })
+      if (!lock.ok) return lock.problems[0] ?? notOpenYet
+      this.#lock = lock.value
+    }
+    const clockMs = () => this.#options.clock.nowMs()
+    const file = await openShopFile(this.#path, { clockMs, startNew: startNew || demo })
+    if (!file.ok) return file.problems[0] ?? notOpenYet
+    try {
+      const starting = demo ? demoAlmanac() : startingAlmanac(placeHere())
+      const shop = await OpenShop.open(file.value, { ...this.#options, starting })
+      if (demo && file.value.opened === 'new') await fillDemoShop(shop)
+      this.#shop = shop
+      return null
+    } catch (fault) {
+      await file.value.close()
+      throw fault
+    }
+  }
+
+  async #closeShop(): Promise<void> {
+    const shop = this.#shop
+    this.#shop = null
+    await shop?.close()
+  }
+
+  readonly safekeeping: Safekeeping = {
+    list: () => {
+      try {
+        return listBackups(this.#path).map(backupRow)
+      } catch {
+        // The page that lists them also says what is wrong with the disk.
+        return []
+      }
+    },
+    make: async () => {
+      if (this.#shop === null) return notOpen
+      const made = await this.#shop.file.backUp('by-hand')
+      return made.ok ? ok(backupRow(made.value)) : made
+    },
+    lackingIn: async (name) => {
+      if (this.#shop === null) return notOpen
+      const copy = copiesOf(this.#path).find((one) => one.name === name)
+      if (copy === undefined) return failed(problem('backup-missing', 'This copy is not there any more.'))
+      return ok(await whatCopyLacks(this.#shop.db, copy.path))
+    },
+    open: (name) =>
+      this.#exchange(async () => {
+        const ready = readyCopy(this.#path, name)
+        if (!ready.ok) return ready
+        await this.#closeShop()
+        const done = ready.value.putInPlace(this.#options.clock.nowMs())
+        await this.open()
+        return done
+      }),
+    tryAgain: () =>
+      this.#exchange(async () => {
+        if (this.#shop === null) await this.open()
+        return this.#trouble === null ? ok(null) : failed(this.#trouble)
+      }),
+    beginAnew: () =>
+      this.#exchange(async () => {
+        if (this.#shop !== null) return failed(problem('still-open', 'The order book is open: nothing to begin anew.'))
+        if (this.#lock === null) return failed(this.#trouble ?? notOpenYet)
+        moveAside(this.#path, this.#options.clock.nowMs())
+        await this.open(true)
+        return this.#trouble === null ? ok(null) : failed(this.#trouble)
+      }),
+    showFolder: () => showFolder(this.#options.dataFolder),
+  }
+
+  async #exchange(work: () => Promise<Result<unknown>>): Promise<Result<null>> {
+    try {
+      const done = await work()
+      return done.ok ? ok(null) : done
+    } catch (fault) {
+      return failed(storeProblem(fault) ?? openingProblem(fault, this.#options.dataFolder))
+    } finally {
+      this.#options.tell({ kind: 'changed' })
+    }
+  }
+}
+
+const notOpenYet = problem('not-open', 'The data file is not open.')

@@ -1,0 +1,16 @@
+import type { CopyLacks } from '../../desk/views.ts'
+
+const NAMED = 5
+
+/** What is missing once an older copy is open, as a sentence: "Missing in it: no. 14 (Ada Quist) and 12 more entries." */
+export function whatItLacks({ orders, entries }: CopyLacks): string {
+  if (entries === 0) return 'It holds all that your present order book holds.'
+  const named = orders.slice(-NAMED).map(({ number, customer }) => `no. ${number} (${customer})`)
+  const more = orders.length - named.length
+  const parts = [
+    ...named,
+    ...(more > 0 ? [`${more} more ${more === 1 ? 'order' : 'orders'}`] : []),
+    `${entries} ${entries === 1 ? 'entry' : 'entries'} in the log`,
+  ]
+  return `Missing in it: ${parts.slice(0, -1).join(', ')}${parts.length > 1 ? ' and ' : ''}${parts.at(-1)}.`
+}
