@@ -41,12 +41,16 @@ export function measured(times: Timetable): Objective {
   let weightedCompletion = 0
   doneTimes(times).forEach((done, commission) => {
     if (promise[commission] === NEVER) weightedCompletion += weight[commission]! * (done - now)
-    else weightedTardiness += weight[commission]! * Math.max(0, done - promise[commission]!)
+    else weightedTardiness += tardinessOf(compiled, commission, done)
   })
   let moved = 0
   for (const step of announcedSteps) if (start[step] !== announced[step]) moved += 1
   return { missedWindows, weightedTardiness, weightedCompletion, makespanMin: last - now, moved }
 }
+
+/** What a promised commission that is done then adds to the weighted tardiness; never less when it is done later. */
+export const tardinessOf = ({ promise, weight }: Compiled, commission: number, done: number): number =>
+  weight[commission]! * Math.max(0, done - promise[commission]!)
 
 /** The order in which objectives are compared, each the less the better. */
 export const OBJECTIVE_ORDER: readonly (keyof Objective)[] = [

@@ -41,6 +41,19 @@ export class StepFunction {
     return -1
   }
 
+  /** Begin of the last run within [from, to) in which more than `limit` units are in use; -1 when there is none. */
+  lastOver(from: number, to: number, limit: number): number {
+    const at = this.#at
+    const level = this.#level
+    for (let index = this.#before(to - 1); index >= 0; index--) {
+      if (index + 1 < this.#size && at[index + 1]! <= from) break
+      if (level[index]! <= limit) continue
+      while (index > 0 && level[index - 1]! > limit) index -= 1
+      return at[index]!
+    }
+    return -1
+  }
+
   /** Units in use at an instant. */
   levelAt(instant: number): number {
     const index = this.#before(instant)

@@ -14,6 +14,8 @@ export class Replacement {
   #steps: number[] = []
   #saved: { start: number; end: number; crew: number; setUp: number; remedy: number }[] = []
   #missed: number[] = []
+  /** Steps of the blocks that were put back last, tried ones included. */
+  stepsPutBack = 0
 
   constructor(schedule: Schedule) {
     this.#schedule = schedule
@@ -83,10 +85,15 @@ export class Replacement {
     }
   }
 
-  /** Places what is out in this order. False: something found no place, and all is as before. */
-  putBack(order: readonly number[]): boolean {
+  /**
+   * Places what is out in this order. False: something found no place, or `isTooLate` said so of a block that was placed,
+   * and all is as before.
+   */
+  putBack(order: readonly number[], isTooLate: (block: number) => boolean = () => false): boolean {
+    this.stepsPutBack = 0
     for (const block of order) {
-      if (this.#schedule.place(block)) continue
+      this.stepsPutBack += this.#schedule.blocks.steps[block]!.length
+      if (this.#schedule.place(block) && !isTooLate(block)) continue
       this.undo()
       return false
     }

@@ -1,58 +1,57 @@
+import { randomStream, type RandomStream } from '../../chance/seeded-random.ts'
 import { TO_DO } from '../problem/compiled.ts'
 import { NEVER } from '../problem/instants.ts'
-import { compareObjectives, doneTimes, measured, OBJECTIVE_ORDER, type Timetable } from '../rules/measured.ts'
 import type { Objective } from '../problem/model.ts'
-import { Replacement, Snapshot } from './neighbourhood.ts'
-import { randomStream, type RandomStream } from '../../chance/seeded-random.ts'
+import { compareObjectives, measured, OBJECTIVE_ORDER, tardinessOf, type Timetable } from '../rules/measured.ts'
 import type { Schedule } from '../schedule/schedule.ts'
+import { MoveChoice } from './move-choice.ts'
+import { Moves } from './moves.ts'
+import { Replacement, Snapshot } from './neighbourhood.ts'
 
 /** How much worse than the present a schedule may be and still be gone on with, relative, at first. */
 const WARMTH = 0.002
-/** Share of moves that place everything behind a point in time again; the others place a few commissions again. */
-const NUDGES = 0.03
-/** Commissions that are taken out in one move. */
-const MOST_OUT = 4
-const DAY = 1440
+/** What a move has brought: a new best, or only better than the present. */
+const GAIN_OF_BEST = 1
+const GAIN_OF_BETTER = 0.2
 
 /**
- * Large-neighbourhood search over a complete schedule: a few commissions that compete for the same weeks are taken out and
- * placed again in another order, with the rest left in its place; now and then one commission is brought forward by some
- * days and everything behind is placed again. What is slightly worse is gone on with at times (simulated annealing), the
- * best is kept.
+ * Large-neighbourhood search over a complete schedule: a part of it is taken out and placed again in another order, with
+ * the rest left in its place. Which part follows what has paid so far. What is slightly worse is gone on with at times
+ * (simulated annealing), the best is kept.
  */
 export class Search {
   readonly schedule: Schedule
   readonly #random: RandomStream
   readonly #replacement: Replacement
+  readonly #moves: Moves
+  readonly #choice: MoveChoice
   readonly #mostSchedules: number
+  readonly #openSteps: number
   #current: Objective
   #best: Objective
   #bestSnapshot: Snapshot
   /** Schedules generated so far; a part of the steps placed again counts as that part. */
   schedules = 0
-  readonly #open: readonly number[]
-  readonly #openSteps: number
-  readonly #blocksOf: readonly (readonly number[])[]
+
+  // What the commissions add to the objective while blocks are put back.
+  readonly #done: Int32Array
+  #tardiness = 0
+  #completion = 0
+  #mostTardiness = 0
+  #mostCompletion = 0
 
   /** @param mostSchedules the search cools down towards this many */
   constructor(schedule: Schedule, seed: number, mostSchedules: number) {
-    const { compiled, blocks } = schedule
     this.schedule = schedule
     this.#random = randomStream(seed)
     this.#replacement = new Replacement(schedule)
+    this.#moves = new Moves(schedule, this.#random)
+    this.#choice = new MoveChoice(this.#random)
     this.#mostSchedules = mostSchedules
     this.#current = this.#best = measured(schedule)
     this.#bestSnapshot = new Snapshot(schedule)
-    const ofCommission = Array.from({ length: compiled.commissionCount }, () => new Set<number>())
-    let openSteps = 0
-    for (let step = 0; step < compiled.stepCount; step++) {
-      if (compiled.state[step] !== TO_DO) continue
-      openSteps += 1
-      ofCommission[compiled.commission[step]!]!.add(blocks.of[step]!)
-    }
-    this.#openSteps = Math.max(1, openSteps)
-    this.#blocksOf = ofCommission.map((set) => [...set].sort((a, b) => a - b))
-    this.#open = [...this.#blocksOf.keys()].filter((commission) => this.#blocksOf[commission]!.length > 0)
+    this.#openSteps = Math.max(1, schedule.compiled.state.filter((state) => state === TO_DO).length)
+    this.#done = new Int32Array(schedule.compiled.commissionCount)
   }
 
   get best(): Objective {
@@ -65,54 +64,72 @@ export class Search {
 
   /** One move; true when a new best was found. */
   move(): boolean {
-    if (this.#open.length === 0) {
+    if (this.#moves.isEmpty) {
       this.schedules += 1
       return false
     }
-    return this.#random.fraction() < NUDGES ? this.#nudge() : this.#replace()
+    const kind = this.#choice.next()
+    const { out, order, schedules } = this.#moves.make(kind)
+    this.#replacement.takeOut(out)
+    const mostWorse = this.#mostWorse()
+    this.#setLimits(mostWorse)
+    const before = this.#current
+    const isBest =
+      this.#replacement.putBack(order(this.#replacement.blocks), (block) => this.#isTooLate(block)) &&
+      this.#judge(mostWorse)
+    const spent = schedules + this.#replacement.stepsPutBack / this.#openSteps
+    this.schedules += spent
+    const gain = isBest ? GAIN_OF_BEST : compareObjectives(this.#current, before) < 0 ? GAIN_OF_BETTER : 0
+    this.#choice.learn(kind, gain, spent)
+    return isBest
   }
 
-  /** Brings a commission forward by some days, or pushes one back, and places everything again from there on in the new order. */
-  #nudge(): boolean {
-    const { blocks, start } = this.schedule
-    const at = Float64Array.from(blocks.steps, (steps) => Math.min(...steps.map((step) => start[step]!)))
-    const target = this.#target()
-    const days = DAY * (0.5 + 14 * this.#random.fraction() ** 2)
-    const moved = this.#blocksOf[target]!
-    const from = Math.min(...moved.map((block) => at[block]!)) - days
-    const first = this.#random.fraction() < 0.5 ? 0 : this.#random.below(moved.length)
-    for (const block of moved.slice(first)) at[block]! -= days
-    if (this.#random.fraction() < 0.5) {
-      const [other] = this.#neighbours(target, 1)
-      if (other !== undefined) for (const block of this.#blocksOf[other]!) at[block]! += days
-    }
-    this.#replacement.takeOut([...at.keys()].filter((block) => at[block]! >= from))
-    const order = [...this.#replacement.blocks].sort((a, b) => at[a]! - at[b]! || a - b)
-    this.schedules += this.#replacement.steps.length / this.#openSteps
-    if (!this.#replacement.putBack(order)) return false
-    return this.#judge()
-  }
-
-  #replace(): boolean {
-    const target = this.#target()
-    const size = 1 + this.#random.below(MOST_OUT)
-    const chosen = [target, ...this.#neighbours(target, size - 1)]
-    if (this.#random.fraction() < 0.25) this.#shuffle(chosen)
-    const asked = chosen.flatMap((commission) => this.#blocksOf[commission]!)
-    this.#replacement.takeOut(asked)
-    const askedSet = new Set(asked)
-    const order = [...asked, ...this.#replacement.blocks.filter((block) => !askedSet.has(block))]
-    this.schedules += this.#replacement.steps.length / this.#openSteps
-    if (!this.#replacement.putBack(order)) return false
-    return this.#judge()
-  }
-
-  #judge(): boolean {
-    const objective = measured(this.schedule)
-    const worse = relativeLoss(objective, this.#current)
+  /** How much worse, relative, this move may make the schedule: exponentially distributed, ever less. */
+  #mostWorse(): number {
     const left = Math.max(0, 1 - this.schedules / this.#mostSchedules)
-    const isTaken = worse <= 0 || (worse < 1 && this.#random.fraction() < Math.exp(-worse / (WARMTH * left + 1e-12)))
-    if (!isTaken) {
+    return Math.min(1, -WARMTH * left * Math.log(1 - this.#random.fraction()))
+  }
+
+  /** The objective of what is still placed, and what it may become before the move is not worth going on with. */
+  #setLimits(mostWorse: number): void {
+    const { compiled, placed, end } = this.schedule
+    const { stepCount, commission, commissionCount, promise, now } = compiled
+    this.#done.fill(-1)
+    for (let step = 0; step < stepCount; step++) {
+      if (placed[step] === 1 && end[step]! > this.#done[commission[step]!]!) this.#done[commission[step]!] = end[step]!
+    }
+    this.#tardiness = this.#completion = 0
+    for (let each = 0; each < commissionCount; each++) {
+      if (this.#done[each]! < 0) this.#done[each] = now
+      if (promise[each] === NEVER) this.#completion += compiled.weight[each]! * (this.#done[each]! - now)
+      else this.#tardiness += tardinessOf(compiled, each, this.#done[each]!)
+    }
+    const { missedWindows, weightedTardiness, weightedCompletion } = this.#current
+    // With a window missed, what is later may still be better.
+    this.#mostTardiness = missedWindows > 0 ? Infinity : limit(weightedTardiness, mostWorse)
+    this.#mostCompletion = missedWindows > 0 ? Infinity : limit(weightedCompletion, mostWorse)
+  }
+
+  #isTooLate(block: number): boolean {
+    const { compiled, blocks, end } = this.schedule
+    const { commission, promise, weight } = compiled
+    for (const step of blocks.steps[block]!) {
+      const of = commission[step]!
+      const before = this.#done[of]!
+      if (end[step]! <= before) continue
+      this.#done[of] = end[step]!
+      if (promise[of] === NEVER) this.#completion += weight[of]! * (end[step]! - before)
+      else this.#tardiness += tardinessOf(compiled, of, end[step]!) - tardinessOf(compiled, of, before)
+    }
+    return (
+      this.#tardiness > this.#mostTardiness ||
+      (this.#completion > this.#mostCompletion && this.#tardiness >= this.#current.weightedTardiness)
+    )
+  }
+
+  #judge(mostWorse: number): boolean {
+    const objective = measured(this.schedule)
+    if (relativeLoss(objective, this.#current) > mostWorse) {
       this.#replacement.undo()
       return false
     }
@@ -122,53 +139,9 @@ export class Search {
     this.#bestSnapshot = new Snapshot(this.schedule)
     return true
   }
-
-  /** A commission that is late, more often the later it is; or one without a promise; or any. */
-  #target(): number {
-    const { promise, weight } = this.schedule.compiled
-    const done = doneTimes(this.schedule)
-    const roll = this.#random.fraction()
-    if (roll < 0.6) {
-      let total = 0
-      for (const each of this.#open)
-        if (promise[each]! < NEVER) total += weight[each]! * Math.max(0, done[each]! - promise[each]!)
-      let left = this.#random.fraction() * total
-      if (total > 0) {
-        for (const each of this.#open) {
-          if (promise[each]! < NEVER) left -= weight[each]! * Math.max(0, done[each]! - promise[each]!)
-          if (left <= 0) return each
-        }
-      }
-      const unpromised = this.#open.filter((each) => promise[each] === NEVER)
-      if (unpromised.length > 0) return unpromised[this.#random.below(unpromised.length)]!
-    }
-    return this.#open[this.#random.below(this.#open.length)]!
-  }
-
-  /** Commissions that are done shortly before the target, mostly. */
-  #neighbours(target: number, count: number): number[] {
-    const done = doneTimes(this.schedule)
-    const byDone = this.#open.filter((each) => each !== target).sort((a, b) => done[a]! - done[b]!)
-    let place = 0
-    while (place < byDone.length && done[byDone[place]!]! < done[target]!) place += 1
-    const chosen = new Set<number>()
-    for (let tries = 0; tries < 4 * count && chosen.size < Math.min(count, byDone.length); tries++) {
-      const reach = 2 + this.#random.below(2 + count * 4)
-      const other = byDone[place - reach + this.#random.below(reach + 2)]
-      if (other !== undefined) chosen.add(other)
-    }
-    return [...chosen]
-  }
-
-  #shuffle(items: number[]): void {
-    for (let last = items.length - 1; last > 0; last--) {
-      const other = this.#random.below(last + 1)
-      const kept = items[last]!
-      items[last] = items[other]!
-      items[other] = kept
-    }
-  }
 }
+
+const limit = (value: number, mostWorse: number): number => value + (mostWorse + 1e-9) * Math.max(1, Math.abs(value))
 
 /** How much worse `a` is than `b`, relative, in the first objective in which they differ; windows count for whole ones. */
 function relativeLoss(a: Objective, b: Objective): number {
