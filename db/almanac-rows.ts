@@ -14,7 +14,6 @@ import type { Allowances, StandardTime } from '../core/constructions/shop-facts.
 import type { Currency } from '../core/money/currency.ts'
 import type { MoneyFacts } from '../core/almanac/money-facts.ts'
 import type { WeeklyHours } from '../core/time/shop-calendar.ts'
-import { rowsOfTimeChoices, timeChoicesOf, type TimeChoiceTable } from './time-choice-rows.ts'
 import type { Database, OwnList, Shelf, ShopRow, StandardTimeRow, YardSizeKind } from './schema.ts'
 
 export type AlmanacTable =
@@ -31,9 +30,10 @@ export type AlmanacTable =
   | 'wood'
   | 'own_construction'
   | 'standard_time'
-  | TimeChoiceTable
   | 'allowance'
   | 'yard_size'
+  | 'shop_figure'
+  | 'drying_place'
   | 'wood_price'
   | 'money_fact'
 
@@ -100,7 +100,6 @@ export function rowsOfAlmanac(almanac: Almanac, starting: Almanac): AlmanacRows 
       definition: JSON.stringify(definition),
     })),
     standard_time: ownStandardTimes(almanac.standardTimes, starting.standardTimes),
-    ...rowsOfTimeChoices(almanac.times),
     allowance: allowanceNames(almanac)
       .filter((name) => almanac.allowances[name] !== starting.allowances[name])
       .map((name) => ({ name, length_nm: almanac.allowances[name] })),
@@ -108,6 +107,15 @@ export function rowsOfAlmanac(almanac: Almanac, starting: Almanac): AlmanacRows 
       ([kind, sizes]) => almanac.yard[sizes].map((size_nm) => ({ kind, size_nm })),
     ),
     money_fact: moneyRows(almanac.money, starting.money),
+    shop_figure: FIGURES.filter((name) => almanac[name] !== starting[name]).map((name) => ({
+      name,
+      value: String(almanac[name]),
+    })),
+    drying_place: almanac.places.map(({ carryMin, ...place }, position) => ({
+      ...place,
+      position,
+      carry_min: carryMin,
+    })),
     wood_price: Object.entries(almanac.woodPrices).map(([wood, { minor, per }]) => ({ wood, minor, per })),
   }
 }
@@ -152,17 +160,21 @@ export function almanacOfRows(rows: AlmanacRows, starting: Almanac): Almanac {
     woods: list('woods', starting.woods, () => rows.wood.map(woodOf)),
     constructions: rows.own_construction.map(constructionOf),
     standardTimes: standardTimesOf(rows.standard_time, starting.standardTimes),
-    times: timeChoicesOf(rows, shop?.follow_times ?? null),
     allowances: allowancesOf(rows.allowance, starting),
     glueUpWithinMin: shop?.glue_up_within_min ?? starting.glueUpWithinMin,
     yard: yardOf(rows, starting.yard, shop?.yard_waste ?? starting.yard.waste),
     money: moneyOfRows(rows.money_fact, starting.money),
+    clampForceN: Number(figureOf(rows, 'clampForceN') ?? starting.clampForceN),
+    goBy: (figureOf(rows, 'goBy') ?? starting.goBy) as Almanac['goBy'],
+    places: rows.drying_place.map(({ id, name, kind, celsius, rh, capacity, carry_min: carryMin }) => ({
+      ...{ id, name, kind, celsius, rh, capacity, carryMin },
+    })),
     woodPrices: Object.fromEntries(rows.wood_price.map(({ wood, minor, per }) => [wood, { minor, per }])),
   }
 }
 
 /** Null where it is as built in. Time zone, units and currency come from the computer, so they are always kept. */
-function shopRow({ shop, air, home, yard, glueUpWithinMin, times }: Almanac, starting: Almanac): ShopRow {
+function shopRow({ shop, air, home, yard, glueUpWithinMin }: Almanac, starting: Almanac): ShopRow {
   const own = <T>(value: T, built: T): T | null => (value === built ? null : value)
   return {
     id: 'shop',
@@ -182,7 +194,6 @@ function shopRow({ shop, air, home, yard, glueUpWithinMin, times }: Almanac, sta
     home_damp_rh: own(home.dampest.rh, starting.home.dampest.rh),
     glue_up_within_min: own(glueUpWithinMin, starting.glueUpWithinMin),
     yard_waste: own(yard.waste, starting.yard.waste),
-    follow_times: times.follow,
   }
 }
 
@@ -300,6 +311,11 @@ const standardTimeOf = (row: StandardTimeRow): StandardTime => ({
   pessimisticFactor: row.pessimistic_factor,
   source: row.source,
 })
+
+const FIGURES = ['clampForceN', 'goBy'] as const satisfies readonly (keyof Almanac)[]
+
+const figureOf = ({ shop_figure }: AlmanacRows, name: (typeof FIGURES)[number]): string | undefined =>
+  shop_figure.find((row) => row.name === name)?.value
 
 const allowanceNames = (almanac: Almanac) => Object.keys(almanac.allowances) as (keyof Allowances)[]
 

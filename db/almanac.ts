@@ -49,11 +49,10 @@ const almanacRows = async (db: Db): Promise<AlmanacRows> => ({
   wood: await db.selectFrom('wood').selectAll().orderBy('position').execute(),
   own_construction: await db.selectFrom('own_construction').selectAll().orderBy('position').execute(),
   standard_time: await db.selectFrom('standard_time').selectAll().orderBy('operation').execute(),
-  time_decision: await db.selectFrom('time_decision').selectAll().orderBy('operation').execute(),
-  observation_choice: await db.selectFrom('observation_choice').selectAll().orderBy('step_id').execute(),
-  asked_time: await db.selectFrom('asked_time').selectAll().orderBy('operation').execute(),
   allowance: await db.selectFrom('allowance').selectAll().execute(),
   yard_size: await db.selectFrom('yard_size').selectAll().orderBy('size_nm').execute(),
   money_fact: await db.selectFrom('money_fact').selectAll().orderBy('name').execute(),
+  shop_figure: await db.selectFrom('shop_figure').selectAll().orderBy('name').execute(),
+  drying_place: await db.selectFrom('drying_place').selectAll().orderBy('position').execute(),
   wood_price: await db.selectFrom('wood_price').selectAll().orderBy('wood').execute(),
 })

@@ -168,6 +168,7 @@ const newBoard = (
   quality: facts.quality,
   place: facts.place,
   priceMinor: facts.priceMinor,
+  moisture: facts.moisture,
   id,
   number,
   standing: 'on-hand',
@@ -240,6 +241,8 @@ async function boardsWhere(
     cutFrom:
       row.cut_from === null || row.origin_number === null ? null : { id: row.cut_from, number: row.origin_number },
     photoId: row.photo_id,
+    moisture:
+      row.moisture_pct === null || row.measured_on === null ? null : { pct: row.moisture_pct, day: row.measured_on },
   }))
 }
 
@@ -258,6 +261,8 @@ const rowsOf = (boards: readonly Board[]): Pick<RowSet, 'board' | 'board_flaw'> 
     added_at_min: board.addedAtMin,
     cut_from: board.cutFrom?.id ?? null,
     photo_id: board.photoId,
+    moisture_pct: board.moisture?.pct ?? null,
+    measured_on: board.moisture?.day ?? null,
   })),
   board_flaw: boards.flatMap(({ id, flaws }) =>
     flaws.map(({ fromNm, toNm }, position) => ({ board_id: id, position, from_nm: fromNm, to_nm: toNm })),

@@ -1,6 +1,5 @@
 import type { Generated, Kysely } from 'kysely'
-import type { ShopAir, StationKind, WoodPrice } from '../core/almanac/almanac.ts'
-import type { FollowTimes } from '../core/almanac/times-in-use.ts'
+import type { DryingPlace, ShopAir, StationKind, WoodPrice } from '../core/almanac/almanac.ts'
 import type { Standing, TakenWhere } from '../core/book/book.ts'
 import type { Units } from '../core/constructions/construction.ts'
 import type { MoneyKind, PaidHow } from '../core/money/ledger.ts'
@@ -41,12 +40,21 @@ export interface Database {
   own_construction: { id: string; position: number; name: string; definition: string }
   wood: { id: string; position: number; name: string; species: string }
   standard_time: StandardTimeRow
-  time_decision: TimeDecisionRow
-  observation_choice: { step_id: string; choice: 'count' | 'leave-out' }
-  asked_time: { operation: string; minutes: number; units: number; asked_at_min: number }
   allowance: { name: string; length_nm: number }
   /** Sizes of the yard: all of a kind, where they are not as built in. */
   yard_size: { kind: YardSizeKind; size_nm: number }
+  /** Single figures of the almanac where they are not as built in. */
+  shop_figure: { name: string; value: string }
+  drying_place: {
+    id: string
+    position: number
+    name: string
+    kind: DryingPlace['kind']
+    celsius: number
+    rh: number
+    capacity: number
+    carry_min: number
+  }
   wood_price: { wood: string; minor: number; per: WoodPrice['per'] }
   /** Facts of prices and papers where they are not as built in; `value` is JSON. */
   money_fact: { name: string; value: string }
@@ -102,6 +110,9 @@ export interface BoardRow {
   /** The board that it is an offcut of. */
   cut_from: string | null
   photo_id: string | null
+  /** Last reading of a moisture meter, percent, and its local day; both null: not measured. */
+  moisture_pct: number | null
+  measured_on: string | null
 }
 
 /** `cut`: sawn as planned, what was left of it is on hand as boards of their own. */
@@ -189,9 +200,6 @@ export interface StepRow {
   set_up_family: string | null
   set_up_min: number | null
   cautions: string
-  /** Both null: of before that was kept. */
-  units: number | null
-  unit_min: number | null
 }
 
 export interface StepHoldRow {
@@ -234,8 +242,6 @@ export interface LogTable {
   after: string | null
   /** The entry that this one takes back. */
   undoes: number | null
-  /** When it was pressed, where that is not `at_ms`. */
-  pressed_at_ms: number | null
 }
 
 export interface DraftRow {
@@ -264,7 +270,6 @@ export interface ShopRow {
   home_damp_rh: number | null
   glue_up_within_min: number | null
   yard_waste: number | null
-  follow_times: FollowTimes | null
 }
 
 /** Lists of the almanac that are stored whole once the maker has changed them. */
@@ -289,14 +294,6 @@ export interface ProductLabelRow {
   min: number
   typical: number
   max: number
-}
-
-export interface TimeDecisionRow {
-  operation: string
-  choice: 'mine' | 'book'
-  /** Of `mine` alone. */
-  per_unit_min: number | null
-  decided_at_min: number
 }
 
 export interface StandardTimeRow {

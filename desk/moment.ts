@@ -6,7 +6,8 @@ import { pieceState, type PieceState } from '../core/book/piece-state.ts'
 import { planningProblem, type BookProblem } from '../core/book/planning-problem.ts'
 import { progressOf, untouched, type StepProgress } from '../core/book/step-progress.ts'
 import type { Plan, PlannedStep } from '../core/planning/index.ts'
-import { localDay } from '../core/time/local-day.ts'
+import { hoursLogged } from '../core/book/hours-logged.ts'
+import { localDay, startOfLocalDay } from '../core/time/local-day.ts'
 import type { Wording } from '../core/time/write-instant.ts'
 import { planningSetting, type ShopSetting } from './planner/planning-setting.ts'
 import type { PieceLabel } from './views.ts'
@@ -46,6 +47,8 @@ export interface Moment {
   readonly tacky: readonly { readonly step: BookStep; readonly until: number }[]
   /** The step that raises dust now. */
   readonly raisingDust: BookStep | undefined
+  /** Minutes that the log has as worked on the local day. */
+  readonly workedTodayMin: number
   readonly lotOf: (stepId: string) => Lot | undefined
   readonly lagsFrom: (stepId: string) => readonly BookLag[]
   readonly lagsTo: (stepId: string) => readonly BookLag[]
@@ -89,10 +92,20 @@ export function momentOf(book: Book, almanac: Almanac, plan: Plan | null, now: n
       return until !== null && until > now ? [{ step, until }] : []
     }),
     raisingDust: book.steps.find((step) => step.dusty && progress.get(step.id)?.kind === 'running'),
+    workedTodayMin: workedSince(
+      startOfLocalDay(localDay(now, almanac.shop.timeZone), almanac.shop.timeZone),
+      book,
+      now,
+    ),
     lotOf: (stepId) => lotByStep.get(stepId),
     lagsFrom: (stepId) => lagsFrom.get(stepId) ?? [],
     lagsTo: (stepId) => lagsTo.get(stepId) ?? [],
   }
+}
+
+function workedSince(from: number, { log }: Book, now: number): number {
+  const { stretches } = hoursLogged(log, now)
+  return stretches.reduce((sum, each) => sum + Math.max(0, Math.min(each.to, now) - Math.max(each.from, from)), 0)
 }
 
 function tackyUntil(step: BookStep, progress: StepProgress, setting: Moment['setting']): number | null {

@@ -5,6 +5,7 @@ import type { AnnouncedStart, Plan, PlanningProblem } from '../core/planning/ind
 import { failed, ok, problem, type Problem, type Result } from '../core/problems.ts'
 import { daysLater } from '../core/time/local-day.ts'
 import { writeDayAndPart } from '../core/time/write-instant.ts'
+import { startingInUnits } from '../core/almanac/defaults.ts'
 import { isNewShop, loadAlmanac, saveAlmanac } from '../db/almanac.ts'
 import { announce, announcedStarts } from '../db/announced.ts'
 import { openBook } from '../db/commissions.ts'
@@ -36,7 +37,8 @@ export class OpenShop {
   readonly planner: Planner
   readonly demo: boolean
   readonly locale: string
-  readonly starting: Almanac
+  /** The built-in almanac in the shop's own units. */
+  starting: Almanac
   book: Book
   almanac: Almanac
   /** Null until the first plan is there, and while the planner refuses the book. */
@@ -68,7 +70,7 @@ export class OpenShop {
     this.tell = options.tell
     this.demo = options.demo
     this.locale = options.locale
-    this.starting = options.starting
+    this.starting = read.starting
   }
 
   static async open(file: ShopFile, options: OpenShopOptions): Promise<OpenShop> {
@@ -77,8 +79,8 @@ export class OpenShop {
       await saveAlmanac(file.db, starting, starting, { atMs: options.clock.nowMs(), makerId: null }, 'shop-begun')
     }
     const { db } = file
-    const [book, almanac] = [await openBook(db), await loadAlmanac(db, starting)]
-    const shop = new OpenShop(file, { book, almanac, announced: await announcedStarts(db) }, options)
+    const [book, own] = [await openBook(db), await almanacInItsUnits(db, starting)]
+    const shop = new OpenShop(file, { book, ...own, announced: await announcedStarts(db) }, options)
     await shop.replan()
     shop.told = shop.dates()
     return shop
@@ -144,7 +146,8 @@ export class OpenShop {
 
   async readAgain(): Promise<void> {
     this.book = await openBook(this.db)
-    const almanac = await loadAlmanac(this.db, this.starting)
+    const { almanac, starting } = await almanacInItsUnits(this.db, this.starting)
+    this.starting = starting
     // Sessions of years are kept by the almanac that they were made from: the same facts stay the same object.
     if (JSON.stringify(almanac) !== JSON.stringify(this.almanac)) this.almanac = almanac
   }
@@ -279,9 +282,23 @@ export class OpenShop {
   }
 }
 
+/** The almanac, with what it leaves as built in by the inch or the millimetre as this shop measures. */
+async function almanacInItsUnits(
+  db: Db,
+  starting: Almanac,
+): Promise<{ readonly almanac: Almanac; readonly starting: Almanac }> {
+  const almanac = await loadAlmanac(db, starting)
+  const own = startingInUnits(starting, almanac.shop.units)
+  return {
+    almanac: own === starting ? almanac : await loadAlmanac(db, own),
+    starting: { ...own, shop: { ...own.shop, units: almanac.shop.units } },
+  }
+}
+
 interface ReadShop {
   readonly book: Book
   readonly almanac: Almanac
+  readonly starting: Almanac
   readonly announced: readonly AnnouncedStart[]
 }
 

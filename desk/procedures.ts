@@ -214,6 +214,7 @@ const board = z.strictObject({
   quality: text,
   place: short,
   price: short,
+  moisture: short,
 }) satisfies z.core.$ZodType<BoardInput>
 
 const photo = z.discriminatedUnion('kind', [

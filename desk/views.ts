@@ -488,6 +488,8 @@ export interface BoardLine {
   readonly quality: string
   readonly place: string
   readonly priceMinor: number | null
+  /** Last reading, and what is wrong with it for gluing up now; null: not measured. */
+  readonly moisture: { readonly pct: number; readonly day: string; readonly tooWet: string | null } | null
   /** Number of the board that it is an offcut of. */
   readonly cutFrom: number | null
   readonly photoId: string | null

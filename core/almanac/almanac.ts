@@ -6,7 +6,6 @@ import type { Currency } from '../money/currency.ts'
 import type { CalendarDay, WeeklyHours } from '../time/shop-calendar.ts'
 import type { Product } from '../waits/product.ts'
 import type { HomeAir } from '../wood/seasons.ts'
-import type { TimeChoices } from './times-in-use.ts'
 import type { MoneyFacts } from './money-facts.ts'
 
 /** The facts of one shop as plain JSON data. Everything in it may be edited; `defaults.ts` is what a new shop starts with. */
@@ -30,11 +29,31 @@ export interface Almanac {
   /** Of the maker's own, offered after the built-in ones. */
   readonly constructions: readonly OwnConstruction[]
   readonly standardTimes: readonly StandardTime[]
-  /** What the maker decided about the shop's own times. */
-  readonly times: TimeChoices
   readonly allowances: Allowances
+  /** What one clamp presses with when it is tightened by hand, newtons. */
+  readonly clampForceN: number
+  /** Which end of a published range is planned with, where sources of one class of glue or finish disagree. */
+  readonly goBy: GoBy
+  /** Where pieces may dry beside the shop. */
+  readonly places: readonly DryingPlace[]
   /** Milled stock is glued up within so many minutes, before it moves. */
   readonly glueUpWithinMin: number
+}
+
+/** `careful`: the longest published wait and the shortest deadline; `bold`: the other way round. */
+export type GoBy = 'careful' | 'usual' | 'bold'
+
+/** A place with air of its own, always the same. Nothing with solvent dries where people live. */
+export interface DryingPlace {
+  readonly id: string
+  readonly name: string
+  readonly kind: 'room' | 'house' | 'warm-box'
+  readonly celsius: number
+  readonly rh: number
+  /** How many pieces stand there at once. */
+  readonly capacity: number
+  /** Minutes to carry a piece there, and as many back. */
+  readonly carryMin: number
 }
 
 export interface Shop {

@@ -1,6 +1,6 @@
 import type { Allowances } from '../constructions/shop-facts.ts'
 import type { Units } from '../constructions/construction.ts'
-import { feet, inches } from '../lengths/length.ts'
+import { feet, inches, millimetres } from '../lengths/length.ts'
 import { isoCurrency } from '../money/currency.ts'
 import { UNHEATED_TEMPERATE } from '../waits/temperature-profile.ts'
 import { HOMES } from '../wood/seasons.ts'
@@ -9,7 +9,6 @@ import { quartersNm } from '../wood/rough-thickness.ts'
 import type { Almanac, ProductOnShelf, WoodOnOffer, Yard } from './almanac.ts'
 import { STARTING_MONEY } from './money-facts.ts'
 import { STARTING_TIMES } from './standard-times.ts'
-import { NO_CHOICES } from './times-in-use.ts'
 
 /** Where a new shop stands: read from the computer it is set up on. */
 export interface Place {
@@ -22,7 +21,7 @@ export interface Place {
 /** The almanac of a new shop, complete enough to plan with; every figure is there to be edited. */
 export function startingAlmanac(place: Place): Almanac {
   return {
-    shop: { name: 'My shop', ...place, currency: isoCurrency(place.currency), temperatureC: 20, humidityRh: 0.5 },
+    shop: { name: 'My shop', ...place, currency: isoCurrency(place.currency), temperatureC: 21, humidityRh: 0.5 },
     air: {
       heated: 'always',
       unheatedC: UNHEATED_TEMPERATE.restC,
@@ -42,16 +41,27 @@ export function startingAlmanac(place: Place): Almanac {
     glues: GLUES,
     finishes: FINISHES,
     woods: WOODS,
-    yard: USUAL_YARD,
+    ...sizesIn(place.units),
     woodPrices: {},
     money: STARTING_MONEY,
     constructions: [],
     standardTimes: STARTING_TIMES,
-    times: NO_CHOICES,
-    allowances: STARTING_ALLOWANCES,
+    clampForceN: 4500,
+    goBy: 'usual',
+    places: [],
     glueUpWithinMin: 24 * 60,
   }
 }
+
+/** What is sold and set by the inch or by the millimetre. */
+const sizesIn = (units: Units): Pick<Almanac, 'yard' | 'allowances'> =>
+  units === 'inch'
+    ? { yard: USUAL_YARD, allowances: STARTING_ALLOWANCES }
+    : { yard: METRIC_YARD, allowances: METRIC_ALLOWANCES }
+
+/** The same starting almanac for a shop that measures in these units, whatever the computer stands for. */
+export const startingInUnits = (starting: Almanac, units: Units): Almanac =>
+  starting.shop.units === units ? starting : { ...starting, ...sizesIn(units) }
 
 const evening = [{ from: 19 * 60, to: 21 * 60 + 30 }]
 
@@ -66,12 +76,14 @@ const EVENINGS_AND_SATURDAY: WeeklyHours = {
 
 const STARTING_ALLOWANCES: Allowances = {
   sawKerfNm: inches(1 / 8),
-  flattenPanelNm: inches(3 / 64),
+  flattenPanelNm: inches(1 / 32),
   flattenBoardNm: inches(1 / 16),
   squareEndNm: inches(1 / 4),
+  trimEdgeNm: inches(1 / 16),
   holdLastPieceNm: inches(4),
   jointEdgeNm: inches(1 / 16),
   planeFaceNm: inches(3 / 16),
+  planeThickNm: inches(1 / 4),
   mitreTrimNm: inches(1),
   jointerWidthNm: inches(6),
   drumSanderWidthNm: inches(19),
@@ -81,8 +93,34 @@ const STARTING_ALLOWANCES: Allowances = {
   longestPanelNm: inches(48),
   clampSpacingNm: inches(10),
   clampFromEndNm: inches(2),
+  clampReachNm: inches(50),
   offcutLengthNm: inches(12),
   offcutWidthNm: inches(1.5),
+}
+
+/** The same in millimetres as makers of millimetres set their machines; inch figures turned into millimetres help nobody. */
+const METRIC_ALLOWANCES: Allowances = {
+  sawKerfNm: millimetres(3.2),
+  flattenPanelNm: millimetres(0.8),
+  flattenBoardNm: millimetres(1.5),
+  squareEndNm: millimetres(6),
+  trimEdgeNm: millimetres(1.5),
+  holdLastPieceNm: millimetres(100),
+  jointEdgeNm: millimetres(1.5),
+  planeFaceNm: millimetres(5),
+  planeThickNm: millimetres(6),
+  mitreTrimNm: millimetres(25),
+  jointerWidthNm: millimetres(260),
+  drumSanderWidthNm: millimetres(480),
+  planerWidthNm: millimetres(260),
+  bladeHeightNm: millimetres(80),
+  shortestPlanedNm: millimetres(300),
+  longestPanelNm: millimetres(1200),
+  clampSpacingNm: millimetres(250),
+  clampFromEndNm: millimetres(50),
+  clampReachNm: millimetres(1250),
+  offcutLengthNm: millimetres(300),
+  offcutWidthNm: millimetres(40),
 }
 
 /** Rough hardwood as many yards sell it: by the quarter, in random widths (6 and 8 in stand for these) and even lengths. */
@@ -93,17 +131,27 @@ export const USUAL_YARD: Yard = {
   waste: 0.15,
 }
 
+/** Rough stock by the millimetre, in middling random widths and even lengths; common practice, no source. */
+const METRIC_YARD: Yard = {
+  thicknessesNm: [27, 34, 40, 52, 65, 80, 100].map(millimetres),
+  widthsNm: [millimetres(150), millimetres(200)],
+  lengthsNm: [millimetres(2000), millimetres(2500), millimetres(3000)],
+  waste: 0.15,
+}
+
 const PRACTICE = 'common practice, no source'
 
 /** What each starting figure rests on. */
 export const ALLOWANCE_SOURCES: Readonly<Record<keyof Allowances, string>> = {
   sawKerfNm: 'full-kerf table saw blade, reference pages of blade sellers; thin kerf is 3/32"',
-  flattenPanelNm: PRACTICE,
+  flattenPanelNm: 'about 1/32" in total after a glue-up: magazine tip',
   flattenBoardNm: PRACTICE,
   squareEndNm: PRACTICE,
+  trimEdgeNm: `${PRACTICE}: 1/16" to 1/8" a side`,
   holdLastPieceNm: PRACTICE,
   jointEdgeNm: PRACTICE,
   planeFaceNm: '4/4 rough surfaces to 13/16": thickness table after the NHLA rules',
+  planeThickNm: '8/4 rough surfaces to 1 3/4", 12/4 to 2 3/4": thickness table after the NHLA rules',
   mitreTrimNm: PRACTICE,
   jointerWidthNm: `${PRACTICE}: a common small jointer`,
   drumSanderWidthNm: `${PRACTICE}: a common small open-ended drum sander`,
@@ -112,6 +160,7 @@ export const ALLOWANCE_SOURCES: Readonly<Record<keyof Allowances, string>> = {
   shortestPlanedNm: 'manual of a small planer: about 12"',
   longestPanelNm: PRACTICE,
   clampSpacingNm: 'Franklin International gluing guide: 8-12" apart',
+  clampReachNm: `${PRACTICE}: a common longest bar clamp`,
   clampFromEndNm: 'Franklin International gluing guide: first clamp 1 1/2-2" from the end',
   offcutLengthNm: PRACTICE,
   offcutWidthNm: PRACTICE,

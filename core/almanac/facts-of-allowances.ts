@@ -11,9 +11,11 @@ const ALLOWANCE_LABELS: Readonly<Record<keyof Allowances, string>> = {
   flattenPanelNm: 'Flattening a panel takes, both faces together',
   flattenBoardNm: 'Flattening an end-grain board takes, both faces together',
   squareEndNm: 'Squaring an end takes',
+  trimEdgeNm: 'Trimming takes off each edge',
   holdLastPieceNm: 'Left over to hold the last piece',
   jointEdgeNm: 'Jointing an edge takes',
   planeFaceNm: 'Planing rough stock takes, both faces together',
+  planeThickNm: 'The same from 8/4 (50 mm) up',
   mitreTrimNm: 'Added to a mitred blank',
   jointerWidthNm: 'Jointer takes up to',
   drumSanderWidthNm: 'Drum sander takes up to',
@@ -23,6 +25,7 @@ const ALLOWANCE_LABELS: Readonly<Record<keyof Allowances, string>> = {
   longestPanelNm: 'Longest panel',
   clampSpacingNm: 'Clamps apart, at most',
   clampFromEndNm: 'First clamp from the end',
+  clampReachNm: 'Longest clamps open to',
   offcutLengthNm: 'Offcut is kept from a length of',
   offcutWidthNm: 'Offcut is kept from a width of',
 }
@@ -66,4 +69,5 @@ const NEVER_NOTHING: ReadonlySet<keyof Allowances> = new Set([
   'bladeHeightNm',
   'longestPanelNm',
   'clampSpacingNm',
+  'clampReachNm',
 ])

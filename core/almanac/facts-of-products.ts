@@ -1,5 +1,5 @@
 import { ok, type Result } from '../problems.ts'
-import { clockNames, clockOf, type ClockName } from '../waits/product.ts'
+import { clockNames, clockOf, isDeadline, type ClockName } from '../waits/product.ts'
 import type { Almanac, ProductOnShelf } from './almanac.ts'
 import type { Slot } from './fact.ts'
 import { readRange, writeRange } from './read-figures.ts'
@@ -31,7 +31,8 @@ function clockSlot(almanac: Almanac, shelf: 'glues' | 'finishes', product: Produ
   if (now === null) return []
   const change = (text: string): Result<Almanac> => {
     const { [clock]: _, ...others } = product.label
-    const range = text.trim() === '' ? null : readRange(text, CLOCK_LABELS[clock])
+    const range =
+      text.trim() === '' ? null : readRange(text, CLOCK_LABELS[clock], isDeadline(clock) ? 'deadline' : 'wait')
     if (range !== null && !range.ok) return range
     const label = range === null ? others : { ...others, [clock]: range.value }
     return ok({ ...almanac, [shelf]: almanac[shelf].map((one) => (one.id === product.id ? { ...one, label } : one)) })

@@ -3,11 +3,17 @@ import { failed, ok, problem, type Result } from '../problems.ts'
 import { readDuration, writeDuration } from '../time/duration.ts'
 import { isTimeZone } from '../time/zone-offsets.ts'
 import type { Almanac } from './almanac.ts'
-import { OWN, type FactKind, type Slot } from './fact.ts'
+import { OWN, PRACTICE, type FactKind, type Slot } from './fact.ts'
 
 const UNITS = [
   { value: 'inch', label: 'Inches and fractions' },
   { value: 'millimetre', label: 'Millimetres' },
+] as const
+
+const GO_BY = [
+  { value: 'careful', label: 'The careful figure' },
+  { value: 'usual', label: 'The usual figure' },
+  { value: 'bold', label: 'The bold figure' },
 ] as const
 
 /** Name, place, units and money of the shop. */
@@ -48,6 +54,15 @@ export function shopSlots(almanac: Almanac): Slot[] {
     slot('currency', 'Currency', 'currency', shop.currency.code, 'from this computer', (text) =>
       set(readCurrency(text), (currency) => ({ currency })),
     ),
+    {
+      ...slot('goBy', 'Where sources disagree, go by', 'choice', almanac.goBy, PRACTICE, (text) => {
+        const goBy = GO_BY.find(({ value }) => value === text)?.value
+        return goBy === undefined
+          ? failed(problem('choice', 'Where sources disagree, go by: choose careful, usual or bold.'))
+          : ok({ ...almanac, goBy })
+      }),
+      choices: GO_BY,
+    },
     slot(
       'glueUpWithin',
       'Milled stock is glued up within',

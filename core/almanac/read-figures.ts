@@ -65,9 +65,9 @@ const temperatureScale = (units: Units): 'C' | 'F' => (units === 'inch' ? 'F' : 
 
 /**
  * Elapsed time of a label: one figure, or the shortest, the usual and the longest, `30 min, 1 h, 2 h`. Two figures are the
- * shortest and the longest, and the longest is planned with.
+ * shortest and the longest; a wait is planned with the longest, a deadline with the shortest.
  */
-export function readRange(text: string, label: string): Result<LabelRange> {
+export function readRange(text: string, label: string, what: 'wait' | 'deadline'): Result<LabelRange> {
   const figures: number[] = []
   for (const part of text.split(/[,;]| to |–/)) {
     const duration = readDuration(part, 'h')
@@ -75,7 +75,8 @@ export function readRange(text: string, label: string): Result<LabelRange> {
       return failed(...duration.problems.map((one) => ({ ...one, message: `${label}: ${one.message}` })))
     figures.push(duration.value)
   }
-  const [min = 0, second = min, third = second] = figures
+  const [min = 0, second = min] = figures
+  const third = figures[2] ?? second
   if (figures.length > 3 || min > second || second > third) {
     return failed(
       problem(
@@ -84,7 +85,8 @@ export function readRange(text: string, label: string): Result<LabelRange> {
       ),
     )
   }
-  return ok({ min, typical: second, max: third })
+  const typical = figures.length === 2 && what === 'deadline' ? min : second
+  return ok({ min, typical, max: third })
 }
 
 export function writeRange({ min, typical, max }: LabelRange): string {

@@ -42,6 +42,8 @@ function readProduct(
   return done({ id: idOf(input.id, name, [...shelf, ...otherShelf]), class: input.class, name, label }, problems)
 }
 
+const DEADLINES: ReadonlySet<string> = new Set(['open', 'assembly', 'recoatCloses'])
+
 /** One figure of a label: times for clocks, degrees, percent or counts for the rest. */
 export function readLabel(
   quantity: string,
@@ -62,7 +64,7 @@ export function readLabel(
       return single(readWhole(text, 'Coats', 1, 20))
     default:
       if (clockNames(product).some((name) => name === quantity) || quantity === 'recoatCloses')
-        return readRange(text, 'Label')
+        return readRange(text, 'Label', DEADLINES.has(quantity) ? 'deadline' : 'wait')
       return failed(problem('label', `A label has no “${quantity}” that is planned with.`))
   }
 }

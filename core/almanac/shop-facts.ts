@@ -7,14 +7,16 @@ import type {
   StationFacts,
   WoodFacts,
 } from '../constructions/shop-facts.ts'
-import { classOf, clockOf, type ClockName } from '../waits/product.ts'
+import { writeDuration } from '../time/duration.ts'
+import type { Clock } from '../waits/clock.ts'
+import { classOf, clockOf, isDeadline, type ClockName } from '../waits/product.ts'
+import { recoatWindowWidth } from '../waits/wait-minutes.ts'
 import { coefficientAcross } from '../wood/movement.ts'
 import type { HomeAir } from '../wood/seasons.ts'
-import { species } from '../wood/species.ts'
+import { species, type Species } from '../wood/species.ts'
 import { densityAt } from '../wood/weight.ts'
-import type { Almanac, ProductOnShelf, StationKind, WoodOnOffer } from './almanac.ts'
-import { standardTimesOf } from './standard-times.ts'
-import { timeInUse } from './times-in-use.ts'
+import type { Almanac, GoBy, ProductOnShelf, StationKind, WoodOnOffer } from './almanac.ts'
+import { STARTING_TIMES } from './standard-times.ts'
 import { woodMoisture } from './wood-moisture.ts'
 
 /**
@@ -24,18 +26,17 @@ import { woodMoisture } from './wood-moisture.ts'
  * @param home where it will live, as said with the order; null: the almanac's usual home
  */
 export function shopFactsOf(almanac: Almanac, builtAt: number, home: HomeAir | null = null): ShopFacts {
-  const times = new Map(
-    [...standardTimesOf(almanac)].map(([operation, time]) => [operation, timeInUse(time, almanac.times)]),
-  )
+  const times = new Map([...STARTING_TIMES, ...almanac.standardTimes].map((time) => [time.operation, time]))
   return {
     units: almanac.shop.units,
     woods: almanac.woods.map(woodFacts),
     moisture: woodMoisture(almanac, builtAt, home),
-    glues: almanac.glues.flatMap(glueFacts),
-    finishes: almanac.finishes.flatMap((product) => finishFacts(product, timeOf(times, 'sand-between-coats'))),
+    glues: almanac.glues.flatMap((product) => glueFacts(product, almanac.goBy)),
+    finishes: almanac.finishes.flatMap((product) => finishFacts(product, timeOf(times, 'sand-between-coats'), almanac)),
     stations: stationFacts(almanac),
     standardTime: (operation) => timeOf(times, operation),
     allowances: almanac.allowances,
+    clampForceN: almanac.clampForceN,
     glueUpWithinMin: almanac.glueUpWithinMin,
     ...sessionLengths(almanac),
   }
@@ -52,33 +53,49 @@ const GOODS_MOISTURE_PCT = 8
 
 function woodFacts({ id, name, species: speciesName }: WoodOnOffer): WoodFacts {
   const known = species(speciesName)
-  const across = known === null ? null : coefficientAcross(known, 'unknown')
   return {
     id,
     name,
-    across: across?.ok === true ? across.value : null,
+    species: known?.name ?? name,
+    across: known === null ? null : acrossBy(known),
     kgPerCubicMetre: known === null ? null : densityAt(known, GOODS_MOISTURE_PCT),
   }
 }
 
 /** A product whose class this version does not know is left out: nothing can be planned with it. */
-function glueFacts(product: ProductOnShelf): GlueFacts[] {
+function acrossBy(known: Species): WoodFacts['across'] {
+  const [unknown, flatsawn, riftsawn, quartersawn] = (['unknown', 'flatsawn', 'riftsawn', 'quartersawn'] as const).map(
+    (cut) => coefficientAcross(known, cut),
+  )
+  return unknown?.ok && flatsawn?.ok && riftsawn?.ok && quartersawn?.ok
+    ? {
+        unknown: unknown.value,
+        flatsawn: flatsawn.value,
+        riftsawn: riftsawn.value,
+        quartersawn: quartersawn.value,
+      }
+    : null
+}
+
+function glueFacts(product: ProductOnShelf, goBy: GoBy): GlueFacts[] {
   const of = classOf(product)
   if (of?.kind !== 'glue') return []
   return [
     {
       id: product.id,
       name: product.name,
-      assembly: rangeOf(product, 'assembly'),
-      clampsOff: rangeOf(product, 'clampsOff'),
-      mayMachine: rangeOf(product, 'mayMachine'),
-      fullStrength: rangeOf(product, 'fullStrength'),
+      assembly: rangeOf(product, goBy, 'assembly'),
+      clampsOff: rangeOf(product, goBy, 'clampsOff'),
+      mayMachine: rangeOf(product, goBy, 'mayMachine'),
+      fullStrength: rangeOf(product, goBy, 'fullStrength'),
+      water: of.glue.water,
+      contactOnly: of.glue.contactOnly,
       cautions: of.glue.cautions,
     },
   ]
 }
 
-function finishFacts(product: ProductOnShelf, sanding: StandardTime): FinishFacts[] {
+function finishFacts(product: ProductOnShelf, sanding: StandardTime, { goBy, shop }: Almanac): FinishFacts[] {
   const of = classOf(product)
   if (of?.kind !== 'finish') return []
   const { finish } = of
@@ -95,33 +112,63 @@ function finishFacts(product: ProductOnShelf, sanding: StandardTime): FinishFact
         coats === undefined
           ? finish.coats
           : { least: coats.min, usual: coats.typical, most: coats.max, source: `label of ${product.name}` },
-      tacky: rangeOf(product, 'dustFree'),
-      recoatOpens: rangeOf(product, 'recoatOpens'),
+      tacky: rangeOf(product, goBy, 'dustFree'),
+      recoatOpens: rangeOf(product, goBy, 'recoatOpens'),
       recoatCloses:
         closes === null
           ? null
           : {
-              minutes: closes.typical,
+              minutes:
+                rangeOf(product, goBy, 'recoatOpens').typical +
+                (recoatWindowWidth(product, { celsius: shop.temperatureC, rh: shop.humidityRh }) ?? 0),
               remedy: finish.remedy?.note ?? 'Scuff-sand lightly before the next coat.',
               remedyMin: Math.max(1, Math.round(sanding.perUnitMin)),
               source: closes.source,
             },
       sandBetween: finish.sandBetween !== null,
-      mayPack: rangeOf(product, 'mayPack'),
-      fullCure: rangeOf(product, 'fullCure'),
+      mayPack: rangeOf(product, goBy, 'mayPack'),
+      fullCure: rangeOf(product, goBy, 'fullCure'),
       film: finish.film,
       hardens: finish.family !== 'never-hardens',
       dryingOil: finish.dryingOil,
+      nut: finish.nut,
+      onFoodPieces: finish.onFoodPieces,
       cautions: finish.cautions,
     },
   ]
 }
 
-function rangeOf(product: ProductOnShelf, name: ClockName): RangeMin {
+/**
+ * The figure of a clock that is planned with, and what is left to chance around it. Where makers of a class disagree by two to eight
+ * times, which of them to believe is the maker's choice and no matter of luck; the label, where it says something, is believed.
+ */
+function rangeOf(product: ProductOnShelf, goBy: GoBy, name: ClockName): RangeMin {
   const clock = clockOf(product, name)
   if (clock === null) throw new Error(`${product.class} has no clock ${name}`)
-  return { min: clock.min, typical: clock.typical, max: clock.max, source: clock.source }
+  const planned = clock.standing === 'label' ? clock.typical : figureGoneBy(clock, goBy, isDeadline(name))
+  const said =
+    clock.min === clock.max || clock.standing === 'label'
+      ? clock.source
+      : `${clock.source}; sources say ${writeDuration(clock.min)} to ${writeDuration(clock.max)}, planned with the ${goBy} one`
+  if (isDeadline(name)) return { min: clock.min, typical: planned, max: clock.max, source: said }
+  return {
+    min: Math.floor(planned * LEFT_TO_CHANCE.sooner),
+    typical: planned,
+    max: Math.ceil(planned * LEFT_TO_CHANCE.later),
+    source: said,
+  }
 }
+
+function figureGoneBy({ min, typical, max }: Clock, goBy: GoBy, deadline: boolean): number {
+  if (goBy === 'usual') return typical
+  return (goBy === 'careful') === deadline ? min : max
+}
+
+/**
+ * What one product does here, other than its figure says: thickness of the coat, wood, draft.
+ * @source our own reading: rules of temperature are good to 30 % at best (core/waits); sooner is rarer than later
+ */
+const LEFT_TO_CHANCE = { sooner: 0.85, later: 1.3 } as const
 
 function stationFacts(almanac: Almanac): ShopFacts['stations'] {
   const first = (kind: StationKind): StationFacts | undefined => {

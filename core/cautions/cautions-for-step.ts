@@ -25,7 +25,7 @@ export type PieceUse = 'food' | 'chopping' | 'child' | 'other'
 
 export interface CautionFacts {
   readonly work: readonly Work[]
-  /** Species handled, by id or name; only their words matter. */
+  /** Species handled, as the table of woods names them; a wood that it does not have by its own name. */
   readonly woods?: readonly string[]
   /** Caution ids of the glue spread in this step, from its class. */
   readonly glue?: readonly string[]
@@ -34,11 +34,8 @@ export interface CautionFacts {
   readonly finishIsDryingOil?: boolean
   readonly finishIsFilm?: boolean
   readonly pieceIsFor?: PieceUse
-  readonly hasSmallParts?: boolean
   /** Weight lifted, kilograms. */
   readonly liftsKg?: number
-  /** Hours of work already logged by this maker today. */
-  readonly hoursToday?: number
 }
 
 /** More at once are not read: a screen shows the worst of them, papers and the commission all. */
@@ -58,12 +55,23 @@ export const worstFirst = (ids: ReadonlySet<string>): readonly Caution[] => CAUT
 
 /**
  * Whether people are known to react to the dust of this wood.
+ * @param wood its species, `Beech, American`; what makers call their boards says too little
  * @source HSE (UK), Toxic woods, Woodworking Sheet 30 rev. 1, table 2; list partly from memory
  */
 export const isIrritant = (wood: string): boolean => IRRITANTS.test(wood)
 
 const IRRITANTS =
-  /western.?red|iroko|rosewood|cocobolo|teak|mahogany|khaya|walnut|wenge|\boak|ipe\b|padauk|purpleheart|bubinga|greenheart|merbau|sapele/i
+  /western.?red|redcedar, western|iroko|rosewood|cocobolo|teak|mahogany|khaya|walnut|wenge|\boaks?\b|\bipe\b|padauk|purpleheart|bubinga|greenheart|merbau|sapele|\bbeech|\bbirch|\byew|ebony|boxwood|\bolive|mansonia|makore|guarea/i
+
+/** After so long a day machines wait; common practice, no source. */
+const LONG_DAY_MIN = 10 * 60
+
+/** Cautions of a machine step: what a tired maker is told of. */
+const AT_MACHINES: readonly CautionId[] = ['saw', 'kickback', 'cutter_head', 'planer_end_grain']
+
+/** Whether a step with these cautions is machine work after a long day. @param workedTodayMin minutes logged today */
+export const isAfterLongDay = (cautions: readonly string[], workedTodayMin: number): boolean =>
+  workedTodayMin > LONG_DAY_MIN && AT_MACHINES.some((id) => cautions.includes(id))
 
 const coats = (facts: CautionFacts): boolean => facts.work.includes('coat') || facts.work.includes('spray')
 
@@ -80,10 +88,8 @@ const CALLS_FOR: Readonly<Partial<Record<CautionId, (facts: CautionFacts) => boo
   noise: (facts) => facts.work.some((work) => /^(rip|plane|joint|route)/.test(work)),
   food_contact: (facts) => (coats(facts) || facts.work.includes('hand-over')) && forFood(facts),
   food_open_film: (facts) => coats(facts) && facts.finishIsFilm === true && facts.pieceIsFor === 'chopping',
-  small_parts: (facts) =>
-    facts.work.includes('hand-over') && (facts.hasSmallParts === true || facts.pieceIsFor === 'child'),
+  small_parts: (facts) => facts.work.includes('hand-over') && facts.pieceIsFor === 'child',
   lift: (facts) => (facts.liftsKg ?? 0) > HEAVY_KG,
-  alone: (facts) => (facts.hoursToday ?? 0) > 10,
   handover: (facts) => facts.work.includes('hand-over'),
 }
 

@@ -1,4 +1,4 @@
-import type { MovementCoefficient } from '../wood/movement.ts'
+import type { Cut, MovementCoefficient } from '../wood/movement.ts'
 import type { WoodMoisture } from '../wood/seasons.ts'
 import type { LengthUnits } from '../lengths/length.ts'
 
@@ -20,6 +20,8 @@ export interface ShopFacts {
   /** Standard time of an operation; every operation that a construction uses is in the almanac's defaults. */
   standardTime(operation: string): StandardTime
   readonly allowances: Allowances
+  /** What one clamp presses with, newtons. */
+  readonly clampForceN: number
   /** Milled stock moves as its moisture evens out: it is glued up within so many minutes, or freshened first. */
   readonly glueUpWithinMin: number
   /** Length of the shortest weekly session: work that may not be interrupted is kept within it where it can be split. */
@@ -31,8 +33,10 @@ export interface ShopFacts {
 export interface WoodFacts {
   readonly id: string
   readonly name: string
-  /** Movement across the grain with the cut unknown; null where no figure is published for the species. */
-  readonly across: MovementCoefficient | null
+  /** Its name in the species table; its own where that does not have it. */
+  readonly species: string
+  /** Movement across the grain by how the boards were sawn; null where no figure is published for the species. */
+  readonly across: Readonly<Record<Cut, MovementCoefficient>> | null
   /** Weight of finished goods (8 % moisture); null where none is published. */
   readonly kgPerCubicMetre: number | null
 }
@@ -60,6 +64,10 @@ export interface GlueFacts {
   /** From the end of the glue-up until the joint may be planed, sanded or sawn. */
   readonly mayMachine: RangeMin
   readonly fullStrength: RangeMin
+  /** What water does to the joint: `none` comes apart, `resists` stands a wipe, `waterproof` a sink now and then. */
+  readonly water: 'none' | 'resists' | 'waterproof'
+  /** Contact is enough: clamps hold it in place, no more. */
+  readonly contactOnly: boolean
   readonly cautions: readonly string[]
 }
 
@@ -90,6 +98,10 @@ export interface FinishFacts {
   readonly hardens: boolean
   /** Cloths wet with it can catch fire by themselves. */
   readonly dryingOil: boolean
+  /** Nut-family oil in it: the buyer is asked when the order is taken. */
+  readonly nut: 'contains' | 'may contain' | 'none usual'
+  /** What makers put it on; never a statement that it is food-safe. */
+  readonly onFoodPieces: 'chopping faces and trays' | 'trays and rims, not chopping faces' | 'not usual'
   readonly cautions: readonly string[]
 }
 
@@ -117,10 +129,14 @@ export interface Allowances {
   readonly flattenBoardNm: number
   /** Off each end when an end is squared. */
   readonly squareEndNm: number
+  /** Off each edge when a glued-up panel or board is trimmed to its size. */
+  readonly trimEdgeNm: number
   /** Left over so that the last piece can be held safely at the saw. */
   readonly holdLastPieceNm: number
   readonly jointEdgeNm: number
+  /** Off both faces together when rough stock is planed; more from 8/4 (50 mm) up. */
   readonly planeFaceNm: number
+  readonly planeThickNm: number
   /** Added to each mitred blank's length for trimming. */
   readonly mitreTrimNm: number
   readonly jointerWidthNm: number
@@ -135,6 +151,8 @@ export interface Allowances {
   /** Distance from clamp to clamp along a joint, and of the first one from the end. */
   readonly clampSpacingNm: number
   readonly clampFromEndNm: number
+  /** Widest panel that the clamps reach across. */
+  readonly clampReachNm: number
   /** An offcut of at least this length and width goes back to the boards on hand. */
   readonly offcutLengthNm: number
   readonly offcutWidthNm: number

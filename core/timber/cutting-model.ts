@@ -1,3 +1,4 @@
+import type { Planing } from '../wood/rough-thickness.ts'
 import type { LengthNm } from '../lengths/length.ts'
 
 /** A board on hand, rough. Lengths run along the grain from its left end, widths across it from its lower edge. */
@@ -37,7 +38,7 @@ export interface CuttingRules {
   /** Cut off each end of a board before it is used. */
   readonly squareEndNm: LengthNm
   /** Taken off both faces together when a rough plank is planed. */
-  readonly planeFacesNm: LengthNm
+  readonly planing: Planing
   /** An offcut of at least this length and width goes back to the boards on hand; smaller ones are waste. */
   readonly usableLengthNm: LengthNm
   readonly usableWidthNm: LengthNm

@@ -1,3 +1,4 @@
+import { planedOff } from '../wood/rough-thickness.ts'
 import { bestLayout } from './best-layout.ts'
 import type {
   BoardOnHand,
@@ -71,14 +72,15 @@ function planOf({ board, bought, cuts: first, trees }: OpenBoard, rules: Cutting
 }
 
 function whyMissing(part: PartToCut, { boards, yard, rules }: Shop): string {
-  const thickness = part.thicknessNm + rules.planeFacesNm
   const sizes = [
     ...boards.map(({ board: { thicknessNm, widthNm, lengthNm } }) => ({ thicknessNm, widthNm, lengthNm })),
     ...yard,
   ]
   const name = `${part.name} for ${part.forPiece}`
   if (sizes.length === 0) return `${name}: there is no board of this wood.`
-  const thick = sizes.filter((size) => size.thicknessNm >= thickness)
+  const thick = sizes.filter(
+    ({ thicknessNm }) => thicknessNm >= part.thicknessNm + planedOff(thicknessNm, rules.planing),
+  )
   if (thick.length === 0) return `${name} is thicker than any board: glue it up from thinner ones.`
   if (thick.every((size) => size.widthNm < part.widthNm)) {
     return `${name} is wider than any board: glue it up from narrower ones.`

@@ -5,7 +5,7 @@ import type { CuttingRules } from './cutting-model.ts'
 export const cuttingRules = (allowances: Allowances): CuttingRules => ({
   kerfNm: allowances.sawKerfNm,
   squareEndNm: allowances.squareEndNm,
-  planeFacesNm: allowances.planeFaceNm,
+  planing: { planeFaceNm: allowances.planeFaceNm, planeThickNm: allowances.planeThickNm },
   usableLengthNm: allowances.offcutLengthNm,
   usableWidthNm: allowances.offcutWidthNm,
 })

@@ -1,3 +1,4 @@
+import { planedOff } from '../wood/rough-thickness.ts'
 import type { RandomStream } from '../chance/seeded-random.ts'
 import { clearStretches } from './clear-stretches.ts'
 import { CutTree } from './cut-tree.ts'
@@ -98,7 +99,7 @@ function bestPlace(
   let best: Place | null = null
   for (let at = 0; at < opened.length; at++) {
     const { board, laid, free } = opened[at]!
-    const spareNm = board.thicknessNm - part.thicknessNm - rules.planeFacesNm
+    const spareNm = board.thicknessNm - part.thicknessNm - planedOff(board.thicknessNm, rules.planing)
     const started = laid.length > 0
     if (spareNm < 0 || (best !== null && isWorse(spareNm, started, best))) continue
     let least = best === null || isWorse(best.spareNm, best.started, { spareNm, started }) ? Infinity : best.loose
@@ -154,7 +155,7 @@ function sizeToBuy(part: PartToCut, shop: Shop, buyLarge: number): YardSize | nu
   const trim = 2 * (rules.squareEndNm > 0 ? Math.max(rules.squareEndNm, rules.kerfNm) : 0)
   const holding = shop.yard.filter(
     ({ thicknessNm, widthNm, lengthNm }) =>
-      thicknessNm >= part.thicknessNm + rules.planeFacesNm &&
+      thicknessNm >= part.thicknessNm + planedOff(thicknessNm, rules.planing) &&
       widthNm >= part.widthNm &&
       lengthNm - trim >= part.lengthNm,
   )

@@ -1,3 +1,4 @@
+import { planedOff } from '../wood/rough-thickness.ts'
 import type { PartSize } from '../constructions/construction.ts'
 import type { Allowances } from '../constructions/shop-facts.ts'
 import type { LengthUnits } from '../lengths/length.ts'
@@ -13,7 +14,8 @@ export function machineWarnings(
   units: LengthUnits,
 ): readonly string[] {
   const say = (nm: number): string => writeLength(nm, units)
-  const { jointerWidthNm, planerWidthNm, shortestPlanedNm, bladeHeightNm, planeFaceNm } = allowances
+  const { jointerWidthNm, planerWidthNm, shortestPlanedNm, bladeHeightNm } = allowances
+  const inTheRoughNm = thicknessNm + planedOff(thicknessNm, allowances)
   const warnings: string[] = []
   if (widthNm > jointerWidthNm)
     warnings.push(
@@ -27,9 +29,9 @@ export function machineWarnings(
     warnings.push(
       `${say(lengthNm)} long, the planer takes nothing under ${say(shortestPlanedNm)}: plane it in a longer piece, crosscut afterwards.`,
     )
-  if (thicknessNm + planeFaceNm > bladeHeightNm)
+  if (inTheRoughNm > bladeHeightNm)
     warnings.push(
-      `${say(thicknessNm + planeFaceNm)} thick in the rough, the table saw cuts through ${say(bladeHeightNm)}: rip it at the band saw.`,
+      `${say(inTheRoughNm)} thick in the rough, the table saw cuts through ${say(bladeHeightNm)}: rip it at the band saw.`,
     )
   return warnings
 }

@@ -21,6 +21,8 @@ export interface BoardInput {
   readonly place: string
   /** Of one board; empty: not known. */
   readonly price: string
+  /** Percent, as the meter shows it; empty: not measured. */
+  readonly moisture: string
 }
 
 /** What is known of a board, apart from its number and photo. */
@@ -33,12 +35,23 @@ export interface BoardFacts {
   readonly quality: string
   readonly place: string
   readonly priceMinor: number | null
+  readonly moisture: MoistureReading | null
+}
+
+/** What a moisture meter said of a board, percent of ovendry weight, and on which local day. */
+export interface MoistureReading {
+  readonly pct: number
+  readonly day: string
 }
 
 export interface BoardWords {
   readonly units: LengthUnits
   readonly currency: Currency
   readonly woods: readonly WoodOnOffer[]
+  /** Local day: that of a reading which is typed now. */
+  readonly today: string
+  /** The reading that the board had before; the same figure typed again keeps its day. */
+  readonly before: MoistureReading | null
 }
 
 /** More than these is a slip of the unit or of the order of the sizes. */
@@ -49,7 +62,10 @@ const MOST: Readonly<Record<'thickness' | 'width' | 'length', LengthNm>> = {
 }
 
 /** Reads a board; every problem names its field. */
-export function readBoard(input: BoardInput, { units, currency, woods }: BoardWords): Result<BoardFacts> {
+export function readBoard(
+  input: BoardInput,
+  { units, currency, woods, today, before }: BoardWords,
+): Result<BoardFacts> {
   const problems: Problem[] = []
   const take = <T>(field: string, read: Result<T>): T | null => {
     if (read.ok) return read.value
@@ -73,10 +89,20 @@ export function readBoard(input: BoardInput, { units, currency, woods }: BoardWo
   const lengthNm = size('length')
   const flaws = take('flaws', readFlaws(input.flaws, lengthNm, units)) ?? []
   const priceMinor = input.price.trim() === '' ? null : take('price', readPrice(input.price, currency))
+  const pct = input.moisture.trim() === '' ? null : take('moisture', readMoisture(input.moisture))
+  const moisture = pct === null ? null : pct === before?.pct ? before : { pct, day: today }
   if (problems.length > 0) return failed(...problems)
   const quality = input.quality.trim()
   const place = input.place.trim()
-  return ok({ wood: input.wood, thicknessNm, widthNm, lengthNm, flaws, quality, place, priceMinor })
+  return ok({ wood: input.wood, thicknessNm, widthNm, lengthNm, flaws, quality, place, priceMinor, moisture })
+}
+
+/** Meters read from 4 to 30 %; above that wood is wet, below dried in an oven. @source Wood Handbook (2010) p. 13-3 */
+function readMoisture(text: string): Result<number> {
+  const pct = Number(text.replace('%', '').trim().replace(',', '.'))
+  return Number.isFinite(pct) && pct >= 4 && pct <= 40
+    ? ok(pct)
+    : failed(problem('moisture', 'Moisture: type what the meter shows, such as 8.5 (4 to 40).', 'moisture'))
 }
 
 /** How many equal boards: a whole number from 1 to 99. */

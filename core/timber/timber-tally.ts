@@ -1,7 +1,7 @@
 import type { Yard } from '../almanac/almanac.ts'
 import type { LengthNm } from '../lengths/length.ts'
 import { volumeNm3 } from '../wood/board-measure.ts'
-import { roughThicknessFor } from '../wood/rough-thickness.ts'
+import { planedOff, roughThicknessFor, type Planing } from '../wood/rough-thickness.ts'
 import type { PartToCut } from './cutting-model.ts'
 
 /** Wood of one kind and rough thickness that parts need. */
@@ -18,20 +18,21 @@ export interface TallyLine {
 /**
  * Wood by kind and rough thickness, before any cutting plan. Parts are counted at the thickness of the plank they are planed out
  * of, because that is what is paid for.
- * @param planeFacesNm taken off both faces together
+ * @param planing what is taken off both faces together
  */
 export function timberTally(
   parts: readonly Omit<PartToCut, 'id' | 'name' | 'forPiece'>[],
-  planeFacesNm: LengthNm,
+  planing: Planing,
   { thicknessesNm }: Pick<Yard, 'thicknessesNm'>,
 ): readonly TallyLine[] {
   const lines = new Map<string, { wood: string; roughNm: LengthNm | null; pieces: number; netNm3: bigint }>()
   for (const { wood, quantity, lengthNm, widthNm, thicknessNm } of parts) {
-    const roughNm = roughThicknessFor(thicknessNm, planeFacesNm, thicknessesNm)
+    const roughNm = roughThicknessFor(thicknessNm, planing, thicknessesNm)
     const key = `${wood} ${roughNm}`
     const line = lines.get(key) ?? { wood, roughNm, pieces: 0, netNm3: 0n }
     line.pieces += quantity
-    line.netNm3 += BigInt(quantity) * volumeNm3(roughNm ?? thicknessNm + planeFacesNm, widthNm, lengthNm)
+    line.netNm3 +=
+      BigInt(quantity) * volumeNm3(roughNm ?? thicknessNm + planedOff(thicknessNm, planing), widthNm, lengthNm)
     lines.set(key, line)
   }
   return [...lines.values()].toSorted(

@@ -1,6 +1,6 @@
 import type { WoodPrice, Yard } from '../almanac/almanac.ts'
 import type { Part } from '../constructions/construction.ts'
-import type { LengthNm } from '../lengths/length.ts'
+import type { Planing } from '../wood/rough-thickness.ts'
 import { timberTally } from './timber-tally.ts'
 import { woodCost } from './wood-cost.ts'
 
@@ -17,17 +17,17 @@ export interface WoodEstimate {
 /**
  * What the parts of an order take of each wood and cost, whatever boards they will come from: for a price that has to be said before
  * anything is bought.
- * @param planeFacesNm taken off both faces together
+ * @param planing what is taken off both faces together
  */
 export function woodEstimate(
   parts: readonly Part[],
-  planeFacesNm: LengthNm,
+  planing: Planing,
   yard: Yard,
   prices: Readonly<Record<string, WoodPrice>>,
 ): readonly WoodEstimate[] {
   const tally = timberTally(
     parts.map(({ wood, quantity, rough }) => ({ wood, quantity, ...rough })),
-    planeFacesNm,
+    planing,
     yard,
   )
   return [...Map.groupBy(tally, ({ wood }) => wood)].map(([wood, lines]) => {

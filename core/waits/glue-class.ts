@@ -20,6 +20,14 @@ export interface GlueClass {
   readonly spread: { readonly min: number; readonly max: number; readonly source: string } | null
   /** Its water swells the wood along the joint: planed too soon, the joint sinks later. */
   readonly waterBorne: boolean
+  /**
+   * What water does to a cured joint: `none` lets go, `resists` stands a wipe, `waterproof` a sink now and then; no class is for
+   * standing in water.
+   * @source EN 204:2016 and ANSI/HPVA Type I and II as suppliers explain them; hide glue: common practice, no source
+   */
+  readonly water: 'none' | 'resists' | 'waterproof'
+  /** Fills gaps or holds by itself: contact is enough, clamp force is not asked for. */
+  readonly contactOnly: boolean
   /** Caution ids of the glue itself, worst first. */
   readonly cautions: readonly string[]
 }

@@ -104,6 +104,8 @@ export const GLUE_CLASSES: readonly GlueClass[] = [
     spoils: CHALKS,
     spread: PVA_SPREAD,
     waterBorne: true,
+    water: 'resists',
+    contactOnly: false,
     cautions: [],
   },
   {
@@ -124,6 +126,8 @@ export const GLUE_CLASSES: readonly GlueClass[] = [
     spoils: CHALKS,
     spread: PVA_SPREAD,
     waterBorne: true,
+    water: 'waterproof',
+    contactOnly: false,
     cautions: [],
   },
   {
@@ -144,6 +148,8 @@ export const GLUE_CLASSES: readonly GlueClass[] = [
     spoils: CHALKS,
     spread: PVA_SPREAD,
     waterBorne: true,
+    water: 'none',
+    contactOnly: false,
     cautions: [],
   },
   {
@@ -164,6 +170,8 @@ export const GLUE_CLASSES: readonly GlueClass[] = [
     spoils: FREEZES,
     spread: null,
     waterBorne: true,
+    water: 'none',
+    contactOnly: false,
     cautions: [],
   },
   {
@@ -184,6 +192,8 @@ export const GLUE_CLASSES: readonly GlueClass[] = [
     spoils: null,
     spread: null,
     waterBorne: true,
+    water: 'none',
+    contactOnly: true,
     cautions: ['hot_glue_pot'],
   },
   {
@@ -210,6 +220,8 @@ export const GLUE_CLASSES: readonly GlueClass[] = [
     spoils: null,
     spread: null,
     waterBorne: false,
+    water: 'waterproof',
+    contactOnly: false,
     cautions: ['isocyanate'],
   },
   {
@@ -230,6 +242,8 @@ export const GLUE_CLASSES: readonly GlueClass[] = [
     spoils: null,
     spread: null,
     waterBorne: false,
+    water: 'waterproof',
+    contactOnly: true,
     cautions: ['epoxy_skin', 'exotherm'],
   },
   {
@@ -251,6 +265,8 @@ export const GLUE_CLASSES: readonly GlueClass[] = [
     spoils: null,
     spread: null,
     waterBorne: false,
+    water: 'waterproof',
+    contactOnly: true,
     cautions: ['epoxy_skin', 'exotherm'],
   },
   {
@@ -271,6 +287,8 @@ export const GLUE_CLASSES: readonly GlueClass[] = [
     spoils: null,
     spread: null,
     waterBorne: false,
+    water: 'waterproof',
+    contactOnly: true,
     cautions: ['epoxy_skin', 'exotherm'],
   },
   {
@@ -291,6 +309,8 @@ export const GLUE_CLASSES: readonly GlueClass[] = [
     spoils: null,
     spread: null,
     waterBorne: false,
+    water: 'resists',
+    contactOnly: true,
     cautions: ['epoxy_skin'],
   },
   {
@@ -312,6 +332,8 @@ export const GLUE_CLASSES: readonly GlueClass[] = [
     spoils: null,
     spread: { min: 100, max: 250, source: F.urea_formaldehyde_powder.coverage_mass.source },
     waterBorne: true,
+    water: 'resists',
+    contactOnly: false,
     cautions: ['catalysed'],
   },
   {
@@ -341,6 +363,8 @@ export const GLUE_CLASSES: readonly GlueClass[] = [
       source: 'published — urea adhesive sheet reprinted in the Falco Construction Manual app. D; hardener extra',
     },
     waterBorne: true,
+    water: 'resists',
+    contactOnly: false,
     cautions: ['catalysed'],
   },
   {
@@ -361,6 +385,8 @@ export const GLUE_CLASSES: readonly GlueClass[] = [
     spoils: null,
     spread: null,
     waterBorne: true,
+    water: 'waterproof',
+    contactOnly: false,
     cautions: ['catalysed'],
   },
   {
@@ -381,6 +407,8 @@ export const GLUE_CLASSES: readonly GlueClass[] = [
     spoils: null,
     spread: null,
     waterBorne: false,
+    water: 'resists',
+    contactOnly: true,
     cautions: ['glue_mist_ca', 'vapour'],
   },
 ]

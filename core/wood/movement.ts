@@ -3,10 +3,10 @@ import type { Species } from './species.ts'
 
 /**
  * How the growth rings lie across the size that moves. `flatsawn`: the width of a flatsawn board, tangential; `quartersawn`: the
- * width of a quartersawn board, radial. `unknown`: riftsawn, mixed or not known. For a thickness it is the other way round: the
+ * width of a quartersawn board, radial; `riftsawn`: rings at 30 to 60 degrees. `unknown`: mixed or not known. For a thickness it is the other way round: the
  * thickness of a flatsawn board moves as `quartersawn`.
  */
-export type Cut = 'flatsawn' | 'quartersawn' | 'unknown'
+export type Cut = 'flatsawn' | 'riftsawn' | 'quartersawn' | 'unknown'
 
 /** Change per 1 % of moisture, fraction of the size: low <= planned <= high. Clearances use `planned`. */
 export interface MovementCoefficient {
@@ -28,6 +28,13 @@ export function coefficientAcross(species: Species, cut: Cut): Result<MovementCo
   }
   if (cut === 'quartersawn' && radial !== null) return ok({ low: radial, planned: radial, high: radial, source })
   if (cut === 'flatsawn') return ok({ low: tangential, planned: tangential, high: tangential, source })
+  if (cut === 'riftsawn' && radial !== null) {
+    const [low, planned] = [60, 30].map((degrees) => coefficientAtAngle(radial, tangential, degrees)) as [
+      number,
+      number,
+    ]
+    return ok({ low, planned, high: planned, source: `${source}; rift 30 to 60 degrees: derived` })
+  }
   return ok({ low: radial ?? tangential, planned: tangential, high: tangential, source })
 }
 

@@ -19,15 +19,32 @@ export function writeRoughThickness(thicknessNm: LengthNm, units: LengthUnits): 
   return Number.isInteger(quarters) && quarters >= 4 ? `${quarters}/4` : writeLength(thicknessNm, units)
 }
 
+/** What planing takes off both faces together: thick stock is sawn less even and cups more, so it loses more. */
+export interface Planing {
+  readonly planeFaceNm: LengthNm
+  /** From 8/4 (50 mm) up. */
+  readonly planeThickNm: LengthNm
+}
+
+/**
+ * Off both faces of a rough board of this thickness.
+ * @source thickness table after the NHLA rules: 4/4 to 6/4 lose 3/16 in, 8/4 to 16/4 lose 1/4 in
+ */
+export const planedOff = (roughNm: LengthNm, { planeFaceNm, planeThickNm }: Planing): LengthNm =>
+  roughNm >= THICK_NM ? planeThickNm : planeFaceNm
+
+/** 8/4 kiln-dried may be a sixteenth under; 50 mm stock is as thick. */
+const THICK_NM = (NM_PER_INCH * 31) / 16
+
 /**
  * Thinnest rough stock that a part of this thickness can be planed out of; null: none of these is thick enough.
- * @param allowanceNm taken off both faces together
+ * @param planing what is taken off both faces together
  */
 export function roughThicknessFor(
   thicknessNm: LengthNm,
-  allowanceNm: LengthNm,
+  planing: Planing,
   thicknessesNm: readonly LengthNm[],
 ): LengthNm | null {
-  const thick = thicknessesNm.filter((rough) => rough >= thicknessNm + allowanceNm)
+  const thick = thicknessesNm.filter((rough) => rough >= thicknessNm + planedOff(rough, planing))
   return thick.length === 0 ? null : Math.min(...thick)
 }

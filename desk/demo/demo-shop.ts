@@ -235,7 +235,7 @@ function demoRow(
 }
 
 /** Boards on hand, invented as well; `count` equal ones. */
-interface DemoBoards extends Omit<BoardInput, 'flaws' | 'quality'> {
+interface DemoBoards extends Omit<BoardInput, 'flaws' | 'quality' | 'moisture'> {
   readonly count: number
   readonly flaws?: string
   readonly quality?: string
@@ -262,7 +262,8 @@ const racked: readonly DemoBoards[] = [
 async function rackDemoBoards(shop: OpenShop): Promise<void> {
   const { units, currency } = shop.almanac.shop
   for (const { count, flaws = '', quality = '', ...input } of racked) {
-    const read = readBoard({ ...input, flaws, quality }, { units, currency, woods: shop.almanac.woods })
+    const words = { units, currency, woods: shop.almanac.woods, today: localDay(shop.now, shop.almanac.shop.timeZone) }
+    const read = readBoard({ ...input, flaws, quality, moisture: '' }, { ...words, before: null })
     if (!read.ok) throw new Error(`Demo boards of ${input.wood}: ${JSON.stringify(read.problems)}`)
     const ids = Array.from({ length: count }, demoId)
     const stamp = { atMs: shop.nowMs - 30 * 24 * 60 * 60_000, makerId: null }

@@ -1,3 +1,4 @@
+import { localDay } from '../../core/time/local-day.ts'
 import { randomUUID } from 'node:crypto'
 import { failed, ok, problem, type Problem, type Result } from '../../core/problems.ts'
 import { offcutCost } from '../../core/timber/wood-cost.ts'
@@ -5,13 +6,16 @@ import { readBoard, readCount, type BoardInput, type BoardWords } from '../../co
 import { addBoards, changeBoard, cutBoard, useUpBoard, type PhotoChange } from '../../db/boards.ts'
 import { readPhoto, type PhotoInput } from '../orders/read-photo.ts'
 import type { OpenShop } from '../open-shop.ts'
+import { boardsOnHand } from '../../db/boards.ts'
 import { stampOf } from '../screens/timber.ts'
 import { timberWork } from './timber-work.ts'
 import type { Moved } from '../views.ts'
 
 const stamp = (shop: OpenShop) => ({ atMs: shop.nowMs, makerId: null })
 
-const wordsOf = ({ almanac }: OpenShop): BoardWords => ({
+const wordsOf = ({ almanac, now }: OpenShop, before: BoardWords['before']): BoardWords => ({
+  today: localDay(now, almanac.shop.timeZone),
+  before,
   units: almanac.shop.units,
   currency: almanac.shop.currency,
   woods: almanac.woods,
@@ -24,7 +28,7 @@ export async function putOnHand(
   count: string,
   photo: PhotoInput,
 ): Promise<Result<Moved>> {
-  const board = readBoard(input, wordsOf(shop))
+  const board = readBoard(input, wordsOf(shop, null))
   const howMany = readCount(count)
   const picture = readPhoto(photo)
   if (!board.ok || !howMany.ok || !picture.ok) return failed(...problemsOf(board, howMany, picture))
@@ -41,7 +45,8 @@ export async function changeOnHand(
   input: BoardInput,
   photo: PhotoInput,
 ): Promise<Result<Moved>> {
-  const board = readBoard(input, wordsOf(shop))
+  const before = (await boardsOnHand(shop.db)).find((one) => one.id === id)?.moisture ?? null
+  const board = readBoard(input, wordsOf(shop, before))
   const picture: Result<PhotoChange> = readPhoto(photo)
   if (!board.ok || !picture.ok) return failed(...problemsOf(board, picture))
   return shop.change(async (db) => {

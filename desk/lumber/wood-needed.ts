@@ -15,7 +15,7 @@ export function woodNeeded(
   { almanac, wording }: Pick<Moment, 'almanac' | 'wording'>,
 ): WoodNeeded {
   const { yard, allowances, woodPrices } = almanac
-  const woods = woodEstimate(parts, allowances.planeFaceNm, yard, woodPrices)
+  const woods = woodEstimate(parts, allowances, yard, woodPrices)
   const net = woods.reduce((sum, { netNm3 }) => sum + netNm3, 0n)
   const priced = woods.flatMap(({ minor }) => minor ?? [])
   return {

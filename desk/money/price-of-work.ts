@@ -91,7 +91,7 @@ export const taxRules = (money: MoneyFacts): TaxRules => ({
 
 function priceFor(minutes: number, work: PricedWork, almanac: Almanac): Price {
   const { money, yard, allowances, woodPrices } = almanac
-  const woods = woodEstimate(work.parts, allowances.planeFaceNm, yard, woodPrices)
+  const woods = woodEstimate(work.parts, allowances, yard, woodPrices)
   const priced = woods.map(({ minor }) => minor)
   return priceOf({
     woodMinor: priced.some((minor) => minor === null)

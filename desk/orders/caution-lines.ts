@@ -1,5 +1,5 @@
 import type { BookStep, Customer } from '../../core/book/book.ts'
-import { worstFirst } from '../../core/cautions/cautions-for-step.ts'
+import { isAfterLongDay, worstFirst } from '../../core/cautions/cautions-for-step.ts'
 import type { Moment } from '../moment.ts'
 
 /**
@@ -11,6 +11,7 @@ export function cautionLines(step: BookStep, moment: Moment): { readonly id: str
   const ids = new Set(step.cautions)
   const told = toldAllergies(customer)
   if (customer?.childUnder3 === 'yes' && moment.lagsFrom(step.id).length === 0) ids.add('small_parts')
+  if (isAfterLongDay(step.cautions, moment.workedTodayMin)) ids.add('alone')
   if (told !== '' && (/(^|-)coat$/.test(step.operation) || ids.has('handover'))) ids.add('nut')
   return worstFirst(ids).map(({ id, title, whatToDo }) => ({
     id,

@@ -63,7 +63,7 @@ function whyWait({ lag, sinceAt, readyAt }: OpenWait, moment: Moment): string[] 
   const range =
     lag.optimisticMin === lag.pessimisticMin
       ? ''
-      : ` (published: ${writeMinutes(lag.optimisticMin)} to ${writeMinutes(lag.pessimisticMin)})`
+      : `, give or take: ${writeMinutes(lag.optimisticMin)} to ${writeMinutes(lag.pessimisticMin)}`
   const lines = [`${lag.name}: ${writeMinutes(lag.minMin)} at about 21 °C and 50 % humidity${range}.`]
   const here = waitHere(lag, sinceAt, moment)
   lines.push(...here.because)

@@ -19,7 +19,7 @@ import { shoppingList } from '../../core/timber/shopping-list.ts'
 import { timberTally } from '../../core/timber/timber-tally.ts'
 import { costOfParts, type PartsCost } from '../../core/timber/wood-cost.ts'
 import { boardFeet, boardFeetOf, cubicMetresOf, withWaste } from '../../core/wood/board-measure.ts'
-import { roughThicknessFor, writeRoughThickness } from '../../core/wood/rough-thickness.ts'
+import { planedOff, roughThicknessFor, writeRoughThickness } from '../../core/wood/rough-thickness.ts'
 import type { Board } from '../../db/boards.ts'
 import type { PartWork, TimberWork } from '../lumber/timber-work.ts'
 import type {
@@ -62,10 +62,10 @@ function millGroups(work: TimberWork): MillGroup[] {
   const { rules, parts } = work
   const { yard, shop } = work.moment.almanac
   const works = [...parts.values()]
-  const roughOf = ({ cut }: PartWork) => roughThicknessFor(cut.thicknessNm, rules.planeFacesNm, yard.thicknessesNm)
+  const roughOf = ({ cut }: PartWork) => roughThicknessFor(cut.thicknessNm, rules.planing, yard.thicknessesNm)
   const tally = timberTally(
     works.map(({ cut }) => cut),
-    rules.planeFacesNm,
+    rules.planing,
     yard,
   )
   return tally.map(({ wood, roughNm, pieces, netNm3 }) => ({
@@ -78,7 +78,7 @@ function millGroups(work: TimberWork): MillGroup[] {
       'Length times width of every part as cut, times the rough thickness they come out of, because that is what is paid for; 144 cubic inches are a board foot, 0.00236 m³. Without any waste.',
       roughNm === null
         ? 'Thicker than any rough thickness of the yard: to be glued up.'
-        : `Rough thickness: the thinnest of ${thicknessesInWords(work)} that leaves the part after planing takes ${writeLength(rules.planeFacesNm, unitsOf(work))} off both faces together (${ALLOWANCE_SOURCES.planeFaceNm}). Both are in the Almanac.`,
+        : `Rough thickness: the thinnest of ${thicknessesInWords(work)} that leaves the part after planing takes ${writeLength(planedOff(roughNm, rules.planing), unitsOf(work))} off both faces together (${ALLOWANCE_SOURCES.planeFaceNm}). Both are in the Almanac.`,
     ],
     lines: works.filter((one) => one.cut.wood === wood && roughOf(one) === roughNm).map((one) => millLine(one, work)),
   }))
@@ -107,6 +107,13 @@ function millLine({ cut, part, work: lot }: PartWork, work: TimberWork): MillLin
   }
 }
 
+/**
+ * Stock for water-borne glue holds 6-8 %, 10 % at most.
+ * @source Franklin International, Product and Application Technical Guide I; 6-10 % of their EPI guide is the outer limit
+ */
+const tooWetToGlue = (pct: number): string | null =>
+  pct > 10 ? 'too wet to glue up: let it rest to 6-8%' : pct < 6 ? 'very dry: let it rest to 6-8%' : null
+
 function boardLine(board: Board, plan: readonly CutBoard[], { moment }: TimberWork): BoardLine {
   const { id, number, wood, thicknessNm, widthNm, lengthNm, flaws, quality, place, priceMinor, cutFrom, photoId } =
     board
@@ -115,6 +122,7 @@ function boardLine(board: Board, plan: readonly CutBoard[], { moment }: TimberWo
   return {
     ...{ id, number, wood, thicknessNm, widthNm, lengthNm, flaws, quality, place, priceMinor, photoId },
     boardFeet: boardFeet(thicknessNm, widthNm, lengthNm),
+    moisture: board.moisture && { ...board.moisture, tooWet: tooWetToGlue(board.moisture.pct) },
     cutFrom: cutFrom?.number ?? null,
     cutFor: planned === undefined ? [] : numbersOf(planned),
     input: {
@@ -124,6 +132,7 @@ function boardLine(board: Board, plan: readonly CutBoard[], { moment }: TimberWo
       length: writeLength(lengthNm, units),
       flaws: writeFlaws(flaws, units),
       price: priceMinor === null ? '' : typeMoney(priceMinor, currency),
+      moisture: board.moisture === null ? '' : String(board.moisture.pct),
     },
   }
 }
@@ -182,7 +191,7 @@ function whyPlan(work: TimberWork): string[] {
   const { rules } = work
   const say = (nm: number): string => writeLength(nm, unitsOf(work))
   return [
-    `The saw takes ${say(rules.kerfNm)} at each cut (${ALLOWANCE_SOURCES.sawKerfNm}), ${say(rules.squareEndNm)} is cut off each end (${ALLOWANCE_SOURCES.squareEndNm}), planing takes ${say(rules.planeFacesNm)} off both faces (${ALLOWANCE_SOURCES.planeFaceNm}). All three are in the Almanac.`,
+    `The saw takes ${say(rules.kerfNm)} at each cut (${ALLOWANCE_SOURCES.sawKerfNm}), ${say(rules.squareEndNm)} is cut off each end (${ALLOWANCE_SOURCES.squareEndNm}), planing takes ${say(rules.planing.planeFaceNm)} off both faces, ${say(rules.planing.planeThickNm)} from 8/4 up (${ALLOWANCE_SOURCES.planeFaceNm}). All three are in the Almanac.`,
     'Every cut goes from edge to edge, the grain runs along each part, and no part lies over a length to avoid.',
     `An offcut of ${say(rules.usableLengthNm)} by ${say(rules.usableWidthNm)} or more counts as kept.`,
     'What is used and what is kept are shares of the board seen from above. The rest is kerf, ends, lengths to avoid and pieces too small to keep.',

@@ -3,7 +3,7 @@ import { aDesk, aDraft, aPiece } from './support/a-desk.ts'
 
 const board = (changes: object = {}) => ({
   ...{ wood: 'walnut', thickness: '8/4', width: '7', length: '96' },
-  ...{ flaws: '', quality: '', place: 'Rack', price: '' },
+  ...{ flaws: '', quality: '', place: 'Rack', price: '', moisture: '' },
   ...changes,
 })
 const noPhoto = { kind: 'none' } as const

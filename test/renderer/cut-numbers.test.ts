@@ -9,7 +9,7 @@ import { cutNumbers, isWhole } from '../../renderer/timber/cut-numbers.ts'
 const rules = {
   kerfNm: inches(1 / 8),
   squareEndNm: inches(1 / 4),
-  planeFacesNm: inches(3 / 16),
+  planing: { planeFaceNm: inches(3 / 16), planeThickNm: inches(1 / 4) },
   usableLengthNm: inches(12),
   usableWidthNm: inches(1.5),
 }

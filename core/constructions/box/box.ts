@@ -7,6 +7,7 @@ import { boxFacts, boxGeometry, boxParts, type BoxGeometry } from './box-geometr
 import type { BoxSpec } from './box-spec.ts'
 import { boxNetwork } from './box-steps.ts'
 import type { Build, Construction, Field, Fitting, SpecInput, Units } from '../construction.ts'
+import { nutOilWarning } from '../design/design-warnings.ts'
 import { nameOf } from '../design/products.ts'
 import {
   glueAndFinishOf,
@@ -196,7 +197,7 @@ function build(spec: BoxSpec, count: number, facts: ShopFacts): Result<Build> {
       glueFor(glue, ...jointsOf(spec, geometry, count)),
       finishFor(finish, spec.coats, count * surfaceOf(spec)),
     ],
-    warnings: [...geometry.warnings, ...network.warnings],
+    warnings: [...geometry.warnings, ...nutOilWarning(finish), ...network.warnings],
   })
 }
 

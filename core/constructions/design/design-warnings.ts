@@ -1,14 +1,56 @@
 import { inches } from '../../lengths/length.ts'
 import { writeLength } from '../../lengths/write-length.ts'
-import type { FinishFacts, ShopFacts } from '../shop-facts.ts'
+import type { FinishFacts, GlueFacts, ShopFacts } from '../shop-facts.ts'
 
-/** What several constructions warn of: each answers with no sentence or one. */
-export const filmOnChoppingFace = (finish: FinishFacts): string[] =>
+/** What several constructions warn of: each answers with no sentence or more. */
+
+/** What does not go together on something that is cut on or eaten from: glue, finish and woods against that use. */
+export function onFoodWarnings(
+  { glue, finish }: { readonly glue: GlueFacts; readonly finish: FinishFacts },
+  woods: readonly string[],
+  face: 'end-grain' | 'long-grain',
+  facts: ShopFacts,
+): string[] {
+  const species = new Map(facts.woods.map((wood) => [wood.id, wood]))
+  const used = [...new Set(woods)].flatMap((id) => species.get(id) ?? [])
+  const named = (test: RegExp): string[] => used.filter((wood) => test.test(wood.species)).map((wood) => wood.name)
+  const [wicking, bleeding] = [face === 'end-grain' ? named(WICKS) : [], named(BLEEDS)]
+  return [
+    ...(glue.water === 'none'
+      ? [`${glue.name} lets go when it gets wet: take a waterproof glue for what is washed.`]
+      : []),
+    ...(glue.water === 'resists'
+      ? [`${glue.name} stands a wipe, not a sink: a waterproof glue is safer on what is washed.`]
+      : []),
+    ...filmOnChoppingFace(finish),
+    ...(!finish.film && finish.onFoodPieces !== 'chopping faces and trays'
+      ? [`${finish.name} isn’t usual on a face that food is cut on: offer oil and wax.`]
+      : []),
+    ...wicking.map(
+      (wood) => `${wood} has open pores: its end grain wicks water right through. Take a closed-pored wood.`,
+    ),
+    ...bleeding.map((wood) => `${wood} bleeds color into wet food, pale woods and finish: keep it off boards.`),
+  ]
+}
+
+/** Red oaks, whose pores are not plugged as those of white oak are. @source common practice, no source */
+const WICKS = /^Oak, (black|red,|northern red|southern red|cherrybark|scarlet|pin|laurel|water|willow)/
+
+/** @source common practice, no source */
+const BLEEDS = /padauk|bloodwood/i
+
+const filmOnChoppingFace = (finish: FinishFacts): string[] =>
   finish.film
     ? [
         `${finish.name} makes a film, and a film on a chopping face flakes. Offer oil and wax, or keep it for a board nobody cuts on.`,
       ]
     : []
+
+/** Asked when the order is taken, not at the coat. */
+export const nutOilWarning = ({ name, nut }: FinishFacts): string[] =>
+  nut === 'none usual'
+    ? []
+    : [`${name} ${nut === 'contains' ? 'has' : 'may have'} a nut oil in it: ask about nut allergies now.`]
 
 export function widerThanSander(what: string, widthNm: number, { allowances, units }: ShopFacts): string[] {
   const { drumSanderWidthNm } = allowances
@@ -25,6 +67,16 @@ export function widerThanJointer(what: string, widthNm: number, { allowances, un
   const [width, jointer] = [writeLength(widthNm, units), writeLength(jointerWidthNm, units)]
   return [
     `${what}, ${width} wide, is wider than the jointer (${jointer}): rip first, flatten the halves and glue them up again.`,
+  ]
+}
+
+/** Panels are sliced on the table saw: one that is thicker than the blade is high is not cut through. */
+export function thickerThanBlade(what: string, thicknessNm: number, { allowances, units }: ShopFacts): string[] {
+  const { bladeHeightNm } = allowances
+  if (thicknessNm <= bladeHeightNm) return []
+  const [thickness, blade] = [writeLength(thicknessNm, units), writeLength(bladeHeightNm, units)]
+  return [
+    `${what} is ${thickness} thick, the table saw cuts through ${blade}: slice it at the band saw, or take smaller cells.`,
   ]
 }
 

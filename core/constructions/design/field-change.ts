@@ -1,4 +1,4 @@
-import { LENGTHWISE_COEFFICIENT, type MovementCoefficient } from '../../wood/movement.ts'
+import { LENGTHWISE_COEFFICIENT, type Cut, type MovementCoefficient } from '../../wood/movement.ts'
 import { seasonalChange, sharedCoefficient, type SeasonalChange } from '../../wood/seasonal-change.ts'
 import { nameOf } from './products.ts'
 import type { ShopFacts } from '../shop-facts.ts'
@@ -29,8 +29,14 @@ export function endGrainChange(acrossNm: number, alongNm: number, cells: WoodSha
 }
 
 /** A field of staves moves across them and hardly along them. */
-export function stavesChange(acrossNm: number, alongNm: number, staves: WoodShares, facts: ShopFacts): FieldChange {
-  const { coefficient, unknownWoods } = coefficientOf(staves, facts)
+export function stavesChange(
+  acrossNm: number,
+  alongNm: number,
+  staves: WoodShares,
+  facts: ShopFacts,
+  cut: Cut = 'unknown',
+): FieldChange {
+  const { coefficient, unknownWoods } = coefficientOf(staves, facts, cut)
   return {
     across: seasonalChange(acrossNm, coefficient, facts.moisture),
     along: seasonalChange(alongNm, { ...LENGTHWISE_COEFFICIENT, source: coefficient.source }, facts.moisture),
@@ -44,11 +50,12 @@ export function stavesChange(acrossNm: number, alongNm: number, staves: WoodShar
 export function coefficientOf(
   shares: WoodShares,
   facts: ShopFacts,
+  cut: Cut = 'unknown',
 ): { readonly coefficient: MovementCoefficient; readonly unknownWoods: readonly string[] } {
   const known: { size: number; coefficient: MovementCoefficient }[] = []
   const unknownWoods = new Set<string>()
   for (const { wood, size } of shares) {
-    const coefficient = facts.woods.find((one) => one.id === wood)?.across ?? null
+    const coefficient = facts.woods.find((one) => one.id === wood)?.across?.[cut] ?? null
     if (coefficient === null) unknownWoods.add(nameOf(facts.woods, wood))
     else known.push({ size, coefficient })
   }

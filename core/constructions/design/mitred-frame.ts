@@ -2,7 +2,7 @@ import { writeLength } from '../../lengths/write-length.ts'
 import { floatingField, gluedSolidWarning } from '../../wood/floating-field.ts'
 import { mitreOpening } from '../../wood/mitre-opening.ts'
 import type { Fact } from '../construction.ts'
-import { widerThanJointer } from './design-warnings.ts'
+import { widerThanJointer, widerThanSander } from './design-warnings.ts'
 import { coefficientOf, unknownMovement, type FieldChange } from './field-change.ts'
 import type { ShopFacts } from '../shop-facts.ts'
 
@@ -73,7 +73,12 @@ export function frameGeometry(
     stockWidthNm,
     blankAcrossNm: outsideAcrossNm + mitreTrimNm,
     blankAlongNm: outsideAlongNm + mitreTrimNm,
-    warnings: [...fit.warnings, ...unknownMovement(change), ...widerThanJointer('Frame stock', stockWidthNm, facts)],
+    warnings: [
+      ...fit.warnings,
+      ...unknownMovement(change),
+      ...widerThanJointer('Frame stock', stockWidthNm, facts),
+      ...widerThanSander('With its frame it', Math.min(outsideAcrossNm, outsideAlongNm), facts),
+    ],
   }
 }
 

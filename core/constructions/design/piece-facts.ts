@@ -1,7 +1,6 @@
 import type { Part } from '../construction.ts'
 import type { ShopFacts } from '../shop-facts.ts'
 import type { PieceFacts } from '../steps/network.ts'
-import { nameOf } from './products.ts'
 import { weightOf } from './weight.ts'
 
 /** What the cautions at the steps of a lot of equal pieces depend on: its woods, what it is for, how heavy one is. */
@@ -13,7 +12,7 @@ export function pieceFactsOf(
 ): PieceFacts {
   const kg = weightOf(parts, facts)
   return {
-    woods: [...new Set(parts.map((part) => nameOf(facts.woods, part.wood)))],
+    woods: [...new Set(parts.map(({ wood }) => facts.woods.find(({ id }) => id === wood)?.species ?? wood))],
     isFor,
     ...(kg === null ? {} : { kg: kg / pieces }),
   }

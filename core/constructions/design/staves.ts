@@ -1,6 +1,6 @@
 import { writeLength } from '../../lengths/write-length.ts'
 import type { Part } from '../construction.ts'
-import { clampsAlong } from '../steps/glue-ups.ts'
+import { clampsOn } from '../steps/glue-ups.ts'
 import { addStep, type Network } from '../steps/network.ts'
 import { addPanels, millingOf, type PanelName } from '../steps/panel-steps.ts'
 import type { Allowances, GlueFacts, ShopFacts } from '../shop-facts.ts'
@@ -22,7 +22,7 @@ export interface StavePanel {
 export interface StaveGeometry {
   /** From one edge to the other, each as wide as it is seen; together exactly the width. */
   readonly staves: readonly { readonly wood: string; readonly seenNm: number }[]
-  /** Width, thickness and length to which staves are cut before the glue-up. */
+  /** Width, thickness and length to which staves are cut before the glue-up; what trimming takes off the panel is shared among them. */
   readonly staveRoughNm: number
   readonly thicknessRoughNm: number
   readonly lengthRoughNm: number
@@ -37,7 +37,10 @@ export function staveGeometry(panel: StavePanel, allowances: Allowances): StaveG
   }))
   return {
     staves,
-    staveRoughNm: Math.max(...staves.map((stave) => stave.seenNm)) + allowances.jointEdgeNm,
+    staveRoughNm:
+      Math.max(...staves.map((stave) => stave.seenNm)) +
+      Math.floor((2 * allowances.trimEdgeNm) / count) +
+      allowances.jointEdgeNm,
     thicknessRoughNm: panel.thicknessNm + allowances.flattenPanelNm,
     lengthRoughNm: Math.max(panel.lengthNm + 2 * allowances.squareEndNm, allowances.shortestPlanedNm),
   }
@@ -58,7 +61,7 @@ export function staveParts(
   const seenNm = Math.max(...geometry.staves.map((stave) => stave.seenNm))
   const { lengthRoughNm, staveRoughNm, thicknessRoughNm } = geometry
   const say = (nm: number): string => writeLength(nm, units)
-  const why = `Along the grain ${say(panel.lengthNm)} and ${say(allowances.squareEndNm)} to square each end, no shorter than the planer takes (${say(allowances.shortestPlanedNm)}); ${say(seenNm)} seen and ${say(allowances.jointEdgeNm)} for the edge; ${say(panel.thicknessNm)} thick and ${say(allowances.flattenPanelNm)} that flattening takes off both faces together.`
+  const why = `Along the grain ${say(panel.lengthNm)} and ${say(allowances.squareEndNm)} to square each end, no shorter than the planer takes (${say(allowances.shortestPlanedNm)}); ${say(seenNm)} seen, its share of the ${say(allowances.trimEdgeNm)} that trimming takes off each edge of the panel, and ${say(allowances.jointEdgeNm)} for jointing; ${say(panel.thicknessNm)} thick and ${say(allowances.flattenPanelNm)} that flattening takes off both faces together.`
   return [...new Set(panel.woods)].flatMap((wood): Part[] => {
     const quantity = geometry.staves.filter((stave) => stave.wood === wood).length * panels
     if (quantity === 0) return []
@@ -83,6 +86,8 @@ export function staveParts(
   })
 }
 
+const capital = (text: string): string => text.slice(0, 1).toUpperCase() + text.slice(1)
+
 export interface StaveWork extends PanelName {
   readonly geometry: StaveGeometry
   readonly parts: readonly Part[]
@@ -95,6 +100,18 @@ export interface StaveWork extends PanelName {
 export function addStaves(network: Network, work: StaveWork): string {
   const { geometry, parts, panels, glue, prefix, what } = work
   const glueUp = `${prefix}glue-up`
+  const clamped = clampsOn(
+    what === '' ? 'The panel' : capital(what),
+    {
+      lengthNm: geometry.lengthRoughNm,
+      thicknessNm: geometry.thicknessRoughNm,
+      reachNm: geometry.staveRoughNm * geometry.staves.length,
+      woods: parts.map(({ wood }) => wood),
+    },
+    glue,
+    network.facts,
+  )
+  if (geometry.staves.length > 1) network.warnings.push(...clamped.warnings)
   const flat =
     geometry.staves.length === 1
       ? addStep(network, millingOf(work, parts))
@@ -107,7 +124,7 @@ export function addStaves(network: Network, work: StaveWork): string {
           strips: parts,
           panels,
           pieces: panels,
-          clampsEach: clampsAlong(geometry.lengthRoughNm, network.facts),
+          clampsEach: clamped.clamps,
           jointsEach: geometry.staves.length - 1,
           glue,
           flattenNote: 'Down to the thickness.',

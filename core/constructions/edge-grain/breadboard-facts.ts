@@ -1,32 +1,37 @@
-import { inches } from '../../lengths/length.ts'
+import { inches, millimetres } from '../../lengths/length.ts'
 import { writeLength } from '../../lengths/write-length.ts'
 import { breadboardStep, fixingSlot, type FixingSlot } from '../../wood/fixing-slots.ts'
+import type { Cut } from '../../wood/movement.ts'
 import type { Fact, Fitting } from '../construction.ts'
 import { coefficientOf, type WoodShares } from '../design/field-change.ts'
 import type { ShopFacts } from '../shop-facts.ts'
 import type { EdgeGrainSpec } from './edge-grain-spec.ts'
 
-/** Pins of breadboard ends: a quarter-inch peg, the outer ones this far in from the edges; common practice, no source. */
-const PIN_NM = inches(1 / 4)
+/** Pins of breadboard ends: dowel as it is sold, the outer ones this far in from the edges; common practice, no source. */
+const pinOf = ({ units }: Pick<ShopFacts, 'units'>): number => (units === 'inch' ? inches(1 / 4) : millimetres(6))
 const PIN_FROM_EDGE_NM = inches(1)
 
 /** Three pegs at each end: tight at the middle, in slots towards the edges. */
-export const breadboardFittings = ({ breadboard }: EdgeGrainSpec, boards: number): Fitting[] =>
+export const breadboardFittings = (
+  { breadboard }: EdgeGrainSpec,
+  boards: number,
+  facts: Pick<ShopFacts, 'units'>,
+): Fitting[] =>
   breadboard === null
     ? []
     : [
         {
-          name: 'Pegs, 1/4 in dowel',
+          name: `Pegs, ${writeLength(pinOf(facts), facts.units)} dowel`,
           quantity: 6 * boards,
           note: 'A little longer than the ends are thick; trimmed flush.',
         },
       ]
 
-const outerSlot = (widthNm: number, staves: WoodShares, facts: ShopFacts): FixingSlot =>
+const outerSlot = (widthNm: number, staves: WoodShares, facts: ShopFacts, cut: Cut): FixingSlot =>
   fixingSlot(
     Math.max(0, Math.round(widthNm / 2) - PIN_FROM_EDGE_NM),
-    PIN_NM,
-    coefficientOf(staves, facts).coefficient,
+    pinOf(facts),
+    coefficientOf(staves, facts, cut).coefficient,
     facts.moisture,
     'what-moves',
   )
@@ -36,12 +41,14 @@ export function pegsAcross(
   widthNm: number,
   staves: WoodShares,
   facts: ShopFacts,
+  cut: Cut,
 ): readonly { readonly fromNm: number; readonly toNm: number; readonly name: 'Peg' | 'Slot for a peg' }[] {
-  const middle = Math.round((widthNm - PIN_NM) / 2)
-  const peg = { fromNm: middle, toNm: middle + PIN_NM, name: 'Peg' } as const
-  const { outwardNm, inwardNm } = outerSlot(widthNm, staves, facts)
-  const left = PIN_FROM_EDGE_NM - Math.round(PIN_NM / 2)
-  const slot = { fromNm: Math.max(0, left - outwardNm), toNm: left + PIN_NM + inwardNm }
+  const pinNm = pinOf(facts)
+  const middle = Math.round((widthNm - pinNm) / 2)
+  const peg = { fromNm: middle, toNm: middle + pinNm, name: 'Peg' } as const
+  const { outwardNm, inwardNm } = outerSlot(widthNm, staves, facts, cut)
+  const left = PIN_FROM_EDGE_NM - Math.round(pinNm / 2)
+  const slot = { fromNm: Math.max(0, left - outwardNm), toNm: left + pinNm + inwardNm }
   if (slot.toNm >= peg.fromNm) return [peg]
   return [
     { ...slot, name: 'Slot for a peg' },
@@ -51,9 +58,9 @@ export function pegsAcross(
 }
 
 /** Slots for the outer pins, and how far slab and ends stand apart through the year. */
-export function breadboardFacts(widthNm: number, staves: WoodShares, facts: ShopFacts): Fact[] {
-  const { coefficient } = coefficientOf(staves, facts)
-  const slot = outerSlot(widthNm, staves, facts)
+export function breadboardFacts(widthNm: number, staves: WoodShares, facts: ShopFacts, cut: Cut): Fact[] {
+  const { coefficient } = coefficientOf(staves, facts, cut)
+  const slot = outerSlot(widthNm, staves, facts, cut)
   const step = breadboardStep(widthNm, coefficient, facts.moisture)
   const say = (nm: number): string => writeLength(nm, facts.units)
   const fact = (key: string, label: string, nm: number, rule: string): Fact => ({
@@ -68,7 +75,7 @@ export function breadboardFacts(widthNm: number, staves: WoodShares, facts: Shop
       'slot',
       'Slots for the outer pins',
       slot.lengthNm,
-      `in the slab’s tongue, which moves while the pin stays: pin ${say(PIN_NM)}, ${say(slot.outwardNm)} outward of it for shrinking and ${say(slot.inwardNm)} inward for growing; glued and pinned tight at the middle`,
+      `in the slab’s tongue, which moves while the pin stays: pin ${say(pinOf(facts))}, ${say(slot.outwardNm)} outward of it for shrinking and ${say(slot.inwardNm)} inward for growing; glued and pinned tight at the middle`,
     ),
     fact(
       'stands-out',

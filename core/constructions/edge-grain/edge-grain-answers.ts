@@ -1,12 +1,19 @@
 import { writeLength } from '../../lengths/write-length.ts'
 import { breadboardFacts } from './breadboard-facts.ts'
 import type { Fact, Part } from '../construction.ts'
-import { filmOnChoppingFace, shallowForGroove, widerThanJointer, widerThanSander } from '../design/design-warnings.ts'
+import {
+  nutOilWarning,
+  onFoodWarnings,
+  shallowForGroove,
+  widerThanJointer,
+  widerThanSander,
+} from '../design/design-warnings.ts'
 import type { EdgeGrainSpec } from './edge-grain-spec.ts'
 import type { EdgeGrainGeometry } from './edge-grain-geometry.ts'
+import { cutAcross } from '../design/cut-field.ts'
 import { stavesChange, unknownMovement } from '../design/field-change.ts'
 import { movementFacts } from '../design/movement-facts.ts'
-import type { FinishFacts, ShopFacts } from '../shop-facts.ts'
+import type { FinishFacts, GlueFacts, ShopFacts } from '../shop-facts.ts'
 import { staveParts } from '../design/staves.ts'
 
 const PRACTICE = 'common practice, no source'
@@ -51,7 +58,8 @@ export function edgeGrainFacts(spec: EdgeGrainSpec, geometry: EdgeGrainGeometry,
   const { staves } = geometry
   const { breadboard } = spec
   const shares = staves.map(({ wood, seenNm }) => ({ wood, size: seenNm }))
-  const change = stavesChange(spec.widthNm, spec.lengthNm, shares, facts)
+  const cut = cutAcross(spec.cut, spec.lay)
+  const change = stavesChange(spec.widthNm, spec.lengthNm, shares, facts, cut)
   return [
     {
       key: 'staves',
@@ -64,7 +72,7 @@ export function edgeGrainFacts(spec: EdgeGrainSpec, geometry: EdgeGrainGeometry,
       'stave',
       'Staves cut to',
       geometry.staveRoughNm,
-      `${say(staves[0]?.seenNm ?? 0)} seen and ${say(allowances.jointEdgeNm)} for the edge`,
+      `${say(staves[0]?.seenNm ?? 0)} seen, its share of ${say(allowances.trimEdgeNm)} trimmed off each edge, and ${say(allowances.jointEdgeNm)} for jointing`,
     ),
     length(
       'thickness',
@@ -90,7 +98,7 @@ export function edgeGrainFacts(spec: EdgeGrainSpec, geometry: EdgeGrainGeometry,
             geometry.endRoughNm,
             `width ${say(spec.widthNm)} and ${say(allowances.squareEndNm)} at each end to trim flush`,
           ),
-          ...breadboardFacts(spec.widthNm, shares, facts),
+          ...breadboardFacts(spec.widthNm, shares, facts, cut),
         ]),
   ]
 }
@@ -99,12 +107,13 @@ export function edgeGrainWarnings(
   spec: EdgeGrainSpec,
   geometry: EdgeGrainGeometry,
   facts: ShopFacts,
-  finish: FinishFacts,
+  products: { readonly glue: GlueFacts; readonly finish: FinishFacts },
 ): string[] {
   const shares = geometry.staves.map(({ wood, seenNm }) => ({ wood, size: seenNm }))
   const warnings = [
-    ...unknownMovement(stavesChange(spec.widthNm, spec.lengthNm, shares, facts)),
-    ...(spec.food ? filmOnChoppingFace(finish) : []),
+    ...unknownMovement(stavesChange(spec.widthNm, spec.lengthNm, shares, facts, cutAcross(spec.cut, spec.lay))),
+    ...(spec.food ? onFoodWarnings(products, spec.woods, 'long-grain', facts) : []),
+    ...nutOilWarning(products.finish),
     ...(spec.juiceGroove ? shallowForGroove(spec.thicknessNm, facts) : []),
     ...widerThanSander('The panel', spec.widthNm, facts),
     ...widerThanJointer('A stave', spec.lay === 'face-up' ? geometry.staveRoughNm : geometry.thicknessRoughNm, facts),

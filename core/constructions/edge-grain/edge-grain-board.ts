@@ -1,5 +1,7 @@
 import { inches } from '../../lengths/length.ts'
+import { CUT_FIELD } from '../design/cut-field.ts'
 import { writeLength, writeSizes } from '../../lengths/write-length.ts'
+import type { Cut } from '../../wood/movement.ts'
 import { failed, ok, type Result } from '../../problems.ts'
 import type { Build, Construction, Field, SpecInput, Units } from '../construction.ts'
 import {
@@ -50,6 +52,7 @@ const FIELDS: readonly Field[] = [
   { key: 'woodA', label: 'Wood', kind: 'wood' },
   { key: 'woodB', label: 'Second wood', kind: 'wood', when: { key: 'stripes', is: ['two'] } },
   { key: 'stave', label: 'Widest stave', kind: 'length', leastNm: inches(1 / 4), mostNm: inches(24) },
+  CUT_FIELD,
   { key: 'breadboard', label: 'Breadboard ends', kind: 'yes-no' },
   { key: 'endWood', label: 'Wood of the ends', kind: 'wood', when: ends },
   { key: 'endWidth', label: 'Width of an end', kind: 'length', leastNm: inches(1), mostNm: inches(12), when: ends },
@@ -90,6 +93,7 @@ function starting(units: Units): SpecInput {
     woodA: 'maple',
     woodB: 'walnut',
     stave: size('1 3/4', '45'),
+    cut: 'unknown',
     breadboard: false,
     endWood: 'maple',
     endWidth: size('2', '50'),
@@ -110,6 +114,7 @@ function read(input: SpecInput, units: Units, facts: ShopFacts): Result<EdgeGrai
     thicknessNm: form.length('thickness'),
     woods: two ? [form.wood('woodA'), form.wood('woodB')] : [form.wood('woodA')],
     staveNm: form.length('stave'),
+    cut: form.choice<Cut>('cut'),
     breadboard: form.yes('breadboard') ? readEnds(form) : null,
     food: form.yes('food'),
     ...readBoardOptions(form),
@@ -148,6 +153,7 @@ function write(spec: EdgeGrainSpec, units: Units): SpecInput {
     woodA: spec.woods[0] ?? '',
     woodB: spec.woods[1] ?? '',
     stave: say(spec.staveNm),
+    cut: spec.cut,
     breadboard: spec.breadboard !== null,
     ...(spec.breadboard === null
       ? {}
@@ -178,14 +184,14 @@ function build(spec: EdgeGrainSpec, count: number, facts: ShopFacts): Result<Bui
       ...weightFacts(parts, count, facts),
     ],
     parts,
-    fittings: [...breadboardFittings(spec, count), ...boardOptionFittings(spec, count)],
+    fittings: [...breadboardFittings(spec, count, facts), ...boardOptionFittings(spec, count)],
     steps: network.steps,
     lags: network.lags,
     consumed: [
       glueFor(glue, staveJoints(geometry, count)),
       finishFor(finish, spec.coats, count * slabSurface(spec.widthNm, spec.lengthNm, spec.thicknessNm)),
     ],
-    warnings: [...edgeGrainWarnings(spec, geometry, facts, finish), ...network.warnings],
+    warnings: [...edgeGrainWarnings(spec, geometry, facts, products.value), ...network.warnings],
   })
 }
 

@@ -1,4 +1,5 @@
 import { withBoardOptions } from '../design/board-options.ts'
+import { cutAcross } from '../design/cut-field.ts'
 import { dimension, line, outline, rectangle } from '../design/draw.ts'
 import { fieldViews } from '../design/frame-drawing.ts'
 import { staveField, stavesAcross } from '../design/stave-drawing.ts'
@@ -32,7 +33,7 @@ function withEnds(
     rectangle(0, y, widthNm, ends.widthNm, { wood: ends.wood, grain: 'along-x', name: 'Breadboard end' })
   const tongueAt = (y: number): Shape => line([0, y], [widthNm, y], 'hidden')
   const shares = geometry.staves.map(({ wood, seenNm }) => ({ wood, size: seenNm }))
-  const across = pegsAcross(widthNm, shares, facts)
+  const across = pegsAcross(widthNm, shares, facts, cutAcross(spec.cut, spec.lay))
   const half = Math.round(ends.tongueNm / 4)
   const pegs = [ends.widthNm - 3 * half, lengthNm - ends.widthNm + half].flatMap((y) =>
     across.map(({ fromNm, toNm, name }) =>

@@ -1,3 +1,4 @@
+import type { Cut } from '../../wood/movement.ts'
 import type { BoardOptions } from '../design/board-options.ts'
 import type { GlueAndFinish } from '../design/finish-fields.ts'
 
@@ -12,6 +13,8 @@ export interface EdgeGrainSpec extends GlueAndFinish, BoardOptions {
   readonly woods: readonly string[]
   /** No stave is seen wider than this. */
   readonly staveNm: number
+  /** How the boards were sawn, before they are turned on edge. */
+  readonly cut: Cut
   readonly breadboard: BreadboardEnds | null
   /** Cut on or eaten from. */
   readonly food: boolean

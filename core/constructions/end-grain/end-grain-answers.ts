@@ -1,13 +1,20 @@
 import { writeLength, writeSizes } from '../../lengths/write-length.ts'
 import type { Fact, Part } from '../construction.ts'
-import { filmOnChoppingFace, shallowForGroove, widerThanJointer, widerThanSander } from '../design/design-warnings.ts'
+import {
+  nutOilWarning,
+  onFoodWarnings,
+  shallowForGroove,
+  thickerThanBlade,
+  widerThanJointer,
+  widerThanSander,
+} from '../design/design-warnings.ts'
 import type { EndGrainSpec } from './end-grain-spec.ts'
 import type { EndGrainGeometry, Panel } from './end-grain-geometry.ts'
 import { frameParts } from '../design/frame-parts.ts'
 import { frameFacts } from '../design/mitred-frame.ts'
 import { movementFacts } from '../design/movement-facts.ts'
 import { nameOf } from '../design/products.ts'
-import type { FinishFacts, ShopFacts } from '../shop-facts.ts'
+import type { FinishFacts, GlueFacts, ShopFacts } from '../shop-facts.ts'
 
 const PRACTICE = 'common practice, no source'
 
@@ -15,9 +22,10 @@ const PRACTICE = 'common practice, no source'
 export function endGrainParts(spec: EndGrainSpec, geometry: EndGrainGeometry, count: number, facts: ShopFacts): Part[] {
   const strips = new Map<string, Part>()
   for (const panel of geometry.panels) {
-    for (const wood of panel.kind.strips) {
-      const key = `${wood} ${panel.lengthNm} ${panel.slices}`
-      const known = strips.get(key) ?? { ...stripOf(wood, spec, geometry, panel, facts), quantity: 0 }
+    for (const [index, wood] of panel.kind.strips.entries()) {
+      const isOuter = index === 0 || index === panel.kind.strips.length - 1
+      const key = `${wood} ${panel.lengthNm} ${panel.slices} ${isOuter}`
+      const known = strips.get(key) ?? { ...stripOf(wood, isOuter, spec, geometry, panel, facts), quantity: 0 }
       strips.set(key, { ...known, quantity: known.quantity + 1 })
     }
   }
@@ -30,6 +38,7 @@ export function endGrainParts(spec: EndGrainSpec, geometry: EndGrainGeometry, co
 
 function stripOf(
   wood: string,
+  isOuter: boolean,
   spec: EndGrainSpec,
   geometry: EndGrainGeometry,
   panel: Panel,
@@ -37,13 +46,17 @@ function stripOf(
 ): Omit<Part, 'quantity'> {
   const say = (nm: number): string => writeLength(nm, units)
   return {
-    name: 'Strip',
+    name: isOuter ? 'Outer strip' : 'Strip',
     wood,
-    rough: { lengthNm: panel.lengthNm, widthNm: geometry.stripWidthNm, thicknessNm: geometry.stripThicknessNm },
+    rough: {
+      lengthNm: panel.lengthNm,
+      widthNm: isOuter ? geometry.outerStripWidthNm : geometry.stripWidthNm,
+      thicknessNm: geometry.stripThicknessNm,
+    },
     finished: { lengthNm: panel.slices * spec.thicknessNm, widthNm: spec.cellNm, thicknessNm: spec.cellNm },
     note: `Becomes ${panel.slices} cells; finished length is theirs together.`,
     milledIn: 'mill',
-    why: `${panel.slices} slices of ${say(geometry.sliceNm)}, each with a kerf of ${say(allowances.sawKerfNm)}, ${say(allowances.squareEndNm)} to square each end, ${say(allowances.holdLastPieceNm)} to hold the last piece; cell ${say(spec.cellNm)} and ${say(allowances.jointEdgeNm)} for the edge; cell and ${say(allowances.flattenPanelNm)} that flattening the panel takes.`,
+    why: `${panel.slices} slices of ${say(geometry.sliceNm)}, each with a kerf of ${say(allowances.sawKerfNm)}, ${say(allowances.squareEndNm)} to square each end, ${say(allowances.holdLastPieceNm)} to hold the last piece; cell ${say(spec.cellNm)}, ${say(allowances.jointEdgeNm)} for jointing${isOuter ? ` and ${say(allowances.trimEdgeNm)} that trimming takes off the edge` : ''}; as thick as the cell, its share of trimming and ${say(allowances.flattenPanelNm)} that flattening the panel takes.`,
   }
 }
 
@@ -67,13 +80,13 @@ export function endGrainFacts(spec: EndGrainSpec, geometry: EndGrainGeometry, fa
       'strip-width',
       'Strips ripped to',
       geometry.stripWidthNm,
-      `cell ${say(spec.cellNm)} and ${say(allowances.jointEdgeNm)} for the edge`,
+      `cell ${say(spec.cellNm)} and ${say(allowances.jointEdgeNm)} for jointing; the two outer ones ${say(allowances.trimEdgeNm)} wider, for trimming`,
     ),
     length(
       'strip-thickness',
       'Strips planed to',
       geometry.stripThicknessNm,
-      `cell ${say(spec.cellNm)} and ${say(allowances.flattenPanelNm)} that flattening the panel takes off both faces together, so that the cells come out square`,
+      `cell ${say(spec.cellNm)}, its share of ${say(allowances.trimEdgeNm)} trimmed off each edge of the board, and ${say(allowances.flattenPanelNm)} that flattening the panel takes off both faces together`,
     ),
     {
       key: 'panels',
@@ -115,15 +128,17 @@ export function endGrainWarnings(
   spec: EndGrainSpec,
   geometry: EndGrainGeometry,
   facts: ShopFacts,
-  finish: FinishFacts,
+  products: { readonly glue: GlueFacts; readonly finish: FinishFacts },
 ): string[] {
   const say = (nm: number): string => writeLength(nm, facts.units)
   const { frame } = spec
   return [
-    ...(spec.food ? filmOnChoppingFace(finish) : []),
+    ...(spec.food ? onFoodWarnings(products, geometry.pattern.flat(), 'end-grain', facts) : []),
+    ...nutOilWarning(products.finish),
     ...(spec.juiceGroove ? shallowForGroove(spec.thicknessNm, facts) : []),
     ...widerThanSander('The field', Math.min(geometry.fieldAcrossNm, geometry.fieldAlongNm), facts),
     ...widerThanSander('The panel', geometry.panelWidthNm, facts),
+    ...thickerThanBlade('The panel', geometry.stripThicknessNm - facts.allowances.flattenPanelNm, facts),
     ...widerThanJointer('Strips', geometry.stripWidthNm, facts),
     ...(geometry.frame?.warnings ?? []),
     ...(frame !== null && frame.tongueNm * 2 > spec.cellNm

@@ -186,7 +186,7 @@ function build(spec: EndGrainSpec, count: number, facts: ShopFacts): Result<Buil
       glueFor(glue, endGrainJoints(geometry, count), frameOf(spec, geometry, count)),
       finishFor(finish, spec.coats, count * surfaceOf(spec, geometry)),
     ],
-    warnings: [...endGrainWarnings(spec, geometry, facts, finish), ...network.warnings],
+    warnings: [...endGrainWarnings(spec, geometry, facts, products.value), ...network.warnings],
   })
 }
 

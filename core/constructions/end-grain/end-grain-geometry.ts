@@ -20,8 +20,13 @@ export interface EndGrainGeometry {
   readonly plan: PanelPlan
   readonly fieldAcrossNm: number
   readonly fieldAlongNm: number
-  /** Width to which strips are cut and thickness to which they are planed: sanding the panel takes its part off the thickness. */
+  /** Width to which strips are cut; the outer ones of a panel are wider by what trimming the board takes off that edge. */
   readonly stripWidthNm: number
+  readonly outerStripWidthNm: number
+  /**
+   * Thickness to which strips are planed: the cell, what flattening the panel takes, and a share of what trimming takes off the two
+   * outer slices of a board, which no panel can be thicker for by itself.
+   */
   readonly stripThicknessNm: number
   /** Thickness at which slices are cut: the board and what flattening takes. */
   readonly sliceNm: number
@@ -46,6 +51,7 @@ export function endGrainGeometry(spec: EndGrainSpec, count: number, facts: ShopF
   const plan = panelPlan(pattern)
   const sliceNm = spec.thicknessNm + allowances.flattenBoardNm
   const strips = plan.slicesAre === 'rows' ? spec.cellsAcross : spec.cellsAlong
+  const slices = plan.slicesAre === 'rows' ? spec.cellsAlong : spec.cellsAcross
   const fieldAcrossNm = spec.cellsAcross * spec.cellNm
   const fieldAlongNm = spec.cellsAlong * spec.cellNm
   const change = endGrainChange(
@@ -60,9 +66,10 @@ export function endGrainGeometry(spec: EndGrainSpec, count: number, facts: ShopF
     fieldAcrossNm,
     fieldAlongNm,
     stripWidthNm: spec.cellNm + allowances.jointEdgeNm,
-    stripThicknessNm: spec.cellNm + allowances.flattenPanelNm,
+    outerStripWidthNm: spec.cellNm + allowances.jointEdgeNm + allowances.trimEdgeNm,
+    stripThicknessNm: spec.cellNm + Math.ceil((2 * allowances.trimEdgeNm) / slices) + allowances.flattenPanelNm,
     sliceNm,
-    panelWidthNm: strips * spec.cellNm,
+    panelWidthNm: strips * spec.cellNm + 2 * allowances.trimEdgeNm,
     panels: plan.kinds.flatMap((kind) => panelsOf(kind, kind.slices * count, sliceNm, allowances)),
     change,
     frame: spec.frame === null ? null : frameGeometry(fieldAcrossNm, fieldAlongNm, spec.frame, change, facts),

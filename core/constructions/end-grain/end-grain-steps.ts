@@ -5,7 +5,7 @@ import type { EndGrainGeometry } from './end-grain-geometry.ts'
 import { addFinishing, fitFeet } from '../steps/finishing.ts'
 import { isFramePart } from '../design/frame-parts.ts'
 import { addFrame } from '../steps/frame-steps.ts'
-import { addGlueUp, clampsAlong, waitUntilCured } from '../steps/glue-ups.ts'
+import { addGlueUp, clampsOn, waitUntilCured } from '../steps/glue-ups.ts'
 import { addStep, emptyNetwork, type Network } from '../steps/network.ts'
 import { addPanels } from '../steps/panel-steps.ts'
 import { pieceFactsOf } from '../design/piece-facts.ts'
@@ -59,16 +59,22 @@ export function endGrainNetwork(
 function addSlices(network: Network, geometry: EndGrainGeometry, parts: readonly Part[], glue: GlueFacts): string {
   const panels = geometry.panels.length
   const longest = Math.max(...geometry.panels.map((panel) => panel.lengthNm))
+  const strips = parts.filter((part) => !isFramePart(part))
+  const woods = strips.map(({ wood }) => wood)
+  const { panelWidthNm, stripThicknessNm } = geometry
+  const joint = { lengthNm: longest, thicknessNm: stripThicknessNm, reachNm: panelWidthNm, woods }
+  const first = clampsOn('The panel', joint, glue, network.facts)
+  network.warnings.push(...first.warnings)
   const flatten = addPanels(network, {
     prefix: '',
     what: '',
     key: 'first-glue-up',
     name: 'First glue-up',
     note: panels === 1 ? 'Strips side by side into a panel.' : `Strips side by side into ${panels} panels.`,
-    strips: parts.filter((part) => !isFramePart(part)),
+    strips,
     panels,
     pieces: lotSize(geometry),
-    clampsEach: clampsAlong(longest, network.facts),
+    clampsEach: first.clamps,
     jointsEach: (geometry.panels[0]?.kind.strips.length ?? 1) - 1,
     glue,
     flattenNote: 'Down to the cell size, no further.',
@@ -93,6 +99,11 @@ function addField(
   sliced: string,
 ): string {
   const slices = geometry.plan.kinds.reduce((sum, kind) => sum + kind.slices, 0)
+  const { panelWidthNm, sliceNm, stripThicknessNm } = geometry
+  const woods = geometry.pattern.flat()
+  const joint = { lengthNm: panelWidthNm, thicknessNm: sliceNm, reachNm: slices * stripThicknessNm, woods }
+  const clamped = clampsOn('The board', joint, glue, network.facts)
+  network.warnings.push(...clamped.warnings)
   const second = addGlueUp(network, {
     key: 'second-glue-up',
     operation: 'glue-up-slices',
@@ -101,7 +112,7 @@ function addField(
     glue,
     assemblies: count,
     pieces: count,
-    clampsEach: clampsAlong(geometry.panelWidthNm, network.facts),
+    clampsEach: clamped.clamps,
     jointsEach: slices - 1,
     after: [sliced],
   })

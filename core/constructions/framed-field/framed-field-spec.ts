@@ -1,3 +1,4 @@
+import type { Cut } from '../../wood/movement.ts'
 import type { GlueAndFinish } from '../design/finish-fields.ts'
 import type { MitredFrame } from '../design/mitred-frame.ts'
 
@@ -25,4 +26,5 @@ export interface StaveField {
   readonly widthNm: number
   readonly wood: string
   readonly staveNm: number
+  readonly cut: Cut
 }

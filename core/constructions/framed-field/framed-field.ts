@@ -1,7 +1,9 @@
 import { inches } from '../../lengths/length.ts'
 import { writeLength } from '../../lengths/write-length.ts'
+import type { Cut } from '../../wood/movement.ts'
 import type { Result } from '../../problems.ts'
 import type { Build, Construction, Field, SpecInput, Units } from '../construction.ts'
+import { CUT_FIELD } from '../design/cut-field.ts'
 import { fixingField, frameFields, readFrame, startingFrame, writeFrame } from '../design/frame-fields.ts'
 import { specReader, type SpecReader } from '../design/spec-reader.ts'
 import {
@@ -49,6 +51,7 @@ const FIELDS: readonly Field[] = [
     mostNm: inches(48),
     when: staves,
   },
+  { ...CUT_FIELD, when: staves },
   { key: 'thickness', label: 'Thickness', kind: 'length', leastNm: inches(1 / 4), mostNm: inches(4) },
   ...frameFields([fixingField('end-grain', cells), fixingField('staves', staves)]),
   { key: 'food', label: 'Cut on or eaten from', kind: 'yes-no' },
@@ -80,6 +83,7 @@ function starting(units: Units): SpecInput {
     length: size('16', '400'),
     width: size('11', '280'),
     stave: size('4', '100'),
+    cut: 'unknown',
     thickness: size('3/4', '20'),
     ...startingFrame(units),
     food: false,
@@ -113,6 +117,7 @@ const readStaves = (form: SpecReader): StaveField => ({
   lengthNm: form.length('length'),
   widthNm: form.length('width'),
   staveNm: form.length('stave'),
+  cut: form.choice<Cut>('cut'),
 })
 
 function write(spec: FramedFieldSpec, units: Units): SpecInput {
@@ -129,7 +134,13 @@ function write(spec: FramedFieldSpec, units: Units): SpecInput {
           cellsAlong: String(field.cellsAlong),
           cell: say(field.cellNm),
         }
-      : { woodA: field.wood, length: say(field.lengthNm), width: say(field.widthNm), stave: say(field.staveNm) }),
+      : {
+          woodA: field.wood,
+          length: say(field.lengthNm),
+          width: say(field.widthNm),
+          stave: say(field.staveNm),
+          cut: field.cut,
+        }),
     thickness: say(spec.thicknessNm),
     ...writeFrame(spec.frame, field.kind === 'cells' ? 'end-grain' : 'staves', units),
     food: spec.food,

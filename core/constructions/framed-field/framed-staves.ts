@@ -3,7 +3,7 @@ import { failed, ok, type Result } from '../../problems.ts'
 import type { Build, Fact } from '../construction.ts'
 import { surfaceSquareFeet } from '../design/board-feet.ts'
 import { finishFor, frameJoints, glueFor, slabSurface, staveJoints } from '../design/consumed.ts'
-import { filmOnChoppingFace, widerThanSander } from '../design/design-warnings.ts'
+import { nutOilWarning, onFoodWarnings, widerThanSander } from '../design/design-warnings.ts'
 import { stavesChange, type FieldChange } from '../design/field-change.ts'
 import { glueAndFinishOf } from '../design/finish-fields.ts'
 import { fieldViews } from '../design/frame-drawing.ts'
@@ -78,7 +78,8 @@ export function buildStaves(spec: FramedFieldSpec, field: StaveField, count: num
       finishFor(finish, spec.coats, count * slabSurface(frame.outsideAcrossNm, frame.outsideAlongNm, spec.thicknessNm)),
     ],
     warnings: [
-      ...(spec.food ? filmOnChoppingFace(finish) : []),
+      ...(spec.food ? onFoodWarnings(products.value, [field.wood, spec.frame.wood], 'long-grain', facts) : []),
+      ...nutOilWarning(finish),
       ...widerThanSander('The field', Math.min(field.widthNm, field.lengthNm), facts),
       ...frame.warnings,
       ...network.warnings,
@@ -105,7 +106,7 @@ const panelOf = (spec: FramedFieldSpec, field: StaveField): StavePanel => ({
 })
 
 const changeOf = (field: StaveField, facts: ShopFacts): FieldChange =>
-  stavesChange(field.widthNm, field.lengthNm, [{ wood: field.wood, size: 1 }], facts)
+  stavesChange(field.widthNm, field.lengthNm, [{ wood: field.wood, size: 1 }], facts, field.cut)
 
 function staveFacts(
   count: number,

@@ -15,7 +15,7 @@ export interface TableGeometry {
   readonly topStaves: StaveGeometry
   readonly change: FieldChange
   readonly legLengthNm: number
-  /** Tenons reach two thirds into the leg, an inch at most. */
+  /** As long as they can be without meeting in the leg, an inch at most. */
   readonly tenonNm: number
   /** Aprons as seen between the legs. */
   readonly longApronNm: number
@@ -45,11 +45,11 @@ export function tableGeometry(spec: SmallTableSpec, facts: ShopFacts): TableGeom
     lay: 'face-up',
   }
   const shares = [{ wood: spec.wood, size: 1 }]
-  const change = stavesChange(spec.widthNm, spec.lengthNm, shares, facts)
+  const change = stavesChange(spec.widthNm, spec.lengthNm, shares, facts, spec.cut)
   const longApronNm = spec.lengthNm - 2 * spec.overhangNm - 2 * spec.legNm
   const shortApronNm = spec.widthNm - 2 * spec.overhangNm - 2 * spec.legNm
   const fromMiddleNm = Math.round(spec.widthNm / 2) - spec.overhangNm
-  const { coefficient } = coefficientOf(shares, facts)
+  const { coefficient } = coefficientOf(shares, facts, spec.cut)
   // Buttons and figure-eights are screwed to the top and travel with it; the apron stays.
   const slot = fixingSlot(fromMiddleNm, SCREW_NM, coefficient, facts.moisture, 'what-stays')
   return {
@@ -57,7 +57,7 @@ export function tableGeometry(spec: SmallTableSpec, facts: ShopFacts): TableGeom
     topStaves: staveGeometry(top, facts.allowances),
     change,
     legLengthNm: spec.heightNm - spec.topNm,
-    tenonNm: Math.min(Math.round((spec.legNm * 2) / 3), inches(1)),
+    tenonNm: tenonLength(spec),
     longApronNm,
     shortApronNm,
     slot,
@@ -65,10 +65,30 @@ export function tableGeometry(spec: SmallTableSpec, facts: ShopFacts): TableGeom
     warnings: [
       ...widerThanSander('The top', Math.min(spec.widthNm, spec.lengthNm), facts),
       ...unknownMovement(change),
+      ...shortTenonWarning(spec, facts),
       ...swingWarning(spec, slot, facts),
     ],
   }
 }
+
+/**
+ * Two tenons come into a leg at right angles, each at the middle of its face: they meet when they are longer than from the face to
+ * the other tenon's cheek. An inch at most.
+ * @source plane geometry; tenons a third of the apron thick: common practice, no source
+ */
+const tenonLength = ({ legNm, apronNm }: SmallTableSpec): number =>
+  Math.min(Math.floor((legNm - apronNm / 3) / 2), inches(1))
+
+function shortTenonWarning(spec: SmallTableSpec, { units }: ShopFacts): string[] {
+  const tenonNm = tenonLength(spec)
+  if (tenonNm >= LEAST_TENON_NM) return []
+  return [
+    `In legs of ${writeLength(spec.legNm, units)} the tenons can only be ${writeLength(tenonNm, units)} long before they meet: take thicker legs, or miter their ends.`,
+  ]
+}
+
+/** Shorter than this a glued tenon holds little; common practice, no source. */
+const LEAST_TENON_NM = inches(1 / 2)
 
 const fastenersOn = (apronNm: number): number => Math.max(1, Math.round(apronNm / FASTENER_SPACING_NM))
 
@@ -194,7 +214,12 @@ export function tableFacts(spec: SmallTableSpec, geometry: TableGeometry, facts:
     fact('leg', 'Legs long', geometry.legLengthNm, `height ${say(spec.heightNm)} less the top (${say(spec.topNm)})`),
     fact('long-apron', 'Long aprons between the legs', geometry.longApronNm, `length ${say(spec.lengthNm)} ${base}`),
     fact('short-apron', 'Short aprons between the legs', geometry.shortApronNm, `width ${say(spec.widthNm)} ${base}`),
-    fact('tenon', 'Tenons', geometry.tenonNm, `two thirds of the leg (${say(spec.legNm)}), an inch at most`),
+    fact(
+      'tenon',
+      'Tenons',
+      geometry.tenonNm,
+      `as long as two can be that come into a leg of ${say(spec.legNm)} at right angles, an inch at most`,
+    ),
     ...movementFacts('Top', geometry.change, ['across'], facts),
     fact(
       'slot',

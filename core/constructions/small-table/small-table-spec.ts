@@ -1,3 +1,4 @@
+import type { Cut } from '../../wood/movement.ts'
 import type { GlueAndFinish } from '../design/finish-fields.ts'
 
 /** An edge-glued top on four legs and an apron, held by fasteners that let it move. */
@@ -10,6 +11,8 @@ export interface SmallTableSpec extends GlueAndFinish {
   readonly topNm: number
   readonly wood: string
   readonly staveNm: number
+  /** How the boards of the top were sawn. */
+  readonly cut: Cut
   readonly baseWood: string
   /** Legs are square. */
   readonly legNm: number

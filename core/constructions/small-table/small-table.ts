@@ -1,8 +1,11 @@
 import { inches } from '../../lengths/length.ts'
 import { writeLength, writeSizes } from '../../lengths/write-length.ts'
+import type { Cut } from '../../wood/movement.ts'
 import { failed, ok, type Result } from '../../problems.ts'
 import type { Build, Construction, Field, SpecInput, Units } from '../construction.ts'
 import { finishFor, glueFor, slabSurface, staveJoints } from '../design/consumed.ts'
+import { nutOilWarning } from '../design/design-warnings.ts'
+import { CUT_FIELD } from '../design/cut-field.ts'
 import { nameOf } from '../design/products.ts'
 import {
   glueAndFinishOf,
@@ -45,6 +48,7 @@ const FIELDS: readonly Field[] = [
   { key: 'woodB', label: 'Wood of legs and apron', kind: 'wood' },
   { key: 'thickness', label: 'Thickness of the top', kind: 'length', leastNm: inches(1 / 2), mostNm: inches(3) },
   { key: 'stave', label: 'Widest stave of the top', kind: 'length', leastNm: inches(1), mostNm: inches(24) },
+  CUT_FIELD,
   { key: 'leg', label: 'Legs square', kind: 'length', leastNm: inches(3 / 4), mostNm: inches(5) },
   { key: 'apronHeight', label: 'Apron height', kind: 'length', leastNm: inches(1), mostNm: inches(12) },
   { key: 'apron', label: 'Apron thickness', kind: 'length', leastNm: inches(3 / 8), mostNm: inches(2) },
@@ -76,6 +80,7 @@ function starting(units: Units): SpecInput {
     woodB: 'cherry',
     thickness: size('7/8', '22'),
     stave: size('5', '125'),
+    cut: 'unknown',
     leg: size('1 1/2', '38'),
     apronHeight: size('3 1/2', '90'),
     apron: size('3/4', '20'),
@@ -96,6 +101,7 @@ function read(input: SpecInput, units: Units, facts: ShopFacts): Result<SmallTab
     baseWood: form.wood('woodB'),
     topNm: form.length('thickness'),
     staveNm: form.length('stave'),
+    cut: form.choice<Cut>('cut'),
     legNm: form.length('leg'),
     apronHeightNm: form.length('apronHeight'),
     apronNm: form.length('apron'),
@@ -137,6 +143,7 @@ function write(spec: SmallTableSpec, units: Units): SpecInput {
     woodB: spec.baseWood,
     thickness: say(spec.topNm),
     stave: say(spec.staveNm),
+    cut: spec.cut,
     leg: say(spec.legNm),
     apronHeight: say(spec.apronHeightNm),
     apron: say(spec.apronNm),
@@ -170,7 +177,7 @@ function build(spec: SmallTableSpec, count: number, facts: ShopFacts): Result<Bu
         count * baseSurface(spec, geometry),
       ),
     ],
-    warnings: [...geometry.warnings, ...network.warnings],
+    warnings: [...geometry.warnings, ...nutOilWarning(finish), ...network.warnings],
   })
 }
 

@@ -1,5 +1,5 @@
 import { problem } from '../../problems.ts'
-import { addStep, ordinal, type Network, type StepDraft } from './network.ts'
+import { addStep, ordinal, type Network, type PieceFacts, type StepDraft } from './network.ts'
 import type { FinishFacts, RangeMin } from '../shop-facts.ts'
 import type { NetworkHold } from '../step-network.ts'
 
@@ -143,7 +143,7 @@ function addEnd(network: Network, finishing: Finishing, coats: number): void {
     key: 'pack',
     operation: 'inspect-and-pack',
     name: 'Look over and pack',
-    note: packNote(finish),
+    note: packNote(finish, network.piece.isFor),
     units: packed ?? pieces,
     work: ['hand-over'],
   }
@@ -185,10 +185,12 @@ function addDrying(
   })
 }
 
-const packNote = (finish: FinishFacts): string =>
-  finish.hardens
-    ? `Nothing touching the finish but plain paper. Full cure takes about ${days(finish.fullCure)}: say so on the care card.`
-    : 'Wrapped in plain paper. It never hardens: say on the care card when to oil it again.'
+const packNote = (finish: FinishFacts, isFor: PieceFacts['isFor']): string =>
+  finish.hardens && (isFor === 'food' || isFor === 'chopping')
+    ? `No food on it before it is fully cured, about ${days(finish.fullCure)} after the last coat: wait for that, or write the date on the care card.`
+    : finish.hardens
+      ? `Nothing touching the finish but plain paper. Full cure takes about ${days(finish.fullCure)}: say so on the care card.`
+      : 'Wrapped in plain paper. It never hardens: say on the care card when to oil it again.'
 
 function days({ typical }: RangeMin): string {
   const count = Math.round(typical / (24 * 60))

@@ -4,7 +4,7 @@ import type { Part, Units } from '../construction.ts'
 import { addGlueUp, waitUntilCured } from './glue-ups.ts'
 import type { FrameGeometry, MitredFrame } from '../design/mitred-frame.ts'
 import { addStep, type Network } from './network.ts'
-import type { GlueFacts } from '../shop-facts.ts'
+import type { GlueFacts, ShopFacts } from '../shop-facts.ts'
 import { addSplines } from './splines.ts'
 
 export interface FrameWork {
@@ -81,9 +81,10 @@ export function addFrame(network: Network, { frame, geometry, parts, pieces, glu
     key: 'flush-frame',
     operation: 'flatten-panel',
     name: 'Bring the frame flush',
+    note: flushNote(geometry, network.facts),
     units: pieces,
     dusty: true,
-    work: ['sand'],
+    work: ['sand', 'move'],
     after: splined === null ? glueUp.freed : [],
   })
   if (splined === null) waitUntilCured(network, glueUp, flush, glue)
@@ -92,6 +93,14 @@ export function addFrame(network: Network, { frame, geometry, parts, pieces, glu
     waitUntilCured(network, { glued: [splined], freed: [] }, flush, glue)
   }
   return flush
+}
+
+/** At its narrower side it goes through the drum sander, if at all. */
+function flushNote({ outsideAcrossNm, outsideAlongNm }: FrameGeometry, { allowances, units }: ShopFacts): string {
+  const narrowNm = Math.min(outsideAcrossNm, outsideAlongNm)
+  return narrowNm <= allowances.drumSanderWidthNm
+    ? ''
+    : `${writeLength(narrowNm, units)} wide, more than the drum sander takes: router sled, hand plane or sander.`
 }
 
 const GLUE_WHERE: Readonly<Record<MitredFrame['fixing'], string>> = {

@@ -15,7 +15,7 @@ export interface Network {
 
 /** What the cautions of a step depend on beside the work itself. */
 export interface PieceFacts {
-  /** Names of the woods handled. */
+  /** Species of the woods handled. */
   readonly woods: readonly string[]
   readonly isFor: PieceUse
   /** Weight of one piece, where it is known. */
@@ -74,7 +74,6 @@ export function addStep(network: Network, draft: StepDraft): string {
     minutes,
     optimisticMin: Math.min(minutes, Math.max(1, Math.round(optimisticMin))),
     pessimisticMin: Math.max(minutes, Math.round(pessimisticMin)),
-    units: { count: draft.units, eachMin: time.perUnitMin },
     hands: 1,
     interruptible: stretch !== null,
     smallestStretchMin: stretch === null ? 0 : Math.min(stretch, minutes),

@@ -129,18 +129,18 @@ describe('the air of the past', () => {
   test('is warm when work was logged, at whatever hour', () => {
     const noon = worked({ from: hour(monday, 10), to: hour(monday, 13) })
     expect(celsiusAt(hour(monday, 12.5))).toBeLessThan(4)
-    expect(celsiusAt(hour(monday, 12.5), noon)).toBe(20)
+    expect(celsiusAt(hour(monday, 12.5), noon)).toBe(21)
   })
 
   test('is cold on an evening of the almanac when that day’s work was logged at noon', () => {
     const noon = worked({ from: hour(monday, 10), to: hour(monday, 13) })
-    expect(celsiusAt(hour(monday, 20.5))).toBe(20)
+    expect(celsiusAt(hour(monday, 20.5))).toBe(21)
     expect(celsiusAt(hour(monday, 20.5), noon)).toBeLessThan(4)
   })
 
   test('follows the almanac on days of which nothing is logged', () => {
     const sunday = worked({ from: hour(monday, -14), to: hour(monday, -12) })
-    expect(celsiusAt(hour(monday, 20.5), sunday)).toBe(20)
+    expect(celsiusAt(hour(monday, 20.5), sunday)).toBe(21)
   })
 
   test('of a short visit is not as warm as of a whole session', () => {
@@ -155,7 +155,7 @@ describe('the air of the past', () => {
     const least = [...said, { from: hour(monday, 19), to: hour(monday, 19) + 10 }]
     for (const until of [20, 21, 22].map((at) => hour(monday, at))) {
       for (const stretches of until < hour(monday, 22) ? [said, least] : [least])
-        expect(celsiusAt(hour(monday, 21), { stretches, until })).toBe(20)
+        expect(celsiusAt(hour(monday, 21), { stretches, until })).toBe(21)
     }
     expect(celsiusAt(hour(monday, 21), { stretches: said, until: hour(monday, 22) })).toBeLessThan(4)
   })

@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest'
+import type { Almanac } from '../../../core/almanac/almanac.ts'
 import { airAhead } from '../../../core/almanac/air-ahead.ts'
 import { cureClockOf } from '../../../core/almanac/cure-clock.ts'
 import { startingAlmanac } from '../../../core/almanac/defaults.ts'
@@ -18,11 +19,11 @@ describe('what constructions are told', () => {
     const clampsOff = (label: object) =>
       shopFactsOf({ ...almanac, glues: [{ id: 'g', class: 'pva_type2', name: 'Yellow', label: { ...label } }] }, 0)
         .glues[0]?.clampsOff
-    expect(clampsOff({})).toMatchObject({ min: 30, typical: 60 })
+    expect(clampsOff({})).toMatchObject({ min: 51, typical: 60, max: 78 })
     expect(clampsOff({ clampsOff: { min: 20, typical: 40, max: 50 } })).toEqual({
-      min: 20,
+      min: 34,
       typical: 40,
-      max: 50,
+      max: 52,
       source: 'label of Yellow',
     })
   })
@@ -63,6 +64,32 @@ describe('what constructions are told', () => {
 
   test('the shortest session is an evening of two and a half hours', () =>
     expect(shopFactsOf(almanac, 0).shortestSessionMin).toBe(150))
+})
+
+describe('figures on which sources disagree', () => {
+  const machined = (goBy: Almanac['goBy']) =>
+    shopFactsOf({ ...almanac, goBy }, 0).glues.find((glue) => glue.id === 'pva_type2')
+
+  // waits.csv, pva_type2 machine_after_clamp: 4 h (community workshop), 24 h (blog), 96 h (maker).
+  test('are gone by as the maker chooses, and chance is only what is left around the chosen one', () => {
+    const hours = (['bold', 'usual', 'careful'] as const).map((goBy) => machined(goBy)!.mayMachine)
+    expect(hours.map(({ typical }) => typical / 60)).toEqual([4, 24, 96])
+    for (const { min, typical, max } of hours) {
+      expect(min).toBe(Math.floor(typical * 0.85))
+      expect(max).toBe(Math.ceil(typical * 1.3))
+    }
+    expect(hours[1]?.source).toMatch(/sources say 4 h to 4 d, planned with the usual one/)
+  })
+
+  // Museum of Fine Arts Boston, CAMEO: 10 to 15 min.
+  test('of a deadline the careful one is the sooner', () =>
+    expect((['careful', 'bold'] as const).map((goBy) => machined(goBy)?.assembly.typical)).toEqual([10, 15]))
+
+  test('do not matter where the label says something', () => {
+    const glues = almanac.glues.map((glue) => ({ ...glue, label: { mayMachine: { min: 60, typical: 90, max: 120 } } }))
+    const bold = shopFactsOf({ ...almanac, glues, goBy: 'bold' }, 0)
+    expect(bold.glues[0]?.mayMachine.typical).toBe(90)
+  })
 })
 
 describe('clocks of the shop’s air', () => {

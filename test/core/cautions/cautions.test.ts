@@ -2,7 +2,7 @@ import fc from 'fast-check'
 import { existsSync, readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
 import { caution, CAUTIONS, DEFERRAL } from '../../../core/cautions/cautions.ts'
-import { cautionsFor, isIrritant, type Work } from '../../../core/cautions/cautions-for-step.ts'
+import { cautionsFor, isAfterLongDay, isIrritant, type Work } from '../../../core/cautions/cautions-for-step.ts'
 import { FINISH_CLASSES, finishClass } from '../../../core/waits/finish-classes.ts'
 import { GLUE_CLASSES } from '../../../core/waits/glue-classes.ts'
 
@@ -77,7 +77,7 @@ describe('the cautions of a step', () => {
   })
 
   it('ask who it is for when small parts or children are in play', () => {
-    expect(ids({ work: ['hand-over'], hasSmallParts: true })).toEqual(['small_parts', 'handover'])
+    expect(ids({ work: ['hand-over'], pieceIsFor: 'child' })).toEqual(['small_parts', 'handover'])
     expect(ids({ work: ['hand-over'], pieceIsFor: 'food' })).toEqual(['food_contact', 'handover'])
   })
 
@@ -91,8 +91,27 @@ describe('the cautions of a step', () => {
     expect(cautionsFor({ work: ['sand'], woods: ['maple-sugar'] }).map((one) => one.id)).not.toContain('dust_allergy')
     expect(isIrritant('Cedar, western red')).toBe(true)
     expect(ids({ work: ['move'], liftsKg: 20 })).toEqual(['lift'])
-    expect(ids({ work: ['rip'], hoursToday: 11 })).toEqual(['saw', 'dust_lung', 'noise', 'alone'])
-    expect(ids({ work: ['move'], hoursToday: 11 })).toEqual(['alone'])
+    expect(isAfterLongDay(ids({ work: ['rip'] }), 11 * 60)).toBe(true)
+    expect(isAfterLongDay(ids({ work: ['rip'] }), 9 * 60)).toBe(false)
+    expect(isAfterLongDay(ids({ work: ['move'] }), 11 * 60)).toBe(false)
+  })
+
+  // HSE (UK), Toxic woods, table 2, list partly from memory.
+  it('go by the species, not by what the maker calls the wood', () => {
+    const irritants = [
+      'Beech, American',
+      'Birch, yellow',
+      'Yew, Pacific',
+      'Ebony',
+      'Boxwood',
+      'Olive',
+      'Mansonia',
+      'Makore',
+      'Guarea',
+    ]
+    for (const species of irritants) expect(isIrritant(species), species).toBe(true)
+    expect(isIrritant('Maple, sugar')).toBe(false)
+    expect(isIrritant('Tulipwood soaked')).toBe(false)
   })
 
   it('are each said once, in the order of the list', () => {

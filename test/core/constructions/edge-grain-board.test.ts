@@ -47,17 +47,40 @@ describe('staves', () => {
     ])
   })
 
-  // Common practice, no source: 3/64 in off both faces together.
-  test('are planed 3/64 in thicker than the slab', () => {
-    expect(built(slab).parts[0]?.rough.thicknessNm).toBe(inches(1.5 + 3 / 64))
+  // Magazine tip: flattening after a glue-up takes about 1/32 in in total.
+  test('are planed 1/32 in thicker than the slab', () => {
+    expect(built(slab).parts[0]?.rough.thicknessNm).toBe(inches(1.5 + 1 / 32))
   })
 
   test('turned on edge, their width is the thickness of the board', () => {
     const [part] = built({ thickness: '1 1/4', width: '10', stave: '2' }).parts
     expect(part).toMatchObject({
       quantity: 5,
-      rough: { widthNm: inches(1.25 + 3 / 64), thicknessNm: inches(2 + 1 / 16) },
+      // Common practice, no source: 1/16 in trimmed off each edge of the panel, shared by five staves; 1/16 in for jointing.
+      rough: { widthNm: inches(1.25 + 1 / 32), thicknessNm: inches(2 + 1 / 8 / 5 + 1 / 16) },
     })
+  })
+
+  test('make a panel that is wide enough to trim: every finished width is reached', () => {
+    const { staves, staveRoughNm } = edgeGrainGeometry(specOf(slab), shop.allowances)
+    const { jointEdgeNm, trimEdgeNm } = shop.allowances
+    const gluedUp = staves.length * (staveRoughNm - jointEdgeNm)
+    // To a nanometre a stave.
+    expect(gluedUp).toBeGreaterThanOrEqual(inches(24) + 2 * trimEdgeNm - staves.length)
+  })
+
+  // Wood Handbook Table 13-5: white oak .00180 radial, .00365 tangential.
+  test('quartersawn white oak moves half as much as flatsawn, and turned on edge it is the other way round', () => {
+    const grows = (change: SpecInput): number => {
+      const value = built({ ...slab, woodA: 'white-oak', ...change }).geometry.find(
+        (fact) => fact.key === 'grows-across',
+      )?.value
+      return value?.kind === 'length' ? value.nm : NaN
+    }
+    expect(grows({ cut: 'quartersawn' }) / grows({ cut: 'flatsawn' })).toBeCloseTo(0.0018 / 0.00365, 2)
+    expect(grows({ cut: 'unknown' })).toBe(grows({ cut: 'flatsawn' }))
+    expect(grows({ cut: 'riftsawn' })).toBeLessThan(grows({ cut: 'flatsawn' }))
+    expect(grows({ cut: 'quartersawn', lay: 'edge-up' })).toBe(grows({ cut: 'flatsawn' }))
   })
 
   test('of two woods come in turn', () => {
@@ -97,6 +120,21 @@ describe('breadboard ends', () => {
 })
 
 describe('food', () => {
+  const warned = (change: SpecInput): string => built(change).warnings.join(' ')
+
+  test('glue, finish and wood are held against it', () => {
+    expect(warned({ glue: 'hide_liquid' })).toMatch(/Liquid hide glue lets go when it gets wet/)
+    expect(warned({ glue: 'pva_type2' })).toMatch(/stands a wipe, not a sink/)
+    expect(warned({ finish: 'linseed_boiled' })).toMatch(/isn’t usual on a face that food is cut on/)
+    expect(warned({ woodA: 'padauk' })).toMatch(/Padauk bleeds/)
+    expect(warned({ glue: 'hide_liquid', finish: 'linseed_boiled', woodA: 'padauk', food: false })).toBe('')
+    expect(warned({})).toBe('')
+  })
+
+  test('nut oils are told when the order is taken, whatever it is for', () => {
+    expect(warned({ finish: 'tung_pure', food: false })).toMatch(/has a nut oil in it: ask/)
+  })
+
   test('a film on a board that is cut on is warned of, on a shelf it is not', () => {
     expect(built({ finish: 'oil_polyurethane' }).warnings.join()).toMatch(/flakes/)
     expect(built({ finish: 'oil_polyurethane', food: false }).warnings.join()).not.toMatch(/flakes/)
@@ -132,6 +170,7 @@ test('every board that is built has a sound network, parts that fit and staves t
     thicknessNm: fc.integer({ min: millimetres(10), max: millimetres(80) }),
     woods: fc.array(wood, { minLength: 1, maxLength: 2 }),
     staveNm: fc.integer({ min: millimetres(15), max: millimetres(200) }),
+    cut: fc.constantFrom('unknown' as const, 'flatsawn' as const, 'riftsawn' as const, 'quartersawn' as const),
     breadboard: fc.option(
       fc.record({
         wood,

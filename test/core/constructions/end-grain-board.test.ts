@@ -64,8 +64,9 @@ describe('check values', () => {
     expect(members('dry')[0]?.finished.lengthNm).toBe(inches(25) + 2 * gap)
   })
 
-  test('strips are 3/64 in thicker than the cell, because flattening the panel takes that off', () => {
-    expect(length(built(gameBoard), 'strip-thickness')).toBe(inches(2 + 1 / 4 + 3 / 64))
+  // 1/32 in that flattening takes, and an eighth of the 1/16 in that trimming takes off each of the two outer slices.
+  test('strips are thicker than the cell by what flattening and trimming take', () => {
+    expect(length(built(gameBoard), 'strip-thickness')).toBe(inches(2 + 1 / 4 + 1 / 32 + 1 / 64))
   })
 
   // 8 x (1 1/2 + 1/16 + 1/8) + 2 x 1/4 + 4 = 18 in, added up by hand.
@@ -129,7 +130,9 @@ describe('the step network', () => {
     expect(first?.interruptible).toBe(false)
     expect(first?.holds).toContainEqual({
       station: 'clamps',
-      units: 3,
+      // 10 slices of 1 9/16 and a kerf, 4 1/2 over: 21 3/8 in of 1 1/2 in walnut and maple at 200 psi are 6,500 lb; a clamp presses
+      // 1,012 lb (4,500 N).
+      units: 7,
       until: { kind: 'end-of', step: 'release-first-glue-up' },
     })
     // Waterproof PVA: off after 60 min, machine after 24 h; core/waits holds the sources.
@@ -180,7 +183,9 @@ describe('the step network', () => {
     const { lags, steps } = built({ finish: 'mineral_oil_wax' })
     expect(lags.find((lag) => lag.from === 'coat-1')?.name).toBe('first coat soaking in')
     expect(steps.at(-1)?.note).toMatch(/never hardens/)
-    expect(built({ finish: 'tung_pure' }).steps.at(-1)?.note).toMatch(/Full cure takes about 30 days/)
+    expect(built({ finish: 'tung_pure', food: false }).steps.at(-1)?.note).toMatch(/Full cure takes about 30 days/)
+    // What touches food waits for full cure, or its care card says so.
+    expect(built({ finish: 'tung_pure' }).steps.at(-1)?.note).toMatch(/No food on it before.*30 days.*care card/)
   })
 
   test('as many coats as asked for', () => {

@@ -18,23 +18,22 @@ const counts = (build: LotsBuild) => build.lots.map((lot) => lot.count)
 
 describe('lots', () => {
   test('a batch that fits stays together', () => {
-    const build = lotsOf(3, aShop({ with: withClamps(9) }))
+    const build = lotsOf(3, aShop({ with: withClamps(15) }))
     expect(counts(build)).toEqual([3])
     expect(build.whyLots).toBeNull()
   })
 
-  // Clamps 10 in apart, 2 in from the ends: a 12 in joint takes two, so seven boards take 14 and four take 8.
   test('more boards than the clamps hold are split evenly, and why is said', () => {
-    const build = lotsOf(7, aShop({ with: withClamps(9) }))
+    const build = lotsOf(7, aShop({ with: withClamps(20) }))
     expect(counts(build)).toEqual([4, 3])
     expect(build.whyLots).toBe(
-      'Made in 2 lots of 4 and 3. First glue-up of 7 needs 15 clamps, the almanac has 9: make smaller lots.',
+      'Made in 2 lots of 4 and 3. First glue-up of 7 needs 36 clamps, the almanac has 20: make smaller lots.',
     )
     expect(build.warnings).toContain(build.whyLots)
   })
 
   test('more boards than places on the rack are split', () => {
-    const build = lotsOf(5, aShop({ with: withRack(3) }))
+    const build = lotsOf(5, aShop({ with: (almanac) => withRack(3)(withClamps(40)(almanac)) }))
     expect(counts(build)).toEqual([3, 2])
     expect(build.whyLots).toMatch(/places on the rack/)
   })

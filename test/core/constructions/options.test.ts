@@ -178,7 +178,7 @@ const OPTIONS: readonly (readonly [
     { breadboard: true },
     {
       parts: ['Breadboard end'],
-      fittings: ['Pegs, 1/4 in dowel'],
+      fittings: ['Pegs, 1/4" dowel'],
       steps: {
         'mill-ends': ['cutter_head', 'dust_lung', 'noise'],
         'fit-ends': saw,

@@ -30,7 +30,8 @@ describe('geometry', () => {
       legLengthNm: inches(22 - 7 / 8),
       longApronNm: inches(24 - 2 - 3),
       shortApronNm: inches(16 - 2 - 3),
-      tenonNm: inches(1),
+      // Two tenons a third of 3/4 in thick, each at the middle of its face of a 1 1/2 in leg.
+      tenonNm: inches((1.5 - 0.25) / 2),
     })
   })
 

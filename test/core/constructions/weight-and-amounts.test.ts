@@ -93,7 +93,8 @@ describe('glue and finish', () => {
     if (strip === undefined) throw new Error('no strips')
     const { flattenBoardNm } = shop.allowances
     const first = 7 * inch(strip.lengthNm) * inch(strip.thicknessNm)
-    const second = 9 * 12 * (1.5 + inch(flattenBoardNm))
+    // An eighth of an inch wider than 12 in, to be trimmed.
+    const second = 9 * (12 + 1 / 8) * (1.5 + inch(flattenBoardNm))
     expect(areaOf(board, 'glue')).toBeCloseTo(first + second, 6)
   })
 

@@ -12,9 +12,19 @@ import { sawCautions } from '../../../core/timber/saw-cautions.ts'
 
 const almanac = startingAlmanac({ timeZone: 'UTC', units: 'inch', currency: 'USD' })
 const { woods, allowances } = almanac
-const words = { units: 'inch', currency: isoCurrency('USD'), woods } as const
+const words = { units: 'inch', currency: isoCurrency('USD'), woods, today: '2026-11-28', before: null } as const
 const input: BoardInput = {
-  ...{ wood: 'walnut', thickness: '5/4', width: '7', length: '96', flaws: '', quality: '', place: '', price: '' },
+  ...{
+    wood: 'walnut',
+    thickness: '5/4',
+    width: '7',
+    length: '96',
+    flaws: '',
+    quality: '',
+    place: '',
+    price: '',
+    moisture: '',
+  },
 }
 
 describe('boards said in one line', () => {

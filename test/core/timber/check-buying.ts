@@ -22,13 +22,13 @@ export function boughtForNothing(
   const unused = onHand.filter((board) => !used.has(board.id)).flatMap((board) => clearOf(board, rules))
   for (const one of plan.boards) {
     if (!one.bought) continue
-    const others = plan.boards.filter((other) => other !== one).flatMap(offcutsOf)
+    const others = plan.boards.filter((other) => other !== one).flatMap((other) => offcutsOf(other, rules))
     const room = [...unused, ...others].filter(({ wood }) => wood === one.board.wood)
     const parts = one.parts
       .map(({ part, lengthNm, widthNm }) => ({
         long: lengthNm,
         wide: widthNm,
-        thick: (planks.get(part)?.thicknessNm ?? Infinity) + rules.planeFacesNm,
+        thick: planks.get(part)?.thicknessNm ?? Infinity,
       }))
       .toSorted((a, b) => b.long * b.wide - a.long * a.wide)
     const patience = { left: 4_000 }
@@ -48,16 +48,21 @@ interface Room extends Plank {
   readonly wood: string
 }
 
-const offcutsOf = ({ board, offcuts }: BoardPlan): Room[] =>
+/** What is left of a rough board when both its faces are planed. */
+const surfaced = (roughNm: number, { planing }: CuttingRules): number =>
+  roughNm - (roughNm < 49_000_000 ? planing.planeFaceNm : planing.planeThickNm)
+
+const offcutsOf = ({ board, offcuts }: BoardPlan, rules: CuttingRules): Room[] =>
   offcuts.map(({ lengthNm, widthNm }) => ({
     long: lengthNm,
     wide: widthNm,
-    thick: board.thicknessNm,
+    thick: surfaced(board.thicknessNm, rules),
     wood: board.wood,
   }))
 
 /** What lies between squared ends and sawn-out defects. */
-function clearOf(board: BoardOnHand, { kerfNm, squareEndNm }: CuttingRules): Room[] {
+function clearOf(board: BoardOnHand, rules: CuttingRules): Room[] {
+  const { kerfNm, squareEndNm } = rules
   const trim = squareEndNm === 0 ? 0 : Math.max(squareEndNm, kerfNm)
   const bad = board.defects.map(({ fromNm, toNm }) => [fromNm, Math.max(toNm, fromNm + kerfNm)] as const)
   const edges = [trim, ...bad.flat(), board.lengthNm - trim]
@@ -67,7 +72,7 @@ function clearOf(board: BoardOnHand, { kerfNm, squareEndNm }: CuttingRules): Roo
     const start = edges[index] ?? end
     const spoiled = bad.some(([from, to]) => from < end && start < to)
     return end > start && !spoiled
-      ? [{ long: end - start, wide: board.widthNm, thick: board.thicknessNm, wood: board.wood }]
+      ? [{ long: end - start, wide: board.widthNm, thick: surfaced(board.thicknessNm, rules), wood: board.wood }]
       : []
   })
 }

@@ -71,7 +71,11 @@ function faultOf(
     if (box.right - box.left !== part.lengthNm || box.high - box.low !== part.widthNm)
       return `${part.id} has a wrong size`
     if (part.wood !== board.wood) return `${part.id} is of another wood`
-    if (part.thicknessNm + rules.planeFacesNm > board.thicknessNm) return `${part.id} is too thick`
+    if (
+      part.thicknessNm + (board.thicknessNm < 49_000_000 ? rules.planing.planeFaceNm : rules.planing.planeThickNm) >
+      board.thicknessNm
+    )
+      return `${part.id} is too thick`
     if (board.defects.some((defect) => overlaps(box, defect.fromNm, defect.toNm)))
       return `${part.id} has a defect in it`
     if (box.left < rules.squareEndNm || box.right > board.lengthNm - rules.squareEndNm) {

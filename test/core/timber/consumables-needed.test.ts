@@ -23,8 +23,8 @@ describe('glue and finish that a piece takes', () => {
     const consumed = consumedBy('edge-grain-board', {
       ...{ length: '16', width: '10', thickness: '1 1/4', stave: '2', coats: '3' },
     })
-    // 10 in of staves of at most 2 in: 5 staves, 4 joints, each 16 1/2 long (1/4 squared off each end), 1 1/4 and 3/64 thick.
-    expect(consumed[0]?.squareMetres).toBeCloseTo(4 * 16.5 * (1.25 + 3 / 64) * SQUARE_METRES_PER_SQUARE_INCH, 9)
+    // 10 in of staves of at most 2 in: 5 staves, 4 joints, each 16 1/2 long (1/4 squared off each end), 1 1/4 and 1/32 thick.
+    expect(consumed[0]?.squareMetres).toBeCloseTo(4 * 16.5 * (1.25 + 1 / 32) * SQUARE_METRES_PER_SQUARE_INCH, 9)
     // 2 x (16 x 10) and 1 1/4 round an edge of 52 in.
     expect(consumed[1]).toMatchObject({ kind: 'finish', coats: 3 })
     expect(consumed[1]?.squareMetres).toBeCloseTo((320 + 65) * SQUARE_METRES_PER_SQUARE_INCH, 9)

@@ -16,7 +16,7 @@ import { faultIn } from './check-cutting.ts'
 const rules: CuttingRules = {
   kerfNm: inches(1 / 8),
   squareEndNm: inches(1),
-  planeFacesNm: inches(3 / 16),
+  planing: { planeFaceNm: inches(3 / 16), planeThickNm: inches(1 / 4) },
   usableLengthNm: inches(12),
   usableWidthNm: inches(1.5),
 }

@@ -24,7 +24,7 @@ describe('the tally of timber', () => {
   it('counts wood by kind and rough thickness of the yard', () => {
     const lines = timberTally(
       [part('walnut', 4, 24, 3, 0.75), part('maple', 2, 36, 4, 1.5), part('maple', 6, 12, 2, 0.75)],
-      inches(3 / 16),
+      { planeFaceNm: inches(3 / 16), planeThickNm: inches(1 / 4) },
       USUAL_YARD,
     )
     expect(lines.map(({ wood, roughNm, pieces }) => [wood, roughNm, pieces])).toEqual([
@@ -40,14 +40,24 @@ describe('the tally of timber', () => {
 
   it('goes by the thicknesses of this yard', () => {
     const thicknessesNm = [millimetres(27), millimetres(52)]
-    const lines = timberTally([part('maple', 1, 12, 2, 0.75), part('maple', 1, 12, 2, 1)], inches(3 / 16), {
-      thicknessesNm,
-    })
+    const lines = timberTally(
+      [part('maple', 1, 12, 2, 0.75), part('maple', 1, 12, 2, 1)],
+      { planeFaceNm: inches(3 / 16), planeThickNm: inches(1 / 4) },
+      {
+        thicknessesNm,
+      },
+    )
     expect(lines.map(({ roughNm }) => roughNm)).toEqual(thicknessesNm)
   })
 
   it('names no rough thickness where none is thick enough', () => {
-    expect(timberTally([part('maple', 1, 12, 2, 5)], inches(3 / 16), USUAL_YARD)[0]?.roughNm).toBeNull()
+    expect(
+      timberTally(
+        [part('maple', 1, 12, 2, 5)],
+        { planeFaceNm: inches(3 / 16), planeThickNm: inches(1 / 4) },
+        USUAL_YARD,
+      )[0]?.roughNm,
+    ).toBeNull()
   })
 })
 

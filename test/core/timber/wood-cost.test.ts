@@ -62,7 +62,7 @@ describe('what rough wood costs', () => {
 const rules: CuttingRules = {
   kerfNm: inches(1 / 8),
   squareEndNm: inches(1),
-  planeFacesNm: inches(3 / 16),
+  planing: { planeFaceNm: inches(3 / 16), planeThickNm: inches(1 / 4) },
   usableLengthNm: inches(12),
   usableWidthNm: inches(1.5),
 }
@@ -150,11 +150,13 @@ describe('what the wood of an order comes to', () => {
   it('is its parts out of the yard’s thicknesses at the yard’s price, with waste', () => {
     const yard = { ...USUAL_YARD, waste: 0.2 }
     // Two of 2 in x 4 in x 36 in are 4 board feet, 5 with 20 % waste.
-    expect(woodEstimate([top], inches(3 / 16), yard, { maple: perFoot(700) })).toEqual([
-      { wood: 'maple', netNm3: 4n * NM3_PER_BOARD_FOOT, minor: 3500 },
-    ])
+    expect(
+      woodEstimate([top], { planeFaceNm: inches(3 / 16), planeThickNm: inches(1 / 4) }, yard, { maple: perFoot(700) }),
+    ).toEqual([{ wood: 'maple', netNm3: 4n * NM3_PER_BOARD_FOOT, minor: 3500 }])
   })
 
   it('is not known where the wood has no price', () =>
-    expect(woodEstimate([top], inches(3 / 16), USUAL_YARD, {})[0]?.minor).toBeNull())
+    expect(
+      woodEstimate([top], { planeFaceNm: inches(3 / 16), planeThickNm: inches(1 / 4) }, USUAL_YARD, {})[0]?.minor,
+    ).toBeNull())
 })

@@ -5,6 +5,7 @@ import {
   readRoughThickness,
   roughThicknessFor,
   writeRoughThickness,
+  planedOff,
 } from '../../../core/wood/rough-thickness.ts'
 
 describe('a rough thickness', () => {
@@ -26,9 +27,23 @@ describe('a rough thickness', () => {
 
   it('for a part is the thinnest that leaves the allowance', () => {
     const yard = [8, 4, 5, 16].map(quartersNm)
-    expect(roughThicknessFor(inches(0.75), inches(1 / 8), yard)).toBe(inches(1))
-    expect(roughThicknessFor(inches(1), inches(1 / 8), yard)).toBe(inches(1.25))
-    expect(roughThicknessFor(inches(1.75), inches(1 / 4), yard)).toBe(inches(2))
-    expect(roughThicknessFor(millimetres(150), 0, yard)).toBeNull()
+    const planing = { planeFaceNm: inches(1 / 8), planeThickNm: inches(1 / 4) }
+    expect(roughThicknessFor(inches(0.75), planing, yard)).toBe(inches(1))
+    expect(roughThicknessFor(inches(1), planing, yard)).toBe(inches(1.25))
+    expect(roughThicknessFor(inches(1.75), planing, yard)).toBe(inches(2))
+    expect(roughThicknessFor(millimetres(150), planing, yard)).toBeNull()
+  })
+
+  // Thickness table after the NHLA rules: rough to surfaced both faces.
+  it.each([
+    [4, 13 / 16],
+    [5, 1 + 1 / 16],
+    [6, 1 + 5 / 16],
+    [8, 1 + 3 / 4],
+    [12, 2 + 3 / 4],
+    [16, 3 + 3 / 4],
+  ])('%d/4 surfaces to %d in', (quarters, surfaced) => {
+    const planing = { planeFaceNm: inches(3 / 16), planeThickNm: inches(1 / 4) }
+    expect(quartersNm(quarters) - planedOff(quartersNm(quarters), planing)).toBe(inches(surfaced))
   })
 })

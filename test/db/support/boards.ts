@@ -10,5 +10,6 @@ export const aBoard = (changes: Partial<BoardFacts> = {}): BoardFacts => ({
   quality: 'Sapwood along one edge',
   place: 'Wall rack',
   priceMinor: 11_200,
+  moisture: { pct: 8, day: '2026-11-20' },
   ...changes,
 })

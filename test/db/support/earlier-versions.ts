@@ -63,17 +63,15 @@ export const ROWS_OF_VERSION: Readonly<Record<string, readonly string[]>> = {
     `insert into wood_price values ('w1', 1150, 'board-foot')`,
     `update shop set yard_waste = 0.25`,
   ],
-  '0007-times': [
-    `update step set units = 12, unit_min = 2.5 where id = 's1'`,
-    `update shop set follow_times = 'when-accepted'`,
-    `insert into time_decision values ('rip-strips', 'mine', 1.75, 29400000), ('sand', 'book', null, 29400060)`,
-    `insert into observation_choice values ('s1', 'count')`,
-    `insert into asked_time values ('mill-stock', 90, 10, 29300000)`,
-  ],
   '0009-money': [
     `insert into money_fact values ('payPerHourMinor', '2800')`,
     `insert into paper values ('pa1', 'receipt', 1, 'o1', 1764000000000, '2026-11-24', null, '{}')`,
     `update commission set untaxed_why = 'resale 77-1', extra_lines = '[{"name":"Packing","minor":900,"taxed":true}]' where id = 'o1'`,
+  ],
+  '0010-wood': [
+    `insert into shop_figure values ('clampForceN', '3000'), ('goBy', 'careful')`,
+    `insert into drying_place values ('p1', 0, 'Box', 'warm-box', 24, 0.4, 2, 5)`,
+    `update board set moisture_pct = 8.5, measured_on = '2026-11-20'`,
   ],
 }
 
