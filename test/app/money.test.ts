@@ -49,7 +49,7 @@ describe('money through the page', () => {
       { kind: 'payment', minor: 4000, how: 'check', reference: '1042' },
     ])
 
-    await workOff(app, 5)
+    await workOff(app, 6)
     await page.reload()
     await money.getByText('Balance due: $45.00').waitFor()
     await page.getByRole('button', { name: 'Handed over' }).click()
