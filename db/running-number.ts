@@ -1,7 +1,8 @@
+import type { PaperKind } from '../core/papers/paper.ts'
 import type { Db } from './schema.ts'
 
 /** What is numbered through. A number is never given twice, also not after what had it was taken back. */
-export type Numbered = 'commission' | 'board'
+export type Numbered = 'commission' | 'board' | `paper-${PaperKind}`
 
 /** The number that the next one will get. */
 export async function nextOf(db: Db, name: Numbered): Promise<number> {

@@ -144,6 +144,11 @@ export class OpenShop {
     }
   }
 
+  /** Something was written that no date follows from: the screens ask again. */
+  changed(): void {
+    this.tell({ kind: 'changed' })
+  }
+
   async readAgain(): Promise<void> {
     this.book = await openBook(this.db)
     const { almanac, starting } = await almanacInItsUnits(this.db, this.starting)

@@ -27,6 +27,7 @@ import { enterPayment, takeBackMoney, type MoneyInput } from './money/enter-mone
 import { moneyByOrder } from './money/order-rows-money.ts'
 import { momentOf } from './moment.ts'
 import type { OpenShop } from './open-shop.ts'
+import { issue, issuedPaper, paperRows, previewPaper, type PaperForm } from './papers/papers.ts'
 import { noInput, proceduresOf } from './procedure.ts'
 import { quoteDraft } from './orders/quote-draft.ts'
 import { LARGEST_PHOTO, type PhotoInput } from './orders/read-photo.ts'
@@ -136,6 +137,25 @@ const money = z.strictObject({
   day: z.string().max(20),
   reference: short,
 }) satisfies z.core.$ZodType<MoneyInput>
+
+const paperForm = z.strictObject({
+  kind: z.enum([
+    'quote',
+    'estimate',
+    'confirmation',
+    'receipt',
+    'invoice',
+    'credit-note',
+    'balance-note',
+    'delay-note',
+    'progress-note',
+    'care-card',
+  ]),
+  text,
+  newDay: z.string().max(20),
+  amends: z.string().max(64),
+  credit: z.string().max(40),
+}) satisfies z.core.$ZodType<PaperForm>
 
 const press = z.strictObject({
   stepId: id,
@@ -321,6 +341,12 @@ export const procedures = {
   ),
   commissionResume: inShop(z.strictObject({ id }), (shop, input) => resume(shop, input.id)),
   commissionCallOff: inShop(z.strictObject({ id }), (shop, input) => callOff(shop, input.id)),
+  papers: inShop(z.strictObject({ id }), async (shop, input) => ok(await paperRows(shop, input.id))),
+  paper: inShop(z.strictObject({ id }), (shop, input) => issuedPaper(shop, input.id)),
+  paperPreview: inShop(z.strictObject({ id, form: paperForm }), (shop, input) =>
+    previewPaper(shop, input.id, input.form),
+  ),
+  paperIssue: inShop(z.strictObject({ id, form: paperForm }), (shop, input) => issue(shop, input.id, input.form)),
   moneyEnter: inShop(z.strictObject({ id, money }), (shop, input) => enterPayment(shop, input.id, input.money)),
   moneyTakeBack: inShop(z.strictObject({ id, entryId: z.string().min(1).max(80) }), (shop, input) =>
     takeBackMoney(shop, input.entryId, input.id),

@@ -23,13 +23,20 @@ export const screens: readonly ScreenEntry[] = [
 ]
 
 /** Where the page is: one of the screens, or one commission. */
-export type Place = { readonly screen: ScreenName } | { readonly screen: 'commission'; readonly id: string }
+export type Place =
+  | { readonly screen: ScreenName }
+  | { readonly screen: 'commission'; readonly id: string }
+  | { readonly screen: 'paper'; readonly id: string; readonly orderId: string }
 
 /** Reads the page's hash; anything unknown is the Bench. */
 export function placeOf(hash: string): Place {
   const commission = /^#\/commission\/([^/]+)$/.exec(hash)
   if (commission?.[1] !== undefined) return { screen: 'commission', id: decodeURIComponent(commission[1]) }
+  const paper = /^#\/paper\/([\w-]+)\/([\w-]+)$/.exec(hash)
+  if (paper?.[1] !== undefined && paper[2] !== undefined) return { screen: 'paper', orderId: paper[1], id: paper[2] }
   return { screen: screens.find((entry) => entry.address === hash)?.name ?? 'bench' }
 }
 
 export const commissionAddress = (id: string): string => `#/commission/${encodeURIComponent(id)}`
+
+export const paperAddress = (orderId: string, id: string): string => `#/paper/${orderId}/${id}`

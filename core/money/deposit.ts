@@ -1,17 +1,9 @@
-import { type Ppm, shareOf, WHOLE } from './rate.ts'
+import { type Ppm, shareOf } from './rate.ts'
 import { upToStep } from './exact.ts'
-import { sharedOut } from './shared-out.ts'
 
 /** A share of the total, up to the next whole step and never more than the total. */
 export const depositOf = (totalMinor: number, share: Ppm, stepMinor = 1): number =>
   Math.min(totalMinor, upToStep(shareOf(totalMinor, share), stepMinor))
-
-/** A total in stages by their shares, adding up to the last minor unit: 10, 40, 25 and 25 percent. */
-export const stagesOf = (totalMinor: number, shares: readonly Ppm[]): readonly number[] => {
-  const whole = shares.reduce((sum, share) => sum + share, 0)
-  if (whole !== WHOLE) throw new RangeError('Stages add up to the whole')
-  return sharedOut(totalMinor, shares.map(BigInt))
-}
 
 /** What had been spent on an order that is called off. */
 export interface Spent {

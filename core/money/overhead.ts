@@ -13,7 +13,3 @@ export interface Overhead {
  */
 export const overheadFor = (minutes: number, { yearMinor, yearMinutes }: Overhead): number =>
   yearMinutes <= 0 ? 0 : rounded(BigInt(yearMinor) * BigInt(minutes), BigInt(yearMinutes))
-
-/** Hands-on minutes of a year out of weeks, hours a week and the share of them that is hands-on, in percent. */
-export const handsOnMinutes = (weeks: number, hoursAWeek: number, handsOnPercent: number): number =>
-  Math.round((weeks * hoursAWeek * 60 * handsOnPercent) / 100)

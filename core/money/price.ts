@@ -123,9 +123,6 @@ export const reached = (
   markUp: costMinor === 0 ? null : rounded(BigInt(priceMinor - costMinor) * BigInt(WHOLE), BigInt(costMinor)),
 })
 
-/** The same profit said the other way: k = m / (1 - m). */
-export const markUpOfMargin = (margin: Ppm): Ppm => rounded(BigInt(margin) * BigInt(WHOLE), BigInt(WHOLE - margin))
-
 /** What an order leaves for hours and overhead, in all and by hands-on hour: the figure by which to choose when evenings are scarce. */
 export interface Contribution {
   readonly minor: number

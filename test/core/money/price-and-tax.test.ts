@@ -1,15 +1,14 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { depositOf, keptByUniformCode, keptWhenCalledOff, stagesOf } from '../../../core/money/deposit.ts'
+import { depositOf, keptByUniformCode, keptWhenCalledOff } from '../../../core/money/deposit.ts'
 import { upToStep } from '../../../core/money/exact.ts'
 import { mailOrderDays } from '../../../core/money/mail-order-rule.ts'
-import { handsOnMinutes, overheadFor } from '../../../core/money/overhead.ts'
+import { overheadFor } from '../../../core/money/overhead.ts'
 import { parcelWeight } from '../../../core/money/parcel.ts'
 import {
   boughtIn,
   contributionOf,
   laborFor,
-  markUpOfMargin,
   priceOf,
   profitOn,
   reached,
@@ -23,7 +22,7 @@ const percent = (much: number): Ppm => Math.round(much * 10_000)
 const minor = (amount: number): number => Math.round(amount * 100)
 
 /** 46 weeks of 20 hours, 70 % of them hands-on, carry 5,400.00 a year. */
-const overhead = { yearMinor: minor(5400), yearMinutes: handsOnMinutes(46, 20, 70) }
+const overhead = { yearMinor: minor(5400), yearMinutes: 46 * 20 * 0.7 * 60 }
 
 describe('overhead', () => {
   it('is carried by hands-on minutes', () => {
@@ -113,9 +112,11 @@ describe('a price', () => {
     expect(profitOn(minor(150), { kind: 'mark-up', rate: percent(30) })).toBe(minor(45))
     expect(profitOn(minor(150), { kind: 'margin', rate: percent(30) })).toBe(minor(64.29))
     expect(reached(minor(195), minor(150)).margin).toBe(230_769)
-    expect([20, 25, 100 / 3, 40, 50].map((margin) => markUpOfMargin(Math.round(margin * 10_000)))).toEqual([
-      250_000, 333_333, 499_999, 666_667, 1_000_000,
-    ])
+    const markUps = [20, 25, 40, 50].map((margin) => {
+      const priceMinor = minor(100) + profitOn(minor(100), { kind: 'margin', rate: percent(margin) })
+      return Math.round((reached(priceMinor, minor(100)).markUp ?? 0) / 10_000)
+    })
+    expect(markUps).toEqual([25, 33, 67, 100])
   })
 
   it('keeps what is left for hours and overhead, by the hour, also after a discount and after the job', () => {
@@ -308,7 +309,7 @@ describe('deposits', () => {
   })
 
   it('come in stages that add up', () => {
-    expect(stagesOf(minor(1999.99), [10, 40, 25, 25].map(percent))).toEqual([20000, 79999, 50000, 50000])
+    expect(sharedOut(minor(1999.99), [10n, 40n, 25n, 25n])).toEqual([20000, 79999, 50000, 50000])
   })
 
   it('are kept for what an order that is called off has cost, and no more', () => {

@@ -1,0 +1,73 @@
+import type { Paper, PaperKind } from '../core/papers/paper.ts'
+import { record, type Stamp } from './log.ts'
+import { takeNumbers } from './running-number.ts'
+import type { Db, PaperRow } from './schema.ts'
+import { inTransaction } from './transaction.ts'
+
+/** A paper that was handed out. */
+export interface IssuedPaper {
+  readonly id: string
+  /** In the series of its kind, without gaps. */
+  readonly number: number
+  readonly commissionId: string
+  readonly issuedAtMs: number
+  readonly paper: Paper
+  /** Id of the paper that it amends. */
+  readonly amends: string | null
+}
+
+/**
+ * Issues a paper under the next number of its series: number, paper and log entry together or not at all, so that a series has no gap.
+ * It cannot be taken back; a mistake gets another paper that names it.
+ */
+export const issuePaper = (db: Db, issued: Omit<IssuedPaper, 'number'>, stamp: Stamp): Promise<IssuedPaper> =>
+  inTransaction(db, async (trx) => {
+    const { kind, day } = issued.paper
+    const number = await takeNumbers(trx, `paper-${kind}`, 1)
+    await trx
+      .insertInto('paper')
+      .values({
+        id: issued.id,
+        kind,
+        number,
+        commission_id: issued.commissionId,
+        issued_at_ms: issued.issuedAtMs,
+        day,
+        amends: issued.amends,
+        content: JSON.stringify(issued.paper),
+      })
+      .execute()
+    await record(trx, {
+      ...stamp,
+      commissionId: issued.commissionId,
+      action: 'paper-issued',
+      event: { kind: 'remark', detail: { paper: issued.id, kind, number } },
+    })
+    return { ...issued, number }
+  })
+
+/** Papers of one order, newest first. */
+export async function papersOf(db: Db, commissionId: string): Promise<IssuedPaper[]> {
+  const rows = await db
+    .selectFrom('paper')
+    .selectAll()
+    .where('commission_id', '=', commissionId)
+    .orderBy('issued_at_ms', 'desc')
+    .orderBy('number', 'desc')
+    .execute()
+  return rows.map(paperOfRow)
+}
+
+export async function paperById(db: Db, id: string): Promise<IssuedPaper | null> {
+  const row = await db.selectFrom('paper').selectAll().where('id', '=', id).executeTakeFirst()
+  return row === undefined ? null : paperOfRow(row)
+}
+
+const paperOfRow = (row: PaperRow): IssuedPaper => ({
+  id: row.id,
+  number: row.number,
+  commissionId: row.commission_id,
+  issuedAtMs: row.issued_at_ms,
+  paper: JSON.parse(row.content) as Paper,
+  amends: row.amends,
+})

@@ -1,0 +1,47 @@
+import type { Commission } from '../../core/book/book.ts'
+import type { MoneyStanding } from '../../core/money/ledger.ts'
+import { writeRate } from '../../core/money/rate.ts'
+import type { Taxed } from '../../core/money/sales-tax.ts'
+import type { Paper } from '../../core/papers/paper.ts'
+import type { Moment } from '../moment.ts'
+
+/** What was made, with the price where one line carries it, and the extras. */
+export function linesOf(commission: Commission, moment: Moment): Paper['lines'] {
+  const pieces = moment.book.pieces.filter(({ commissionId }) => commissionId === commission.id)
+  const alone = pieces.length === 1
+  return [
+    ...pieces.map(({ title, count }) => ({
+      text: count === 1 ? title : `${count} × ${title}`,
+      minor: alone ? commission.priceMinor : null,
+    })),
+    ...(alone || commission.priceMinor === null ? [] : [{ text: 'Price for all', minor: commission.priceMinor }]),
+    ...commission.extraLines.map(({ name, minor }) => ({ text: name, minor })),
+  ]
+}
+
+/** Tax and total under the lines; nothing but the total where no tax falls on it. */
+export function totalsOf(
+  bill: Taxed,
+  untaxedWhy: string,
+): { readonly sums: Paper['sums']; readonly texts: Paper['texts'] } {
+  const { taxes, netMinor, totalMinor } = bill
+  return {
+    sums: [
+      ...(taxes.length === 0 ? [] : [{ label: 'Without tax', minor: netMinor, strong: false }]),
+      ...taxes.map(({ name, rate, baseMinor, minor }) => ({
+        label: `${name || 'Tax'} ${writeRate(rate)}${baseMinor === netMinor ? '' : ' on part of it'}`,
+        minor,
+        strong: false,
+      })),
+      { label: 'Total', minor: totalMinor, strong: true },
+    ],
+    texts: untaxedWhy === '' ? [] : [{ heading: '', text: `No tax: ${untaxedWhy}` }],
+  }
+}
+
+/** What was paid and what is owed. */
+export const paidSums = ({ paidMinor, writtenOffMinor, owedMinor }: MoneyStanding): Paper['sums'] => [
+  { label: 'Paid', minor: paidMinor, strong: false },
+  ...(writtenOffMinor === 0 ? [] : [{ label: 'Rounding and write-off', minor: writtenOffMinor, strong: false }]),
+  { label: owedMinor < 0 ? 'Refund due' : 'Owed', minor: Math.abs(owedMinor), strong: true },
+]

@@ -1,0 +1,263 @@
+import type { Commission } from '../../core/book/book.ts'
+import { mailOrderDays } from '../../core/money/mail-order-rule.ts'
+import { type MoneyEntry, standingEntries } from '../../core/money/ledger.ts'
+import { writeMoney } from '../../core/money/money.ts'
+import { taxInPayment, type Taxed } from '../../core/money/sales-tax.ts'
+import { careTexts } from '../../core/papers/care.ts'
+import { MONEY_DEFERRAL, PAPER_TITLES, type Paper, type PaperKind } from '../../core/papers/paper.ts'
+import { failed, ok, problem, type Result } from '../../core/problems.ts'
+import { daysLater, isLocalDay } from '../../core/time/local-day.ts'
+import { writeLocalDay } from '../../core/time/write-instant.ts'
+import type { IssuedPaper } from '../../db/papers.ts'
+import type { Moment } from '../moment.ts'
+import { billOf, standingOf } from '../money/order-money.ts'
+import { careFacts } from './care-facts.ts'
+import { linesOf, paidSums, totalsOf } from './paper-lines.ts'
+
+/** What a paper is asked with. */
+export interface PaperInput {
+  readonly kind: PaperKind
+  /** The maker's own words on it. */
+  readonly text: string
+  /** Of a note of delay: the new day; empty: not known yet. */
+  readonly newDay: string
+  /** Of a credit note: the invoice and what is taken off, before tax. */
+  readonly amends: string
+  readonly creditMinor: number
+}
+
+/** What papers are written from. */
+export interface PaperSource {
+  readonly commission: Commission
+  readonly moment: Moment
+  readonly entries: readonly MoneyEntry[]
+  readonly issued: readonly IssuedPaper[]
+}
+
+/** A paper with everything on it but its number. */
+export function writePaper(source: PaperSource, input: PaperInput): Result<Paper> {
+  const body = bodyOf(source, input)
+  if (!body.ok) return body
+  const { commission, moment } = source
+  const { shop, money } = moment.almanac
+  const ownWords = input.text.trim() === '' ? [] : [{ heading: '', text: input.text.trim() }]
+  const { texts, ...rest } = body.value
+  return ok({
+    kind: input.kind,
+    title: PAPER_TITLES[input.kind],
+    day: moment.today,
+    from: { name: shop.name, address: money.address, reach: money.reach, taxNumber: money.taxNumber },
+    to: { name: commission.customer.name, address: commission.customer.address },
+    order: commission.number,
+    currency: shop.currency,
+    ...rest,
+    texts: [...ownWords, ...texts],
+  })
+}
+
+type Body = Pick<Paper, 'facts' | 'lines' | 'sums' | 'texts' | 'signature' | 'amends'>
+
+function bodyOf(source: PaperSource, input: PaperInput): Result<Body> {
+  switch (input.kind) {
+    case 'care-card':
+      return ok({
+        facts: [],
+        lines: linesWithout(source),
+        sums: [],
+        texts: careTexts(careFacts(source.commission, source.moment)),
+      })
+    case 'progress-note':
+      return ok({ facts: datesOf(source), lines: linesWithout(source), sums: [], texts: progressTexts(source) })
+    case 'delay-note':
+      return delayNote(source, input)
+    case 'credit-note':
+      return creditNote(source, input)
+    default:
+      return moneyPaper(source, input.kind)
+  }
+}
+
+const linesWithout = ({ commission, moment }: PaperSource): Paper['lines'] =>
+  linesOf({ ...commission, priceMinor: null, extraLines: [] }, moment)
+
+function datesOf({ commission, moment }: PaperSource): Paper['facts'] {
+  const day = (of: string): string => writeLocalDay(of, moment.wording.locale)
+  return [
+    ...(commission.promisedFor === null ? [] : [{ label: 'Promised', text: day(commission.promisedFor) }]),
+    ...(commission.neededBy === null ? [] : [{ label: 'Needed by', text: day(commission.neededBy) }]),
+  ]
+}
+
+function progressTexts({ commission, moment }: PaperSource): Paper['texts'] {
+  const steps = moment.stepsOf(commission.id)
+  const done = steps.filter(({ id }) => moment.progress(id).kind === 'done')
+  const next = steps.find(({ id }) => moment.progress(id).kind !== 'done')
+  const last = done.at(-1)
+  return [
+    {
+      heading: '',
+      text: `${done.length} of ${steps.length} steps are done${last === undefined ? '.' : `, last: ${last.name.toLowerCase()}.`}`,
+    },
+    { heading: '', text: next === undefined ? 'It is finished.' : `Next: ${next.name.toLowerCase()}.` },
+  ]
+}
+
+function moneyPaper(
+  source: PaperSource,
+  kind: 'quote' | 'estimate' | 'confirmation' | 'receipt' | 'invoice' | 'balance-note',
+): Result<Body> {
+  const { commission, moment, entries } = source
+  const { money } = moment.almanac
+  const bill = billOf(commission, moment.almanac)
+  if (bill === null) return failed(problem('no-price', 'This order has no price yet: enter one first.', 'kind'))
+  if (kind === 'invoice' && commission.customer.name.trim() === '') {
+    return failed(problem('no-name', 'An invoice needs a name: fill in the customer first.', 'kind'))
+  }
+  const { sums, texts } = totalsOf(bill, commission.untaxedWhy)
+  const standing = standingOf(commission, entries, moment)
+  const deferral = { heading: '', text: MONEY_DEFERRAL }
+  const terms = money.terms === '' ? [] : [{ heading: 'Terms', text: money.terms }]
+  const base = {
+    facts: datesOf(source),
+    lines: linesOf(commission, moment),
+    sums,
+    texts: [...texts, ...terms, deferral],
+  }
+  const day = (of: string): string => writeLocalDay(of, moment.wording.locale)
+  switch (kind) {
+    case 'quote':
+    case 'estimate':
+      return ok({
+        ...base,
+        facts: [...base.facts, { label: 'Good until', text: day(daysLater(moment.today, money.quoteGoodDays)) }],
+        texts: [
+          {
+            heading: '',
+            text:
+              kind === 'quote'
+                ? 'A fixed price for the work above.'
+                : 'A best guess: the price follows the hours that the work takes.',
+          },
+          ...depositText(commission, moment),
+          ...base.texts,
+        ],
+      })
+    case 'confirmation':
+      return ok({
+        ...base,
+        sums: [...sums, ...paidSums(standing)],
+        texts: [...depositText(commission, moment), ...askedTexts(commission), ...base.texts],
+        signature: 'Agreed',
+      })
+    case 'receipt':
+      return receipt(source, base, bill)
+    case 'invoice':
+      return ok({ ...base, sums: [...sums, ...paidSums(standing)] })
+    case 'balance-note':
+      return standing.owedMinor <= 0
+        ? failed(problem('nothing-owed', 'Nothing is owed for this order.', 'kind'))
+        : ok({ ...base, sums: [...sums, ...paidSums(standing)] })
+  }
+}
+
+function receipt({ commission, moment, entries }: PaperSource, base: Body, bill: Taxed): Result<Body> {
+  const last = standingEntries(entries).findLast(({ kind }) => kind === 'payment')
+  if (last === undefined) return failed(problem('no-payment', 'Nothing was paid yet: enter the payment first.', 'kind'))
+  const standing = standingOf(commission, entries, moment)
+  const tax = taxInPayment(last.minor, bill)
+  const say = (minor: number): string => writeMoney(minor, moment.almanac.shop.currency, moment.wording.locale)
+  const inProportion = moment.almanac.money.taxFallsOn === 'every-payment' && tax !== 0
+  return ok({
+    ...base,
+    facts: [
+      { label: 'Received on', text: writeLocalDay(last.day, moment.wording.locale) },
+      { label: 'Paid by', text: `${last.how}${last.reference === '' ? '' : `, ${last.reference}`}` },
+    ],
+    sums: [
+      { label: 'Received', minor: last.minor, strong: true },
+      ...base.sums.map((sum) => ({ ...sum, strong: false })),
+      ...paidSums(standing),
+    ],
+    texts: [...(inProportion ? [{ heading: '', text: `Tax in this payment: ${say(tax)}.` }] : []), ...base.texts],
+  })
+}
+
+function depositText({ depositMinor }: Commission, { almanac, wording }: Moment): Paper['texts'] {
+  if (depositMinor === 0) return []
+  const amount = writeMoney(depositMinor, almanac.shop.currency, wording.locale)
+  return [{ heading: 'Deposit', text: `${amount} with the order; the order counts once it is paid.` }]
+}
+
+const askedTexts = ({ customer, notes }: Commission): Paper['texts'] => [
+  ...(customer.allergies === '' ? [] : [{ heading: 'Allergies', text: customer.allergies }]),
+  ...(customer.childUnder3 === 'yes' ? [{ heading: '', text: 'For a child under 3.' }] : []),
+  ...(notes === '' ? [] : [{ heading: 'Notes', text: notes }]),
+]
+
+/**
+ * The rule on orders by mail, telephone and internet is told as a caution, with its days, where the order was not taken face to face.
+ */
+function delayNote(source: PaperSource, { newDay }: PaperInput): Result<Body> {
+  const { commission, moment, entries } = source
+  const known = newDay.trim()
+  if (known !== '' && !isLocalDay(known))
+    return failed(problem('day', 'Enter a day like 2026-12-12, or leave it blank.', 'newDay'))
+  if (known !== '' && known < moment.today)
+    return failed(problem('past', 'That day is past: enter today or later.', 'newDay'))
+  const day = (of: string): string => writeLocalDay(of, moment.wording.locale)
+  const old = commission.promisedFor
+  const farOrder = commission.takenWhere === 'phone' || commission.takenWhere === 'mail'
+  const firstPaid = standingEntries(entries).find(({ kind }) => kind === 'payment')?.day
+  const rule = farOrder && firstPaid !== undefined ? mailOrderDays(firstPaid, old) : null
+  const silence = rule !== null && known !== '' && known <= rule.silenceUntil
+  return ok({
+    facts: [
+      { label: 'Promised before', text: old === null ? 'no day' : day(old) },
+      { label: 'New day', text: known === '' ? 'not known yet' : day(known) },
+    ],
+    lines: linesWithout(source),
+    sums: [],
+    texts: [
+      { heading: '', text: 'I am sorry: your order takes longer than I said.' },
+      {
+        heading: 'Your choice',
+        text: silence
+          ? 'You can keep the order with the new day, or cancel it and get everything back that you paid. If I hear nothing, I take it that the new day suits you.'
+          : 'You can keep the order with the new day, or cancel it and get everything back that you paid. Please tell me which.',
+      },
+      ...(rule === null
+        ? []
+        : [
+            {
+              heading: '',
+              text: `US rule on mail, internet and telephone orders (16 CFR 435): ship by ${day(rule.shipBy)}; a new day after ${day(rule.silenceUntil)} needs an express yes. Local law decides.`,
+            },
+          ]),
+    ],
+  })
+}
+
+function creditNote({ commission, moment, issued }: PaperSource, { amends, creditMinor }: PaperInput): Result<Body> {
+  const invoice = issued.find(({ id, paper }) => id === amends && paper.kind === 'invoice')
+  if (invoice === undefined)
+    return failed(problem('no-invoice', 'Choose the invoice that this credit note puts right.', 'amends'))
+  if (creditMinor <= 0) return failed(problem('amount', 'Enter what is taken off, like 37.50.', 'credit'))
+  if (commission.priceMinor !== null && creditMinor > commission.priceMinor) {
+    return failed(problem('too-much', 'That is more than the price: enter less.', 'credit'))
+  }
+  const bill = billOf({ ...commission, priceMinor: creditMinor, extraLines: [] }, moment.almanac)
+  if (bill === null) return failed(problem('no-price', 'This order has no price yet: enter one first.', 'kind'))
+  const { sums, texts } = totalsOf(bill, commission.untaxedWhy)
+  return ok({
+    facts: [
+      {
+        label: 'For invoice',
+        text: `no. ${invoice.number} of ${writeLocalDay(invoice.paper.day, moment.wording.locale)}`,
+      },
+    ],
+    lines: [{ text: 'Credited', minor: creditMinor }],
+    sums,
+    texts: [...texts, { heading: '', text: MONEY_DEFERRAL }],
+    amends: { kind: 'invoice', number: invoice.number },
+  })
+}
