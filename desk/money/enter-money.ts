@@ -1,10 +1,12 @@
 import { randomUUID } from 'node:crypto'
 import { type MoneyEntry, type MoneyKind, moneyStanding, type PaidHow } from '../../core/money/ledger.ts'
+import { cashDifference } from '../../core/money/sales-tax.ts'
 import { readMoney, writeMoney } from '../../core/money/money.ts'
 import { failed, ok, problem, type Result } from '../../core/problems.ts'
 import { isLocalDay } from '../../core/time/local-day.ts'
 import { commissionById } from '../../db/commissions.ts'
 import { enterMoney, moneyOf } from '../../db/money.ts'
+import { standingOf } from './order-money.ts'
 import type { OpenShop } from '../open-shop.ts'
 import type { Moved } from '../views.ts'
 
@@ -64,10 +66,23 @@ export async function enterPayment(shop: OpenShop, commissionId: string, input: 
     reference: input.reference.trim(),
     takesBack: null,
   }
+  const left = shop.book.commissions.some(({ id }) => id === commissionId)
+    ? standingOf(order.commission, known, shop.moment()).owedMinor - entry.minor
+    : 0
+  const coin = cashRounding(entry, left, shop.almanac.money.cashStepMinor)
   return shop.change(async (db) => {
-    await enterMoney(db, [entry], 'money-entered', { atMs: shop.nowMs, makerId: null })
+    await enterMoney(db, [entry, ...coin], 'money-entered', { atMs: shop.nowMs, makerId: null })
     return ok(`${KIND_WORDS[entry.kind]}: ${say(entry.minor)}, No. ${order.commission.number}.`)
   })
+}
+
+/** What the smallest coin leaves over when the whole balance is paid in cash: a line of its own, the tax stays as it is. */
+function cashRounding(entry: MoneyEntry, leftMinor: number, stepMinor: number): readonly MoneyEntry[] {
+  const balance = leftMinor + entry.minor
+  const paysAll = entry.kind === 'payment' && entry.how === 'cash' && leftMinor !== 0
+  return paysAll && entry.minor === balance + cashDifference(balance, stepMinor)
+    ? [{ ...entry, id: randomUUID(), kind: 'cash-rounding', minor: leftMinor, reference: '' }]
+    : []
 }
 
 /** Puts an entry right by another one that takes it back: nothing is changed, nothing is removed. */

@@ -10,5 +10,10 @@ export interface MoneyView {
   /** Oldest first, those that were put right included. */
   readonly entries: readonly (MoneyEntry & { readonly takenBack: boolean })[]
   /** What may be kept of an order that is called off, as a proposal; null while nothing was paid. */
-  readonly kept: { readonly keptMinor: number; readonly backMinor: number; readonly laborMinor: number } | null
+  readonly kept: {
+    readonly keptMinor: number
+    readonly backMinor: number
+    readonly laborMinor: number
+    readonly uniformCodeMinor: number
+  } | null
 }

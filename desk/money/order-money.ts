@@ -1,5 +1,5 @@
 import type { Commission } from '../../core/book/book.ts'
-import { keptWhenCalledOff } from '../../core/money/deposit.ts'
+import { keptByUniformCode, keptWhenCalledOff } from '../../core/money/deposit.ts'
 import { moneyStanding, type MoneyEntry, type MoneyStanding, type MoneyTerms } from '../../core/money/ledger.ts'
 import { laborFor } from '../../core/money/price.ts'
 import { taxed, type Taxed } from '../../core/money/sales-tax.ts'
@@ -26,7 +26,14 @@ export function moneyView(commission: Commission, entries: readonly MoneyEntry[]
   const bill = billOf(commission, moment.almanac)
   const paid = paidIn(entries)
   const laborMinor = laborFor(workedOn(commission, moment), moment.almanac.money.payPerHourMinor ?? 0)
-  const kept = paid <= 0 ? null : { ...keptWhenCalledOff(paid, { boughtMinor: 0, laborMinor }), laborMinor }
+  const kept =
+    paid <= 0
+      ? null
+      : {
+          ...keptWhenCalledOff(paid, { boughtMinor: 0, laborMinor }),
+          laborMinor,
+          uniformCodeMinor: keptByUniformCode(commission.priceMinor ?? 0, paid),
+        }
   const gone = new Set(entries.flatMap(({ takesBack }) => takesBack ?? []))
   return {
     bill,

@@ -118,3 +118,21 @@ describe('the price of an order', () => {
     expect(price!.leaves.some((line) => line.includes('below cost'))).toBe(true)
   })
 })
+
+// 402.46 less a deposit of 205.00 leaves 197.46; with coins of 0.05 the cash is 197.45 and the cent is a line of its own.
+test('cash is rounded to the smallest coin, and nothing is owed after it', async () => {
+  const { money, ask, id } = await anOrder(aDraft({ price: '402.46', deposit: '205', depositHow: 'card' }))
+  await ask.almanacChangeFact({ key: 'money.cashStepMinor', input: '0.05' })
+  await ask.moneyEnter({ id, money: { ...payment, amount: '197.45', how: 'cash' } })
+  expect(await money()).toMatchObject({
+    standing: { state: 'paid', owedMinor: 0, paidMinor: 40_245 },
+    entries: [{ minor: 20_500 }, { kind: 'payment', minor: 19_745 }, { kind: 'cash-rounding', minor: 1 }],
+  })
+})
+
+test('a card is never rounded', async () => {
+  const { money, ask, id } = await anOrder(aDraft({ price: '402.46', deposit: '205', depositHow: 'card' }))
+  await ask.almanacChangeFact({ key: 'money.cashStepMinor', input: '0.05' })
+  await ask.moneyEnter({ id, money: { ...payment, amount: '197.45', how: 'card' } })
+  expect((await money()).standing).toMatchObject({ state: 'in-order', owedMinor: 1 })
+})

@@ -1,0 +1,124 @@
+import { describe, expect, test } from 'vitest'
+import { aDesk, aDraft } from './support/a-desk.ts'
+
+const form = { kind: 'quote', text: '', newDay: '', amends: '', credit: '' } as const
+
+async function anOrder(changes: Parameters<typeof aDraft>[0] = {}) {
+  const desk = await aDesk()
+  await desk.ask.almanacChangeFact({ key: 'money.tax1.name', input: 'Sales tax' })
+  await desk.ask.almanacChangeFact({ key: 'money.tax1.rate', input: '7.25' })
+  const draft = aDraft({ price: '375.25', deposit: '205', depositHow: 'card', ...changes })
+  const { commissionId: id } = await desk.ask.takeOrder({ draft, standing: 'agreed', promisedFor: '2026-06-20' })
+  const issue = async (more: object = {}) =>
+    desk.ask.paper(await desk.ask.paperIssue({ id, form: { ...form, ...more } }))
+  return { ...desk, id, issue }
+}
+
+const sum = (paper: { readonly sums: readonly { readonly label: string; readonly minor: number }[] }, label: string) =>
+  paper.sums.find((each) => each.label === label)?.minor
+
+describe('papers', () => {
+  // 375.25 at 7.25 %: 27.21 of tax, 402.46 in all; 205.00 paid, 197.46 owed.
+  test('an invoice says lines, tax by rate, total, paid and owed', async () => {
+    const { issue } = await anOrder()
+    const { paper, number } = await issue({ kind: 'invoice' })
+    expect(number).toBe(1)
+    expect(paper.to.name).toBe('Ada Quist')
+    expect(paper.lines).toMatchObject([{ minor: 37_525 }])
+    expect(['Without tax', 'Sales tax 7.25%', 'Total', 'Paid', 'Owed'].map((label) => sum(paper, label))).toEqual([
+      37_525, 2_721, 40_246, 20_500, 19_746,
+    ])
+  })
+
+  test('what is issued stays as it was, whatever becomes of order and almanac', async () => {
+    const { ask, id, issue } = await anOrder()
+    const before = await issue({ kind: 'invoice' })
+    await ask.commissionChange({
+      id,
+      changes: { priceMinor: 1_000, customer: { ...aDraft().customer, name: 'Somebody else' } },
+    })
+    await ask.almanacChangeFact({ key: 'money.tax1.rate', input: '20' })
+    await ask.almanacChangeFact({ key: 'shop.name', input: 'Another name' })
+    expect(await ask.paper({ id: before.id! })).toEqual(before)
+  })
+
+  // A credit of 37.52 at 7.25 %: 2.72 of tax, 40.24 in all.
+  test('a mistake gets a credit note that names the invoice', async () => {
+    const { issue, call, id } = await anOrder()
+    const none = await call.paperIssue({ id, form: { ...form, kind: 'credit-note', credit: '5' } })
+    expect(none).toMatchObject({ ok: false, problems: [{ field: 'amends' }] })
+    const invoice = await issue({ kind: 'invoice' })
+    const { paper } = await issue({ kind: 'credit-note', amends: invoice.id, credit: '37.52' })
+    expect(paper.amends).toEqual({ kind: 'invoice', number: 1 })
+    expect([sum(paper, 'Sales tax 7.25%'), sum(paper, 'Total')]).toEqual([272, 4_024])
+    const tooMuch = await call.paperIssue({
+      id,
+      form: { ...form, kind: 'credit-note', amends: invoice.id!, credit: '9999' },
+    })
+    expect(tooMuch).toMatchObject({ ok: false, problems: [{ field: 'credit' }] })
+  })
+
+  test('each series counts on without a gap, also where papers are refused or issued at once', async () => {
+    const { ask, call, id, issue } = await anOrder()
+    const wrong = { ...form, kind: 'delay-note', newDay: 'soon' } as const
+    const replies = await Promise.all([
+      call.paperIssue({ id, form: { ...form, kind: 'invoice' } }),
+      call.paperIssue({ id, form: wrong }),
+      call.paperIssue({ id, form: { ...form, kind: 'invoice' } }),
+      call.paperIssue({ id, form: { ...form, kind: 'quote' } }),
+    ])
+    expect(replies.map(({ ok }) => ok)).toEqual([true, false, true, true])
+    await issue({ kind: 'invoice' })
+    const rows = await ask.papers({ id })
+    const numbers = (kind: string) =>
+      rows
+        .filter((row) => row.kind === kind)
+        .map(({ number }) => number)
+        .sort()
+    expect([numbers('invoice'), numbers('quote'), numbers('delay-note')]).toEqual([[1, 2, 3], [1], []])
+    // A paper cannot be taken back: its line in the history offers no undo.
+    const issued = (await ask.commission({ id })).history.filter(({ text }) => text.startsWith('Paper issued'))
+    expect(issued.map(({ canUndo }) => canUndo)).toEqual([false, false, false, false])
+  })
+
+  test('a receipt tells the last payment, and a quote until when it is good', async () => {
+    const { issue } = await anOrder()
+    const { paper } = await issue({ kind: 'receipt' })
+    expect(sum(paper, 'Received')).toBe(20_500)
+    expect(paper.facts).toContainEqual({ label: 'Paid by', text: 'card' })
+    const quote = await issue({ kind: 'quote', text: 'With a juice groove.' })
+    expect(quote.paper.facts.map(({ label }) => label)).toContain('Good until')
+    expect(quote.text).toContain('With a juice groove.')
+    expect(quote.text).toContain('Total: $402.46')
+  })
+
+  // 16 CFR 435: paid on Mar 3 with Jun 20 as the day; silence is consent for 30 days more, until Jul 20.
+  test('a change of date gives the choice, and the days of the rule for an order by telephone', async () => {
+    const { issue } = await anOrder({ takenWhere: 'phone' })
+    const texts = async (newDay: string) =>
+      (await issue({ kind: 'delay-note', newDay })).paper.texts.map(({ text }) => text).join('\n')
+    expect(await texts('2026-07-20')).toContain('If I hear nothing')
+    expect(await texts('2026-07-21')).not.toContain('If I hear nothing')
+    expect(await texts('')).toMatch(/16 CFR 435.*Jun 20.*Jul 20/s)
+    const { issue: atFair } = await anOrder()
+    const face = (await atFair({ kind: 'delay-note', newDay: '' })).paper.texts.map(({ text }) => text).join('\n')
+    expect(face).not.toContain('16 CFR 435')
+  })
+
+  test('a care card speaks of finish, washing and seasons, and calls nothing safe', async () => {
+    const { issue } = await anOrder()
+    const { paper, text } = await issue({ kind: 'care-card' })
+    expect(paper.texts.map(({ heading }) => heading)).toEqual(['Finish', 'Washing', 'Upkeep', 'Where it lives'])
+    expect(text).not.toMatch(/food[- ]?safe|approved/i)
+    expect(paper.sums).toEqual([])
+  })
+
+  test.each(['invoice', 'quote', 'receipt', 'balance-note'] as const)('a %s needs a price', async (kind) => {
+    const { call, id } = await anOrder({ price: '', deposit: '' })
+    expect(await call.paperIssue({ id, form: { ...form, kind } })).toMatchObject({
+      ok: false,
+      problems: [{ field: 'kind' }],
+    })
+    expect(await call.papers({ id })).toEqual({ ok: true, value: [] })
+  })
+})
