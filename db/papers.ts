@@ -1,4 +1,4 @@
-import type { Paper, PaperKind } from '../core/papers/paper.ts'
+import type { Paper } from '../core/papers/paper.ts'
 import { record, type Stamp } from './log.ts'
 import { takeNumbers } from './running-number.ts'
 import type { Db, PaperRow } from './schema.ts'
