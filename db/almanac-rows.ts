@@ -14,6 +14,7 @@ import type { Allowances, StandardTime } from '../core/constructions/shop-facts.
 import type { Currency } from '../core/money/currency.ts'
 import type { MoneyFacts } from '../core/almanac/money-facts.ts'
 import type { WeeklyHours } from '../core/time/shop-calendar.ts'
+import { rowsOfTimeChoices, timeChoicesOf, type TimeChoiceTable } from './time-choice-rows.ts'
 import type { Database, OwnList, Shelf, ShopRow, StandardTimeRow, YardSizeKind } from './schema.ts'
 
 export type AlmanacTable =
@@ -30,6 +31,7 @@ export type AlmanacTable =
   | 'wood'
   | 'own_construction'
   | 'standard_time'
+  | TimeChoiceTable
   | 'allowance'
   | 'yard_size'
   | 'shop_figure'
@@ -100,6 +102,7 @@ export function rowsOfAlmanac(almanac: Almanac, starting: Almanac): AlmanacRows 
       definition: JSON.stringify(definition),
     })),
     standard_time: ownStandardTimes(almanac.standardTimes, starting.standardTimes),
+    ...rowsOfTimeChoices(almanac.times),
     allowance: allowanceNames(almanac)
       .filter((name) => almanac.allowances[name] !== starting.allowances[name])
       .map((name) => ({ name, length_nm: almanac.allowances[name] })),
@@ -160,6 +163,7 @@ export function almanacOfRows(rows: AlmanacRows, starting: Almanac): Almanac {
     woods: list('woods', starting.woods, () => rows.wood.map(woodOf)),
     constructions: rows.own_construction.map(constructionOf),
     standardTimes: standardTimesOf(rows.standard_time, starting.standardTimes),
+    times: timeChoicesOf(rows, shop?.follow_times ?? null),
     allowances: allowancesOf(rows.allowance, starting),
     glueUpWithinMin: shop?.glue_up_within_min ?? starting.glueUpWithinMin,
     yard: yardOf(rows, starting.yard, shop?.yard_waste ?? starting.yard.waste),
@@ -174,7 +178,7 @@ export function almanacOfRows(rows: AlmanacRows, starting: Almanac): Almanac {
 }
 
 /** Null where it is as built in. Time zone, units and currency come from the computer, so they are always kept. */
-function shopRow({ shop, air, home, yard, glueUpWithinMin }: Almanac, starting: Almanac): ShopRow {
+function shopRow({ shop, air, home, yard, glueUpWithinMin, times }: Almanac, starting: Almanac): ShopRow {
   const own = <T>(value: T, built: T): T | null => (value === built ? null : value)
   return {
     id: 'shop',
@@ -194,6 +198,7 @@ function shopRow({ shop, air, home, yard, glueUpWithinMin }: Almanac, starting: 
     home_damp_rh: own(home.dampest.rh, starting.home.dampest.rh),
     glue_up_within_min: own(glueUpWithinMin, starting.glueUpWithinMin),
     yard_waste: own(yard.waste, starting.yard.waste),
+    follow_times: times.follow,
   }
 }
 

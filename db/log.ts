@@ -7,6 +7,8 @@ import type { Db, LogTable } from './schema.ts'
 export interface Stamp {
   readonly atMs: number
   readonly makerId: string | null
+  /** When it was pressed, where that is not the instant that it is about. */
+  readonly pressedAtMs?: number
 }
 
 /** What an entry is about; null where it is about none or several. */
@@ -56,6 +58,7 @@ export async function record(db: Db, entry: NewEntry): Promise<number> {
       action: entry.action,
       ...sidesOf(entry.event),
       undoes: entry.undoes ?? null,
+      pressed_at_ms: entry.pressedAtMs ?? null,
     })
     .returning('id')
     .executeTakeFirstOrThrow()
@@ -97,6 +100,7 @@ export const entryOf = (row: Selectable<LogTable>, takenBack: ReadonlySet<number
   id: row.id,
   atMs: row.at_ms,
   makerId: row.maker_id,
+  ...(row.pressed_at_ms === null ? {} : { pressedAtMs: row.pressed_at_ms }),
   commissionId: row.commission_id,
   pieceId: row.piece_id,
   stepId: row.step_id,

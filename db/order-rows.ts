@@ -157,6 +157,8 @@ const stepRow = (step: BookStep): StepRow => ({
   set_up_family: step.setUp?.family ?? null,
   set_up_min: step.setUp?.minutes ?? null,
   cautions: JSON.stringify(step.cautions),
+  units: step.units?.count ?? null,
+  unit_min: step.units?.eachMin ?? null,
 })
 
 /** @param holds of this step, in order */
@@ -175,6 +177,7 @@ export const stepOf = (row: StepRow, commissionId: string, holds: readonly Netwo
   minutes: row.minutes,
   optimisticMin: row.optimistic_min,
   pessimisticMin: row.pessimistic_min,
+  units: row.units === null || row.unit_min === null ? null : { count: row.units, eachMin: row.unit_min },
   hands: row.hands,
   interruptible: row.interruptible === 1,
   smallestStretchMin: row.smallest_stretch_min,

@@ -1,5 +1,6 @@
 import type { Generated, Kysely } from 'kysely'
 import type { DryingPlace, ShopAir, StationKind, WoodPrice } from '../core/almanac/almanac.ts'
+import type { FollowTimes } from '../core/almanac/times-in-use.ts'
 import type { Standing, TakenWhere } from '../core/book/book.ts'
 import type { Units } from '../core/constructions/construction.ts'
 import type { MoneyKind, PaidHow } from '../core/money/ledger.ts'
@@ -40,6 +41,9 @@ export interface Database {
   own_construction: { id: string; position: number; name: string; definition: string }
   wood: { id: string; position: number; name: string; species: string }
   standard_time: StandardTimeRow
+  time_decision: TimeDecisionRow
+  observation_choice: { step_id: string; choice: 'count' | 'leave-out' }
+  asked_time: { operation: string; minutes: number; units: number; asked_at_min: number }
   allowance: { name: string; length_nm: number }
   /** Sizes of the yard: all of a kind, where they are not as built in. */
   yard_size: { kind: YardSizeKind; size_nm: number }
@@ -200,6 +204,9 @@ export interface StepRow {
   set_up_family: string | null
   set_up_min: number | null
   cautions: string
+  /** Both null: of before that was kept. */
+  units: number | null
+  unit_min: number | null
 }
 
 export interface StepHoldRow {
@@ -242,6 +249,8 @@ export interface LogTable {
   after: string | null
   /** The entry that this one takes back. */
   undoes: number | null
+  /** When it was pressed, where that is not `at_ms`. */
+  pressed_at_ms: number | null
 }
 
 export interface DraftRow {
@@ -270,6 +279,7 @@ export interface ShopRow {
   home_damp_rh: number | null
   glue_up_within_min: number | null
   yard_waste: number | null
+  follow_times: FollowTimes | null
 }
 
 /** Lists of the almanac that are stored whole once the maker has changed them. */
@@ -294,6 +304,14 @@ export interface ProductLabelRow {
   min: number
   typical: number
   max: number
+}
+
+export interface TimeDecisionRow {
+  operation: string
+  choice: 'mine' | 'book'
+  /** Of `mine` alone. */
+  per_unit_min: number | null
+  decided_at_min: number
 }
 
 export interface StandardTimeRow {

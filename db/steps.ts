@@ -53,6 +53,7 @@ export const stepEntriesOf = (entries: readonly LogEntry[]): StepEntry[] =>
             atMin: Math.floor(entry.atMs / 60_000),
             stepId: entry.stepId,
             makerId: entry.makerId,
+            ...(entry.pressedAtMs === undefined ? {} : { pressedAtMin: Math.floor(entry.pressedAtMs / 60_000) }),
             action: entry.event.did,
           },
         ]

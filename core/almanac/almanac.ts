@@ -6,6 +6,7 @@ import type { Currency } from '../money/currency.ts'
 import type { CalendarDay, WeeklyHours } from '../time/shop-calendar.ts'
 import type { Product } from '../waits/product.ts'
 import type { HomeAir } from '../wood/seasons.ts'
+import type { TimeChoices } from './times-in-use.ts'
 import type { MoneyFacts } from './money-facts.ts'
 
 /** The facts of one shop as plain JSON data. Everything in it may be edited; `defaults.ts` is what a new shop starts with. */
@@ -29,6 +30,8 @@ export interface Almanac {
   /** Of the maker's own, offered after the built-in ones. */
   readonly constructions: readonly OwnConstruction[]
   readonly standardTimes: readonly StandardTime[]
+  /** What the maker decided about the shop's own times. */
+  readonly times: TimeChoices
   readonly allowances: Allowances
   /** What one clamp presses with when it is tightened by hand, newtons. */
   readonly clampForceN: number

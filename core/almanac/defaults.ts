@@ -9,6 +9,7 @@ import { quartersNm } from '../wood/rough-thickness.ts'
 import type { Almanac, ProductOnShelf, WoodOnOffer, Yard } from './almanac.ts'
 import { STARTING_MONEY } from './money-facts.ts'
 import { STARTING_TIMES } from './standard-times.ts'
+import { NO_CHOICES } from './times-in-use.ts'
 
 /** Where a new shop stands: read from the computer it is set up on. */
 export interface Place {
@@ -46,6 +47,7 @@ export function startingAlmanac(place: Place): Almanac {
     money: STARTING_MONEY,
     constructions: [],
     standardTimes: STARTING_TIMES,
+    times: NO_CHOICES,
     clampForceN: 4500,
     goBy: 'usual',
     places: [],

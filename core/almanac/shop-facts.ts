@@ -16,7 +16,8 @@ import type { HomeAir } from '../wood/seasons.ts'
 import { species, type Species } from '../wood/species.ts'
 import { densityAt } from '../wood/weight.ts'
 import type { Almanac, GoBy, ProductOnShelf, StationKind, WoodOnOffer } from './almanac.ts'
-import { STARTING_TIMES } from './standard-times.ts'
+import { standardTimesOf } from './standard-times.ts'
+import { timeInUse } from './times-in-use.ts'
 import { woodMoisture } from './wood-moisture.ts'
 
 /**
@@ -26,7 +27,9 @@ import { woodMoisture } from './wood-moisture.ts'
  * @param home where it will live, as said with the order; null: the almanac's usual home
  */
 export function shopFactsOf(almanac: Almanac, builtAt: number, home: HomeAir | null = null): ShopFacts {
-  const times = new Map([...STARTING_TIMES, ...almanac.standardTimes].map((time) => [time.operation, time]))
+  const times = new Map(
+    [...standardTimesOf(almanac)].map(([operation, time]) => [operation, timeInUse(time, almanac.times)]),
+  )
   return {
     units: almanac.shop.units,
     woods: almanac.woods.map(woodFacts),

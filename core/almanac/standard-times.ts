@@ -60,6 +60,14 @@ export const STARTING_TIMES: readonly StandardTime[] = [
   time('coat', 'Coat of finish', 'minute', guess(0.75, 1, 1.5), {}),
 ]
 
+/** The almanac's book by operation; what this version brings along stands in for what the almanac lacks. */
+export const standardTimesOf = ({
+  standardTimes,
+}: {
+  readonly standardTimes: readonly StandardTime[]
+}): ReadonlyMap<string, StandardTime> =>
+  new Map([...STARTING_TIMES, ...standardTimes].map((each) => [each.operation, each]))
+
 function time(
   operation: string,
   name: string,

@@ -107,11 +107,14 @@ export interface StepEntry {
   readonly atMin: number
   readonly stepId: string
   readonly makerId: string | null
+  /** When it was pressed, where that is not the instant that it is about: made up for later. */
+  readonly pressedAtMin?: number
   readonly action: StepAction
 }
 
 export type StepAction =
-  | { readonly kind: 'started' }
+  /** `setUpMin`: minutes of preparing the machine that it begins with, by the planner's rule; absent: of before that was kept. */
+  | { readonly kind: 'started'; readonly setUpMin?: number }
   | { readonly kind: 'paused' }
   | { readonly kind: 'done' }
   /** Not dry (or not cured) when looked at: what follows it waits until `untilMin`. */

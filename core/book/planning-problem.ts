@@ -12,6 +12,8 @@ import type {
   WaitKind,
 } from '../planning/index.ts'
 import type { Book, BookLag, BookStep, Commission, Piece } from './book.ts'
+import { minutesBy, minutesPlanned, type TimeChoices } from '../almanac/times-in-use.ts'
+import type { StandardTime } from '../constructions/shop-facts.ts'
 import type { Application } from '../almanac/application.ts'
 import { endOfWait } from './open-waits.ts'
 import { progressOf, untouched, workedMinutes, type StepProgress } from './step-progress.ts'
@@ -29,6 +31,9 @@ export interface PlanningSetting {
   readonly startOfDay: (day: string) => number
   readonly endOfDay: (day: string) => number
   readonly announced: readonly AnnouncedStart[]
+  /** Standard times by operation, and what the maker decided about them. */
+  readonly standardTime: (operation: string) => StandardTime | undefined
+  readonly timeChoices: TimeChoices
 }
 
 /** Why the steps of a commission on hold with no end have no date. */
@@ -122,7 +127,9 @@ function planStep(
     readonly tackyClock: string | null
   },
 ): PlanStep {
-  const left = minutesLeft(step, progress, setting.now)
+  const time = setting.standardTime(step.operation)
+  const planned = minutesPlanned(step, time, setting.timeChoices)
+  const left = minutesLeft(planned, progress, setting.now)
   const release = latest(
     progress.pushedUntil,
     commission.onHoldUntil === null || commission.onHoldUntil === 'open-end'
@@ -146,6 +153,11 @@ function planStep(
       optimistic: Math.min(left, step.optimisticMin * share),
       pessimistic: Math.max(left, step.pessimisticMin * share),
     },
+    timing: {
+      operation: step.operation,
+      standardMin: minutesBy(step, time),
+      workedMin: workedMinutes(progress, setting.now),
+    },
     hands: step.hands,
     interruptible: step.interruptible,
     smallestStretchMin: step.smallestStretchMin,
@@ -166,10 +178,10 @@ function planStep(
 const shortName = (title: string, customer: string): string =>
   `${title.split(/ [^ ]*\d/)[0] ?? title} for ${customer === '' ? 'this order' : customer}`
 
-function minutesLeft(step: BookStep, progress: StepProgress, now: number): number {
-  if (progress.kind === 'to-do' || progress.kind === 'done') return step.minutes
-  const least = Math.max(1, Math.ceil(step.minutes * leastLeftShare))
-  return Math.max(least, step.minutes - workedMinutes(progress, now))
+function minutesLeft(planned: number, progress: StepProgress, now: number): number {
+  if (progress.kind === 'to-do' || progress.kind === 'done') return planned
+  const least = Math.max(1, Math.ceil(planned * leastLeftShare))
+  return Math.max(least, planned - workedMinutes(progress, now))
 }
 
 function stepState(progress: StepProgress): StepState {

@@ -16,6 +16,8 @@ export interface NetworkStep {
   readonly minutes: number
   readonly optimisticMin: number
   readonly pessimisticMin: number
+  /** How many of the standard time's units it was counted as, at so many minutes each; null: of before that was kept. */
+  readonly units: StepUnits | null
   readonly hands: number
   readonly interruptible: boolean
   readonly smallestStretchMin: number
@@ -28,6 +30,11 @@ export interface NetworkStep {
   readonly setUp: { readonly family: string; readonly minutes: number } | null
   /** Ids of every caution that it calls for, worst first. */
   readonly cautions: readonly string[]
+}
+
+export interface StepUnits {
+  readonly count: number
+  readonly eachMin: number
 }
 
 /** Station units taken from the start of the step until `until`. */

@@ -7,6 +7,8 @@ import type { CureClock, PlanMaker } from '../../core/planning/index.ts'
 import { daysLater, localDay, startOfLocalDay } from '../../core/time/local-day.ts'
 import { workingHours } from '../../core/time/shop-calendar.ts'
 import { airAhead, type AirAhead } from '../../core/almanac/air-ahead.ts'
+import { standardTimesOf } from '../../core/almanac/standard-times.ts'
+import type { StandardTime } from '../../core/constructions/shop-facts.ts'
 import { applicationOf, type Application } from '../../core/almanac/application.ts'
 import { cureClockOf } from '../../core/almanac/cure-clock.ts'
 
@@ -51,6 +53,8 @@ export function planningSetting(almanac: Almanac, log: readonly StepEntry[], now
     startOfDay: (day) => startOfLocalDay(day, timeZone),
     endOfDay: (day) => startOfLocalDay(daysLater(day, 1), timeZone),
     announced: [],
+    standardTime: (operation) => ahead.times.get(operation),
+    timeChoices: almanac.times,
   }
 }
 
@@ -61,6 +65,7 @@ interface YearsAhead {
   readonly air: AirAhead
   readonly clocks: Map<string, CureClock>
   readonly applications: Map<string, Application | null>
+  readonly times: ReadonlyMap<string, StandardTime>
   readonly from: number
   readonly to: number
 }
@@ -87,6 +92,7 @@ function yearsAhead(almanac: Almanac, today: string, logged: HoursLogged): Years
     air: airAhead(almanac, from, logged),
     clocks: new Map<string, CureClock>(),
     applications: new Map<string, Application | null>(),
+    times: standardTimesOf(almanac),
     ...{ from, to },
   }
   made.set(almanac, ahead)

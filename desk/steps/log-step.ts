@@ -1,3 +1,4 @@
+import { setUpPaid } from '../../core/book/set-up-paid.ts'
 import { untouched } from '../../core/book/step-progress.ts'
 import type { BookStep, StepAction } from '../../core/book/book.ts'
 import { failed, ok, problem, type Result } from '../../core/problems.ts'
@@ -21,7 +22,7 @@ export interface Press {
 export const longestAgoMin = 7 * 24 * 60
 
 export const startStep = (shop: OpenShop, press: Press): Promise<Result<Moved>> =>
-  pressStep(shop, press, { kind: 'started' }, 'Started', (step, moment) => {
+  pressStep(shop, press, startedAt(shop, press), 'Started', (step, moment) => {
     const { kind } = moment.progress(step.id)
     if (kind === 'running') return problem('already-running', `${step.name} is on the bench already.`)
     if (kind === 'done')
@@ -42,6 +43,15 @@ export const finishStep = (shop: OpenShop, press: Press): Promise<Result<Moved>>
     const hindrance = progress.kind === 'to-do' && !press.anyway ? hindranceOf(step, moment) : null
     return hindrance?.blocks ? problem('not-yet', `${step.name} cannot be done yet. ${hindrance.text}`) : null
   })
+
+/** The start with the set-up that it pays. */
+function startedAt(shop: OpenShop, { stepId, makerId, minutesAgo = 0 }: Press): StepAction {
+  const moment = shop.moment()
+  const step = moment.step(stepId)
+  if (!step?.setUp || moment.progress(stepId).kind !== 'to-do') return { kind: 'started', setUpMin: 0 }
+  const at = shop.now - minutesAgo
+  return { kind: 'started', setUpMin: setUpPaid(step, at, makerId ?? onlyMaker(shop), moment.book, moment.setting) }
+}
 
 /** Looked at and not dry: what follows waits so many minutes from now. */
 export function pushBack(shop: OpenShop, stepId: string, minutes: number): Promise<Result<Moved>> {
@@ -95,7 +105,10 @@ async function pressStep(
   const makerId =
     press.makerId ?? (progress !== untouched && 'makerId' in progress ? progress.makerId : null) ?? onlyMaker(shop)
   return shop.change(async (db) => {
-    const logged = await logStep(db, step.id, action, { atMs, makerId })
+    const logged = await logStep(db, step.id, action, {
+      ...{ atMs, makerId },
+      ...(press.minutesAgo ? { pressedAtMs: shop.nowMs } : {}),
+    })
     return logged.ok ? ok(`${word}: ${step.name.toLowerCase()} of ${lot.label.title}.`) : logged
   })
 }

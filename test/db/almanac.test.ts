@@ -99,6 +99,15 @@ const changedEverywhere: Almanac = {
     },
   ],
   standardTimes: starting.standardTimes.map((time, at) => ({ ...time, perUnitMin: time.perUnitMin + at + 0.25 })),
+  times: {
+    follow: 'when-accepted',
+    decisions: [
+      { operation: 'rip-strips', use: { kind: 'mine', perUnitMin: 1.75 }, decidedAtMin: 29_400_000 },
+      { operation: 'sand', use: { kind: 'book' }, decidedAtMin: 29_400_060 },
+    ],
+    entries: [{ stepId: 's1', choice: 'count' }],
+    asked: [{ operation: 'mill-stock', minutes: 90, units: 10, askedAtMin: 29_300_000 }],
+  },
   allowances: { ...starting.allowances, sawKerfNm: 2_381_250, mitreTrimNm: 0 },
   glueUpWithinMin: 720,
   yard: { thicknessesNm: [27_000_000, 52_000_000], widthsNm: [180_000_000], lengthsNm: [2_500_000_000], waste: 0.25 },

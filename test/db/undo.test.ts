@@ -57,6 +57,17 @@ describe('taking back', () => {
     expect(await lastRedoable(db)).toBeNull()
   })
 
+  test('a press that was made up for later keeps both instants', async () => {
+    const { db } = await openShop()
+    await addCommission(db, anOrder(), stamp)
+    valueOf(
+      await logStep(db, GLUE_UP, { kind: 'started', setUpMin: 10 }, { ...stamp, pressedAtMs: stamp.atMs + 3_600_000 }),
+    )
+    const [entry] = (await openBook(db)).log
+    expect(entry?.pressedAtMin).toBe((entry?.atMin ?? 0) + 60)
+    expect(entry?.action).toEqual({ kind: 'started', setUpMin: 10 })
+  })
+
   test('the log keeps what was done, what was taken back and what was put back', async () => {
     const { db } = await openShop()
     await addCommission(db, anOrder(), stamp)

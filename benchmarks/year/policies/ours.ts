@@ -1,6 +1,7 @@
 import type { Book, Commission } from '../../../core/book/book.ts'
 import { planCommission, planningProblem, type PlanningSetting } from '../../../core/book/planning-problem.ts'
 import { airAhead, type AirAhead } from '../../../core/almanac/air-ahead.ts'
+import { NO_CHOICES } from '../../../core/almanac/times-in-use.ts'
 import { cureClockOf } from '../../../core/almanac/cure-clock.ts'
 import {
   plan,
@@ -173,6 +174,9 @@ class Ours implements Policy {
       startOfDay: (day) => dayOfText(day) * DAY_MIN,
       endOfDay: (day) => endOfDay(dayOfText(day)),
       announced: [],
+      // The minutes of its steps are told already; see `stepsOf`.
+      standardTime: () => undefined,
+      timeChoices: NO_CHOICES,
     }
   }
 }

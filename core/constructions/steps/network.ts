@@ -74,6 +74,7 @@ export function addStep(network: Network, draft: StepDraft): string {
     minutes,
     optimisticMin: Math.min(minutes, Math.max(1, Math.round(optimisticMin))),
     pessimisticMin: Math.max(minutes, Math.round(pessimisticMin)),
+    units: { count: draft.units, eachMin: time.perUnitMin },
     hands: 1,
     interruptible: stretch !== null,
     smallestStretchMin: stretch === null ? 0 : Math.min(stretch, minutes),

@@ -68,6 +68,8 @@ export interface PlanStep {
   readonly minutes: number
   /** Three-point spread of `minutes` for simulation; absent: no uncertainty. optimistic <= minutes <= pessimistic. */
   readonly spread?: { readonly optimistic: number; readonly pessimistic: number }
+  /** What its real length is drawn from; absent: `spread`. */
+  readonly timing?: StepTiming
   /** Makers needed at the same time for the whole hands-on duration; at least 1 unless it is a milestone. */
   readonly hands: number
   /** Ids of makers who may do it; absent: anyone. */
@@ -111,6 +113,16 @@ export interface PlanStep {
    */
   readonly pinned?: Interval
   readonly state: StepState
+}
+
+/** How the length of a step is known. */
+export interface StepTiming {
+  /** The standard time's id, by which the shop's own times are learned. */
+  readonly operation: string
+  /** The whole step by the almanac's book, shared set-up apart: what learned factors are on. */
+  readonly standardMin: number
+  /** What has been worked on it already. */
+  readonly workedMin: number
 }
 
 export type StepState =

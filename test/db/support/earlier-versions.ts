@@ -63,6 +63,13 @@ export const ROWS_OF_VERSION: Readonly<Record<string, readonly string[]>> = {
     `insert into wood_price values ('w1', 1150, 'board-foot')`,
     `update shop set yard_waste = 0.25`,
   ],
+  '0007-times': [
+    `update step set units = 12, unit_min = 2.5 where id = 's1'`,
+    `update shop set follow_times = 'when-accepted'`,
+    `insert into time_decision values ('rip-strips', 'mine', 1.75, 29400000), ('sand', 'book', null, 29400060)`,
+    `insert into observation_choice values ('s1', 'count')`,
+    `insert into asked_time values ('mill-stock', 90, 10, 29300000)`,
+  ],
   '0009-money': [
     `insert into money_fact values ('payPerHourMinor', '2800')`,
     `insert into paper values ('pa1', 'receipt', 1, 'o1', 1764000000000, '2026-11-24', null, '{}')`,

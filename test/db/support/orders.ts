@@ -102,6 +102,7 @@ const stepOf =
     minutes: 30,
     optimisticMin: 20,
     pessimisticMin: 60,
+    units: { count: 3, eachMin: 12.5 },
     hands: 1,
     interruptible: true,
     smallestStretchMin: 15,
