@@ -43,6 +43,8 @@ import {
   keepConstructionDraft,
   tryConstruction,
 } from './almanac/own-constructions.ts'
+import { answerAsked, chooseEntry, followTimes, useTime } from './learning/choose-times.ts'
+import { yourTimesView } from './learning/your-times-view.ts'
 import type { Safekeeping } from './safekeeping.ts'
 import { takeOrder, theDraft } from './orders/take-order.ts'
 import { timberWork } from './lumber/timber-work.ts'
@@ -363,6 +365,22 @@ export const procedures = {
   almanacSave: inShop(listed, saveListed),
   almanacRemove: inShop(z.strictObject({ list: z.enum(lists), id: listedId }), (shop, { list, id: thing }) =>
     removeListed(shop, list, thing),
+  ),
+
+  yourTimes: inShop(noInput, async (shop) => ok(await yourTimesView(shop))),
+  timeUse: inShop(
+    z.strictObject({ operation: id, use: z.enum(['mine', 'book', 'undecided']) }),
+    (shop, { operation, use }) => useTime(shop, operation, use),
+  ),
+  timesFollow: inShop(z.strictObject({ follow: z.enum(['by-themselves', 'when-accepted']) }), (shop, { follow }) =>
+    followTimes(shop, follow),
+  ),
+  entryChoose: inShop(
+    z.strictObject({ stepId: id, choice: z.enum(['count', 'leave-out', 'as-found']) }),
+    (shop, { stepId, choice }) => chooseEntry(shop, stepId, choice),
+  ),
+  timesAsked: inShop(z.strictObject({ answers: z.record(id, short) }), (shop, { answers }) =>
+    answerAsked(shop, answers),
   ),
 
   timber: inShop(z.strictObject({ askedAbout: z.boolean() }), async (shop, { askedAbout }) => {

@@ -11,4 +11,8 @@ export {
   type TimedStep,
   type TimesModel,
 } from './times-model.ts'
+export { attendanceFrom } from './attendance.ts'
+export { estimateTimes } from './estimate-times.ts'
+export { observe, type LeftOutWhy, type LoggedStep, type Observed } from './observations.ts'
+export { busiestMaker, yourTime } from './your-times.ts'
 export { betaQuantile, type Beta } from '../chance/quantiles.ts'

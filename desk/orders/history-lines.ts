@@ -90,6 +90,7 @@ const actionWords: Readonly<Record<string, string>> = {
   'money-taken-back': 'Money put right',
   'paper-issued': 'Paper issued',
   'almanac-changed': 'Almanac changed',
+  'times-decided': 'Times decided',
   'boards-added': 'Boards put on hand',
   'board-changed': 'Board changed',
   'board-used-up': 'Board used up',

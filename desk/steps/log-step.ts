@@ -3,6 +3,7 @@ import { untouched } from '../../core/book/step-progress.ts'
 import type { BookStep, StepAction } from '../../core/book/book.ts'
 import { failed, ok, problem, type Result } from '../../core/problems.ts'
 import { logStep } from '../../db/steps.ts'
+import { followOwnTimes } from '../learning/choose-times.ts'
 import type { Moment } from '../moment.ts'
 import type { OpenShop } from '../open-shop.ts'
 import { hindranceOf } from '../screens/bench.ts'
@@ -36,13 +37,16 @@ export const pauseStep = (shop: OpenShop, press: Press): Promise<Result<Moved>> 
     moment.progress(step.id).kind === 'running' ? null : problem('not-running', `${step.name} is not on the bench.`),
   )
 
-export const finishStep = (shop: OpenShop, press: Press): Promise<Result<Moved>> =>
-  pressStep(shop, press, { kind: 'done' }, 'Done', (step, moment) => {
+/** Own times are taken on before the press, so that undo takes back the press. */
+export const finishStep = async (shop: OpenShop, press: Press): Promise<Result<Moved>> => {
+  await followOwnTimes(shop)
+  return pressStep(shop, press, { kind: 'done' }, 'Done', (step, moment) => {
     const progress = moment.progress(step.id)
     if (progress.kind === 'done') return problem('already-done', `${step.name} is done already.`)
     const hindrance = progress.kind === 'to-do' && !press.anyway ? hindranceOf(step, moment) : null
     return hindrance?.blocks ? problem('not-yet', `${step.name} cannot be done yet. ${hindrance.text}`) : null
   })
+}
 
 /** The start with the set-up that it pays. */
 function startedAt(shop: OpenShop, { stepId, makerId, minutesAgo = 0 }: Press): StepAction {

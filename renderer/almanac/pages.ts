@@ -15,6 +15,7 @@ export const almanacPages = [
   { id: 'constructions', word: 'Constructions' },
   { id: 'side-by-side', word: 'Side by side' },
   { id: 'standard-times', word: 'Standard times' },
+  { id: 'your-times', word: 'Your times' },
   { id: 'allowances', word: 'Allowances' },
   { id: 'backups', word: 'Backups' },
 ] as const

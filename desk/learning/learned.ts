@@ -1,0 +1,71 @@
+import { standardTimesOf } from '../../core/almanac/standard-times.ts'
+import { minutesBy } from '../../core/almanac/times-in-use.ts'
+import {
+  attendanceFrom,
+  estimateTimes,
+  observe,
+  PRIOR_MISHAPS,
+  type AttendanceModel,
+  type MishapModel,
+  type Observed,
+  type TimesModel,
+} from '../../core/learning/index.ts'
+import { workingHours } from '../../core/time/shop-calendar.ts'
+import { workLogged, type WorkLogged } from '../../db/work-logged.ts'
+import type { OpenShop } from '../open-shop.ts'
+
+/** What the log of the shop teaches, as of now. */
+export interface Learned {
+  readonly times: TimesModel
+  readonly attendance: AttendanceModel
+  /** No failure is logged as such yet, so nothing is counted as a success either. */
+  readonly mishaps: MishapModel
+  readonly observed: Observed
+  readonly work: WorkLogged
+}
+
+/**
+ * Learns from the whole log, orders that are closed included. Where the maker keeps the book's time for an operation, only what is
+ * planned stays with the book: what is expected to happen does not.
+ */
+export async function learnedBy(shop: OpenShop): Promise<Learned> {
+  const { almanac, now } = shop
+  const work = await workLogged(shop.db)
+  const times = standardTimesOf(almanac)
+  const timeOf = (operation: string) => times.get(operation)
+  const observed = observe(work.steps, work.entries, timeOf, almanac.times, almanac.shop.timeZone)
+  const said = almanac.times.asked.flatMap(({ operation, minutes, units }) => {
+    const time = timeOf(operation)
+    if (time === undefined) return []
+    const standard = minutesBy({ minutes, units: { count: units, eachMin: time.perUnitMin } }, time)
+    return [{ operation, y: Math.log(minutes / standard) }]
+  })
+  return {
+    times: estimateTimes({
+      makers: almanac.makers.map(({ id }) => id),
+      operations: [...times.values()].map(({ operation, optimisticFactor, pessimisticFactor }) => ({
+        ...{ id: operation, optimisticFactor, pessimisticFactor },
+      })),
+      observations: observed.observations,
+      said,
+      now,
+    }),
+    attendance: attendanceFrom(eveningsOf(shop, work), now),
+    mishaps: PRIOR_MISHAPS,
+    observed,
+    work,
+  }
+}
+
+function eveningsOf({ almanac, now }: OpenShop, { entries }: WorkLogged) {
+  const presses = entries.filter(({ action: { kind } }) => kind === 'started' || kind === 'paused' || kind === 'done')
+  const first = presses.reduce((least, { atMin }) => Math.min(least, atMin), now)
+  return almanac.makers.map((maker) => ({
+    id: maker.id,
+    attendance: maker.attendance,
+    sessions: workingHours(almanac.shop.timeZone, maker, almanac.specialDays, first, now),
+    workedAt: presses.flatMap(({ makerId, atMin }) =>
+      makerId === maker.id || (makerId === null && almanac.makers.length === 1) ? [atMin] : [],
+    ),
+  }))
+}
