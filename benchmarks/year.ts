@@ -1,5 +1,6 @@
 import { readFileSync, writeFileSync } from 'node:fs'
 import { parseArgs } from 'node:util'
+import { overWorlds, printedOverWorlds } from './year/over-worlds.ts'
 import { POLICIES } from './year/policies/policies.ts'
 import { readWorlds } from './year/read-world.ts'
 import { answerOf, comparedWithRules, printed, type DoorAnswer } from './year/report.ts'
@@ -59,6 +60,7 @@ function main(): void {
       console.log(printed(answer))
     }
   }
+  if (worlds.length > 1) console.log(printedOverWorlds(overWorlds(answers)))
   if (values.out !== undefined) writeFileSync(values.out, `${JSON.stringify(answers, null, 2)}\n`)
 }
 

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { calibrationOf, pinball } from '../../../benchmarks/year/measures/calibration.ts'
+import { overWorlds } from '../../../benchmarks/year/over-worlds.ts'
 import { measuresOf } from '../../../benchmarks/year/measures/measures.ts'
 import { pairedRatio } from '../../../benchmarks/year/measures/paired.ts'
 import { DAY_MIN, FIRST_JUDGED_DAY } from '../../../benchmarks/year/calendar.ts'
@@ -76,5 +77,20 @@ describe('two policies shop by shop', () => {
     expect(ratio).toBeCloseTo(4, 12)
     // Logarithms ln 4 +- ln 2: standard deviation ln 2 x sqrt 2, times 12.706 / sqrt 2.
     expect(Math.log(within)).toBeCloseTo(12.706 * Math.log(2), 9)
+  })
+})
+
+describe('several worlds', () => {
+  it('are pooled order by order, and the worst is named', () => {
+    const answer = (world: string, shop: readonly Outcome[]) => ({
+      ...{ world, door: 'leave' as const, seeds: [1], atEqualShare: [] },
+      policies: [{ policy: 'ours', measures: measuresOf([shop]) }],
+    })
+    const mild = answer('mild', [outcome('a', 10), outcome('b', 18), outcome('c', 19)])
+    const slow = answer('slow', [outcome('d', 40)])
+    const [pooled] = overWorlds([mild, slow])
+    // One of four by the day of 1 in 2, three by the other two; the slow world keeps none of its 4 in 5.
+    expect(pooled!.points.map((points) => Math.round(points))).toEqual([-25, -5, -20])
+    expect(pooled!.worst).toEqual({ world: 'slow', points: -80 })
   })
 })
