@@ -1,5 +1,5 @@
 import type SqliteFile from 'better-sqlite3'
-import { ok, type Problem, type Result } from '../core/problems.ts'
+import { ok, problem, type Problem, type Result } from '../core/problems.ts'
 import { type Backup, makeBackup, namedBackups } from './backup.ts'
 import type { BackupReason } from './backup-thinning.ts'
 import { isSystemError } from './durable-files.ts'
@@ -11,8 +11,11 @@ const RETRY_MS = 60 * 60 * 1000
 
 /** The backups of one open file, made one after the other. */
 export interface BackupKeeping {
-  /** To be called once the file is ready for use: from here on changes count. `new`: there is nothing worth a copy yet. */
-  begin(opened: 'new' | 'there-before'): void
+  /**
+   * To be called once the file is ready for use: from here on changes count. `new`: there is nothing worth a copy yet.
+   * @param damaged rows found to be damaged, as sentences
+   */
+  begin(opened: 'new' | 'there-before', damaged: readonly string[]): void
   /** Copies everything committed so far while work goes on. */
   run(reason: BackupReason): Promise<Result<Backup>>
   /** Makes the daily backup when its time has come; cheap to ask every few seconds. */
@@ -21,7 +24,7 @@ export interface BackupKeeping {
   runAtClose(): Promise<void>
   /** Waits for a backup that is under way. */
   finished(): Promise<unknown>
-  /** `backup-failed` for as long as the last one failed. */
+  /** `backup-failed` for as long as the last one failed, `rows-damaged` for as long as there are some. */
   warnings(): readonly Problem[]
 }
 
@@ -37,7 +40,9 @@ export function keepBackups(file: SqliteFile.Database, clockMs: () => number, kn
   async function make(reason: BackupReason): Promise<Result<Backup>> {
     const state = opened === null ? null : stateOf(file)
     const made = await makeBackup(file, reason, clockMs(), known)
-    warnings = made.ok ? [] : made.problems
+    warnings = made.ok
+      ? warningsOf(made.value.found.kind === 'sound' ? made.value.found.damagedRows : [])
+      : made.problems
     failedMs = made.ok ? null : clockMs()
     if (made.ok) [lastMadeMs, copied] = [clockMs(), state]
     return made
@@ -56,8 +61,9 @@ export function keepBackups(file: SqliteFile.Database, clockMs: () => number, kn
 
   return {
     run,
-    begin(as) {
+    begin(as, damaged) {
       opened = stateOf(file)
+      warnings = warningsOf(damaged)
       if (as === 'new') copied = opened
     },
     finished: () => last,
@@ -79,6 +85,17 @@ export function keepBackups(file: SqliteFile.Database, clockMs: () => number, kn
     },
   }
 }
+
+const warningsOf = (damaged: readonly string[]): Problem[] =>
+  damaged.length === 0
+    ? []
+    : [
+        problem(
+          'rows-damaged',
+          `Part of the order book is damaged: ${damaged.slice(0, 3).join('; ')}${damaged.length > 3 ? `; and ${damaged.length - 3} more` : ''}. ` +
+            'The rest works. Almanac, Backups shows copies from before; none is thinned out meanwhile.',
+        ),
+      ]
 
 /** Differs whenever somebody has done or typed something: all of that goes through the log or the drafts. */
 const stateOf = (file: SqliteFile.Database): string =>

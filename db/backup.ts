@@ -61,13 +61,14 @@ export async function makeBackup(
     clearUnfinished(folder)
     await file.backup(temporary)
     makeSelfContained(temporary)
-    const found = examineFile(temporary, known)
+    const found = examineFile(temporary, known, 'whole')
     if (found.kind !== 'sound') return failed(backupFailed(folder, `what was written is ${found.kind}`))
     const path = unusedPath(folder, reason, atMs)
     syncFile(temporary)
     renameSync(temporary, path)
     syncFolder(folder)
-    thinOut(file.name)
+    // Good ones must not make room for a copy of what is damaged.
+    if (found.damagedRows.length === 0) thinOut(file.name)
     return ok({ name: basename(path), path, madeAtMs: atMs, reason, bytes: statSync(path).size, found })
   } catch (error) {
     if (!isSystemError(error)) throw error

@@ -50,15 +50,29 @@ export interface OrderBookRow {
   readonly pieces: readonly { readonly id: string; readonly title: string; readonly count: number }[]
 }
 
-/** All commissions, or only those of one part of the book, newest first. */
-export async function orderBookRows(db: Db, part: 'all' | 'open' | 'closed' = 'all'): Promise<OrderBookRow[]> {
+/**
+ * All commissions, or only those of one part of the book, newest first.
+ * @param page so many of them, after so many others; all when left out
+ */
+export async function orderBookRows(
+  db: Db,
+  part: 'all' | 'open' | 'closed' = 'all',
+  page?: { readonly after: number; readonly count: number },
+): Promise<OrderBookRow[]> {
   let query = withCustomer(db).orderBy('commission.number', 'desc')
+  if (page !== undefined) query = query.limit(page.count).offset(page.after)
   if (part !== 'all')
     query = query.where('standing', 'in', part === 'open' ? ['asked-about', 'agreed'] : ['handed-over', 'called-off'])
   const commissions = (await query.execute()).map(commissionOfJoined)
+  if (commissions.length === 0) return []
   const pieces = await db
     .selectFrom('piece')
     .select(['id', 'commission_id', 'title', 'count'])
+    .where(
+      'commission_id',
+      'in',
+      commissions.map(({ id }) => id),
+    )
     .orderBy('commission_id')
     .orderBy('position')
     .execute()
@@ -67,6 +81,16 @@ export async function orderBookRows(db: Db, part: 'all' | 'open' | 'closed' = 'a
     commission,
     pieces: (piecesOf.get(commission.id) ?? []).map(({ id, title, count }) => ({ id, title, count })),
   }))
+}
+
+/** How many orders were handed over or called off. */
+export async function closedCount(db: Db): Promise<number> {
+  const { count } = await db
+    .selectFrom('commission')
+    .select((eb) => eb.fn.countAll<number>().as('count'))
+    .where('standing', 'in', ['handed-over', 'called-off'])
+    .executeTakeFirstOrThrow()
+  return count
 }
 
 /** An order before it has its number. */
@@ -176,14 +200,14 @@ async function bookOf(db: Db, commissionIds: readonly string[], log?: 'and-late-
     .orderBy('piece.position')
     .orderBy('lag.position')
     .execute()
-  const lateFrom = log === undefined ? Infinity : await lastEntryMs(db).then((at) => at - LATE_WORK_MS)
-  const entries = await db
-    .selectFrom('log')
-    .selectAll()
-    .where('step_id', 'is not', null)
-    .where(({ eb, or }) => or([eb('commission_id', 'in', commissionIds), eb('at_ms', '>=', lateFrom)]))
-    .orderBy('id')
-    .execute()
+  const own = await stepRows(db).where('commission_id', 'in', commissionIds).execute()
+  const late =
+    log === undefined
+      ? []
+      : await stepRows(db)
+          .where('at_ms', '>=', (await lastEntryMs(db)) - LATE_WORK_MS)
+          .execute()
+  const entries = [...new Map([...own, ...late].map((row) => [row.id, row])).values()].sort((a, b) => a.id - b.id)
 
   const keys = new Map(steps.map((step) => [step.id, step.key]))
   const keyOf = (stepId: string): string => keys.get(stepId) ?? ''
@@ -205,6 +229,9 @@ async function bookOf(db: Db, commissionIds: readonly string[], log?: 'and-late-
     ),
   }
 }
+
+/** Two ways into the log, each by its own index: asked for with "or" they would be a walk through all of it. */
+const stepRows = (db: Db) => db.selectFrom('log').selectAll().where('step_id', 'is not', null)
 
 async function lastEntryMs(db: Db): Promise<number> {
   const row = await db.selectFrom('log').select('at_ms').orderBy('id', 'desc').limit(1).executeTakeFirst()

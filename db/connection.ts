@@ -89,7 +89,7 @@ export async function openShopFile(path: string, options: OpenOptions): Promise<
     if (found.kind === 'sound' && wholeCheckDue) await noteWholeCheck(db, clockMs())
     const opened = found.kind !== 'sound' ? 'new' : pending ? 'upgraded' : 'as-it-was'
     if (opened === 'new') await mkdir(backupFolder(path), { recursive: true }).catch(() => undefined)
-    backups.begin(opened === 'new' ? 'new' : 'there-before')
+    backups.begin(opened === 'new' ? 'new' : 'there-before', found.kind === 'sound' ? found.damagedRows : [])
     await backups.runWhenDue()
     const { run: backUp, runWhenDue: backUpWhenDue, warnings } = backups
     return ok({ path, db, opened, warnings, backUp, backUpWhenDue, close })
@@ -122,6 +122,7 @@ function prepared(file: SqliteFile.Database): SqliteFile.Database {
   file.pragma('fullfsync = on')
   file.pragma('checkpoint_fullfsync = on')
   file.pragma('trusted_schema = off')
+  file.pragma('cell_size_check = on')
   // Reading must not need room on a disk that is full.
   file.pragma('temp_store = memory')
   // Cannot be changed inside a transaction, and must be off while migrations rebuild tables.

@@ -1,5 +1,6 @@
 import { existsSync, rmSync, statSync } from 'node:fs'
 import SqliteFile from 'better-sqlite3'
+import { damagedRows } from './damaged-rows.ts'
 
 /** Marks a file as ours, in SQLite's header field for it ("OoC1"). */
 export const APPLICATION_ID = 0x4f6f4331
@@ -27,14 +28,15 @@ export interface SoundFile {
   readonly commissions: number
   /** When all of it was last checked, indexes included; null: never. */
   readonly wholeCheckAtMs: number | null
+  /** Damage inside the text of fields, as sentences; looked for in a whole check only. */
+  readonly damagedRows: readonly string[]
 }
 
 /** `glance`: what it is, unchecked; `quick`: everything but the agreement of indexes with their tables; `whole`: that too. */
 export type Depth = 'glance' | 'quick' | 'whole'
 
 /**
- * Looks at a shop's file through a read-only connection. Damage inside the text of a field can't be seen by it: SQLite keeps
- * no checksums of the text.
+ * Looks at a shop's file through a read-only connection.
  *
  * @param known names of the migrations that this version knows
  * @param depth how thoroughly; a function decides once it is known when the last whole check was
@@ -52,6 +54,7 @@ export function examineFile(
     try {
       file = new SqliteFile(path, { readonly: true, fileMustExist: true, timeout: 5000 })
       file.pragma('trusted_schema = off')
+      file.pragma('cell_size_check = on')
       return look(file, known, depth)
     } catch (error) {
       return whatFailed(error)
@@ -84,7 +87,8 @@ function look(
     ? ((file.prepare(`select done_at_ms from upkeep where task = 'whole-check'`).pluck().get() as number | undefined) ??
       null)
     : null
-  const findings = check(file, typeof depth === 'function' ? depth(wholeCheckAtMs) : depth)
+  const wanted = typeof depth === 'function' ? depth(wholeCheckAtMs) : depth
+  const findings = check(file, wanted)
   if (findings.length > 0) return { kind: 'damaged', findings }
 
   const migrations = tables.has('kysely_migration')
@@ -94,19 +98,19 @@ function look(
   if (unknown.length > 0) return { kind: 'newer', unknown }
   if (migrations.length === 0) return { kind: 'empty' }
   const commissions = file.prepare('select count(*) from commission').pluck().get() as number
-  return { kind: 'sound', migrations, commissions, wholeCheckAtMs }
+  return {
+    kind: 'sound',
+    migrations,
+    commissions,
+    wholeCheckAtMs,
+    damagedRows: wanted === 'whole' ? damagedRows(file) : [],
+  }
 }
 
 function check(file: SqliteFile.Database, depth: Depth): string[] {
   if (depth === 'glance') return []
   const pragma = depth === 'whole' ? 'pragma integrity_check(20)' : 'pragma quick_check(20)'
   return (file.prepare(pragma).pluck().all() as string[]).filter((finding) => finding !== 'ok')
-}
-
-/** Rows that refer to rows which are not there, as sentences. */
-export function danglingReferences(file: SqliteFile.Database): string[] {
-  const rows = file.pragma('foreign_key_check') as { table: string; rowid: number | null; parent: string }[]
-  return rows.map((row) => `a row of ${row.table} refers to a missing row of ${row.parent}`)
 }
 
 /** Reading a file in write-ahead mode puts two files beside it that a read-only connection can't take away again. */

@@ -1,5 +1,6 @@
-import type { Selectable } from 'kysely'
+import { type Selectable, sql } from 'kysely'
 import type { StepAction } from '../core/book/book.ts'
+import { checksumOf } from './log-chain.ts'
 import type { Cells, ChangeableTable, RowChange } from './row-changes.ts'
 import type { Db, LogTable } from './schema.ts'
 
@@ -47,19 +48,21 @@ export interface NewEntry extends Stamp, Partial<Subject> {
 
 /** Writes an entry and answers with its number. The caller makes the changes that it tells of, in the same transaction. */
 export async function record(db: Db, entry: NewEntry): Promise<number> {
+  const row = {
+    at_ms: entry.atMs,
+    maker_id: entry.makerId,
+    commission_id: entry.commissionId ?? null,
+    piece_id: entry.pieceId ?? null,
+    step_id: entry.stepId ?? null,
+    action: entry.action,
+    ...sidesOf(entry.event),
+    undoes: entry.undoes ?? null,
+    pressed_at_ms: entry.pressedAtMs ?? null,
+  }
+  const last = await db.selectFrom('log').select('checksum').orderBy('id', 'desc').limit(1).executeTakeFirst()
   const { id } = await db
     .insertInto('log')
-    .values({
-      at_ms: entry.atMs,
-      maker_id: entry.makerId,
-      commission_id: entry.commissionId ?? null,
-      piece_id: entry.pieceId ?? null,
-      step_id: entry.stepId ?? null,
-      action: entry.action,
-      ...sidesOf(entry.event),
-      undoes: entry.undoes ?? null,
-      pressed_at_ms: entry.pressedAtMs ?? null,
-    })
+    .values({ ...row, checksum: checksumOf(row, last?.checksum ?? null) })
     .returning('id')
     .executeTakeFirstOrThrow()
   return id
@@ -96,6 +99,12 @@ export async function entriesTakenBack(db: Db): Promise<ReadonlySet<number>> {
   return takenBack
 }
 
+/**
+ * The column `undoes` where another one is the way to the rows: nearly every entry takes nothing back, so that the index on
+ * it finds nearly all of the log.
+ */
+export const unindexedUndoes = sql<number | null>`+undoes`
+
 export const entryOf = (row: Selectable<LogTable>, takenBack: ReadonlySet<number>): LogEntry => ({
   id: row.id,
   atMs: row.at_ms,
@@ -115,6 +124,14 @@ interface Side {
   readonly rows?: readonly { readonly table: ChangeableTable; readonly key: Cells; readonly cells: Cells }[]
   readonly step?: { readonly did?: StepAction; readonly lastEntry?: number | null }
   readonly remark?: unknown
+}
+
+function sideOf(text: string | null): Side | null {
+  try {
+    return (text === null ? {} : JSON.parse(text)) as Side | null
+  } catch {
+    return null
+  }
 }
 
 function sidesOf(event: Event): { before: string | null; after: string | null } {
@@ -137,9 +154,10 @@ function sidesOf(event: Event): { before: string | null; after: string | null } 
   }
 }
 
+/** An entry that is damaged takes nothing with it: it reads as a remark that nothing can be told of, and cannot be taken back. */
 function eventOf(row: Selectable<LogTable>): Event {
-  const before = (row.before === null ? {} : JSON.parse(row.before)) as Side
-  const after = (row.after === null ? {} : JSON.parse(row.after)) as Side
+  const [before, after] = [sideOf(row.before), sideOf(row.after)]
+  if (before === null || after === null) return { kind: 'remark', detail: null }
   const did = after.step?.did
   if (did !== undefined) return { kind: 'step', did, lastEntry: before.step?.lastEntry ?? null }
   if (before.rows === undefined && after.rows === undefined) return { kind: 'remark', detail: after.remark ?? null }

@@ -2,7 +2,7 @@ import type SqliteFile from 'better-sqlite3'
 import type { Kysely } from 'kysely'
 import { type Migration, Migrator } from 'kysely/migration'
 import { failed, ok, problem, type Result } from '../core/problems.ts'
-import { danglingReferences } from './examine-file.ts'
+import { danglingReferences } from './damaged-rows.ts'
 
 /**
  * Runs the migrations that a file lacks, all in one transaction: either it ends at the last of them with every reference

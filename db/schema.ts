@@ -251,6 +251,8 @@ export interface LogTable {
   undoes: number | null
   /** When it was pressed, where that is not `at_ms`. */
   pressed_at_ms: number | null
+  /** See `db/log-chain.ts`; null in entries of before there were any. */
+  checksum: string | null
 }
 
 export interface DraftRow {

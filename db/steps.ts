@@ -1,6 +1,6 @@
 import type { StepAction, StepEntry } from '../core/book/book.ts'
 import { failed, ok, problem, type Result } from '../core/problems.ts'
-import { entriesTakenBack, type LogEntry, record, type Stamp } from './log.ts'
+import { entriesTakenBack, type LogEntry, record, type Stamp, unindexedUndoes } from './log.ts'
 import type { Db } from './schema.ts'
 import { inTransaction } from './transaction.ts'
 
@@ -37,7 +37,7 @@ export async function lastEntryAt(db: Db, stepId: string): Promise<number | null
     .selectFrom('log')
     .select('id')
     .where('step_id', '=', stepId)
-    .where('undoes', 'is', null)
+    .where(unindexedUndoes, 'is', null)
     .orderBy('id', 'desc')
     .execute()
   return rows.find((row) => !takenBack.has(row.id))?.id ?? null

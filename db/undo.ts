@@ -1,5 +1,5 @@
 import { failed, ok, problem, type Problem, type Result } from '../core/problems.ts'
-import { entriesTakenBack, entryById, entryOf, type LogEntry, record, type Stamp } from './log.ts'
+import { entriesTakenBack, entryById, entryOf, type LogEntry, record, type Stamp, unindexedUndoes } from './log.ts'
 import { applyChanges, firstMisfit, type RowChange, reversed } from './row-changes.ts'
 import type { Db } from './schema.ts'
 import { lastEntryAt } from './steps.ts'
@@ -14,28 +14,40 @@ export interface Scope {
 /** The newest thing done that still counts and can be taken back; remarks can't, there is nothing to put right. */
 export async function lastUndoable(db: Db, scope: Scope = {}): Promise<LogEntry | null> {
   const takenBack = await entriesTakenBack(db)
-  const rows = await within(db, scope)
-    .where('undoes', 'is', null)
-    .where('before', 'is not', null)
-    .orderBy('id', 'desc')
-    .limit(takenBack.size + 1)
-    .execute()
-  const row = rows.find((one) => !takenBack.has(one.id))
-  return row === undefined ? null : entryOf(row, takenBack)
+  for (let before = Number.MAX_SAFE_INTEGER; ;) {
+    const ids = await doings(db, scope).where('id', '<', before).orderBy('id', 'desc').limit(PORTION).execute()
+    const found = ids.find(({ id }) => !takenBack.has(id))
+    if (found !== undefined) return entryById(db, found.id)
+    const last = ids.at(-1)
+    if (last === undefined || ids.length < PORTION) return null
+    before = last.id
+  }
 }
+
+/** Entries looked at at once: what was taken back stands mostly at the end of the log. */
+const PORTION = 20
+
+/** Numbers of what was done and could be taken back. */
+const doings = (db: Db, scope: Scope) =>
+  within(db, scope)
+    .clearSelect()
+    .select('id')
+    .where(isWhole(scope) ? 'undoes' : unindexedUndoes, 'is', null)
+    .where('before', 'is not', null)
+
+const isWhole = ({ commissionId, stepId }: Scope): boolean => commissionId === undefined && stepId === undefined
 
 /** What was taken back last, as the entry that did so, unless something else has been done since; null when there is nothing. */
 export async function lastRedoable(db: Db, scope: Scope = {}): Promise<LogEntry | null> {
   const takenBack = await entriesTakenBack(db)
-  const newest = await within(db, scope)
-    .where('undoes', 'is', null)
-    .where('before', 'is not', null)
+  const newest = await doings(db, scope).orderBy('id', 'desc').limit(1).executeTakeFirst()
+  const since = await within(db, scope)
+    .where('id', '>', newest?.id ?? 0)
+    .where(unindexedUndoes, 'is not', null)
+    .where('action', '=', TAKEN_BACK)
     .orderBy('id', 'desc')
-    .limit(1)
-    .executeTakeFirst()
-  const since = await within(db, scope).where('undoes', 'is not', null).orderBy('id', 'desc').execute()
-  const undoing = since.filter((row) => row.action === TAKEN_BACK && row.id > (newest?.id ?? 0))
-  const row = undoing.find((one) => !takenBack.has(one.id))
+    .execute()
+  const row = since.find((one) => !takenBack.has(one.id))
   return row === undefined ? null : entryOf(row, takenBack)
 }
 

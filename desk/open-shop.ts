@@ -65,7 +65,11 @@ export class OpenShop {
     this.almanac = read.almanac
     this.announced = read.announced
     this.search = options.search
-    this.planner = startPlanner({ search: options.search, onNews: (news) => this.hear(news) })
+    this.planner = startPlanner({
+      search: options.search,
+      onNews: (news) => this.hear(news),
+      onBegunAnew: () => void this.planAgain(),
+    })
     this.clock = options.clock
     this.tell = options.tell
     this.demo = options.demo
@@ -174,6 +178,16 @@ export class OpenShop {
       this.betterDates = { kind: 'nothing-to-look-for' }
     }
     this.plannedAt = now
+  }
+
+  /** After the planner lost what it knew. */
+  private async planAgain(): Promise<void> {
+    try {
+      await this.replan()
+    } catch (fault) {
+      console.error('Fault while planning again:', fault)
+    }
+    this.tell({ kind: 'changed' })
   }
 
   /** Looks for better dates again, from the ones that are shown. */

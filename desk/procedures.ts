@@ -4,7 +4,7 @@ import { failed, ok, problem, type Result } from '../core/problems.ts'
 import type { BoardInput } from '../core/timber/read-board.ts'
 import { isLocalDay } from '../core/time/local-day.ts'
 import { allBoards } from '../db/boards.ts'
-import { bookOfCommission } from '../db/commissions.ts'
+import { bookOfCommission, closedCount } from '../db/commissions.ts'
 import { draftById, dropDraft, saveDraft } from '../db/drafts.ts'
 import { entriesOf } from '../db/log.ts'
 import { photoById } from '../db/photos.ts'
@@ -85,12 +85,16 @@ const day = z.string().refine(isLocalDay, 'This is not a day: choose one, or wri
 const short = z.string().max(200)
 const minorUnits = z.int().min(0).max(1_000_000_000)
 const signedMinorUnits = z.int().min(-1_000_000_000).max(1_000_000_000)
-const specRow = z.record(z.string(), z.union([z.string().max(400), z.boolean()]))
+const mostFields = 100
+const fewFields = (record: object): boolean => Object.keys(record).length <= mostFields
+const tooManyFields = `This has more than ${mostFields} fields: take some out.`
+const specRow = z
+  .record(z.string().max(64), z.union([z.string().max(400), z.boolean()]))
+  .refine(fewFields, tooManyFields)
 /** What stands in the fields of a construction's form. */
-const specInput = z.record(
-  z.string(),
-  z.union([z.string().max(400), z.boolean(), z.array(specRow).max(200).readonly()]),
-)
+const specInput = z
+  .record(z.string().max(64), z.union([z.string().max(400), z.boolean(), z.array(specRow).max(200).readonly()]))
+  .refine(fewFields, tooManyFields)
 
 const constructionDraft = z.strictObject({
   key: id,
@@ -191,7 +195,12 @@ const startingLike = ({ shop: { timeZone, units, currency } }: Almanac): Almanac
 const lists = ['makers', 'specialDays', 'stations', 'glues', 'finishes', 'woods', 'constructions'] as const
 const listedId = z.string().max(64)
 const hours = z.strictObject({ from: short, to: short })
-const product = z.strictObject({ id: listedId, class: short, name: short, label: z.record(z.string().max(40), short) })
+const product = z.strictObject({
+  id: listedId,
+  class: short,
+  name: short,
+  label: z.record(z.string().max(40), short).refine(fewFields, tooManyFields),
+})
 
 const listed = z.discriminatedUnion('list', [
   z.strictObject({
@@ -256,8 +265,13 @@ export const procedures = {
     return ok(benchView(moment, shop.planned?.tonight ?? null, line))
   }),
   rack: inShop(noInput, (shop) => ok(rackView(shop.moment()))),
-  orderBook: inShop(noInput, async (shop) =>
-    ok(orderBookView(shop.moment(), await moneyByOrder(shop.db, shop.book.commissions), await closedRows(shop))),
+  orderBook: inShop(noInput, async (shop) => {
+    const money = await moneyByOrder(shop.db, shop.book.commissions)
+    const closed = { closed: await closedRows(shop), closedCount: await closedCount(shop.db) }
+    return ok(orderBookView(shop.moment(), money, closed))
+  }),
+  closedOrders: inShop(z.strictObject({ count: z.int().min(1).max(100_000) }), async (shop, { count }) =>
+    ok(await closedRows(shop, count)),
   ),
   weeksAhead: inShop(z.strictObject({ weeks: z.int().min(1).max(26) }), (shop, { weeks }) => {
     return ok(weeksView(shop.moment(), weeks))

@@ -200,7 +200,9 @@ export type CommissionWord =
 
 export interface OrderBookView {
   readonly open: readonly OrderRow[]
+  /** The newest of them; `closedOrders` gives more. */
   readonly closed: readonly OrderRow[]
+  readonly closedCount: number
 }
 
 export interface CommissionView {

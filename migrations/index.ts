@@ -8,6 +8,7 @@ import { up as yard } from './0006-yard.ts'
 import { up as times } from './0007-times.ts'
 import { up as money } from './0009-money.ts'
 import { up as wood } from './0010-wood.ts'
+import { up as store } from './0011-store.ts'
 
 /** All migrations in order, listed by hand so that they survive bundling. A released one is never edited. */
 export const migrations: Readonly<Record<string, Migration>> = {
@@ -20,4 +21,5 @@ export const migrations: Readonly<Record<string, Migration>> = {
   '0007-times': { up: times },
   '0009-money': { up: money },
   '0010-wood': { up: wood },
+  '0011-store': { up: store },
 }

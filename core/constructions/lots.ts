@@ -1,5 +1,6 @@
-import { ok, type Result } from '../problems.ts'
+import { failed, ok, problem, type Problem, type Result } from '../problems.ts'
 import type { Build, Construction, Fitting, Part } from './construction.ts'
+import { LIMITS } from './limits.ts'
 import { shareOf } from './steps/glue-ups.ts'
 import type { ShopFacts } from './shop-facts.ts'
 import type { NetworkLag, NetworkStep } from './step-network.ts'
@@ -36,9 +37,15 @@ export function buildLots<Spec>(
   if (whole.ok) return ok(inLots([whole.value], [count], null))
   const tooBig = whole.problems.find((one) => one.code === LOT_TOO_BIG)
   if (tooBig === undefined || whole.problems.some((one) => one.code !== LOT_TOO_BIG)) return whole
-  for (let lots = 2; lots <= count; lots += 1) {
+  const smallest = construction.build(spec, Math.ceil(count / LIMITS.lots), facts)
+  if (!smallest.ok && count > LIMITS.lots) {
+    const single = construction.build(spec, 1, facts)
+    return single.ok ? failed(tooManyLots(count)) : single
+  }
+  const built = new Map<number, Build | null>()
+  for (let lots = 2; lots <= Math.min(count, LIMITS.lots); lots += 1) {
     const counts = Array.from({ length: lots }, (_, index) => shareOf(count, lots, index))
-    const builds = buildEach(construction, spec, counts, facts)
+    const builds = buildEach(construction, spec, counts, facts, built)
     if (builds !== null)
       return ok(inLots(builds, counts, `Made in ${lots} lots of ${sizesOf(counts)}. ${tooBig.message}`))
   }
@@ -46,23 +53,31 @@ export function buildLots<Spec>(
   return single.ok ? whole : single
 }
 
+const tooManyLots = (count: number): Problem =>
+  problem(
+    'too-many-lots',
+    `${count} pieces need more than ${LIMITS.lots} lots in this shop’s clamps and rack: split them over several orders.`,
+  )
+
 /** Code of the problems that smaller lots solve. */
 export const LOT_TOO_BIG = 'lot-too-big'
 
-/** Null where one of the lots cannot be built; lots of one size are built once. */
+/** Null where one of the lots cannot be built; lots of one size are built once, and kept in `built`. */
 function buildEach<Spec>(
   construction: Construction<Spec>,
   spec: Spec,
   counts: readonly number[],
   facts: ShopFacts,
+  built: Map<number, Build | null>,
 ): Build[] | null {
-  const bySize = new Map<number, Build>()
   for (const count of new Set(counts)) {
-    const build = construction.build(spec, count, facts)
-    if (!build.ok) return null
-    bySize.set(count, build.value)
+    if (!built.has(count)) {
+      const build = construction.build(spec, count, facts)
+      built.set(count, build.ok ? build.value : null)
+    }
+    if (built.get(count) === null) return null
   }
-  return counts.flatMap((count) => bySize.get(count) ?? [])
+  return counts.flatMap((count) => built.get(count) ?? [])
 }
 
 function inLots(builds: readonly Build[], counts: readonly number[], whyLots: string | null): LotsBuild {

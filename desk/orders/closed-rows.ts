@@ -4,9 +4,12 @@ import { moneyByOrder, moneyColumns } from '../money/order-rows-money.ts'
 import type { OpenShop } from '../open-shop.ts'
 import type { OrderRow } from '../views.ts'
 
-/** What was handed over or called off, newest first: nothing of it is planned any more. */
-export async function closedRows(shop: OpenShop): Promise<OrderRow[]> {
-  const rows = await orderBookRows(shop.db, 'closed')
+/** Closed orders that the Order book shows before it is asked for more. */
+export const firstClosed = 50
+
+/** The newest orders that were handed over or called off: nothing of them is planned any more. */
+export async function closedRows(shop: OpenShop, count: number = firstClosed): Promise<OrderRow[]> {
+  const rows = await orderBookRows(shop.db, 'closed', { after: 0, count })
   const moment = shop.moment()
   const money = await moneyByOrder(
     shop.db,

@@ -3,6 +3,7 @@ import { readHome } from '../../core/almanac/home.ts'
 import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
 import type { BookLag, BookStep, Commission, Customer, Piece } from '../../core/book/book.ts'
 import { constructionOf } from '../../core/constructions/constructions.ts'
+import { LIMITS } from '../../core/constructions/limits.ts'
 import { buildLots, type LotsBuild } from '../../core/constructions/lots.ts'
 import { depositOf } from '../../core/money/deposit.ts'
 import type { Ppm } from '../../core/money/rate.ts'
@@ -55,8 +56,12 @@ export function readDraft(draft: Draft, almanac: Almanac, now: number): ReadDraf
   }
   if (draft.pieces.length === 0) problems.push(problem('missing', 'What is to be made? Add a piece.', 'pieces'))
   const home = take('home', readHome(draft.home, almanac.shop.units))
+  const pieces = readPieces(draft.pieces, (piece, index) =>
+    take(`pieces.${index}`, readPiece(piece, almanac, now, home)),
+  )
+  problems.push(...pieces.problems)
   return {
-    pieces: draft.pieces.map((piece, index) => take(`pieces.${index}`, readPiece(piece, almanac, now, home))),
+    pieces: pieces.read,
     neededBy: take('neededBy', readDay(draft.neededBy)),
     home,
     priceMinor: draft.price.trim() === '' ? null : take('price', readPrice(draft.price, almanac.shop.currency)),
@@ -65,6 +70,32 @@ export function readDraft(draft: Draft, almanac: Almanac, now: number): ReadDraf
     problems,
   }
 }
+
+/** Once an order is as large as can be worked out, what follows is not read at all. */
+function readPieces(
+  pieces: readonly DraftPiece[],
+  read: (piece: DraftPiece, index: number) => ReadPiece | null,
+): { readonly read: (ReadPiece | null)[]; readonly problems: readonly Problem[] } {
+  let [steps, parts] = [0, 0]
+  const isFull = (): boolean => steps > LIMITS.steps || parts > LIMITS.parts
+  const made = pieces.map((piece, index) => {
+    if (isFull()) return null
+    const one = read(piece, index)
+    for (const lot of one?.build.lots ?? []) steps += lot.steps.length
+    for (const part of one?.build.parts ?? []) parts += part.quantity
+    return isFull() ? null : one
+  })
+  return { read: made, problems: isFull() ? [tooLarge(steps, parts)] : [] }
+}
+
+const tooLarge = (steps: number, parts: number): Problem =>
+  problem(
+    'order-too-large',
+    steps > LIMITS.steps
+      ? `That makes ${steps} steps; one order takes ${LIMITS.steps}. Split it over several orders.`
+      : `That makes ${parts} parts; one order takes ${LIMITS.parts}. Split it over several orders.`,
+    'pieces',
+  )
 
 function readPiece(piece: DraftPiece, almanac: Almanac, now: number, home: HomeAir | null): Result<ReadPiece> {
   const construction = constructionOf(piece.construction, almanac.constructions)
@@ -95,8 +126,8 @@ function readPiece(piece: DraftPiece, almanac: Almanac, now: number, home: HomeA
 }
 
 function readCount(text: string): Result<number> {
-  const count = Number(text.trim())
-  return Number.isInteger(count) && count >= 1 && count <= mostOfOne && text.trim() !== ''
+  const count = /^\d{1,3}$/.test(text.trim()) ? Number(text.trim()) : 0
+  return count >= 1 && count <= mostOfOne
     ? ok(count)
     : failed(problem('count', `How many? Write a whole number from 1 to ${mostOfOne}.`, 'count'))
 }

@@ -27,7 +27,17 @@ export interface PlannerOptions {
   /** How long a better plan is looked for after each planning; null: only when asked to. */
   readonly search: SearchBudget | null
   readonly onNews: (news: SearchNews) => void
+  /** The threads were ended and begun anew, without knowing any plan: the book is to be planned again. */
+  readonly onBegunAnew?: () => void
+  /** How long one answer may take, in milliseconds, before its thread is ended. */
+  readonly patienceMs?: (request: PlanningRequest) => number
 }
+
+/**
+ * Many times what the largest book that can be typed in takes: only what would never end, or would be of no use any more when
+ * it comes, is cut off.
+ */
+const usualPatienceMs = (request: PlanningRequest): number => (isQuick(request) ? 60_000 : 240_000)
 
 /**
  * Starts two threads that work alike and tell each other what was planned. One answers what somebody waits for at this moment:
@@ -45,11 +55,13 @@ export function startPlanner(options: PlannerOptions): Planner {
     return { quick, patient: () => (patient ??= new Thread(port2, options, startAnew)), started: () => patient }
   }
 
-  /** A thread that broke takes what it knew with it: the next change plans anew. */
-  function startAnew(): void {
+  /** A thread that broke takes what it knew with it: the book is planned anew. */
+  function startAnew(why: 'fault' | 'too-long', request: PlanningRequest | null): void {
     const broken = threads
     threads = startThreads()
-    void closeThreads(broken, stoppedOnError)
+    void closeThreads(broken, why === 'fault' ? stoppedOnError : stoppedWithAnother)
+    // A book that cannot be planned in time would not be the next time either: it waits for the next change.
+    if (request?.kind !== 'plan') options.onBegunAnew?.()
   }
 
   return {
@@ -86,10 +98,15 @@ class Thread {
   readonly #queue: Waiting[] = []
   #current: Waiting | null = null
   #closed: Answer | null = null
+  #timer: NodeJS.Timeout | undefined
   readonly #worker: Worker
+  readonly #patienceMs: (request: PlanningRequest) => number
+  readonly #onEnd: OnEnd
 
-  constructor(other: MessagePort, { search, onNews }: PlannerOptions, onFault: () => void) {
+  constructor(other: MessagePort, { search, onNews, patienceMs = usualPatienceMs }: PlannerOptions, onEnd: OnEnd) {
     this.#search = search
+    this.#patienceMs = patienceMs
+    this.#onEnd = onEnd
     this.#worker = new Worker(workerFile(), { workerData: other, transferList: [other] })
     this.#worker.unref()
     this.#worker.on('message', (message: FromPlanner) => {
@@ -99,7 +116,7 @@ class Thread {
     })
     this.#worker.on('error', (fault) => {
       console.error('Fault in the planner:', fault)
-      if (this.#closed === null) onFault()
+      if (this.#closed === null) onEnd('fault', this.#current?.request ?? null)
     })
   }
 
@@ -120,12 +137,14 @@ class Thread {
   /** @param why what still waits is answered with */
   async close(why: Answer): Promise<void> {
     this.#closed = why
+    clearTimeout(this.#timer)
     for (const waiting of this.#queue.splice(0)) waiting.settle(why)
     this.#current?.settle(why)
     await this.#worker.terminate()
   }
 
   #finish(answer: Answer): void {
+    clearTimeout(this.#timer)
     const finished = this.#current
     this.#current = null
     finished?.settle(answer)
@@ -136,10 +155,23 @@ class Thread {
     if (this.#current !== null || this.#closed !== null) return
     this.#current = this.#queue.shift() ?? null
     if (this.#current !== null) {
-      this.tell({ kind: 'ask', id: ++lastId, request: this.#current.request, search: this.#search })
+      const { request } = this.#current
+      this.tell({ kind: 'ask', id: ++lastId, request, search: this.#search })
+      const patienceMs = this.#patienceMs(request)
+      if (patienceMs < Infinity) this.#timer = setTimeout(() => this.#giveUp(), patienceMs)
     }
   }
+
+  /** Nothing stops a thread that computes but its end. */
+  #giveUp(): void {
+    const stuck = this.#current
+    this.#current = null
+    stuck?.settle(tookTooLong)
+    this.#onEnd('too-long', stuck?.request ?? null)
+  }
 }
+
+type OnEnd = (why: 'fault' | 'too-long', request: PlanningRequest | null) => void
 
 let lastId = 0
 
@@ -147,6 +179,13 @@ const superseded = failed(problem('superseded', 'A newer question has taken the 
 const closing = failed(problem('closed', 'The app is closing.'))
 const stoppedOnError = failed(
   problem('fault', 'The planner stopped on an error of its own. Dates are missing until the next change.'),
+)
+
+const stoppedWithAnother = failed(
+  problem('stopped-with-another', 'This was stopped by another answer that took too long. Ask again.'),
+)
+const tookTooLong = failed(
+  problem('took-too-long', 'This takes too long to work out: use fewer pieces or parts, then try again.'),
 )
 
 // Run from the sources the worker is the file beside this one; bundled it is an entry of its own beside the main bundle.

@@ -8,9 +8,13 @@ import type { CommissionWord, Danger, OrderBookView, OrderRow } from '../views.t
 const tightMin = 2 * 24 * 60
 
 /** Who ordered what, promised for when, done when; which promises are in danger? Closed ones come from the store. */
-export function orderBookView(moment: Moment, money: MoneyByOrder, closed: readonly OrderRow[]): OrderBookView {
+export function orderBookView(
+  moment: Moment,
+  money: MoneyByOrder,
+  closed: Pick<OrderBookView, 'closed' | 'closedCount'>,
+): OrderBookView {
   const rows = moment.book.commissions.map((commission) => orderRow(commission, moment, money))
-  return { open: rows.sort((a, b) => dueKey(a).localeCompare(dueKey(b)) || a.number - b.number), closed }
+  return { open: rows.sort((a, b) => dueKey(a).localeCompare(dueKey(b)) || a.number - b.number), ...closed }
 }
 
 const dueKey = (row: OrderRow): string => row.promisedFor ?? row.neededBy ?? '9999'

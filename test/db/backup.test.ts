@@ -42,7 +42,13 @@ describe('a backup', () => {
       madeAtMs: START_MS,
       reason: 'by-hand',
       bytes: statSync(made.path).size,
-      found: { kind: 'sound', migrations: Object.keys(migrations), commissions: 2, wholeCheckAtMs: null },
+      found: {
+        kind: 'sound',
+        migrations: Object.keys(migrations),
+        commissions: 2,
+        wholeCheckAtMs: null,
+        damagedRows: [],
+      },
     })
     await take(shop, 'c')
     const second = valueOf(await shop.backUp('by-hand'))

@@ -3,6 +3,7 @@ import { readLength } from '../../lengths/read-length.ts'
 import { writeLength, writeSizes } from '../../lengths/write-length.ts'
 import { failed, ok, problem, within, type Problem, type Result } from '../../problems.ts'
 import type { Build, Construction, Fact, Field, Part, SpecInput, Units } from '../construction.ts'
+import { LIMITS } from '../limits.ts'
 import type { Drawing } from '../drawing.ts'
 import { pieceFactsOf } from '../design/piece-facts.ts'
 import { nameOf } from '../design/products.ts'
@@ -139,6 +140,16 @@ function partsOf(spec: OwnSpec, numbers: ReadonlyMap<string, number>, count: num
           'part-size',
           `${part.name}: with these sizes it would be ${sizes.map((size) => Number(size.toFixed(3))).join(' x ')}, ${quantity} of them. Change the sizes or its formulas.`,
           at,
+        ),
+      )
+      return []
+    }
+    if (!(quantity <= LIMITS.partsOfOneKind)) {
+      problems.push(
+        problem(
+          'too-many-parts',
+          `${part.name}: its formula gives ${quantity} for one piece; the most is ${LIMITS.partsOfOneKind}. Change the sizes or the formula.`,
+          `${at}.quantity`,
         ),
       )
       return []

@@ -80,6 +80,9 @@ export const ROWS_OF_VERSION: Readonly<Record<string, readonly string[]>> = {
     `insert into drying_place values ('p1', 0, 'Box', 'warm-box', 24, 0.4, 2, 5)`,
     `update board set moisture_pct = 8.5, measured_on = '2026-11-20'`,
   ],
+  '0011-store': [
+    `insert into log (id, at_ms, action, after, checksum) values (9, 1764000000000, 'printed', '{"remark":null}', 'kept as it is')`,
+  ],
 }
 
 export async function fillAsVersion(db: Kysely<unknown>, name: string): Promise<void> {

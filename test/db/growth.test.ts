@@ -1,0 +1,88 @@
+import SqliteFile from 'better-sqlite3'
+import { Kysely } from 'kysely'
+import { expect, onTestFinished, test } from 'vitest'
+import { addCommission, bookOfCommission, openBook, orderBookRows } from '../../db/commissions.ts'
+import { entriesOf, latestEntries } from '../../db/log.ts'
+import type { Database } from '../../db/schema.ts'
+import { ShopDialect } from '../../db/shop-dialect.ts'
+import { lastEntryAt, logStep } from '../../db/steps.ts'
+import { lastRedoable, lastUndoable, takeBack } from '../../db/undo.ts'
+import { anOrder } from './support/orders.ts'
+import { openShop, START_MS } from './support/shop-files.ts'
+
+const stamp = { atMs: START_MS, makerId: null }
+
+test('no press and no screen walks through the whole log or all steps, by the plans that SQLite makes', async () => {
+  const shop = await openShop()
+  for (let at = 0; at < 40; at++) {
+    const order = anOrder(`o${at}`)
+    const standing = at % 20 === 3 ? ('agreed' as const) : ('handed-over' as const)
+    await addCommission(shop.db, { ...order, commission: { ...order.commission, standing } }, stamp)
+    await logStep(shop.db, `o${at}-piece-first-glue-up`, { kind: 'started' }, stamp)
+  }
+  await shop.close()
+
+  const file = new SqliteFile(shop.path)
+  const asked: { sql: string; parameters: readonly unknown[] }[] = []
+  const db = new Kysely<Database>({
+    dialect: new ShopDialect(file),
+    log: ({ query: { sql, parameters } }) => void asked.push({ sql, parameters }),
+  })
+  onTestFinished(() => db.destroy())
+  // With and without what "optimize" has counted.
+  for (const analyzed of [false, true]) {
+    if (analyzed) file.exec('analyze')
+    await openBook(db)
+    await bookOfCommission(db, 'o3')
+    await entriesOf(db, 'o3')
+    await latestEntries(db, 5)
+    await lastUndoable(db)
+    await lastUndoable(db, { commissionId: 'o3' })
+    await lastRedoable(db)
+    await lastRedoable(db, { stepId: 'o3-piece-first-glue-up' })
+    await lastEntryAt(db, 'o3-piece-first-glue-up')
+    await orderBookRows(db, 'closed', { after: 0, count: 50 })
+    const entry = await lastUndoable(db, { commissionId: 'o3' })
+    await takeBack(db, entry!.id, stamp)
+    await logStep(db, 'o3-piece-first-glue-up', { kind: 'started' }, stamp)
+  }
+  const walks = asked
+    .filter(({ sql }) => /^(select|delete|update)/.test(sql))
+    .flatMap(({ sql, parameters }) =>
+      (file.prepare(`explain query plan ${sql}`).all(...parameters) as { detail: string }[])
+        .filter(({ detail }) => /^SCAN (log|step|step_hold|lag|piece)\b/.test(detail))
+        // The newest few, read from the end.
+        .filter(() => !/order by "id" desc limit \?$/.test(sql))
+        .map(({ detail }) => `${detail}: ${sql}`),
+    )
+  expect(asked.length).toBeGreaterThan(50)
+  expect([...new Set(walks)]).toEqual([])
+})
+
+test('closed orders come page by page, newest first, with the pieces of that page alone', async () => {
+  const shop = await openShop()
+  for (let at = 0; at < 7; at++) {
+    const order = anOrder(`o${at}`)
+    await addCommission(
+      shop.db,
+      { ...order, commission: { ...order.commission, standing: at === 3 ? 'agreed' : 'handed-over' } },
+      stamp,
+    )
+  }
+  const page = async (after: number) =>
+    (await orderBookRows(shop.db, 'closed', { after, count: 3 })).map(({ commission, pieces }) => [
+      commission.id,
+      pieces.length,
+    ])
+  expect(await page(0)).toEqual([
+    ['o6', 1],
+    ['o5', 1],
+    ['o4', 1],
+  ])
+  expect(await page(3)).toEqual([
+    ['o2', 1],
+    ['o1', 1],
+    ['o0', 1],
+  ])
+  expect(await page(6)).toEqual([])
+})
