@@ -212,7 +212,7 @@ function framedBoard(
       pieceName: title,
       commissionId: commission,
       minutes: scaled,
-      spread: { optimistic: Math.round(scaled * 0.75), pessimistic: Math.round(scaled * 1.8) },
+      timing: { operation: name, standardMin: scaled, workedMin: 0 },
       hands: 1,
       interruptible: false,
       smallestStretchMin: 0,

@@ -2,6 +2,7 @@ import { spawnSync } from 'node:child_process'
 import { writeFileSync } from 'node:fs'
 import { fileURLToPath } from 'node:url'
 import { parseArgs } from 'node:util'
+import { PRIOR_MISHAPS, priorAttendance, priorTimes } from '../core/learning/index.ts'
 import { improve, type Plan, plan, type PlanningProblem, quote, type QuoteOptions } from '../core/planning/index.ts'
 import type { Result } from '../core/problems.ts'
 import { effortIn } from '../desk/planner/planning-request.ts'
@@ -10,7 +11,8 @@ import { generateNewWork, generateOrderBook } from './generate-order-book.ts'
 // How long the planner takes for each question of the desk, on invented order books of several sizes. All times are
 // processor time, memory management included. Each book is measured in a process of its own, so that "cold" is cold.
 
-const REPLICATIONS = 1000
+/** As many as the desk asks for. */
+const REPLICATIONS = 300
 const WARM_UP_MS = 2500
 const WARM_RUNS = 9
 /** Enough for the search to get going at any size. */
@@ -30,7 +32,7 @@ interface Row {
   readonly afterOneStep: Time
   readonly quote: Time
   readonly quoteWithOdds: Time
-  /** The two as the desk asks for them: looking on for better dates, with odds from schedules made anew. */
+  /** The two as the desk asks for them: looking on for better dates, at rest with odds and with every promise guarded. */
   readonly askedAtOnce: Time
   readonly askedAtRest: Time
   readonly schedulesPerSecond: number
@@ -95,6 +97,7 @@ function measure(commissions: number, seed: number): Row {
     const answer = quote(problem, newWork, { current, ...options })
     if (!answer.ok || answer.value.offers.length === 0) throw new Error('No date was offered.')
   }
+  const odds = { forecast: forecastFor(book), replications: REPLICATIONS }
   const row = {
     commissions,
     steps: book.steps.length,
@@ -102,14 +105,24 @@ function measure(commissions: number, seed: number): Row {
     firstPlan,
     afterOneStep,
     quote: timed(book, (problem) => asked(problem, {})),
-    quoteWithOdds: timed(book, (problem) => asked(problem, { replications: REPLICATIONS })),
-    askedAtOnce: timed(book, (problem) => asked(problem, effortIn(problem, newWork, 0))),
-    askedAtRest: timed(book, (problem) => asked(problem, effortIn(problem, newWork, REPLICATIONS))),
+    quoteWithOdds: timed(book, (problem) => asked(problem, { odds })),
+    askedAtOnce: timed(book, (problem) => asked(problem, effortIn(problem, newWork, false))),
+    askedAtRest: timed(book, (problem) => asked(problem, { ...effortIn(problem, newWork, true), odds })),
     schedulesPerSecond: schedulesPerSecond(book, current, seed),
   }
   const keptMb = round(megabytesKept() - before)
   return { ...row, keptMb, mostMb: round(process.resourceUsage().maxRSS / 1024) }
 }
+
+/** Nothing logged yet, and nine evenings in ten met. */
+const forecastFor = ({ makers }: PlanningProblem) => ({
+  times: priorTimes(
+    makers.map(({ id }) => id),
+    [],
+  ),
+  attendance: priorAttendance(makers.map(({ id }) => ({ id, attendance: 0.9 }))),
+  mishaps: PRIOR_MISHAPS,
+})
 
 function planned(answer: Result<Plan>): Plan {
   if (!answer.ok) throw new Error(answer.problems[0]?.message ?? 'refused')

@@ -141,7 +141,6 @@ function planStep(
     progress.pinnedDay !== null && progress.kind === 'to-do' && setting.endOfDay(progress.pinnedDay) > setting.now
       ? { from: setting.startOfDay(progress.pinnedDay), to: setting.endOfDay(progress.pinnedDay) }
       : null
-  const share = step.minutes > 0 ? left / step.minutes : 0
   return {
     id: step.id,
     name: step.name,
@@ -149,10 +148,6 @@ function planStep(
     pieceName: shortName(piece?.title ?? '', commission.customer.name),
     commissionId: step.commissionId,
     minutes: left,
-    spread: {
-      optimistic: Math.min(left, step.optimisticMin * share),
-      pessimistic: Math.max(left, step.pessimisticMin * share),
-    },
     timing: {
       operation: step.operation,
       standardMin: minutesBy(step, time),

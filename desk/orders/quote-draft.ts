@@ -7,7 +7,7 @@ import { localDay } from '../../core/time/local-day.ts'
 import { priceOfWork, type PriceView } from '../money/price-of-work.ts'
 import { orderOf, readDraft, type DraftOrder, type ReadDraft, type ReadPiece } from './draft-work.ts'
 import type { Moment } from '../moment.ts'
-import { attendanceOf, oddsView, replications } from '../planner/commission-odds.ts'
+import { forecastOf, oddsView, replications } from '../planner/commission-odds.ts'
 import type { OpenShop } from '../open-shop.ts'
 import type { QuotedOffer } from '../planner/planning-request.ts'
 import { woodNeeded } from '../lumber/wood-needed.ts'
@@ -61,7 +61,7 @@ export async function quoteDraft(shop: OpenShop, draft: Draft, asked: QuoteAsked
     kind: 'quote',
     newWork,
     clocks,
-    attendance: attendanceOf(shop.almanac),
+    forecast: forecastOf(shop.almanac),
     replications: asked === 'dates' ? 0 : replications,
     withMore: asked === 'all-offers',
     wording: moment.wording,

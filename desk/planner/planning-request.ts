@@ -2,6 +2,7 @@ import {
   bindingChain,
   type CureClock,
   fittedIn,
+  type Forecast,
   helpWords,
   type LateBy,
   type Looking,
@@ -12,6 +13,7 @@ import {
   type Plan,
   type PlannedStep,
   type PlanningProblem,
+  type PromiseChance,
   quote,
   simulate,
   tonight,
@@ -36,7 +38,7 @@ export type PlanningRequest =
       readonly kind: 'quote'
       readonly newWork: NewWork
       readonly clocks: readonly CureClock[]
-      readonly attendance: Attendance
+      readonly forecast: Forecast
       /** 0: no odds. */
       readonly replications: number
       /** Also what more hours or stations would buy. */
@@ -48,7 +50,7 @@ export type PlanningRequest =
   | {
       readonly kind: 'odds'
       readonly commissionId: string
-      readonly attendance: Attendance
+      readonly forecast: Forecast
       readonly replications: number
     }
   /** Plans something that is not in the book, by itself. */
@@ -60,9 +62,6 @@ export type PlanningRequest =
       readonly rules: CuttingRules
       readonly options: CuttingOptions
     }
-
-/** How often each maker gets to the shop at all when the hours say so, 0..1. */
-export type Attendance = readonly { readonly maker: string; readonly rate: number }[]
 
 export interface PlanningAnswers {
   readonly plan: PlanAnswer
@@ -103,6 +102,8 @@ export interface QuotedOffer {
   readonly kind: OfferKind
   readonly doneAt: number
   readonly odds: Odds | null
+  readonly others: readonly PromiseChance[]
+  readonly keepsPromises: boolean
   readonly late: readonly LateBy[]
   readonly why: readonly string[]
 }
@@ -123,11 +124,10 @@ export function answerAbout(planned: Planned, request: AboutPlan): Result<Planni
       return ok(help && helpWords(help, { at: (instant) => writeDayAndTime(instant, request.wording) }))
     }
     case 'odds': {
-      const { replications, attendance, commissionId } = request
+      const { replications, forecast, commissionId } = request
       const isToDo = problem.steps.some((step) => step.commissionId === commissionId && step.state.kind !== 'done')
       if (!isToDo) return ok(null)
-      const replanned = replannedIn(problem, 0)
-      const asked = { replications, replanned, attendance, commissions: [commissionId] }
+      const asked = { replications, forecast, commissions: [commissionId] }
       return ok(simulate(problem, made, asked)[0]?.odds ?? null)
     }
   }
@@ -150,27 +150,15 @@ export const nothingPlanned = failed(
 const PLACED_AT_ONCE = 4_000
 const PLACED_AT_REST = 40_000
 
-/** Steps placed in schedules for the odds of one date, and the fewest schedules that say anything about them. */
-const PLACED_FOR_ODDS = 60_000
-const LEAST_REPLANNED = 20
-
 /** So many schedules as that comes to: a large book gets fewer than a small one. */
 const lookingIn = (problem: PlanningProblem, newSteps: number, placed: number): Looking => ({
   schedules: Math.floor(placed / Math.max(1, toDo(problem) + newSteps)),
   seed: 1,
 })
 
-const replannedIn = (problem: PlanningProblem, newSteps: number): number =>
-  Math.max(LEAST_REPLANNED, Math.floor(PLACED_FOR_ODDS / Math.max(1, toDo(problem) + newSteps)))
-
-/** How much a quote goes to in a book of this size. */
-export function effortIn(shop: PlanningProblem, { steps }: NewWork, replications: number) {
-  return {
-    replications,
-    replanned: replannedIn(shop, steps.length),
-    ...lookingIn(shop, steps.length, replications === 0 ? PLACED_AT_ONCE : PLACED_AT_REST),
-  }
-}
+/** How long a better date is looked for in a book of this size. @param atRest nobody types at this moment */
+export const effortIn = (shop: PlanningProblem, { steps }: NewWork, atRest: boolean): Looking =>
+  lookingIn(shop, steps.length, atRest ? PLACED_AT_REST : PLACED_AT_ONCE)
 
 const toDo = ({ steps }: PlanningProblem): number => steps.filter(({ state }) => state.kind === 'to-do').length
 
@@ -178,13 +166,13 @@ function quoteFrom(
   { problem, plan: current }: Planned,
   request: Extract<PlanningRequest, { readonly kind: 'quote' }>,
 ): Result<QuoteAnswer> {
-  const { newWork, clocks, attendance, replications, withMore, wording } = request
+  const { newWork, clocks, forecast, replications, withMore, wording } = request
   const known = new Set(problem.clocks.map(({ id }) => id))
   const shop = { ...problem, clocks: [...problem.clocks, ...clocks.filter(({ id }) => !known.has(id))] }
   const answer = quote(shop, newWork, {
     current,
-    attendance,
-    ...effortIn(shop, newWork, replications),
+    ...effortIn(shop, newWork, replications > 0),
+    ...(replications > 0 ? { odds: { forecast, replications } } : {}),
     ...(withMore ? { additions: 'likely' } : {}),
   })
   if (!answer.ok) return answer
@@ -192,10 +180,12 @@ function quoteFrom(
   const isNew = new Set(newWork.steps.map(({ id }) => id))
   const first = answer.value.offers[0]?.plan.steps ?? []
   return ok({
-    offers: answer.value.offers.map(({ kind, doneAt, odds, late, chain }) => ({
+    offers: answer.value.offers.map(({ kind, doneAt, odds, others, keepsPromises, late, chain }) => ({
       kind,
       doneAt,
       odds,
+      others,
+      keepsPromises,
       late,
       why: whySentences(joined, chain, wording),
     })),

@@ -4,15 +4,17 @@ import { airAhead, type AirAhead } from '../../../core/almanac/air-ahead.ts'
 import { NO_CHOICES } from '../../../core/almanac/times-in-use.ts'
 import { cureClockOf } from '../../../core/almanac/cure-clock.ts'
 import {
+  chanceBy,
   plan,
   quote,
+  type Forecast,
   type CureClock,
   type NewWork,
   type Plan,
   type PlanningProblem,
 } from '../../../core/planning/index.ts'
 import type { Result } from '../../../core/problems.ts'
-import { planBook, type Attendance } from '../../../desk/planner/planning-request.ts'
+import { planBook } from '../../../desk/planner/planning-request.ts'
 import { DAY_MIN, dayOf, dayOfText, dayText, endOfDay, FIRST_DAY } from '../calendar.ts'
 import type { Listed } from '../executor/evening.ts'
 import type { OpenOrder, Policy, Promised, ShopView } from '../lived.ts'
@@ -23,8 +25,6 @@ import { byEarliestDueDate } from './earliest-due-date.ts'
 /** How much is computed for a quote and for an evening. */
 export interface Effort {
   readonly replications: number
-  /** In how many of them the shop is scheduled anew. */
-  readonly replanned: number
   /** Schedules in search of a better date, and of a better plan of an evening. */
   readonly schedules: number
   readonly evening: number
@@ -34,7 +34,7 @@ export interface Effort {
 export interface TimesKnown {
   /** Factor on the book's minutes of an operation. */
   readonly factor: (operation: string) => number
-  readonly attendance: number
+  readonly forecast: Forecast
 }
 
 export interface OursOptions {
@@ -72,18 +72,17 @@ class Ours implements Policy {
     const others = view.open.filter(({ order }) => order.customer.id !== asked.customer.id)
     const problem = this.#problem({ ...view, open: others }, times)
     const planned = must(planBook(problem, this.#plan))
-    const { replications, replanned, schedules } = effort(view.now)
+    const { replications, schedules } = effort(view.now)
     const { newWork, clocks } = this.#workOf(view, asked, times)
     const known = new Set(planned.problem.clocks.map(({ id }) => id))
     const shopProblem = {
       ...planned.problem,
       clocks: [...planned.problem.clocks, ...clocks.filter(({ id }) => !known.has(id))],
     }
-    const attendance: Attendance = [{ maker: 'maker', rate: times.attendance }]
     const answer = must(
       quote(shopProblem, newWork, {
         current: planned.plan,
-        ...(quoting === undefined ? { attendance, replications, replanned } : {}),
+        ...(quoting === undefined ? { odds: { forecast: times.forecast, replications } } : {}),
         schedules,
       }),
     )
@@ -96,7 +95,7 @@ class Ours implements Policy {
     return {
       at: view.now,
       dueAt: day(reached80),
-      stated: 0.8,
+      stated: chanceBy(offer.odds!, day(reached80)),
       days: [day(reached50), day(reached80), day(reached95)],
       plannedAt: offer.doneAt,
       pushed: null,
@@ -136,7 +135,12 @@ class Ours implements Policy {
       lags: view.open.flatMap(({ order }) => order.book.lags),
       log: view.log,
     }
-    return planningProblem(book, this.#setting(view.now)).problem
+    const { problem } = planningProblem(book, this.#setting(view.now))
+    const stated = new Map(view.open.map(({ order, promised }) => [order.book.commission.id, promised.stated]))
+    return {
+      ...problem,
+      commissions: problem.commissions.map((each) => ({ ...each, statedChance: stated.get(each.id) ?? null })),
+    }
   }
 
   #workOf(view: ShopView, asked: WorkOrder, times: TimesKnown) {

@@ -1,3 +1,5 @@
+import { PRIOR_MISHAPS, priorAttendance, priorTimes } from '../../../core/learning/index.ts'
+import type { Forecast } from '../../../core/planning/index.ts'
 import { DAY_MIN, FIRST_JUDGED_DAY } from '../calendar.ts'
 import type { Policy } from '../lived.ts'
 import type { Shop } from '../shop.ts'
@@ -19,20 +21,45 @@ interface PolicyKind {
 }
 
 /** Effort of a quote and of an evening in the judged year, and in the years of history. */
-const JUDGED: Effort = { replications: 150, replanned: 20, schedules: 15, evening: 6 }
-const HISTORY: Effort = { replications: 30, replanned: 5, schedules: 15, evening: 6 }
+const JUDGED: Effort = { replications: 150, schedules: 15, evening: 6 }
+const HISTORY: Effort = { replications: 30, schedules: 15, evening: 6 }
 const effort = (now: number): Effort => (now >= FIRST_JUDGED_DAY * DAY_MIN ? JUDGED : HISTORY)
 
-const asInAlmanac =
-  ({ almanac }: Shop) =>
-  (): TimesKnown => ({ factor: () => 1, attendance: almanac.makers[0]!.attendance })
+/** What the app believes of a shop that has logged nothing. */
+export const believed = ({ almanac }: Shop): Forecast => ({
+  times: priorTimes(
+    ['maker'],
+    almanac.standardTimes.map((time) => ({ ...time, id: time.operation })),
+  ),
+  attendance: priorAttendance([{ id: 'maker', attendance: almanac.makers[0]!.attendance }]),
+  mishaps: PRIOR_MISHAPS,
+})
 
+const asInAlmanac = (shop: Shop) => (): TimesKnown => ({ factor: () => 1, forecast: believed(shop) })
+
+/** As many evenings' worth of belief as leave no doubt. */
+const SURE = 10_000
+
+/** Factors, rates and spreads as the world has them; what is drawn for a single step or evening nobody knows. */
 const asTheyAre =
   ({ world, makerBias, operationBias, attendance }: Shop) =>
-  (): TimesKnown => ({
-    factor: (operation) => Math.exp(makerBias + operationBias(operation)),
-    attendance: attendance * (1 - world.evenings.lostWeek),
-  })
+  (): TimesKnown => {
+    const rate = (share: number) => ({ alpha: SURE * share, beta: SURE * (1 - share) })
+    const { orderSpread, stepSpread } = world.minutes
+    return {
+      factor: (operation) => Math.exp(makerBias + operationBias(operation)),
+      forecast: {
+        times: {
+          ...priorTimes([], []),
+          unknownMaker: { mean: 0, sd: 0 },
+          unknownOperation: { mean: 0, sd: 0, noiseScale: stepSpread / Math.SQRT2 },
+          orderSd: orderSpread,
+        },
+        attendance: { makers: [], unknownMaker: rate(attendance), lostWeek: rate(world.evenings.lostWeek) },
+        mishaps: { glueUp: rate(world.mishaps.glueUp), crack: rate(world.mishaps.crack) },
+      },
+    }
+  }
 
 const named = (name: string, isUsual: boolean, make: (making: PolicyMaking) => Policy): PolicyKind => ({
   ...{ name, isUsual, make },

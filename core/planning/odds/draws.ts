@@ -1,91 +1,125 @@
-import { luckOf, normal, Triangle, uniform } from './luck.ts'
+import { betaQuantile, drawTimes, type TimedStep } from '../../learning/index.ts'
+import type { Forecast } from './forecast.ts'
+import { luckOf, Triangle, uniform } from './luck.ts'
 import type { Lag, PlanStep } from '../problem/model.ts'
 
-/** How often each maker gets to the shop at all when hours are planned, 0..1. */
-export type Attendance = readonly { readonly maker: string; readonly rate: number }[]
+/** So many values stand for what is believed of a rate. */
+const STRATA = 64
+const WEEK = 7 * 1440
+/** A step that has taken longer than was drawn is drawn again, so many times at most. */
+const MOST_DRAWN_AGAIN = 12
+/** What is left of one that is longer than all of them, as a share of what was worked. */
+const LEFT_OF_OVERRUN = 0.2
 
 /**
- * Spread that all steps of a commission share (a hard wood, an unusual shape), and that all steps of a maker share (a
- * slow month), as standard deviations of the logarithm. Independent errors alone cancel out over thirty steps and make
- * the safe date far too early. Common practice, no source.
+ * What turns out how in each replication, by name: a step, a wait, an evening has the same luck wherever it is asked for, so
+ * that plans and offers are compared by what differs between them (common random numbers).
  */
-const COMMISSION_SPREAD = 0.12
-const MAKER_SPREAD = 0.08
-
-/** What turns out how in each replication, by name: a step, a wait, an evening has the same luck wherever it is asked for. */
 export class Draws {
-  readonly #count: number
+  readonly count: number
   readonly #seed: number
-  readonly #rates: ReadonlyMap<string, number>
-  readonly #factors = new Map<string, Float64Array>()
+  readonly #forecast: Forecast
+  readonly #factorOf: ((step: TimedStep) => number)[]
+  readonly #minutes = new Map<string, Int32Array>()
+  readonly #waits = new Map<string, Int32Array>()
+  readonly #rates = new Map<string, Float64Array>()
+  readonly #lostWeeks: Float64Array
+  readonly #lucks = new Map<string, number>()
 
   /** @param count replications */
-  constructor(count: number, seed: number, attendance: Attendance) {
-    this.#count = count
+  constructor(count: number, seed: number, forecast: Forecast) {
+    this.count = count
     this.#seed = seed
-    this.#rates = new Map(attendance.map(({ maker, rate }) => [maker, rate]))
+    this.#forecast = forecast
+    this.#factorOf = Array.from({ length: count }, (_, run) =>
+      drawTimes(forecast.times, (name) => uniform(this.#luckOf(name), run)),
+    )
+    this.#lostWeeks = this.#ratesOf('lost weeks', forecast.attendance.lostWeek)
   }
 
-  /** Working minutes of a step in each replication, without set-ups, written to `into`. @param maker who works on it first of all */
-  minutes({ id, commissionId, minutes, spread }: PlanStep, maker: string | undefined, into: Int32Array): void {
-    if (spread === undefined || minutes === 0) {
-      into.fill(minutes)
-      return
-    }
-    const luck = luckOf(`step ${id}`, this.#seed)
-    const shared = this.#sharedBy(commissionId, maker)
-    const draw = new Triangle(spread.optimistic, minutes, spread.pessimistic)
-    for (let run = 0; run < into.length; run++) {
-      const own = Math.round(draw.at(uniform(luck, run)) * shared[run]!)
-      into[run] = own < 1 ? 1 : own
-    }
-  }
-
-  /** Minutes of a wait in each replication, written to `into`. False: they are certain, and nothing is written. */
-  wait({ from, to, name, minMin, spread }: Lag, into: Int32Array): boolean {
-    if (spread === undefined || spread.pessimistic <= spread.optimistic) return false
-    const luck = luckOf(`wait ${from} ${to} ${name}`, this.#seed)
-    const draw = new Triangle(spread.optimistic, minMin, spread.pessimistic)
-    for (let run = 0; run < into.length; run++) into[run] = Math.round(draw.at(uniform(luck, run)))
-    return true
-  }
-
-  rateOf(maker: string): number {
-    return this.#rates.get(maker) ?? 1
-  }
-
-  luckOfEvenings(maker: string): number {
-    return luckOf(`evening ${maker}`, this.#seed)
-  }
-
-  /** What all steps of a commission and all of a maker have in common, as a factor in each replication. */
-  #sharedBy(commission: string, maker: string | undefined): Float64Array {
-    const ofCommission = this.#factor(`commission ${commission}`, COMMISSION_SPREAD)
-    if (maker === undefined) return ofCommission
-    const name = `${commission}\n${maker}`
-    const known = this.#factors.get(name)
+  /**
+   * Working minutes of a step in each replication, without set-ups; at least 1 where it has any.
+   * @param maker who works on it first of all
+   * @param attempt 0, or 1 where it is done a second time after a mishap
+   */
+  minutes(step: PlanStep, maker: string | undefined, attempt = 0): Int32Array {
+    const { id, commissionId, minutes, timing } = step
+    const name = `${id}${attempt === 0 ? '' : ' again'}`
+    const key = `${name}\n${maker ?? ''}\n${minutes}`
+    const known = this.#minutes.get(key)
     if (known !== undefined) return known
-    const ofMaker = this.#factor(`maker ${maker}`, MAKER_SPREAD)
-    const both = ofCommission.map((factor, run) => factor * ofMaker[run]!)
-    this.#factors.set(name, both)
-    return both
+    const drawn = new Int32Array(this.count)
+    this.#minutes.set(key, drawn)
+    if (minutes === 0) return drawn
+    if (timing === undefined) return drawn.fill(minutes)
+    const { operation, standardMin, workedMin: worked } = timing
+    const timed = { id: name, operation, commission: commissionId, maker }
+    for (let run = 0; run < this.count; run++) {
+      const factorOf = this.#factorOf[run]!
+      let whole = standardMin * factorOf(timed)
+      for (let again = 1; whole <= worked && again <= MOST_DRAWN_AGAIN; again++)
+        whole = standardMin * factorOf({ ...timed, id: `${name} ${again}` })
+      drawn[run] = Math.max(1, Math.round(whole > worked ? whole - worked : worked * LEFT_OF_OVERRUN))
+    }
+    return drawn
   }
 
-  #factor(name: string, spread: number): Float64Array {
-    const known = this.#factors.get(name)
+  /** Minutes of a wait in each replication; null: they are certain. */
+  wait({ from, to, name, minMin, spread }: Lag): Int32Array | null {
+    if (spread === undefined || spread.pessimistic <= spread.optimistic) return null
+    const key = `wait ${from} ${to} ${name}`
+    const known = this.#waits.get(key)
+    if (known !== undefined) return known
+    const luck = luckOf(key, this.#seed)
+    const draw = new Triangle(spread.optimistic, minMin, spread.pessimistic)
+    const drawn = Int32Array.from({ length: this.count }, (_, run) => Math.round(draw.at(uniform(luck, run))))
+    this.#waits.set(key, drawn)
+    return drawn
+  }
+
+  /** 1 for each replication in which a glue-up fails, or a piece cracks at this step, by the step's name. */
+  mishapsOf(what: 'glueUp' | 'crack', id: string): Uint8Array {
+    const rates = this.#ratesOf(what, this.#forecast.mishaps[what])
+    const luck = luckOf(`${what} ${id}`, this.#seed)
+    return Uint8Array.from({ length: this.count }, (_, run) => (uniform(luck, run) < rates[run]! ? 1 : 0))
+  }
+
+  /**
+   * Whether a maker gets to a session, by the instant at which it opens, so that hours added elsewhere do not change the luck of
+   * this one: as a whole or not at all, and not in a week that is lost.
+   */
+  eveningsOf(maker: string): (opens: number, run: number) => boolean {
+    const { makers, unknownMaker } = this.#forecast.attendance
+    const rates = this.#ratesOf(`evening ${maker}`, makers.find(({ id }) => id === maker)?.rate ?? unknownMaker)
+    const luck = this.#luckOf(`evening ${maker}`)
+    const luckOfWeek = this.#luckOf('lost week')
+    return (opens, run) =>
+      uniform(luck ^ Math.imul(opens, 0x27d4eb2f), run) < rates[run]! &&
+      uniform(luckOfWeek ^ Math.imul(Math.floor(opens / WEEK), 0x27d4eb2f), run) >= this.#lostWeeks[run]!
+  }
+
+  /** What a rate is in each replication: what is not known of it is the same for all that happens in it. */
+  #ratesOf(name: string, believed: Forecast['attendance']['lostWeek']): Float64Array {
+    const known = this.#rates.get(name)
+    if (known !== undefined) return known
+    const { alpha, beta } = believed
+    const strata = Float64Array.from({ length: STRATA }, (_, stratum) =>
+      beta === 0 ? 1 : alpha === 0 ? 0 : betaQuantile(believed, (stratum + 0.5) / STRATA),
+    )
+    const luck = luckOf(`rate ${name}`, this.#seed)
+    const rates = Float64Array.from(
+      { length: this.count },
+      (_, run) => strata[Math.floor(uniform(luck, run) * STRATA)]!,
+    )
+    this.#rates.set(name, rates)
+    return rates
+  }
+
+  #luckOf(name: string): number {
+    const known = this.#lucks.get(name)
     if (known !== undefined) return known
     const luck = luckOf(name, this.#seed)
-    const factor = new Float64Array(this.#count)
-    for (let run = 0; run < factor.length; run++) factor[run] = Math.exp(spread * normal(luck, run))
-    this.#factors.set(name, factor)
-    return factor
+    this.#lucks.set(name, luck)
+    return luck
   }
 }
-
-/**
- * Whether somebody gets to a session in a replication: as a whole or not at all.
- * @param luck of the maker's evenings
- * @param opens by the instant at which it opens, so that hours added elsewhere do not change the luck of this one
- */
-export const getsThere = (luck: number, rate: number, opens: number, run: number): boolean =>
-  rate >= 1 || uniform(luck ^ Math.imul(opens, 0x27d4eb2f), run) < rate

@@ -14,10 +14,6 @@ export function luckOf(name: string, seed: number): number {
 export const uniform = (luck: number, replication: number): number =>
   ((mixed(luck ^ Math.imul(replication + 1, 0x9e3779b1)) >>> 0) + 0.5) / 4294967296
 
-/** Standard normal, by the method of Box and Muller. */
-export const normal = (luck: number, replication: number): number =>
-  Math.sqrt(-2 * Math.log(uniform(luck, replication))) * Math.cos(2 * Math.PI * uniform(luck ^ 0x5bd1e995, replication))
-
 /** The triangular distribution with these corners. */
 export class Triangle {
   readonly #low: number

@@ -75,6 +75,7 @@ export interface Compiled {
   readonly holdsClosedBy: Grouped
 
   readonly commissionCount: number
+  /** What is aimed at for each commission: its promise, or sooner. NEVER where nothing is promised. */
   readonly promise: Int32Array
   readonly weight: Float64Array
   readonly stepsOfCommission: Grouped
@@ -120,7 +121,7 @@ export function compile(problem: PlanningProblem): Compiled {
     ...ofLags,
     ...ofHolds,
     commissionCount: commissions.length,
-    promise: Int32Array.from(commissions, (each) => each.promise ?? NEVER),
+    promise: Int32Array.from(commissions, (each) => each.aim ?? each.promise ?? NEVER),
     weight: Float64Array.from(commissions, (each) => each.weight),
     stepsOfCommission: groupedBy(ofSteps.commission, commissions.length),
     announced,

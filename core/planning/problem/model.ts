@@ -54,6 +54,13 @@ export interface PlanCommission {
   readonly name: string
   /** The instant by which it is promised; null when nothing was promised yet. */
   readonly promise: number | null
+  /** The chance of that instant as it was said with the promise, 0..1; null or absent: none was said. */
+  readonly statedChance?: number | null
+  /**
+   * What the planner aims at in place of the promise, which is the same or sooner: so a part of the promise's safety is kept
+   * from it, see aims.ts. Absent: the promise.
+   */
+  readonly aim?: number
   /** How bad it is to be late, per minute, relative to the others; > 0. */
   readonly weight: number
 }
@@ -66,9 +73,7 @@ export interface PlanStep {
   readonly commissionId: string
   /** Hands-on working minutes still to be done, without set-up; 0 is allowed (a milestone: needs no maker, pays no set-up). */
   readonly minutes: number
-  /** Three-point spread of `minutes` for simulation; absent: no uncertainty. optimistic <= minutes <= pessimistic. */
-  readonly spread?: { readonly optimistic: number; readonly pessimistic: number }
-  /** What its real length is drawn from; absent: `spread`. */
+  /** What its real length is drawn from; absent: its minutes are certain. */
   readonly timing?: StepTiming
   /** Makers needed at the same time for the whole hands-on duration; at least 1 unless it is a milestone. */
   readonly hands: number

@@ -7,11 +7,17 @@ export interface Odds {
   readonly reached50: number
   readonly reached80: number
   readonly reached95: number
+  /** Instants at which it was done, in every replication, soonest first: the chance of any day follows from them, see chanceBy. */
+  readonly done: readonly number[]
   /** Share of replications that are done by the promise, 0..1; null when nothing is promised. */
   readonly keepsPromise: number | null
   /** Mean number of windows (recoat, open time) of this commission missed in a replication. */
   readonly missedWindows: number
 }
+
+/** Chance that it is done by an instant, 0..1. */
+export const chanceBy = ({ done }: Pick<Odds, 'done'>, instant: number): number =>
+  done.filter((at) => at <= instant).length / Math.max(1, done.length)
 
 /** What is asked for and not yet in the plan. Lags may lead from steps of the shop's problem to the new ones. */
 export interface NewWork {
@@ -35,6 +41,10 @@ export interface Offer {
   readonly pushedBack: readonly PushedBack[]
   /** Null when no replications were asked for. */
   readonly odds: Odds | null
+  /** What taking the work on this way makes of the chances of the other promises; those that lose most first. Empty without odds. */
+  readonly others: readonly PromiseChance[]
+  /** Whether every other promise stays as likely as it was said to be, see guard.ts; without odds: whether none is late by plan. */
+  readonly keepsPromises: boolean
   /** What decides the date. */
   readonly chain: BindingChain
   /** The whole plan with the new work in it. */
@@ -53,6 +63,13 @@ export type Addition =
   /** The room kept as glue and finish want it, night and day. */
   | { readonly kind: 'warmth'; readonly name: string }
   | { readonly kind: 'station'; readonly name: string; readonly station: string; readonly units: number }
+
+/** The chance of another commission's promise, 0..1, without the new work and with it. */
+export interface PromiseChance {
+  readonly commissionId: string
+  readonly before: number
+  readonly after: number
+}
 
 export interface LateBy {
   readonly commissionId: string

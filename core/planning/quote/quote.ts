@@ -1,24 +1,21 @@
 import { failed, ok, type Result } from '../../problems.ts'
 import { LEAST_GAIN_MIN, likelyAdditions, withAddition } from './additions.ts'
 import type { Addition, LateBy, NewWork, Offer, OfferKind, PushedBack, Quote } from './answers.ts'
-import type { Attendance } from '../odds/draws.ts'
+import { Guard } from './guard.ts'
+import type { Forecast } from '../odds/forecast.ts'
 import { Fitting, type Looking } from './fitting.ts'
 import type { Plan, PlanningProblem } from '../problem/model.ts'
 import { withNewWork } from '../problem/new-work.ts'
 import { plan } from '../search/plan.ts'
 import { refusals } from '../problem/refusals.ts'
-import { simulate } from '../odds/simulate.ts'
 import { bindingChain } from '../reasons/why.ts'
 
 export interface QuoteOptions {
   /** The plan of the shop's problem as it stands, when there is one: the offers are compared with it. */
   readonly current?: Plan
-  /** For the odds of each offer; absent or 0: no odds. */
-  readonly replications?: number
-  /** In how many of them the shop is scheduled anew, see simulate.ts. */
-  readonly replanned?: number
+  /** For the odds of each offer, and of the promises that it must not endanger; absent: no odds, and nobody is guarded. */
+  readonly odds?: { readonly forecast: Forecast; readonly replications: number }
   readonly seed?: number
-  readonly attendance?: Attendance
   /**
    * What could be added to the shop (a Saturday, another set of clamps): each that brings the date nearer by at least
    * half a day, with nobody late, becomes an offer. 'likely': what decides the date says what to try. Absent: none.
@@ -30,7 +27,10 @@ export interface QuoteOptions {
 
 const MOST_WITH_MORE = 3
 
-/** When new work would be done: without making anybody late to whom something was promised, and as soon as possible. */
+/**
+ * When new work would be done: with every promise as sure as it was, and as soon as possible. With odds the first offer is the
+ * soonest one found that the guard lets pass, where there is one; without, the soonest one in which nobody is late by plan.
+ */
 export function quote(problem: PlanningProblem, newWork: NewWork, options: QuoteOptions = {}): Result<Quote> {
   const joined = withNewWork(problem, newWork)
   const problems = refusals(joined)
@@ -38,12 +38,19 @@ export function quote(problem: PlanningProblem, newWork: NewWork, options: Quote
   const current = options.current === undefined ? plan(problem) : ok(options.current)
   if (!current.ok) return current
 
-  const fitted = new Fitting(joined, newWork.commission.id, current.value).offers(lookingOf(options))
+  const { id } = newWork.commission
+  const fitted = new Fitting(joined, id, current.value).offers(lookingOf(options))
   if (!fitted.ok) return fitted
-  const { keeps, soonest } = fitted.value
-  const before = new Map(current.value.commissions.map(({ id, doneAt }) => [id, doneAt]))
+  const guard =
+    options.odds === undefined ? null : new Guard(problem, current.value, id, { seed: 1, ...options, ...options.odds })
+  const { keeps: byPlan, soonest: atOnce } = fitted.value
+  const guarded = byPlan === null || guard === null ? byPlan : guard.soonestThatPasses(joined, current.value, byPlan)
+  // Where nothing passes, the one with nobody late by plan is offered, and says who gets less sure.
+  const keeps = guarded ?? byPlan
+  const soonest = atOnce ?? (keeps === byPlan ? null : byPlan)
+  const before = new Map(current.value.commissions.map((each) => [each.id, each.doneAt]))
   const offer = (shop: PlanningProblem, kind: OfferKind, made: Plan): Offer =>
-    offerOf(shop, newWork.commission.id, before, kind, made, options)
+    offerOf(shop, id, before, kind, made, guard)
 
   const offers: Offer[] = []
   if (keeps !== null) offers.push(offer(joined, { kind: 'keeps-every-promise' }, keeps))
@@ -51,7 +58,7 @@ export function quote(problem: PlanningProblem, newWork: NewWork, options: Quote
   if (keeps !== null && options.additions !== undefined) {
     const chain = offers[0]!.chain
     const additions = options.additions === 'likely' ? likelyAdditions(joined, chain) : options.additions
-    offers.push(...withMore(joined, newWork.commission.id, current.value, keeps, additions, options, offer))
+    offers.push(...withMore(joined, id, current.value, keeps, additions, options, offer))
   }
   return ok({ offers })
 }
@@ -84,6 +91,7 @@ function withMore(
     .sort((a, b) => doneAt(a.keeps, commissionId) - doneAt(b.keeps, commissionId))
     .slice(0, MOST_WITH_MORE)
     .map(({ addition, shop, keeps }) => offer(shop, { kind: 'with-more', addition }, keeps))
+    .filter(({ keepsPromises }) => keepsPromises)
 }
 
 function offerOf(
@@ -92,21 +100,16 @@ function offerOf(
   before: ReadonlyMap<string, number>,
   kind: OfferKind,
   made: Plan,
-  { replications = 0, replanned = 0, seed, attendance }: QuoteOptions,
+  guard: Guard | null,
 ): Offer {
-  const asked = {
-    replications,
-    replanned,
-    commissions: [commissionId],
-    ...(seed === undefined ? {} : { seed }),
-    ...(attendance === undefined ? {} : { attendance }),
-  }
+  const late = lateBy(shop, before, made, commissionId)
+  const weighed = guard?.weigh(shop, made) ?? { odds: null, others: [], keepsPromises: late.length === 0 }
   return {
     kind,
     doneAt: doneAt(made, commissionId),
-    late: lateBy(shop, before, made, commissionId),
+    late,
     pushedBack: pushedBack(shop, before, made, commissionId),
-    odds: replications < 1 ? null : (simulate(shop, made, asked)[0]?.odds ?? null),
+    ...weighed,
     chain: bindingChain(shop, made, commissionId),
     plan: made,
   }

@@ -60,15 +60,6 @@ function merged(hours: readonly Interval[]): Sessions {
   return { count, from, to, sum, longest, firstOfDay, origin }
 }
 
-/** Only those of the sessions. */
-export function someOf({ count, from, to }: Sessions, isKept: (session: number) => boolean): Sessions {
-  const kept: Interval[] = []
-  for (let session = 0; session < count; session++) {
-    if (isKept(session)) kept.push({ from: from[session]!, to: to[session]! })
-  }
-  return merged(kept)
-}
-
 /** When all of them are in the shop. */
 export function commonSessions(all: readonly Sessions[]): Sessions {
   const [first, ...others] = all

@@ -3,6 +3,7 @@ import { customersOf } from '../../../benchmarks/year/customers.ts'
 import { FIRST_DAY } from '../../../benchmarks/year/calendar.ts'
 import { liveYears } from '../../../benchmarks/year/live-years.ts'
 import type { Outcome, Policy, ShopView } from '../../../benchmarks/year/lived.ts'
+import { believed } from '../../../benchmarks/year/policies/policies.ts'
 import { habit } from '../../../benchmarks/year/policies/rules.ts'
 import { ours } from '../../../benchmarks/year/policies/ours.ts'
 import { shopOf } from '../../../benchmarks/year/shop.ts'
@@ -12,12 +13,12 @@ const shop = shopOf(DEVELOPMENT_WORLD, 3)
 const lastDay = FIRST_DAY + 100
 /** Everybody who comes in the first four weeks. */
 const customers = customersOf(shop, true).filter(({ day }) => day < FIRST_DAY + 28)
-const effort = { replications: 10, replanned: 2, schedules: 5, evening: 3 }
+const effort = { replications: 10, schedules: 5, evening: 3 }
 
 const ourPolicy = (): Policy =>
   ours({
     ...{ name: 'ours', shop, dispatch: 'plan', effort: () => effort },
-    times: () => ({ factor: () => 1, attendance: 0.9 }),
+    times: () => ({ factor: () => 1, forecast: believed(shop) }),
   })
 
 const live = (policy: Policy): readonly Outcome[] => liveYears({ shop, customers, policy, openDoor: true, lastDay })

@@ -7,7 +7,6 @@ import type { Plan, PlanningProblem } from '../../../core/planning/problem/model
 import { withNewWork } from '../../../core/planning/problem/new-work.ts'
 import { plan } from '../../../core/planning/search/plan.ts'
 import { quote } from '../../../core/planning/quote/quote.ts'
-import { simulate } from '../../../core/planning/odds/simulate.ts'
 import { tonight } from '../../../core/planning/reasons/tonight.ts'
 import { bindingChain } from '../../../core/planning/reasons/why.ts'
 import { chainWords } from '../../../core/planning/reasons/words.ts'
@@ -233,87 +232,6 @@ describe('why, in words', () => {
       ],
     )
   })
-})
-
-describe('simulate', () => {
-  test('without uncertainty nothing is done later than planned', () => {
-    planned(600, (problem, made) => {
-      const sure = { ...problem, lags: problem.lags.map(({ spread: _, ...lag }) => lag) }
-      for (const replanned of [0, 1]) {
-        for (const { commissionId, odds } of simulate(sure, made, { replications: 2, replanned })) {
-          const { doneAt } = made.commissions.find(({ id }) => id === commissionId)!
-          expect(odds.reached95).toBeLessThanOrEqual(doneAt)
-        }
-      }
-    })
-  }, 60_000)
-
-  test('of two steps that one maker has in progress, the one that is gone on with first holds up the other', () => {
-    const running = (startedAt: number) => ({ kind: 'running', startedAt, maker: 'ada' }) as const
-    const shop = aShop([
-      aStep('Sand', 30, { interruptible: true, state: running(when('Mon 9:00')) }),
-      aStep('Coat', 60, { commissionId: 'other', state: running(when('Mon 10:00')) }),
-    ])
-    const made = plan(shop)
-    if (!made.ok) throw new Error('refused')
-    expect(written(made.value.commissions[0]!.doneAt)).toBe('Mon 19:30')
-    const [sanded] = simulate(shop, made.value, { replications: 1 })
-    expect(sanded?.odds.reached95).toBe(when('Mon 19:30'))
-  })
-
-  test('gives the same odds for the same seed, whoever else is asked about', () => {
-    planned(200, (problem, made) => {
-      const uncertain = {
-        ...problem,
-        steps: problem.steps.map((step) => ({
-          ...step,
-          spread: { optimistic: step.minutes / 2, pessimistic: step.minutes * 2 },
-        })),
-      }
-      const attendance = problem.makers.map(({ id }) => ({ maker: id, rate: 0.8 }))
-      const options = { replications: 50, replanned: 10, seed: 3, attendance }
-      const all = simulate(uncertain, made, options)
-      expect(simulate(uncertain, made, options)).toEqual(all)
-      for (const { commissionId, odds } of all) {
-        expect(simulate(uncertain, made, { ...options, commissions: [commissionId] })).toEqual([{ commissionId, odds }])
-        expect(odds.reached50).toBeLessThanOrEqual(odds.reached80)
-        expect(odds.reached80).toBeLessThanOrEqual(odds.reached95)
-      }
-    })
-  }, 60_000)
-
-  test('who waits for a slow coat takes up the next order meanwhile, where the shop is scheduled anew', () => {
-    const shop = aShop([aStep('Coat', 60), aStep('Pack', 30), aStep('Sand', 150, { commissionId: 'other' })], {
-      lags: [{ ...aLag('Coat', 'Pack', DAY - 60), spread: { optimistic: DAY - 60, pessimistic: 9 * DAY } }],
-    })
-    const made = plan(shop)
-    if (!made.ok) throw new Error('refused')
-    expect(written(made.value.commissions[1]!.doneAt)).toBe('Tue 21:00')
-    const sanded = (replanned: number): number =>
-      simulate(shop, made.value, { replications: 200, replanned, commissions: ['other'] })[0]!.odds.reached95
-    expect(sanded(0)).toBeGreaterThan(when('Wed 21:00'))
-    expect(sanded(200)).toBeLessThan(sanded(0) - DAY)
-    expect(sanded(200)).toBeGreaterThanOrEqual(when('Tue 20:30'))
-  })
-
-  test('a few schedules tell how much sooner replanning makes the others, where keeping to the order is weeks off', () => {
-    const shop = generateOrderBook(10, 1)
-    const answer = quote(shop, generateNewWork(2))
-    if (!answer.ok) throw new Error('refused')
-    const offer = answer.value.offers[0]!
-    const joined = withNewWork(shop, generateNewWork(2))
-    const attendance = shop.makers.map(({ id }) => ({ maker: id, rate: 0.9 }))
-    const days = (replanned: number): number[] => {
-      const asked = { replications: 300, replanned, attendance, commissions: [generateNewWork(2).commission.id] }
-      const { reached50, reached80, reached95 } = simulate(joined, offer.plan, asked)[0]!.odds
-      return [reached50, reached80, reached95].map((at) => (at - shop.now) / DAY)
-    }
-    const [kept, few, all] = [days(0), days(40), days(300)]
-    all.forEach((honest, index) => {
-      expect(kept[index]! - honest).toBeGreaterThan(7)
-      expect(Math.abs(few[index]! - honest)).toBeLessThan(4)
-    })
-  }, 120_000)
 })
 
 describe('tonight', () => {

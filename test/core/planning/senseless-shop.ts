@@ -45,7 +45,6 @@ const SPOILERS: readonly Spoiler[] = [
   stepWith((release) => ({ release })),
   stepWith((from, { now }) => ({ pinned: { from, to: now } })),
   stepWith((minutes) => ({ setUp: { family: 'saw', minutes } })),
-  stepWith((optimistic) => ({ spread: { optimistic, pessimistic: 1 } })),
   stepWith((startedAt) => ({ state: { kind: 'running', startedAt, maker: 'nobody' } })),
   stepWith((endedAt, { now }) => ({ state: { kind: 'done', startedAt: now, endedAt } })),
   stepWith(() => ({ commissionId: 'nobody’s' })),

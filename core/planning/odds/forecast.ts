@@ -1,0 +1,8 @@
+import type { AttendanceModel, MishapModel, TimesModel } from '../../learning/index.ts'
+
+/** What is known ahead of how work, evenings and mishaps turn out: of this shop's log, or what is believed before there is one. */
+export interface Forecast {
+  readonly times: TimesModel
+  readonly attendance: AttendanceModel
+  readonly mishaps: MishapModel
+}
