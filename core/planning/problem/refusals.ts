@@ -1,11 +1,11 @@
 import { problem, type Problem } from '../../problems.ts'
-import { circleOf } from './circles.ts'
-import { groupedBy, type Grouped } from './grouped.ts'
-import { EARLIEST, LATEST } from './instants.ts'
-import type { Hold, Interval, Lag, PlanMaker, PlanningProblem, PlanStep } from './model.ts'
+import { circleProblems, holdProblems } from './circle-refusals.ts'
+import { fitProblems } from './fit-refusals.ts'
+import { LATEST } from './instants.ts'
+import type { PlanMaker, PlanningProblem } from './model.ts'
 import { positionsOf } from './positions.ts'
-import { commonSessions, longestSessionAfter, sessionsOf, sessionsWithin, type Sessions } from '../schedule/sessions.ts'
-import { hoursWords, stepWords } from '../reasons/step-words.ts'
+import { findLagShapeProblems, findStepShapeProblems, idsOf } from './shape-refusals.ts'
+import { isInstant, isMinutes } from './sound-numbers.ts'
 
 /** More than this and only the first ones are named. */
 const MOST_PROBLEMS = 50
@@ -32,32 +32,6 @@ export function refusals(input: PlanningProblem): readonly Problem[] {
   if (found.length === 0) found.push(...fitProblems(input), ...circleProblems(input), ...holdProblems(input))
   return found.slice(0, MOST_PROBLEMS)
 }
-
-type Ids = ReadonlyMap<string, number>
-
-/** The ids that steps and lags may name. */
-interface KnownIds {
-  readonly steps: Ids
-  readonly makers: Ids
-  readonly stations: Ids
-  readonly clocks: Ids
-  readonly commissions: Ids
-}
-
-const idsOf = ({ steps, makers, stations, clocks, commissions }: PlanningProblem): KnownIds => ({
-  steps: positionsOf(steps),
-  makers: positionsOf(makers),
-  stations: positionsOf(stations),
-  clocks: positionsOf(clocks),
-  commissions: positionsOf(commissions),
-})
-
-const isWhole = (value: number, least: number, most: number = LATEST): boolean =>
-  Number.isInteger(value) && value >= least && value <= most
-
-const isInstant = (value: number): boolean => isWhole(value, EARLIEST)
-
-const isMinutes = (value: number): boolean => isWhole(value, 0)
 
 function instantProblems({ now }: PlanningProblem): Problem[] {
   return isInstant(now)
@@ -172,6 +146,7 @@ function twinIds(input: PlanningProblem): Problem[] {
     })
   })
 }
+<<<<<<< HEAD
 
 /** Windows are shared by many steps, and looked over once. */
 const soundWindows = new WeakSet<readonly Interval[]>()
@@ -508,3 +483,5 @@ class Ways {
     return false
   }
 }
+=======
+>>>>>>> d71eae0 (Split what the planner refuses by what is wrong, give crews a file, and write down what the search reaches now)
