@@ -26,6 +26,7 @@ const pages: Readonly<Record<string, { readonly screen: string; readonly press: 
   'timber-to-buy': { screen: 'timber', press: /^To buy/ },
   'almanac-air': { screen: 'almanac', press: /^The air/ },
   'almanac-yard': { screen: 'almanac', press: /^The yard/ },
+  'almanac-your-times': { screen: 'almanac', press: /^Your times/ },
   'almanac-side-by-side': { screen: 'almanac', press: /^Side by side/ },
 }
 
