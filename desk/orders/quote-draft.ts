@@ -61,8 +61,7 @@ export async function quoteDraft(shop: OpenShop, draft: Draft, asked: QuoteAsked
     kind: 'quote',
     newWork,
     clocks,
-    forecast: forecastOf(shop.almanac),
-    replications: asked === 'dates' ? 0 : replications,
+    odds: asked === 'dates' ? null : { forecast: await forecastOf(shop), replications },
     withMore: asked === 'all-offers',
     wording: moment.wording,
   })

@@ -1,6 +1,5 @@
-import { PRIOR_MISHAPS, priorAttendance, priorTimes } from '../../core/learning/index.ts'
 import type { Forecast, Odds as PlanOdds } from '../../core/planning/index.ts'
-import type { Almanac } from '../../core/almanac/almanac.ts'
+import { learnedBy } from '../learning/learned.ts'
 import type { OpenShop } from '../open-shop.ts'
 import type { Odds } from '../views.ts'
 
@@ -12,21 +11,23 @@ export async function commissionOdds(shop: OpenShop, commissionId: string): Prom
   const answer = await shop.planner.ask(`odds/${commissionId}`, {
     kind: 'odds',
     commissionId,
-    forecast: forecastOf(shop.almanac),
+    forecast: await forecastOf(shop),
     replications,
   })
   return answer.ok ? oddsView(answer.value) : null
 }
 
-/** What is believed of times, evenings and mishaps before the log says more. */
-export const forecastOf = ({ makers, standardTimes }: Almanac): Forecast => ({
-  times: priorTimes(
-    makers.map(({ id }) => id),
-    standardTimes.map((time) => ({ ...time, id: time.operation })),
-  ),
-  attendance: priorAttendance(makers),
-  mishaps: PRIOR_MISHAPS,
-})
+const known = new WeakMap<object, Promise<Forecast>>()
+
+/** What the shop's log teaches of times and evenings, learned once for each state of the book. */
+export function forecastOf(shop: OpenShop): Promise<Forecast> {
+  const { book } = shop.moment()
+  const before = known.get(book)
+  if (before !== undefined) return before
+  const forecast = learnedBy(shop).then(({ times, attendance, mishaps }) => ({ times, attendance, mishaps }))
+  known.set(book, forecast)
+  return forecast
+}
 
 export const oddsView = (odds: PlanOdds | null): Odds | null =>
   odds && {

@@ -82,7 +82,7 @@ export function startPlanner(options: PlannerOptions): Planner {
 }
 
 const isQuick = (request: PlanningRequest): boolean =>
-  request.kind === 'plan' || request.kind === 'why' || (request.kind === 'quote' && request.replications === 0)
+  request.kind === 'plan' || request.kind === 'why' || (request.kind === 'quote' && request.odds === null)
 
 type Answer = Result<PlanningAnswers[PlanningRequest['kind']]>
 

@@ -38,9 +38,8 @@ export type PlanningRequest =
       readonly kind: 'quote'
       readonly newWork: NewWork
       readonly clocks: readonly CureClock[]
-      readonly forecast: Forecast
-      /** 0: no odds. */
-      readonly replications: number
+      /** Null: dates alone. */
+      readonly odds: { readonly forecast: Forecast; readonly replications: number } | null
       /** Also what more hours or stations would buy. */
       readonly withMore: boolean
       readonly wording: Wording
@@ -166,13 +165,13 @@ function quoteFrom(
   { problem, plan: current }: Planned,
   request: Extract<PlanningRequest, { readonly kind: 'quote' }>,
 ): Result<QuoteAnswer> {
-  const { newWork, clocks, forecast, replications, withMore, wording } = request
+  const { newWork, clocks, odds, withMore, wording } = request
   const known = new Set(problem.clocks.map(({ id }) => id))
   const shop = { ...problem, clocks: [...problem.clocks, ...clocks.filter(({ id }) => !known.has(id))] }
   const answer = quote(shop, newWork, {
     current,
-    ...effortIn(shop, newWork, replications > 0),
-    ...(replications > 0 ? { odds: { forecast, replications } } : {}),
+    ...effortIn(shop, newWork, odds !== null),
+    ...(odds === null ? {} : { odds }),
     ...(withMore ? { additions: 'likely' } : {}),
   })
   if (!answer.ok) return answer
@@ -180,10 +179,10 @@ function quoteFrom(
   const isNew = new Set(newWork.steps.map(({ id }) => id))
   const first = answer.value.offers[0]?.plan.steps ?? []
   return ok({
-    offers: answer.value.offers.map(({ kind, doneAt, odds, others, keepsPromises, late, chain }) => ({
+    offers: answer.value.offers.map(({ kind, doneAt, odds: chances, others, keepsPromises, late, chain }) => ({
       kind,
       doneAt,
-      odds,
+      odds: chances,
       others,
       keepsPromises,
       late,
