@@ -39,7 +39,7 @@ function areSoundWindows(windows: readonly Interval[]): boolean {
 export function findStepShapeProblems(found: Problem[], ids: KnownIds, step: PlanStep, now: number): void {
   const add = (code: string, what: string): void =>
     void found.push(problem(code, `${stepWords(step)} ${what}`, `steps.${step.id}`))
-  const { state, pinned, spread } = step
+  const { state, pinned } = step
 
   const isTimed =
     isMinutes(step.minutes) &&
@@ -47,12 +47,6 @@ export function findStepShapeProblems(found: Problem[], ids: KnownIds, step: Pla
     isMinutes(step.smallestStretchMin) &&
     isMinutes(step.setUp?.minutes ?? 0)
   if (!isTimed) add('bad-minutes', 'needs its minutes as whole numbers, 0 or more.')
-  if (spread !== undefined && !isSpread(spread, step.minutes)) {
-    add(
-      'bad-spread',
-      `takes ${step.minutes} minutes, which must lie between its optimistic and its pessimistic minutes.`,
-    )
-  }
   if (!isWhole(step.hands, step.minutes > 0 ? 1 : 0, 1000)) add('no-hands', 'needs at least one maker: say how many.')
   if (!ids.commissions.has(step.commissionId)) add('unknown-commission', 'belongs to a commission that is not there.')
   if (step.makers?.some((id) => !ids.makers.has(id)) === true)
