@@ -54,6 +54,7 @@ export function resized(order: WorkOrder, factor: number): WorkOrder {
   const times = (minutes: number): number => Math.max(1, Math.round(minutes * factor))
   const steps = order.book.steps.map((step): BookStep => ({
     ...step,
+    units: step.units === null ? null : { ...step.units, count: step.units.count * factor },
     minutes: times(step.minutes),
     optimisticMin: times(step.optimisticMin),
     pessimisticMin: times(step.pessimisticMin),

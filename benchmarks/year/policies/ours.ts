@@ -1,5 +1,7 @@
 import type { Book, Commission } from '../../../core/book/book.ts'
 import { planCommission, planningProblem, type PlanningSetting } from '../../../core/book/planning-problem.ts'
+import { standardTimesOf } from '../../../core/almanac/standard-times.ts'
+import type { StandardTime } from '../../../core/constructions/shop-facts.ts'
 import { airAhead, type AirAhead } from '../../../core/almanac/air-ahead.ts'
 import { NO_CHOICES } from '../../../core/almanac/times-in-use.ts'
 import { cureClockOf } from '../../../core/almanac/cure-clock.ts'
@@ -57,12 +59,14 @@ class Ours implements Policy {
   readonly #options: OursOptions
   readonly #clocks = new Map<string, CureClock>()
   readonly #air: AirAhead
+  readonly #standardTimes: ReadonlyMap<string, StandardTime>
   #plan: Plan | null = null
   #offered: Plan | null = null
 
   constructor(options: OursOptions) {
     this.name = options.name
     this.#options = options
+    this.#standardTimes = standardTimesOf(options.shop.almanac)
     this.#air = airAhead(options.shop.almanac, FIRST_DAY * DAY_MIN)
   }
 
@@ -179,7 +183,7 @@ class Ours implements Policy {
       endOfDay: (day) => endOfDay(dayOfText(day)),
       announced: [],
       // The minutes of its steps are told already; see `stepsOf`.
-      standardTime: () => undefined,
+      standardTime: (operation) => this.#standardTimes.get(operation),
       timeChoices: NO_CHOICES,
     }
   }

@@ -3,7 +3,8 @@ import type { Forecast } from '../../../core/planning/index.ts'
 import { DAY_MIN, FIRST_JUDGED_DAY } from '../calendar.ts'
 import type { Policy } from '../lived.ts'
 import type { Shop } from '../shop.ts'
-import { ours, type Effort, type TimesKnown } from './ours.ts'
+import { learnedTimes } from './learned-times.ts'
+import { ours, type Effort, type OursOptions, type TimesKnown } from './ours.ts'
 import { habit, rulePolicy, RULES, type FittedRule } from './rules.ts'
 
 /** What a policy is made from in one shop. */
@@ -21,8 +22,8 @@ interface PolicyKind {
 }
 
 /** Effort of a quote and of an evening in the judged year, and in the years of history. */
-const JUDGED: Effort = { replications: 150, schedules: 15, evening: 6 }
-const HISTORY: Effort = { replications: 30, schedules: 15, evening: 6 }
+const JUDGED: Effort = { replications: 60, schedules: 15, evening: 6 }
+const HISTORY: Effort = { replications: 20, schedules: 6, evening: 6 }
 const effort = (now: number): Effort => (now >= FIRST_JUDGED_DAY * DAY_MIN ? JUDGED : HISTORY)
 
 /** What the app believes of a shop that has logged nothing. */
@@ -65,20 +66,24 @@ const named = (name: string, isUsual: boolean, make: (making: PolicyMaking) => P
   ...{ name, isUsual, make },
 })
 
+const ourPlan = (
+  name: string,
+  isUsual: boolean,
+  times: (shop: Shop) => OursOptions['times'],
+  dispatch: OursOptions['dispatch'] = 'plan',
+): PolicyKind => named(name, isUsual, ({ shop }) => ours({ name, shop, effort, times: times(shop), dispatch }))
+
 export const POLICIES: readonly PolicyKind[] = [
-  named('ours', true, ({ shop }) => ours({ name: 'ours', shop, effort, times: asInAlmanac(shop), dispatch: 'plan' })),
-  named('ours, earliest due date', false, ({ shop }) =>
-    ours({ name: 'ours, earliest due date', shop, effort, times: asInAlmanac(shop), dispatch: 'earliest-due-date' }),
-  ),
+  ourPlan('ours', true, learnedTimes),
+  ourPlan('ours without learning', true, asInAlmanac),
+  ourPlan('ours, earliest due date', false, learnedTimes, 'earliest-due-date'),
   named('WIQ, our plan', false, ({ shop, fitted }) =>
     ours({
-      ...{ name: 'WIQ, our plan', shop, effort, times: asInAlmanac(shop), dispatch: 'plan' },
+      ...{ name: 'WIQ, our plan', shop, effort, times: learnedTimes(shop), dispatch: 'plan' },
       quoting: rulePolicy(fitted('WIQ')),
     }),
   ),
-  named('knows the truth', false, ({ shop }) =>
-    ours({ name: 'knows the truth', shop, effort, times: asTheyAre(shop), dispatch: 'plan' }),
-  ),
+  ourPlan('knows the truth', false, asTheyAre),
   named('habit', true, () => habit),
   ...RULES.map(({ name }) => named(name, true, ({ fitted }) => rulePolicy(fitted(name)))),
 ]
