@@ -13,6 +13,6 @@ if (!options.ok || !('program' in found)) {
 }
 const args = ['dev', '--watch', ...sandboxSwitch().map(() => '--noSandbox'), '--', ...writeStartOptions(options.value)]
 const { code } = await runProgram('electron-vite/bin/electron-vite.js', args, {
-  env: { ELECTRON_EXEC_PATH: found.program },
+  env: { ELECTRON_EXEC_PATH: found.program, OUT_OF_CLAMPS_DEVELOPMENT: 'yes' },
 })
 process.exit(code)

@@ -2,7 +2,7 @@ import { z } from 'zod'
 import { PAID_HOW } from '../core/money/ledger.ts'
 import { failed, ok, problem, type Result } from '../core/problems.ts'
 import type { BoardInput } from '../core/timber/read-board.ts'
-import { isLocalDay } from '../core/time/local-day.ts'
+import { isDayOfThisAge } from '../core/time/local-day.ts'
 import { allBoards } from '../db/boards.ts'
 import { bookOfCommission, closedCount } from '../db/commissions.ts'
 import { draftById, dropDraft, saveDraft } from '../db/drafts.ts'
@@ -81,7 +81,7 @@ const inShop = <Schema extends z.core.$ZodType, Output>(
 
 const id = z.string().min(1).max(64)
 const text = z.string().max(2000)
-const day = z.string().refine(isLocalDay, 'This is not a day: choose one, or write it like 2026-12-12.')
+const day = z.string().refine(isDayOfThisAge, 'This is not a day: choose one, or write it like 2026-12-12.')
 const short = z.string().max(200)
 const minorUnits = z.int().min(0).max(1_000_000_000)
 const signedMinorUnits = z.int().min(-1_000_000_000).max(1_000_000_000)

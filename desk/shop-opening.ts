@@ -7,6 +7,7 @@ import { whatCopyLacks } from '../db/backup-difference.ts'
 import { openShopFile } from '../db/connection.ts'
 import { type FolderLock, lockFolder } from '../db/folder-lock.ts'
 import { openingProblem } from '../db/opening-faults.ts'
+import { keepPrivate } from '../db/private-files.ts'
 import { readyCopy } from '../db/restore.ts'
 import { moveAside } from '../db/set-aside.ts'
 import { storeProblem } from '../db/store-faults.ts'
@@ -67,6 +68,7 @@ export class ShopOpening {
       if (!lock.ok) return lock.problems[0] ?? notOpenYet
       this.#lock = lock.value
     }
+    keepPrivate(dataFolder)
     const clockMs = () => this.#options.clock.nowMs()
     const file = await openShopFile(this.#path, { clockMs, startNew: startNew || demo })
     if (!file.ok) return file.problems[0] ?? notOpenYet

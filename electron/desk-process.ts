@@ -21,6 +21,9 @@ export type FromDesk =
   | { readonly kind: 'reply'; readonly id: number; readonly reply: string }
   | { readonly kind: 'event'; readonly event: DeskEvent }
 
+// The order book is for this user alone.
+process.umask(0o077)
+
 // Calls in, replies and events out; the desk itself knows nothing of processes.
 const shell = process.parentPort
 const tell = (message: FromDesk): void => shell.postMessage(message)

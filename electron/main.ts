@@ -7,16 +7,19 @@ import { demoFolder } from './data-folder.ts'
 import { openDeskElsewhere, type DeskElsewhere } from './desk-elsewhere.ts'
 import { setMenu } from './menu.ts'
 import { showNotices } from './notices.ts'
-import { pageOrigin } from './page-origin.ts'
+import { isDevelopment, pageOrigin } from './page-origin.ts'
 import { announcePageScheme, servePages } from './page-protocol.ts'
 import { readStartOptions, testClockStart, type StartOptions } from './start-options.ts'
 import { hasTray, putInTray } from './tray.ts'
 import { recallWindow, rememberWindow } from './window-memory.ts'
-import { makeWindow, openScreen, showWindow } from './window.ts'
+import { makeWindow, openAgainWhenGone, openScreen, showWindow } from './window.ts'
 
 const pagesFolder = join(import.meta.dirname, '../renderer')
 const icon = join(pagesFolder, 'icon.png')
-const origin = pageOrigin(app.isPackaged, process.env)
+const development = isDevelopment(app.isPackaged, process.env)
+const origin = pageOrigin(development, process.env)
+// Whatever the app writes is for this user alone.
+process.umask(0o077)
 
 // As root there is no sandbox to be had, and asking for it would end the start.
 if (!app.commandLine.hasSwitch('no-sandbox')) app.enableSandbox()
@@ -58,7 +61,7 @@ function openShop(desk: DeskElsewhere, dataFolder: string, trayThere: boolean): 
   setMenu()
 
   let memory = recallWindow(dataFolder)
-  const window = makeWindow(icon, memory)
+  const window = makeWindow(icon, memory, development)
   bridgeToDesk(desk, window, origin)
   showNotices(desk, icon, (hash) => openScreen(window, hash))
   app.on('second-instance', () => showWindow(window))
@@ -82,6 +85,7 @@ function openShop(desk: DeskElsewhere, dataFolder: string, trayThere: boolean): 
     if (memory.maximized) window.maximize()
     window.show()
   })
+  openAgainWhenGone(window)
   window.loadURL(`${origin}/`).catch((error: unknown) => console.error('The page was not loaded:', error))
 
   function keepTray(window: BrowserWindow): void {

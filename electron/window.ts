@@ -1,9 +1,9 @@
 import { join } from 'node:path'
-import { app, BrowserWindow, nativeTheme, screen } from 'electron'
+import { BrowserWindow, nativeTheme, screen } from 'electron'
 import { isWithinReach, type WindowMemory } from './window-memory.ts'
 
 /** Makes the app's one window, still hidden and empty. */
-export function makeWindow(icon: string, { bounds }: WindowMemory): BrowserWindow {
+export function makeWindow(icon: string, { bounds }: WindowMemory, devTools: boolean): BrowserWindow {
   const screens = screen.getAllDisplays().map((display) => display.workArea)
   return new BrowserWindow({
     ...(bounds !== undefined && isWithinReach(bounds, screens) ? bounds : { width: 1280, height: 800 }),
@@ -19,7 +19,9 @@ export function makeWindow(icon: string, { bounds }: WindowMemory): BrowserWindo
       contextIsolation: true,
       sandbox: true,
       nodeIntegration: false,
-      devTools: !app.isPackaged,
+      devTools,
+      // It would fetch its dictionaries from the network.
+      spellcheck: false,
     },
   })
 }
@@ -29,6 +31,24 @@ export function showWindow(window: BrowserWindow): void {
   if (window.isMinimized()) window.restore()
   window.show()
   window.focus()
+}
+
+/** More often than this within a minute the page would only end again. */
+const MOST_REOPENINGS = 3
+
+/**
+ * Loads the page anew when its process has died, at the screen where it was. What was typed is kept with every keystroke by
+ * the desk, which lives elsewhere.
+ */
+export function openAgainWhenGone(window: BrowserWindow): void {
+  const at: number[] = []
+  window.webContents.on('render-process-gone', (_event, { reason }) => {
+    const now = performance.now()
+    at.push(now)
+    console.error(`The page's process ended (${reason}).`)
+    if (reason === 'clean-exit' || at.filter((each) => now - each < 60_000).length > MOST_REOPENINGS) return
+    window.webContents.reload()
+  })
 }
 
 /** Shows a screen of the app by its hash address, as if the maker had gone there. */

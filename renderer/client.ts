@@ -54,17 +54,38 @@ function overHttp(): Transport {
     },
 
     onEvent(listener) {
-      const source = new EventSource('/events')
-      let wasOpen = false
-      source.onopen = () => {
-        // What happened while the line was down is not told again: let the screens ask anew.
-        if (wasOpen) listener({ kind: 'changed' })
-        wasOpen = true
+      // A browser keeps six connections to one address: tabs share one stream, or the sixth would freeze them all.
+      const others = new BroadcastChannel('events')
+      others.onmessage = ({ data }) => listener(data as DeskEvent)
+      const tellAll = (event: DeskEvent): void => {
+        listener(event)
+        others.postMessage(event)
       }
-      source.onmessage = (message) => listener(JSON.parse(String(message.data)) as DeskEvent)
-      return () => source.close()
+      const stop = new AbortController()
+      // Whoever holds the lock listens; when that tab is closed, the next one takes over.
+      const listening = navigator.locks.request('events', { signal: stop.signal }, () =>
+        listenUntil(stop.signal, tellAll),
+      )
+      listening.catch(() => undefined)
+      return () => {
+        stop.abort()
+        others.close()
+      }
     },
   }
+}
+
+function listenUntil(stop: AbortSignal, tell: (event: DeskEvent) => void): Promise<void> {
+  const source = new EventSource('/events')
+  // What happened while nobody listened is not told again: let the screens ask anew.
+  source.onopen = () => tell({ kind: 'changed' })
+  source.onmessage = (message) => tell(JSON.parse(String(message.data)) as DeskEvent)
+  return new Promise((resolve) => {
+    stop.addEventListener('abort', () => {
+      source.close()
+      resolve()
+    })
+  })
 }
 
 const silent = problem(

@@ -31,7 +31,8 @@ export type Place =
 /** Reads the page's hash; anything unknown is the Bench. */
 export function placeOf(hash: string): Place {
   const commission = /^#\/commission\/([^/]+)$/.exec(hash)
-  if (commission?.[1] !== undefined) return { screen: 'commission', id: decodeURIComponent(commission[1]) }
+  const id = commission?.[1] === undefined ? null : decoded(commission[1])
+  if (id !== null) return { screen: 'commission', id }
   const paper = /^#\/paper\/([\w-]+)\/([\w-]+)$/.exec(hash)
   if (paper?.[1] !== undefined && paper[2] !== undefined) return { screen: 'paper', orderId: paper[1], id: paper[2] }
   return { screen: screens.find((entry) => entry.address === hash)?.name ?? 'bench' }
@@ -40,3 +41,12 @@ export function placeOf(hash: string): Place {
 export const commissionAddress = (id: string): string => `#/commission/${encodeURIComponent(id)}`
 
 export const paperAddress = (orderId: string, id: string): string => `#/paper/${orderId}/${id}`
+
+/** Null: an address that nobody wrote with `encodeURIComponent`. */
+function decoded(text: string): string | null {
+  try {
+    return decodeURIComponent(text)
+  } catch {
+    return null
+  }
+}

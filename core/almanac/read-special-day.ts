@@ -1,4 +1,4 @@
-import { isLocalDay } from '../time/local-day.ts'
+import { isDayOfThisAge } from '../time/local-day.ts'
 import { problem, type Problem, type Result } from '../problems.ts'
 import type { DayHours } from '../time/shop-calendar.ts'
 import type { Almanac, SpecialDay } from './almanac.ts'
@@ -18,7 +18,7 @@ export interface SpecialDayInput {
 export function readSpecialDay(input: SpecialDayInput, almanac: Almanac): Result<SpecialDay> {
   const problems: Problem[] = []
   const day = input.day.trim()
-  if (!isLocalDay(day))
+  if (!isDayOfThisAge(day))
     problems.push(problem('day', `“${day}” is no day: choose one, or write it like 2026-12-24.`, 'day'))
   const kind = (['closed', 'extra', 'fair'] as const).find((one) => one === input.kind)
   if (kind === undefined) problems.push(problem('kind', 'Choose closed, extra hours or a fair.', 'kind'))

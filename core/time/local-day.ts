@@ -39,6 +39,9 @@ export function isLocalDay(text: string): boolean {
   return written !== null && isExists(Number(written[1]), Number(written[2]) - 1, Number(written[3]))
 }
 
+/** An existing day of a year that an order, a promise or a day off can be in: 2000 to 2199. Anything else is a slip. */
+export const isDayOfThisAge = (text: string): boolean => /^2[01]/.test(text) && isLocalDay(text)
+
 /** Days since 1970-01-01 of a valid civil day. */
 export const dayNumber = (day: LocalDay): number => Date.parse(`${day}T00:00:00Z`) / MS_PER_DAY
 

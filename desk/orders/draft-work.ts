@@ -9,7 +9,7 @@ import { depositOf } from '../../core/money/deposit.ts'
 import type { Ppm } from '../../core/money/rate.ts'
 import { readPrice } from '../../core/money/money.ts'
 import { failed, ok, problem, within, type Problem, type Result } from '../../core/problems.ts'
-import { isLocalDay, type LocalDay } from '../../core/time/local-day.ts'
+import { isDayOfThisAge, type LocalDay } from '../../core/time/local-day.ts'
 import type { HomeAir } from '../../core/wood/seasons.ts'
 import type { Draft, DraftPiece } from '../views.ts'
 
@@ -136,7 +136,7 @@ function readCount(text: string): Result<number> {
 export function readDay(text: string): Result<LocalDay | null> {
   const trimmed = text.trim()
   if (trimmed === '') return ok(null)
-  return isLocalDay(trimmed)
+  return isDayOfThisAge(trimmed)
     ? ok(trimmed)
     : failed(problem('day', `“${trimmed}” is not a day: choose one, or write it like 2026-12-12.`))
 }

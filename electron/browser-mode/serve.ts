@@ -5,6 +5,9 @@ import { demoFolder, userDataFolder } from '../data-folder.ts'
 import { readStartOptions, startClock, testClockStart, type StartOptions } from '../start-options.ts'
 import { openBrowserMode } from './server.ts'
 
+// Whatever the app writes is for this user alone.
+process.umask(0o077)
+
 /** Opens the shop, serves it to a browser, prints the address, and closes the shop when the program is told to end. */
 async function serve({ demo, dataFolder }: StartOptions): Promise<void> {
   const userData = userDataFolder({ platform: process.platform, home: homedir(), env: process.env })
@@ -28,7 +31,8 @@ async function serve({ demo, dataFolder }: StartOptions): Promise<void> {
   console.log(
     `Out of Clamps is open. Address for a browser on this computer, good for one use:\n${browserMode.address}`,
   )
-  console.log('Ctrl+C closes the shop.')
+  console.log('Enter prints a new address, for when the browser was closed. Ctrl+C closes the shop.')
+  process.stdin.on('data', () => console.log(browserMode.newAddress())).on('error', () => undefined)
 }
 
 function endWith(problems: readonly { readonly message: string }[]): void {

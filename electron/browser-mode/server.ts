@@ -7,6 +7,8 @@ import { pageFile } from '../page-files.ts'
 export interface BrowserMode {
   /** The address to open, with the key that can be used once. */
   readonly address: string
+  /** Another such address, for a browser that has lost its way in; the one from before is good no more. */
+  newAddress(): string
   close(): Promise<void>
 }
 
@@ -23,6 +25,10 @@ export async function openBrowserMode(desk: Desk, pagesFolder: string): Promise<
       else refuse(response, 500, 'Something went wrong inside the app.')
     })
   })
+  // Who opens a connection and then says nothing must not use them up.
+  server.headersTimeout = 10_000
+  server.requestTimeout = 60_000
+  server.maxConnections = 200
   await new Promise<void>((resolve, reject) => {
     server.once('error', reject)
     server.listen(0, '127.0.0.1', resolve)
@@ -93,6 +99,10 @@ export async function openBrowserMode(desk: Desk, pagesFolder: string): Promise<
 
   return {
     address: `${origin}/?key=${unusedKey}`,
+    newAddress() {
+      unusedKey = newKey()
+      return `${origin}/?key=${unusedKey}`
+    },
     close: () =>
       new Promise((resolve) => {
         server.close(() => resolve())
@@ -106,7 +116,7 @@ const newKey = (): string => randomBytes(24).toString('base64url')
 const noSniff = { 'x-content-type-options': 'nosniff' }
 
 const usedAddress =
-  'This address was already opened once, and that is all it is good for. Start the app again to get a new one.'
+  'This address was already opened once, and that is all it is good for. Press Enter where the app runs to get a new one.'
 
 function isSame(given: string, wanted: string): boolean {
   const [left, right] = [Buffer.from(given), Buffer.from(wanted)]

@@ -1,0 +1,9 @@
+import { expect, test } from 'vitest'
+import { commissionAddress, placeOf } from '../../renderer/screens.ts'
+
+test('an address leads to its screen, and one that cannot be read to the Bench', () => {
+  expect(placeOf('#/rack')).toEqual({ screen: 'rack' })
+  expect(placeOf(commissionAddress('a b/ü'))).toEqual({ screen: 'commission', id: 'a b/ü' })
+  expect(placeOf('#/commission/%E0%A4%A')).toEqual({ screen: 'bench' })
+  expect(placeOf('#/nowhere')).toEqual({ screen: 'bench' })
+})
