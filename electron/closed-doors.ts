@@ -9,6 +9,8 @@ export function closeDoors(origin: string): void {
   session.defaultSession.setPermissionRequestHandler((_contents, _permission, answer) => answer(false))
   session.defaultSession.setPermissionCheckHandler(() => false)
   session.defaultSession.setDevicePermissionHandler(() => false)
+  // It would fetch its dictionaries from the network.
+  session.defaultSession.setSpellCheckerEnabled(false)
 
   app.on('web-contents-created', (_event, contents) => {
     contents.on('will-attach-webview', (event) => event.preventDefault())

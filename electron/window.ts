@@ -20,7 +20,6 @@ export function makeWindow(icon: string, { bounds }: WindowMemory, devTools: boo
       sandbox: true,
       nodeIntegration: false,
       devTools,
-      // It would fetch its dictionaries from the network.
       spellcheck: false,
     },
   })

@@ -90,6 +90,30 @@ const boundsOf = (electron: ElectronApplication) =>
   electron.evaluate(({ BrowserWindow }) => BrowserWindow.getAllWindows()[0]?.getBounds())
 
 describe('the window', () => {
+  test('opens its page anew when the process of the page dies', async ({ openWindow }) => {
+    const { electron, complaints } = await openWindow({ tray: 'never' })
+    const heading = () =>
+      electron.evaluate(async ({ BrowserWindow }) => {
+        const { webContents } = BrowserWindow.getAllWindows()[0]!
+        if (webContents.isCrashed() || webContents.isLoading()) return null
+        return (await webContents.executeJavaScript(`document.querySelector('nav') !== null`)) as boolean
+      })
+    await expect.poll(heading).toBe(true)
+    await electron.evaluate(({ BrowserWindow }) => {
+      const { webContents } = BrowserWindow.getAllWindows()[0]!
+      const died = new Promise<void>((resolve) => webContents.once('render-process-gone', () => resolve()))
+      webContents.forcefullyCrashRenderer()
+      return died
+    })
+    await expect.poll(heading).toBe(true)
+    complaints.splice(0)
+  })
+
+  test('asks for no dictionaries: the spell checker would fetch them from the network', async ({ openWindow }) => {
+    const { electron } = await openWindow({ tray: 'never' })
+    expect(await electron.evaluate(({ session }) => session.defaultSession.isSpellCheckerEnabled())).toBe(false)
+  })
+
   test('comes back where it was', async ({ openWindow, dataFolder }) => {
     const first = await openWindow({ tray: 'never' })
     await expect.poll(() => isShown(first.electron)).toBe(true)
