@@ -1,4 +1,4 @@
-// What the shop learns from its log: outside `core/learning` only this is imported.
+// What the shop learns from its log. `core/planning` takes times-model alone: the rest stands on the planning types.
 export {
   drawTimes,
   meanRate,

@@ -1,4 +1,5 @@
-import { betaQuantile, drawTimes, type TimedStep } from '../../learning/index.ts'
+import { betaQuantile } from '../../chance/quantiles.ts'
+import { drawTimes, type TimedStep } from '../../learning/times-model.ts'
 import type { Forecast } from './forecast.ts'
 import { luckOf, Triangle, uniform } from './luck.ts'
 import type { Lag, PlanStep } from '../problem/model.ts'

@@ -1,4 +1,4 @@
-import type { AttendanceModel, MishapModel, TimesModel } from '../../learning/index.ts'
+import type { AttendanceModel, MishapModel, TimesModel } from '../../learning/times-model.ts'
 
 /** What is known ahead of how work, evenings and mishaps turn out: of this shop's log, or what is believed before there is one. */
 export interface Forecast {
