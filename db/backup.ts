@@ -68,7 +68,7 @@ export async function makeBackup(
     renameSync(temporary, path)
     syncFolder(folder)
     // Good ones must not make room for a copy of what is damaged.
-    if (found.damagedRows.length === 0) thinOut(file.name)
+    if (found.damagedRows.length === 0) thinOut(file.name, atMs)
     return ok({ name: basename(path), path, madeAtMs: atMs, reason, bytes: statSync(path).size, found })
   } catch (error) {
     if (!isSystemError(error)) throw error
@@ -89,6 +89,7 @@ export interface NamedBackup {
   readonly reason: BackupReason
 }
 
+const DAY_MS = 24 * 60 * 60 * 1000
 const UNFINISHED = 'unfinished-'
 const NAME = /^shop-(\d{8}T\d{6}Z)-(daily|closing|by-hand|before-upgrade)(?:-(\d+))?\.sqlite$/
 
@@ -122,9 +123,14 @@ function unusedPath(folder: string, reason: BackupReason, atMs: number): string 
   return path
 }
 
-function thinOut(path: string): void {
+/** Backups made while the clock was ahead are counted apart: they would push out the real ones for as long as it was. */
+function thinOut(path: string, nowMs: number): void {
+  const isAhead = ({ madeAtMs }: NamedBackup): boolean => madeAtMs > nowMs + DAY_MS
   const backups = namedBackups(path)
-  const kept = worthKeeping(backups)
+  const kept = new Set([
+    ...worthKeeping(backups.filter((backup) => !isAhead(backup))),
+    ...worthKeeping(backups.filter(isAhead)),
+  ])
   for (const backup of backups) if (!kept.has(backup.name)) rmSync(backup.path)
 }
 

@@ -293,6 +293,21 @@ describe('thinning', () => {
     expect(kept.length).toBeLessThanOrEqual(14 + 8 + 12)
   })
 
+  test('those made while the clock was ten years ahead push no real one out', async () => {
+    let nowMs = START_MS
+    const shop = await openShop(aShopPath(), { clockMs: () => nowMs })
+    const real = valueOf(await shop.backUp('daily'))
+    for (let day = 0; day < 40; day++) {
+      nowMs = START_MS + (3650 + day) * DAY_MS
+      valueOf(await shop.backUp('daily'))
+    }
+    nowMs = START_MS + DAY_MS
+    const next = valueOf(await shop.backUp('daily'))
+    nowMs = START_MS + 2 * DAY_MS
+    valueOf(await shop.backUp('daily'))
+    expect(listBackups(shop.path).map(({ name }) => name)).toEqual(expect.arrayContaining([real.name, next.name]))
+  })
+
   test('keeps backups made by hand and before upgrades apart from the daily ones', () => {
     const odd: DatedBackup[] = [
       ...backups.slice(0, 100),
