@@ -1,11 +1,13 @@
 import type { Book, Commission, Customer } from '../core/book/book.ts'
 import type { MoneyEntry } from '../core/money/ledger.ts'
+import type { NewPromise } from '../core/book/promise.ts'
 import { failed, ok, problem, type Result } from '../core/problems.ts'
 import { change } from './change.ts'
 import { draftRow } from './drafts.ts'
 import { entriesTakenBack, entryOf, type Stamp } from './log.ts'
 import { additionOf } from './money.ts'
 import { commissionOf, customerOf, holdOf, lagOf, type Order, pieceOf, rowsOfOrder, stepOf } from './order-rows.ts'
+import { promisesOf, recordPromise } from './promises.ts'
 import { changesBetween } from './row-changes.ts'
 import { nextOf, takeNumbers } from './running-number.ts'
 import type { Db } from './schema.ts'
@@ -100,14 +102,18 @@ export interface NewOrder extends Omit<Order, 'commission'> {
 
 /**
  * Takes an order into the book under the next number: customer (or what is new about one who is known), pieces, steps, lags
- * and the log entry, all or nothing. The draft it was typed in goes, and comes back should the order be taken back.
+ * and the log entry, with the day that was given or quoted, all or nothing. The draft it was typed in goes, and comes back should the order be taken back.
  * @throws when the order is not consistent in itself (a lag to a step that is not there)
  */
 export const addCommission = (
   db: Db,
   order: NewOrder,
   stamp: Stamp,
-  options: { readonly draftId?: string; readonly payments?: readonly MoneyEntry[] } = {},
+  options: {
+    readonly draftId?: string
+    readonly payments?: readonly MoneyEntry[]
+    readonly promise?: NewPromise | null
+  } = {},
 ): Promise<Commission> =>
   inTransaction(db, async (trx) => {
     const commission: Commission = { ...order.commission, number: await takeNumbers(trx, 'commission', 1) }
@@ -117,7 +123,8 @@ export const addCommission = (
       ...changesBetween({ customer: known, draft }, rowsOfOrder({ ...order, commission })),
       ...(options.payments ?? []).map(additionOf),
     ]
-    await change(trx, changes, { ...stamp, commissionId: commission.id, action: 'commission-taken' })
+    const entry = await change(trx, changes, { ...stamp, commissionId: commission.id, action: 'commission-taken' })
+    if (options.promise) await recordPromise(trx, commission.id, options.promise, stamp.atMs, entry)
     return commission
   })
 
@@ -126,6 +133,7 @@ export const addCommission = (
  * must not wait for anything, and keeps the ids of what stays the same.
  *
  * @param action what it was, for the log: `commission-changed`, `commission-agreed`, `commission-handed-over`
+ * @param promise the day that was given with it, kept as a record of its own
  * Problem: `commission-missing`.
  */
 export const changeCommission = (
@@ -134,6 +142,7 @@ export const changeCommission = (
   action: string,
   changed: (order: Order) => Order,
   stamp: Stamp,
+  promise: NewPromise | null = null,
 ): Promise<Result<Order>> =>
   inTransaction(db, async (trx) => {
     const before = await commissionById(trx, commissionId)
@@ -146,7 +155,8 @@ export const changeCommission = (
       .where('id', '=', after.commission.customer.id)
       .execute()
     const changes = changesBetween({ ...rowsOfOrder(before), customer }, rowsOfOrder(after))
-    await change(trx, changes, { ...stamp, commissionId, action })
+    const entry = await change(trx, changes, { ...stamp, commissionId, action })
+    if (promise !== null && entry !== null) await recordPromise(trx, commissionId, promise, stamp.atMs, entry)
     return ok(after)
   })
 
@@ -161,7 +171,7 @@ export const nextNumber = (db: Db): Promise<number> => nextOf(db, 'commission')
 
 /** @param log of these commissions alone, or with what was lately done at others */
 async function bookOf(db: Db, commissionIds: readonly string[], log?: 'and-late-work'): Promise<Book> {
-  if (commissionIds.length === 0) return { commissions: [], pieces: [], steps: [], lags: [], log: [] }
+  if (commissionIds.length === 0) return { commissions: [], pieces: [], steps: [], lags: [], log: [], promises: [] }
   const commissions = await withCustomer(db).where('commission.id', 'in', commissionIds).orderBy('number').execute()
   const pieces = await db
     .selectFrom('piece')
@@ -227,6 +237,7 @@ async function bookOf(db: Db, commissionIds: readonly string[], log?: 'and-late-
     log: stepEntriesOf(entries.map((row) => entryOf(row, takenBack))).filter(
       (entry) => log === 'and-late-work' || keys.has(entry.stepId),
     ),
+    promises: await promisesOf(db, commissionIds),
   }
 }
 

@@ -2,6 +2,7 @@ import type { Generated, Kysely } from 'kysely'
 import type { DryingPlace, ShopAir, StationKind, WoodPrice } from '../core/almanac/almanac.ts'
 import type { FollowTimes } from '../core/almanac/times-in-use.ts'
 import type { Standing, TakenWhere } from '../core/book/book.ts'
+import type { OfferTaken, PromiseRecord } from '../core/book/promise.ts'
 import type { Units } from '../core/constructions/construction.ts'
 import type { MoneyKind, PaidHow } from '../core/money/ledger.ts'
 import type { WaitKind } from '../core/planning/index.ts'
@@ -21,6 +22,7 @@ export interface Database {
   step_hold: StepHoldRow
   lag: LagRow
   log: LogTable
+  promise: PromiseTable
   running_number: { name: string; last: number }
   draft: DraftRow
   notice_shown: { id: string; shown_at_ms: number }
@@ -253,6 +255,27 @@ export interface LogTable {
   pressed_at_ms: number | null
   /** See `db/log-chain.ts`; null in entries of before there were any. */
   checksum: string | null
+}
+
+/** Append-only; triggers refuse everything else. `entry`: the log entry it was given with; null: of before there were records. */
+export interface PromiseTable {
+  id: Generated<number>
+  entry: number | null
+  commission_id: string
+  kind: PromiseRecord['kind']
+  given_at_ms: number
+  day: string | null
+  chance: number | null
+  half_day: string | null
+  four_in_five_day: string | null
+  nineteen_in_twenty_day: string | null
+  planned_day: string | null
+  offer: OfferTaken['kind'] | null
+  offer_takes: string
+  times: PromiseRecord['times']
+  wanted_by: PromiseRecord['wantedBy']
+  why: string
+  good_until: string | null
 }
 
 export interface DraftRow {

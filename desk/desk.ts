@@ -26,6 +26,8 @@ export interface DeskByText extends Pick<Desk, 'onEvent'> {
 export type DeskEvent =
   /** The book, the plan or the almanac changed: screens ask again for what they show. */
   | { readonly kind: 'changed' }
+  /** The odds of the present plan are worked out; what moved since the last press, as sentences. */
+  | { readonly kind: 'odds'; readonly moved: readonly string[] }
   /** How the search for better dates gets on; when it finds some, the plan has "changed" as well. */
   | { readonly kind: 'better-dates'; readonly betterDates: BetterDates }
   /** Something the maker can act on now: shown as a desktop notification by the shell, and as a line in the page. */

@@ -10,6 +10,7 @@ import { hoursLogged } from '../core/book/hours-logged.ts'
 import { localDay, startOfLocalDay } from '../core/time/local-day.ts'
 import type { Wording } from '../core/time/write-instant.ts'
 import { planningSetting, type ShopSetting } from './planner/planning-setting.ts'
+import type { OddsShown } from './planner/shop-odds.ts'
 import type { PieceLabel } from './views.ts'
 
 /** One lot of a piece: what travels together. */
@@ -35,6 +36,8 @@ export interface Moment {
   /** The present plan; null while there is none (first moments, or the planner refused the book). */
   readonly plan: Plan | null
   readonly asked: BookProblem
+  /** Odds of an order as last worked out; null while there are none. */
+  readonly odds: (commissionId: string) => OddsShown | null
   readonly lots: readonly Lot[]
   readonly places: readonly Place[]
   /** Units of a station that are taken now. */
@@ -58,7 +61,14 @@ export interface Moment {
  * Puts book, almanac and plan together as they are at `now` (whole minutes since the Unix epoch).
  * @param plan the last plan; it may be a little older than `now`
  */
-export function momentOf(book: Book, almanac: Almanac, plan: Plan | null, now: number, locale: string): Moment {
+export function momentOf(
+  book: Book,
+  almanac: Almanac,
+  plan: Plan | null,
+  now: number,
+  locale: string,
+  odds: Moment['odds'] = () => null,
+): Moment {
   const setting = planningSetting(almanac, book.log, now)
   const progress = progressOf(book.log)
   const planned = new Map((plan?.steps ?? []).map((step) => [step.id, step]))
@@ -79,6 +89,7 @@ export function momentOf(book: Book, almanac: Almanac, plan: Plan | null, now: n
     wording: { timeZone: almanac.shop.timeZone, locale },
     plan,
     asked: planningProblem(book, setting),
+    odds,
     lots,
     places,
     used: (station) =>

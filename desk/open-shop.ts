@@ -1,10 +1,9 @@
 import type { Almanac } from '../core/almanac/almanac.ts'
 import type { Book } from '../core/book/book.ts'
 import { onHoldForGood } from '../core/book/planning-problem.ts'
-import type { AnnouncedStart, Plan, PlanningProblem } from '../core/planning/index.ts'
+import type { AnnouncedStart, Forecast, Odds, Plan, PlanningProblem } from '../core/planning/index.ts'
 import { failed, ok, problem, type Problem, type Result } from '../core/problems.ts'
 import { daysLater } from '../core/time/local-day.ts'
-import { writeDayAndPart } from '../core/time/write-instant.ts'
 import { startingInUnits } from '../core/almanac/defaults.ts'
 import { isNewShop, loadAlmanac, saveAlmanac } from '../db/almanac.ts'
 import { announce, announcedStarts } from '../db/announced.ts'
@@ -18,8 +17,9 @@ import { dueNotices } from './steps/due-notices.ts'
 import { momentOf, type Moment } from './moment.ts'
 import { startPlanner, type Planner, type SearchNews } from './planner/planner.ts'
 import type { PlanAnswer } from './planner/planning-request.ts'
+import { ShopOdds } from './planner/shop-odds.ts'
 import type { SearchBudget } from './planner/search-plan.ts'
-import { dateOf } from './screens/order-book.ts'
+import { movedBetween, toldOf, type Told } from './what-moved.ts'
 import type { BetterDates, Moved } from './views.ts'
 
 /** Where better dates are looked for only on request, the machine's speed decides nothing. */
@@ -35,6 +35,7 @@ const planAgesMin = 10
 export class OpenShop {
   readonly file: ShopFile
   readonly planner: Planner
+  private readonly odds: ShopOdds
   readonly demo: boolean
   readonly locale: string
   /** The built-in almanac in the shop's own units. */
@@ -53,8 +54,15 @@ export class OpenShop {
   /** What the screens have shown for today and tomorrow. */
   private announced: readonly AnnouncedStart[]
   private lastMoment: Moment | null = null
-  /** Dates as of the last press: what has moved since is told with the next one, also where only time has passed. */
-  private told: ReadonlyMap<string, number | null> = new Map()
+  private lookUp: {
+    readonly planned: PlanAnswer | null
+    readonly state: object | null
+    readonly of: Moment['odds']
+  } | null = null
+  /** Chances as of the last press: what has moved since is told with the next one, also where only time has passed. */
+  private told: Told | null = null
+  /** Something was pressed and what it moved has not been told yet. */
+  private toTell = false
   private readonly clock: Clock
   private readonly search: SearchBudget | null
   private readonly tell: (event: DeskEvent) => void
@@ -70,6 +78,7 @@ export class OpenShop {
       onNews: (news) => this.hear(news),
       onBegunAnew: () => void this.planAgain(),
     })
+    this.odds = new ShopOdds(this.planner, () => options.forecast(this))
     this.clock = options.clock
     this.tell = options.tell
     this.demo = options.demo
@@ -86,7 +95,6 @@ export class OpenShop {
     const [book, own] = [await openBook(db), await almanacInItsUnits(db, starting)]
     const shop = new OpenShop(file, { book, ...own, announced: await announcedStarts(db) }, options)
     await shop.replan()
-    shop.told = shop.dates()
     return shop
   }
 
@@ -108,8 +116,39 @@ export class OpenShop {
     const { book, almanac, now, locale } = this
     const plan = this.planned?.plan ?? null
     const last = this.lastMoment
-    if (last?.book === book && last.almanac === almanac && last.plan === plan && last.now === now) return last
-    return (this.lastMoment = momentOf(book, almanac, plan, now, locale))
+    const of = this.oddsLookUp()
+    if (last?.book === book && last.almanac === almanac && last.plan === plan && last.now === now && last.odds === of)
+      return last
+    return (this.lastMoment = momentOf(book, almanac, plan, now, locale, of))
+  }
+
+  /** The same function for as long as neither plan nor odds are others. */
+  private oddsLookUp(): Moment['odds'] {
+    const { planned } = this
+    const { state } = this.odds
+    if (this.lookUp?.planned !== planned || this.lookUp.state !== state)
+      this.lookUp = { planned, state, of: (id) => this.odds.of(id, planned) }
+    return this.lookUp.of
+  }
+
+  /** Odds of an order in the present plan, once they are worked out; null when it has none. */
+  async oddsOf(commissionId: string): Promise<Odds | null> {
+    const { planned } = this
+    if (planned === null || !(await this.odds.workOut(planned))) return null
+    const shown = this.odds.of(commissionId, planned)
+    return shown?.fresh === true ? shown.odds : null
+  }
+
+  /** Works the odds of the present plan out behind everything else, then tells the screens. */
+  private workOutOdds(): void {
+    const { planned } = this
+    if (planned === null) return
+    this.odds
+      .workOut(planned)
+      .then((done) => {
+        if (done && this.planned === planned) this.tell({ kind: 'odds', moved: this.movedSinceTold() })
+      })
+      .catch((fault: unknown) => console.error('Fault while working out odds:', fault))
   }
 
   /** What stays in the way until somebody mends it, each thing once. */
@@ -126,12 +165,13 @@ export class OpenShop {
   }
 
   /**
-   * Does something to the store, plans again, tells the screens, and says which dates moved.
+   * Does something to the store, plans again, and tells the screens; which chances moved is told once they are worked out.
    * @param work gives back what to say about it
    */
   async change(work: (db: Db) => Promise<Result<string>>): Promise<Result<Moved>> {
     const said = await work(this.db)
     if (!said.ok) return said
+    this.toTell = true
     // From here on it is kept: whatever goes wrong now must not be told as if it were lost.
     try {
       await this.readAgain()
@@ -139,12 +179,12 @@ export class OpenShop {
       this.tell({ kind: 'changed' })
       const entry = await lastUndoable(this.db)
       this.notReadBack = []
-      return ok({ said: said.value, moved: this.movedSinceTold(), entryId: entry?.id ?? null })
+      return ok({ said: said.value, entryId: entry?.id ?? null })
     } catch (fault) {
       console.error('Fault after a change was kept:', fault)
       this.notReadBack = [keptButNotShown]
       this.tell({ kind: 'changed' })
-      return ok({ said: said.value, moved: [], entryId: null })
+      return ok({ said: said.value, entryId: null })
     }
   }
 
@@ -171,6 +211,7 @@ export class OpenShop {
       this.planned = answer.value
       this.planProblems = []
       this.betterDates = this.toLookFor(answer.value.plan)
+      this.workOutOdds()
       await this.announce(answer.value.plan)
     } else if (answer.problems[0]?.code !== 'superseded') {
       this.planned = null
@@ -211,6 +252,7 @@ export class OpenShop {
     this.say({ kind })
     if (better === null) return
     this.planned = better
+    this.workOutOdds()
     void this.announce(better.plan)
     this.tell({ kind: 'changed' })
   }
@@ -282,22 +324,14 @@ export class OpenShop {
     await this.file.close()
   }
 
-  private dates(): ReadonlyMap<string, number | null> {
-    const moment = this.moment()
-    return new Map(moment.book.commissions.map((commission) => [commission.id, dateOf(commission, moment).doneAt]))
-  }
-
   private movedSinceTold(): string[] {
-    const before = this.told
-    this.told = this.dates()
     const moment = this.moment()
-    return moment.book.commissions.flatMap((commission) => {
-      const was = before.get(commission.id)
-      const { doneAt } = dateOf(commission, moment)
-      if (was === undefined || was === null || doneAt === null) return []
-      const [from, to] = [writeDayAndPart(was, moment.wording), writeDayAndPart(doneAt, moment.wording)]
-      return from === to ? [] : [`No. ${commission.number}, ${commission.customer.name}: now done ${to}, was ${from}.`]
-    })
+    const now = toldOf(moment)
+    const before = this.told
+    if (before !== null && !this.toTell) return []
+    this.told = now
+    this.toTell = false
+    return before === null ? [] : movedBetween(before, now, moment)
   }
 }
 
@@ -322,6 +356,8 @@ interface ReadShop {
 }
 
 export interface OpenShopOptions {
+  /** What the shop's log teaches of times and evenings. */
+  readonly forecast: (shop: OpenShop) => Promise<Forecast>
   readonly clock: Clock
   /** How long better dates are looked for after each change; null: only when asked to. */
   readonly search: SearchBudget | null

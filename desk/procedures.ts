@@ -4,6 +4,7 @@ import { failed, ok, problem, type Result } from '../core/problems.ts'
 import type { BoardInput } from '../core/timber/read-board.ts'
 import { isDayOfThisAge } from '../core/time/local-day.ts'
 import { allBoards } from '../db/boards.ts'
+import type { OfferTaken } from '../core/book/promise.ts'
 import { bookOfCommission, closedCount } from '../db/commissions.ts'
 import { draftById, dropDraft, saveDraft } from '../db/drafts.ts'
 import { entriesOf } from '../db/log.ts'
@@ -19,7 +20,6 @@ import { changeOnHand, cutAsPlanned, putOnHand, useUp } from './lumber/change-bo
 import { agree, callOff, changeByHand, handOver, putOnHold, resume } from './orders/change-commission.ts'
 import type { SettableClock } from './clock.ts'
 import { closedRows } from './orders/closed-rows.ts'
-import { commissionOdds } from './planner/commission-odds.ts'
 import type { Notice } from './desk.ts'
 import { entryText, historyLines } from './orders/history-lines.ts'
 import { finishStep, longestAgoMin, pauseStep, pinStep, pushBack, startStep } from './steps/log-step.ts'
@@ -29,6 +29,7 @@ import { momentOf } from './moment.ts'
 import type { OpenShop } from './open-shop.ts'
 import { issue, issuedPaper, paperRows, previewPaper, type PaperForm } from './papers/papers.ts'
 import { noInput, proceduresOf } from './procedure.ts'
+import { inquiryQuote } from './orders/inquiry-quote.ts'
 import { quoteDraft } from './orders/quote-draft.ts'
 import { LARGEST_PHOTO, type PhotoInput } from './orders/read-photo.ts'
 import { benchView } from './screens/bench.ts'
@@ -163,6 +164,12 @@ const paperForm = z.strictObject({
   credit: z.string().max(40),
 }) satisfies z.core.$ZodType<PaperForm>
 
+/** Which offer a chosen day came from. */
+const offerTaken = z.strictObject({
+  kind: z.enum(['keeps-every-promise', 'soonest', 'with-more', 'own-day']),
+  takes: z.string().max(200),
+}) satisfies z.core.$ZodType<OfferTaken>
+
 const press = z.strictObject({
   stepId: id,
   makerId: id.nullable().default(null),
@@ -175,6 +182,8 @@ const changes = z.strictObject({
   neededBy: day.nullable().optional(),
   neededWhy: text.optional(),
   promisedFor: day.nullable().optional(),
+  promiseWantedBy: z.enum(['customer', 'maker']).optional(),
+  promiseWhy: text.optional(),
   notes: text.optional(),
   home: z.strictObject({ driest: air, dampest: air }).nullable().optional(),
   priceMinor: minorUnits.nullable().optional(),
@@ -278,7 +287,6 @@ export const procedures = {
   }),
   whyDate: inShop(z.strictObject({ id }), async (shop, input) => ok(await whyDate(shop, input.id))),
   whatWouldHelp: inShop(z.strictObject({ id }), async (shop, input) => ok(await whatWouldHelp(shop, input.id))),
-  commissionOdds: inShop(z.strictObject({ id }), async (shop, input) => ok(await commissionOdds(shop, input.id))),
   lookForBetterDates: inShop(noInput, (shop) => {
     shop.lookForBetterDates()
     return ok(null)
@@ -318,8 +326,13 @@ export const procedures = {
     quoteDraft(shop, input.draft, input.asked),
   ),
   takeOrder: inShop(
-    z.strictObject({ draft, standing: z.enum(['asked-about', 'agreed']), promisedFor: z.string().max(20).nullable() }),
-    (shop, input) => takeOrder(shop, input.draft, input.standing, input.promisedFor),
+    z.strictObject({
+      draft,
+      standing: z.enum(['asked-about', 'agreed']),
+      promisedFor: z.string().max(20).nullable(),
+      offer: offerTaken.nullable().optional(),
+    }),
+    (shop, { draft: typed, ...taking }) => takeOrder(shop, typed, taking),
   ),
 
   stepStart: inShop(press, startStep),
@@ -345,9 +358,15 @@ export const procedures = {
     }),
   ),
 
-  commissionAgree: inShop(z.strictObject({ id, promisedFor: day.nullable() }), (shop, input) =>
-    agree(shop, input.id, input.promisedFor),
+  commissionAgree: inShop(
+    z.strictObject({
+      id,
+      promisedFor: z.union([z.literal('as-quoted'), day]).nullable(),
+      offer: offerTaken.nullable().optional(),
+    }),
+    (shop, input) => agree(shop, input.id, input.promisedFor, input.offer ?? null),
   ),
+  inquiryQuote: inShop(z.strictObject({ id }), async (shop, input) => ok(await inquiryQuote(shop, input.id))),
   commissionChange: inShop(z.strictObject({ id, changes }), (shop, input) =>
     changeByHand(shop, input.id, input.changes),
   ),

@@ -74,7 +74,7 @@ export class ShopOpening {
     if (!file.ok) return file.problems[0] ?? notOpenYet
     try {
       const starting = demo ? demoAlmanac() : startingAlmanac(placeHere())
-      const shop = await OpenShop.open(file.value, { ...this.#options, starting })
+      const shop = await OpenShop.open(file.value, { ...this.#options, starting, forecast: forecastOf })
       if (demo && file.value.opened === 'new') await fillDemoShop(shop)
       this.#shop = shop
       return null

@@ -4,6 +4,8 @@ import type { TypedHome } from '../core/almanac/home.ts'
 import type { Drawing } from '../core/constructions/drawing.ts'
 import type { Fact, Fitting, Part, SpecInput, Units } from '../core/constructions/construction.ts'
 import type { Customer, ExtraLine, Standing, TakenWhere } from '../core/book/book.ts'
+import type { PromiseMark } from '../core/book/chance.ts'
+import type { OddsDays, PromiseRecord } from '../core/book/promise.ts'
 import type { PieceState } from '../core/book/piece-state.ts'
 import type { MoneyState } from '../core/money/ledger.ts'
 import type { MoneyView } from './money/money-view.ts'
@@ -172,7 +174,25 @@ export interface TonightLine {
   readonly otherwise: string
 }
 
-export type Danger = 'none' | 'tight' | 'late'
+/** How a promise stands, by its chance; 'none' without a promise, 'unknown' while no chance is worked out. */
+export type Danger = PromiseMark | 'unknown'
+
+/** How sure an order's day is. Days are local, chances 0..1; null: not worked out, or nothing to work out. */
+export interface Outlook {
+  /** Days by whose end it is done 1 in 2, 4 in 5 and 19 in 20 times. */
+  readonly days: OddsDays | null
+  /** Chance of the promised day. */
+  readonly chance: number | null
+  /** The chance that was stated when the day was given. */
+  readonly stated: number | null
+  /** It has fallen by two tenths or more since. */
+  readonly hasFallen: boolean
+  readonly danger: Danger
+  /** False: of the plan before, while newer ones are worked out. */
+  readonly fresh: boolean
+  /** The day on which all of it was finished. */
+  readonly finishedOn: string | null
+}
 
 export interface OrderRow {
   readonly commissionId: string
@@ -182,9 +202,11 @@ export interface OrderRow {
   readonly standing: CommissionWord
   readonly neededBy: string | null
   readonly promisedFor: string | null
+  /** By the plan, if all goes as planned. */
   readonly doneAt: number | null
+  /** Minutes past the promise by the plan. */
   readonly lateMinutes: number
-  readonly danger: Danger
+  readonly outlook: Outlook
   readonly stepsDone: number
   readonly stepsTotal: number
   readonly nextStep: string | null
@@ -226,9 +248,15 @@ export interface CommissionView {
   readonly extraLines: readonly ExtraLine[]
   readonly money: MoneyView
   readonly price: PriceView
+  /** By the plan, if all goes as planned. */
   readonly doneAt: number | null
-  readonly danger: Danger
-  readonly lateMinutes: number
+  readonly outlook: Outlook
+  /** Null while they are not worked out, and where there is nothing to work out. */
+  readonly odds: Odds | null
+  /** Days given and quoted, newest first, with what was stated. */
+  readonly promises: readonly PromiseRecord[]
+  /** Why the chance has fallen since the promise, as sentences; empty where it has not. */
+  readonly whyFallen: readonly string[]
   readonly pieces: readonly PieceView[]
   readonly wood: WoodNeeded
   readonly history: readonly HistoryLine[]
@@ -318,9 +346,10 @@ export interface WeeksView {
 export interface WeeksLane {
   readonly piece: PieceLabel
   readonly bars: readonly WeeksBar[]
+  /** By the plan, if all goes as planned. */
   readonly doneAt: number | null
   readonly promisedFor: string | null
-  readonly danger: Danger
+  readonly outlook: Outlook
 }
 
 export interface WeeksBar {
@@ -424,10 +453,18 @@ export interface Offer {
   readonly why: readonly string[]
 }
 
-/** What happened after a press, and which dates moved because of it, as sentences. */
+/** What an order that was only asked about would be quoted now. Chances 0..1; null: no date, `why` says what is in the way. */
+export interface InquiryQuote {
+  readonly day: string | null
+  readonly chance: number | null
+  /** Chance, now, of the day that was quoted then. */
+  readonly chanceOfQuoted: number | null
+  readonly why: string
+}
+
+/** What a press did; which chances moved because of it comes with the event `odds`. */
 export interface Moved {
   readonly said: string
-  readonly moved: readonly string[]
   /** Log entry that `undo` takes back; null: nothing to take back. */
   readonly entryId: number | null
 }

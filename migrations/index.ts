@@ -6,6 +6,7 @@ import { up as ownConstructions } from './0004-own-constructions.ts'
 import { up as homeOfOneOrder } from './0005-home-of-one-order.ts'
 import { up as yard } from './0006-yard.ts'
 import { up as times } from './0007-times.ts'
+import { up as promises } from './0008-promises.ts'
 import { up as money } from './0009-money.ts'
 import { up as wood } from './0010-wood.ts'
 import { up as store } from './0011-store.ts'
@@ -19,6 +20,7 @@ export const migrations: Readonly<Record<string, Migration>> = {
   '0005-home-of-one-order': { up: homeOfOneOrder },
   '0006-yard': { up: yard },
   '0007-times': { up: times },
+  '0008-promises': { up: promises },
   '0009-money': { up: money },
   '0010-wood': { up: wood },
   '0011-store': { up: store },

@@ -24,11 +24,13 @@ export class Asked<T> {
 /**
  * Asks now, whenever the shop changed, and whenever what the question reads changes. To be called while a component is
  * set up: `const rack = ask(() => desk.rack())`.
+ * @param shows odds: asks again when other odds are worked out, too
  */
-export function ask<T>(question: () => Promise<Reply<T>>): Asked<T> {
+export function ask<T>(question: () => Promise<Reply<T>>, shows?: 'odds'): Asked<T> {
   const asked = new Asked<T>()
   $effect(() => {
     void shop.changes
+    if (shows === 'odds') void shop.oddsChanges
     void asked.take(question())
   })
   return asked

@@ -3,10 +3,12 @@ import type { Reply } from '../desk/procedure.ts'
 import type { Moved } from '../desk/views.ts'
 import { desk } from './client.ts'
 
-/** What the last action did, which dates moved because of it, and the way back: one line that every screen shows. */
+/** What the last action did, which chances moved because of it, and the way back: one line that every screen shows. */
 class Said {
   moved = $state.raw<Moved | null>(null)
   problems = $state.raw<readonly Problem[]>([])
+  /** Chances that moved because of it, as sentences: they come a moment later. */
+  news = $state.raw<readonly string[]>([])
   busy = $state(false)
   #running: Promise<unknown> | null = null
 
@@ -14,6 +16,7 @@ class Said {
   async after(action: () => Promise<Reply<Moved>>): Promise<boolean> {
     if (this.busy) return false
     this.busy = true
+    this.news = []
     const asked = action()
     this.#running = asked
     const reply = await asked
@@ -41,6 +44,7 @@ class Said {
 
   /** Shows on the next screen what was done on the one that is being left. */
   sayOnLeaving(moved: Moved): void {
+    this.news = []
     this.problems = []
     this.moved = moved
     this.#saidOnLeaving = true
@@ -57,7 +61,13 @@ class Said {
     if (typeof entryId === 'number') await this.after(() => desk.undo({ entryId }))
   }
 
+  /** What the odds tell of the last action, once they are worked out. */
+  hear(news: readonly string[]): void {
+    if (this.moved !== null || this.busy) this.news = news
+  }
+
   clear(): void {
+    this.news = []
     this.moved = null
     this.problems = []
   }

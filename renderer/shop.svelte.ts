@@ -5,6 +5,7 @@ import { isoCurrency } from '../core/money/currency.ts'
 import type { Almanac } from '../core/almanac/almanac.ts'
 import type { Wording } from '../core/time/write-instant.ts'
 import type { Problem } from '../core/problems.ts'
+import { said } from './said.svelte.ts'
 import { clock } from './clock.svelte.ts'
 import { desk, onDeskEvent } from './client.ts'
 
@@ -18,6 +19,8 @@ class Shop {
   /** Goes up whenever the book, the plan or the almanac changed: who reads it asks again. */
   changes = $state(0)
   betterDates = $state.raw<BetterDates>({ kind: 'nothing-to-look-for' })
+  /** Goes up whenever other odds are worked out. */
+  oddsChanges = $state(0)
   notices = $state.raw<readonly Notice[]>([])
 
   timeZone = $derived(this.state?.timeZone ?? 'UTC')
@@ -36,6 +39,10 @@ class Shop {
         case 'changed':
           this.changes += 1
           void this.ask()
+          return
+        case 'odds':
+          this.oddsChanges += 1
+          said.hear(event.moved)
           return
         case 'better-dates':
           this.betterDates = event.betterDates

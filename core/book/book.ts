@@ -1,5 +1,6 @@
 import type { NetworkLag, NetworkStep } from '../constructions/step-network.ts'
 import type { HomeAir } from '../wood/seasons.ts'
+import type { PromiseRecord } from './promise.ts'
 
 /**
  * The order book as plain data: what the store remembers and everything else is derived from. Instants are whole minutes
@@ -15,6 +16,8 @@ export interface Book {
    * also the late ones of commissions that are closed by now, because they tell when somebody was in the shop.
    */
   readonly log: readonly StepEntry[]
+  /** Days given and quoted for these commissions, oldest first; only those that count. */
+  readonly promises: readonly PromiseRecord[]
 }
 
 export interface Customer {

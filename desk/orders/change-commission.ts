@@ -1,11 +1,13 @@
 import { homeProblem } from '../../core/almanac/home.ts'
 import type { Commission, Customer, ExtraLine } from '../../core/book/book.ts'
 import { failed, ok, problem, type Problem, type Result } from '../../core/problems.ts'
-import { writeLocalDay } from '../../core/time/write-instant.ts'
+import type { NewPromise } from '../../core/book/promise.ts'
 import type { HomeAir } from '../../core/wood/seasons.ts'
 import { changeCommission } from '../../db/commissions.ts'
 import type { OpenShop } from '../open-shop.ts'
 import type { Moved } from '../views.ts'
+import { sayPromise, type ChosenOffer, type WantedDay } from './promise-of-quote.ts'
+import { promiseByHand, quotedPromise, workOfInquiry } from './quoted-promise.ts'
 
 /** Fields of a commission that people may change by hand. Days `YYYY-MM-DD`, money in minor units. */
 export interface CommissionChanges {
@@ -13,6 +15,9 @@ export interface CommissionChanges {
   readonly neededBy?: string | null | undefined
   readonly neededWhy?: string | undefined
   readonly promisedFor?: string | null | undefined
+  /** Who wanted another promise day, and why. */
+  readonly promiseWantedBy?: NewPromise['wantedBy'] | undefined
+  readonly promiseWhy?: string | undefined
   readonly notes?: string | undefined
   readonly home?: HomeAir | null | undefined
   readonly priceMinor?: number | null | undefined
@@ -23,27 +28,61 @@ export interface CommissionChanges {
 }
 
 export async function changeByHand(shop: OpenShop, id: string, changes: CommissionChanges): Promise<Result<Moved>> {
+  const { promiseWantedBy = 'customer', promiseWhy = '', ...ofCommission } = changes
   const turned = changes.home ? homeProblem(changes.home) : null
   if (turned !== null) return failed({ ...turned, field: 'changes.home' })
-  return changeOne(shop, id, 'commission-changed', 'Changed', (commission) => ({
-    ...commission,
-    ...(Object.fromEntries(Object.entries(changes).filter(([, value]) => value !== undefined)) as Partial<Commission>),
-    customer: changes.customer ? { ...commission.customer, ...changes.customer } : commission.customer,
-  }))
+  const known = shop.book.commissions.find((commission) => commission.id === id)
+  const { promisedFor: day } = changes
+  const isNewDay = day !== undefined && known !== undefined && day !== known.promisedFor
+  const promise = isNewDay
+    ? await promiseByHand(shop, id, day, { wantedBy: promiseWantedBy, why: promiseWhy.trim() })
+    : null
+  const changed = await changeOne(
+    shop,
+    id,
+    'commission-changed',
+    'Changed',
+    (commission) => ({
+      ...commission,
+      ...(Object.fromEntries(
+        Object.entries(ofCommission).filter(([, value]) => value !== undefined),
+      ) as Partial<Commission>),
+      customer: changes.customer ? { ...commission.customer, ...changes.customer } : commission.customer,
+    }),
+    { promise },
+  )
+  return changed.ok && promise !== null
+    ? ok({ ...changed.value, said: `${changed.value.said} ${sayPromise(promise, shop.locale)}.` })
+    : changed
 }
 
-/** The customer said yes. */
-export const agree = (shop: OpenShop, id: string, promisedFor: string | null): Promise<Result<Moved>> =>
-  changeOne(
+/** The customer said yes: quoted anew for this moment, whatever was quoted when they asked. */
+export async function agree(
+  shop: OpenShop,
+  id: string,
+  promisedFor: WantedDay | null,
+  offer: ChosenOffer | null = null,
+): Promise<Result<Moved>> {
+  const standing = shop.book.commissions.find((commission) => commission.id === id)
+  const against = standing && standing.standing !== 'asked-about' ? wrongStanding(standing, 'agreed') : null
+  if (against) return failed(against)
+  const work = promisedFor === null ? null : workOfInquiry(shop.moment(), id)
+  const promise =
+    promisedFor === null || work === null
+      ? null
+      : await quotedPromise(shop, work, { wanted: promisedFor, kind: 'promise', chosen: offer })
+  return changeOne(
     shop,
     id,
     'commission-agreed',
-    promisedFor === null
-      ? 'Agreed, with no promise date'
-      : `Agreed, promised for ${writeLocalDay(promisedFor, shop.locale)}`,
-    (commission) => ({ ...commission, standing: 'agreed', promisedFor }),
-    (commission) => (commission.standing === 'asked-about' ? null : wrongStanding(commission, 'agreed')),
+    promise === null ? 'Agreed, with no promise date' : `Agreed. ${sayPromise(promise, shop.locale)}`,
+    (commission) => ({ ...commission, standing: 'agreed', promisedFor: promise?.day ?? null }),
+    {
+      promise,
+      objection: (commission) => (commission.standing === 'asked-about' ? null : wrongStanding(commission, 'agreed')),
+    },
   )
+}
 
 export const putOnHold = (shop: OpenShop, id: string, until: string, why: string): Promise<Result<Moved>> =>
   changeOne(
@@ -52,7 +91,7 @@ export const putOnHold = (shop: OpenShop, id: string, until: string, why: string
     'commission-held',
     'On hold',
     (commission) => ({ ...commission, onHoldUntil: until, onHoldWhy: why.trim() }),
-    (commission) => (isOpen(commission) ? null : wrongStanding(commission, 'put on hold')),
+    { objection: (commission) => (isOpen(commission) ? null : wrongStanding(commission, 'put on hold')) },
   )
 
 export const resume = (shop: OpenShop, id: string): Promise<Result<Moved>> =>
@@ -62,8 +101,10 @@ export const resume = (shop: OpenShop, id: string): Promise<Result<Moved>> =>
     'commission-resumed',
     'Goes on',
     (commission) => ({ ...commission, onHoldUntil: null, onHoldWhy: '' }),
-    (commission) =>
-      commission.onHoldUntil === null ? problem('not-on-hold', `No. ${commission.number} is not on hold.`) : null,
+    {
+      objection: (commission) =>
+        commission.onHoldUntil === null ? problem('not-on-hold', `No. ${commission.number} is not on hold.`) : null,
+    },
   )
 
 export const callOff = (shop: OpenShop, id: string): Promise<Result<Moved>> =>
@@ -73,7 +114,7 @@ export const callOff = (shop: OpenShop, id: string): Promise<Result<Moved>> =>
     'commission-called-off',
     'Called off',
     (commission) => ({ ...commission, standing: 'called-off' }),
-    (commission) => (isOpen(commission) ? null : wrongStanding(commission, 'called off')),
+    { objection: (commission) => (isOpen(commission) ? null : wrongStanding(commission, 'called off')) },
   )
 
 export const handOver = (shop: OpenShop, id: string): Promise<Result<Moved>> =>
@@ -83,20 +124,20 @@ export const handOver = (shop: OpenShop, id: string): Promise<Result<Moved>> =>
     'commission-handed-over',
     'Handed over',
     (commission) => ({ ...commission, standing: 'handed-over', onHoldUntil: null, onHoldWhy: '' }),
-    (commission) => {
-      if (commission.standing !== 'agreed') return wrongStanding(commission, 'handed over')
-      const moment = shop.moment()
-      const open = moment.book.steps.filter(
-        (step) => step.commissionId === id && moment.progress(step.id).kind !== 'done',
-      )
-      return open.length === 0
-        ? null
-        : problem(
-            'steps-open',
-            `${open.length} ${open.length === 1 ? 'step is' : 'steps are'} not done, the next is ${open[0]?.name.toLowerCase() ?? ''}. Finish them on the Bench first.`,
-          )
-    },
+    { objection: (commission) => notReady(shop, commission) },
   )
+
+function notReady(shop: OpenShop, commission: Commission): Problem | null {
+  if (commission.standing !== 'agreed') return wrongStanding(commission, 'handed over')
+  const moment = shop.moment()
+  const open = moment.stepsOf(commission.id).filter((step) => moment.progress(step.id).kind !== 'done')
+  return open.length === 0
+    ? null
+    : problem(
+        'steps-open',
+        `${open.length} ${open.length === 1 ? 'step is' : 'steps are'} not done, the next is ${open[0]?.name.toLowerCase() ?? ''}. Finish them on the Bench first.`,
+      )
+}
 
 const isOpen = (commission: Commission): boolean =>
   commission.standing === 'agreed' || commission.standing === 'asked-about'
@@ -120,10 +161,14 @@ async function changeOne(
   action: string,
   word: string,
   change: (commission: Commission) => Commission,
-  objection: (commission: Commission) => Problem | null = () => null,
+  more: {
+    readonly objection?: (commission: Commission) => Problem | null
+    /** The day that is given with it. */
+    readonly promise?: NewPromise | null
+  } = {},
 ): Promise<Result<Moved>> {
   const known = shop.book.commissions.find((commission) => commission.id === id)
-  const against = known && objection(known)
+  const against = known && more.objection?.(known)
   if (against) return failed(against)
   return shop.change(async (db) => {
     const stamp = { atMs: shop.nowMs, makerId: null }
@@ -133,6 +178,7 @@ async function changeOne(
       action,
       (order) => ({ ...order, commission: change(order.commission) }),
       stamp,
+      more.promise ?? null,
     )
     if (!changed.ok) return changed
     const { number, customer } = changed.value.commission

@@ -2,6 +2,7 @@ import { orderBookRows } from '../../db/commissions.ts'
 import { standingOf } from '../money/order-money.ts'
 import { moneyByOrder, moneyColumns } from '../money/order-rows-money.ts'
 import type { OpenShop } from '../open-shop.ts'
+import { nothingToSay } from '../screens/outlook.ts'
 import type { OrderRow } from '../views.ts'
 
 /** Closed orders that the Order book shows before it is asked for more. */
@@ -25,7 +26,7 @@ export async function closedRows(shop: OpenShop, count: number = firstClosed): P
     promisedFor: commission.promisedFor,
     doneAt: null,
     lateMinutes: 0,
-    danger: 'none',
+    outlook: nothingToSay,
     stepsDone: 0,
     stepsTotal: 0,
     nextStep: null,

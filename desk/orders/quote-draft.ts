@@ -7,19 +7,15 @@ import { localDay } from '../../core/time/local-day.ts'
 import { priceOfWork, type PriceView } from '../money/price-of-work.ts'
 import { orderOf, readDraft, type DraftOrder, type ReadDraft, type ReadPiece } from './draft-work.ts'
 import type { Moment } from '../moment.ts'
-import { forecastOf, oddsView, replications } from '../planner/commission-odds.ts'
+import { oddsView } from '../planner/commission-odds.ts'
+import { dayToSay, takesOf } from './promise-of-quote.ts'
+import { quoteWork, type QuoteAsked } from './quote-work.ts'
 import type { OpenShop } from '../open-shop.ts'
 import type { QuotedOffer } from '../planner/planning-request.ts'
 import { woodNeeded } from '../lumber/wood-needed.ts'
 import { longestWait } from '../screens/commission.ts'
 import { whyMinutesHere } from '../steps/why-minutes.ts'
 import type { Draft, DraftAnswer, DraftPieceAnswer, Offer } from '../views.ts'
-
-/**
- * How much is worked out: the dates alone, at once, while somebody types; with their odds; with what more hours or clamps
- * would buy besides.
- */
-export type QuoteAsked = 'dates' | 'odds' | 'all-offers'
 
 /** What follows from a draft as it is typed: steps, parts and dates, and what is missing or wrong. */
 export async function quoteDraft(shop: OpenShop, draft: Draft, asked: QuoteAsked): Promise<Result<DraftAnswer>> {
@@ -40,14 +36,7 @@ export async function quoteDraft(shop: OpenShop, draft: Draft, asked: QuoteAsked
       offers: [],
     })
 
-  let ids = 0
-  const order = orderOf(
-    draft,
-    read,
-    { standing: 'agreed', promisedFor: null, takenAtMin: moment.now },
-    () => `draft-${++ids}`,
-  )
-  const { newWork, clocks, standsStill } = workOf(order, moment)
+  const { order, newWork, clocks, standsStill } = workOfDraft(draft, read, moment)
   if (standsStill) {
     return ok({
       problems: [...read.problems, standsStill],
@@ -57,14 +46,7 @@ export async function quoteDraft(shop: OpenShop, draft: Draft, asked: QuoteAsked
       offers: [],
     })
   }
-  const answer = await shop.planner.ask(`quote/${asked}`, {
-    kind: 'quote',
-    newWork,
-    clocks,
-    odds: asked === 'dates' ? null : { forecast: await forecastOf(shop), replications },
-    withMore: asked === 'all-offers',
-    wording: moment.wording,
-  })
+  const answer = await quoteWork(shop, { newWork, clocks }, asked)
   if (!answer.ok) {
     if (answer.problems[0]?.code === 'superseded') return answer
     return ok({
@@ -108,13 +90,22 @@ function draftPrice({ pieces, priceMinor }: ReadDraft, { almanac, wording }: Mom
   )
 }
 
+/** What a draft would add to the shop, under ids of its own: the same draft is the same work. */
+export function workOfDraft(draft: Draft, read: ReadDraft, moment: Moment) {
+  let ids = 0
+  const decided = { standing: 'agreed', promisedFor: null, takenAtMin: moment.now } as const
+  const order = orderOf(draft, read, decided, () => `draft-${++ids}`)
+  return { order, ...workOf(order, moment) }
+}
+
 /** The new order by itself as work for the planner. */
 export function workOf(
   order: DraftOrder,
   moment: Moment,
 ): { readonly newWork: NewWork; readonly clocks: PlanningProblem['clocks']; readonly standsStill: Problem | null } {
   const commission = { ...order.commission, number: 0 }
-  const book: Book = { commissions: [commission], pieces: order.pieces, steps: order.steps, lags: order.lags, log: [] }
+  const { pieces, steps, lags } = order
+  const book: Book = { commissions: [commission], pieces, steps, lags, log: [], promises: [] }
   const { problem: alone, undated } = planningProblem(book, moment.setting)
   const why = [...undated.values()][0]
   return {
@@ -157,18 +148,15 @@ export function pieceAnswer(
 function offerView(offer: QuotedOffer, moment: Moment, neededBy: string | null): Offer {
   const { timeZone } = moment.almanac.shop
   const odds = oddsView(offer.odds)
-  const dayToSay = localDay(odds?.p80At ?? offer.doneAt, timeZone)
+  const day = dayToSay(offer, timeZone)
   return {
-    ...(offer.kind.kind === 'with-more'
-      ? { kind: 'with-more', takes: capital(offer.kind.addition.name) }
-      : offer.kind.kind === 'soonest'
-        ? { kind: 'soonest', takes: 'Before everything else' }
-        : { kind: 'keeps-every-promise', takes: 'In turn, hours as they are' }),
+    kind: offer.kind.kind,
+    takes: takesOf(offer),
     doneAt: offer.doneAt,
     odds,
-    dayToSay,
+    dayToSay: day,
     safeDay: odds ? localDay(odds.p95At, timeZone) : null,
-    meetsNeed: neededBy === null ? null : dayToSay <= neededBy,
+    meetsNeed: neededBy === null ? null : day <= neededBy,
     late: offer.late.map((late) => {
       const commission = moment.book.commissions.find((each) => each.id === late.commissionId)
       return {
@@ -182,5 +170,3 @@ function offerView(offer: QuotedOffer, moment: Moment, neededBy: string | null):
     why: offer.why,
   }
 }
-
-const capital = (text: string): string => text.slice(0, 1).toUpperCase() + text.slice(1)

@@ -7,38 +7,56 @@ import { addCommission } from '../../db/commissions.ts'
 import { orderOf, readDay, readDraft } from './draft-work.ts'
 import type { OpenShop } from '../open-shop.ts'
 import type { Draft, Moved } from '../views.ts'
+import { sayPromise, type ChosenOffer } from './promise-of-quote.ts'
+import { quotedPromise } from './quoted-promise.ts'
+import { workOfDraft } from './quote-draft.ts'
 
 /** The one order form of this shop; its text is kept under this name until the order is taken. */
 export const theDraft = 'new-order'
 
-/** Turns the draft into a commission: all of it in one transaction, or nothing and every problem by its field. */
-export async function takeOrder(
-  shop: OpenShop,
-  draft: Draft,
-  standing: 'asked-about' | 'agreed',
-  promisedFor: string | null,
-): Promise<Result<Moved & { readonly commissionId: string }>> {
+/** How an order is taken: with the day that the desk quotes for it at this moment, a day of one's own, or none. */
+export interface Taking {
+  readonly standing: 'asked-about' | 'agreed'
+  /** `as-quoted`, a day `YYYY-MM-DD`, or empty or null for no promise. */
+  readonly promisedFor: string | null
+  readonly offer?: ChosenOffer | null | undefined
+}
+
+/** An order in the book, and the day that was given or quoted with it. */
+export type Taken = Moved & {
+  readonly commissionId: string
+  readonly day: string | null
+  readonly chance: number | null
+}
+
+/**
+ * Turns the draft into a commission: all of it in one transaction, or nothing and every problem by its field. The day is quoted
+ * here and for this very draft, whatever a screen has shown: it is never one of an earlier draft.
+ */
+export async function takeOrder(shop: OpenShop, draft: Draft, taking: Taking): Promise<Result<Taken>> {
+  const { standing, promisedFor } = taking
   const read = readDraft(draft, shop.almanac, shop.now)
-  const promise = readDay(promisedFor ?? '')
+  const day = promisedFor === 'as-quoted' ? ok(null) : readDay(promisedFor ?? '')
   const problems = [
     ...read.problems,
-    ...(promise.ok ? [] : promise.problems.map((each) => ({ ...each, field: 'promisedFor' }))),
+    ...(day.ok ? [] : day.problems.map((each) => ({ ...each, field: 'promisedFor' }))),
   ]
-  if (promise.ok && promise.value !== null && promise.value < shop.moment().today) {
+  if (day.ok && day.value !== null && day.value < shop.moment().today) {
     problems.push(problem('past', 'The promise date is past: choose a day from today on.', 'promisedFor'))
   }
-  if (problems.length > 0) return failed(...problems)
-  const order = orderOf(
-    draft,
-    read,
-    {
-      standing,
-      promisedFor: promise.ok && standing === 'agreed' ? promise.value : null,
-      takenAtMin: shop.now,
-      deposit: depositRule(shop.almanac),
-    },
-    randomUUID,
-  )
+  if (problems.length > 0 || !day.ok) return failed(...problems)
+  const wanted = promisedFor === 'as-quoted' ? 'as-quoted' : day.value
+  const promise =
+    wanted === null
+      ? null
+      : await quotedPromise(shop, workOfDraft(draft, read, shop.moment()), {
+          wanted,
+          kind: standing === 'agreed' ? 'promise' : 'quote',
+          chosen: taking.offer ?? null,
+        })
+  const promised = standing === 'agreed' ? (promise?.day ?? null) : null
+  const decided = { standing, promisedFor: promised, takenAtMin: shop.now, deposit: depositRule(shop.almanac) }
+  const order = orderOf(draft, read, decided, randomUUID)
   const payments: readonly MoneyEntry[] =
     read.paidMinor === 0
       ? []
@@ -55,12 +73,15 @@ export async function takeOrder(
           },
         ]
   const moved = await shop.change(async (db) => {
-    const taken = await addCommission(db, order, { atMs: shop.nowMs, makerId: null }, { draftId: theDraft, payments })
-    return ok(
-      `${standing === 'agreed' ? 'Agreed' : 'Noted as asked about'}: No. ${taken.number}, ${taken.customer.name}.`,
-    )
+    const stamp = { atMs: shop.nowMs, makerId: null }
+    const { number, customer } = await addCommission(db, order, stamp, { draftId: theDraft, promise, payments })
+    const said = `${standing === 'agreed' ? 'Agreed' : 'Noted as asked about'}: No. ${number}, ${customer.name}.`
+    return ok(promise === null ? said : `${said} ${sayPromise(promise, shop.locale)}.`)
   })
-  return moved.ok ? ok({ ...moved.value, commissionId: order.commission.id }) : moved
+  const { id } = order.commission
+  return moved.ok
+    ? ok({ ...moved.value, commissionId: id, day: promise?.day ?? null, chance: promise?.chance ?? null })
+    : moved
 }
 
 const depositRule = ({ money, shop }: Almanac) => ({

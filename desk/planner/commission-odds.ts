@@ -1,4 +1,6 @@
+import type { OddsDays } from '../../core/book/promise.ts'
 import type { Forecast, Odds as PlanOdds } from '../../core/planning/index.ts'
+import { localDay } from '../../core/time/local-day.ts'
 import { learnedBy } from '../learning/learned.ts'
 import type { OpenShop } from '../open-shop.ts'
 import type { Odds } from '../views.ts'
@@ -6,22 +8,11 @@ import type { Odds } from '../views.ts'
 /** Replications behind the odds of a date: with 300 the chance of a "4 in 5" day is known to within 5 points, 19 times in 20. */
 export const replications = 300
 
-/** How often the plan's date of one commission is kept; null while it has none, or nothing is left to be uncertain about. */
-export async function commissionOdds(shop: OpenShop, commissionId: string): Promise<Odds | null> {
-  const answer = await shop.planner.ask(`odds/${commissionId}`, {
-    kind: 'odds',
-    commissionId,
-    forecast: await forecastOf(shop),
-    replications,
-  })
-  return answer.ok ? oddsView(answer.value) : null
-}
-
 const known = new WeakMap<object, Promise<Forecast>>()
 
 /** What the shop's log teaches of times and evenings, learned once for each state of the book. */
 export function forecastOf(shop: OpenShop): Promise<Forecast> {
-  const { book } = shop.moment()
+  const { book } = shop
   const before = known.get(book)
   if (before !== undefined) return before
   const forecast = learnedBy(shop).then(({ times, attendance, mishaps }) => ({ times, attendance, mishaps }))
@@ -36,3 +27,10 @@ export const oddsView = (odds: PlanOdds | null): Odds | null =>
     p95At: odds.reached95,
     replications: odds.replications,
   }
+
+/** Days by whose end it is done 1 in 2, 4 in 5 and 19 in 20 times. */
+export const oddsDays = (odds: PlanOdds, timeZone: string): OddsDays => ({
+  half: localDay(odds.reached50, timeZone),
+  fourInFive: localDay(odds.reached80, timeZone),
+  nineteenInTwenty: localDay(odds.reached95, timeZone),
+})

@@ -104,7 +104,8 @@ const pass = (message: BetweenPlanners): void => other.postMessage(message)
 function answerOf({ id, request, search: budget }: Extract<ToPlanner, { kind: 'ask' }>): FromPlannerAnswer {
   if (request.kind === 'cutting') return answerCutting(request)
   if (request.kind === 'example') return answerExample(request)
-  if (request.kind !== 'plan') return standing === null ? nothingPlanned : answerAbout(standing.planned, request)
+  if (request.kind !== 'plan')
+    return standing === null ? nothingPlanned : answerAbout(standing.version, standing.planned, request)
   const made = planBook(request.problem, standing?.planned.plan ?? null)
   if (!made.ok) return failed(...made.problems)
   standing = { version: id, planned: made.value }

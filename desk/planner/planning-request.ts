@@ -46,12 +46,8 @@ export type PlanningRequest =
     }
   | { readonly kind: 'why'; readonly commissionId: string; readonly wording: Wording }
   | { readonly kind: 'help'; readonly commissionId: string; readonly wording: Wording }
-  | {
-      readonly kind: 'odds'
-      readonly commissionId: string
-      readonly forecast: Forecast
-      readonly replications: number
-    }
+  /** Odds of every order that has a plan. */
+  | { readonly kind: 'all-odds'; readonly forecast: Forecast; readonly replications: number }
   /** Plans something that is not in the book, by itself. */
   | { readonly kind: 'example'; readonly problem: PlanningProblem }
   | {
@@ -69,10 +65,15 @@ export interface PlanningAnswers {
   readonly why: readonly string[]
   /** The one change that would bring a date nearest, as a sentence. */
   readonly help: string | null
-  /** Null when nothing of it is left to be uncertain about. */
-  readonly odds: Odds | null
+  readonly 'all-odds': AllOdds
   readonly example: Plan
   readonly cutting: CuttingPlan
+}
+
+/** Odds of every order of which something is left to do, with the version of the plan that they are about. */
+export interface AllOdds {
+  readonly version: number
+  readonly orders: readonly { readonly commissionId: string; readonly odds: Odds }[]
 }
 
 /** What was planned: the problem without the commissions that could not be, and the plan. */
@@ -109,8 +110,12 @@ export interface QuotedOffer {
 
 type AboutPlan = Exclude<PlanningRequest, { readonly kind: 'plan' | 'cutting' | 'example' }>
 
-/** Answers a question about what was planned last. */
-export function answerAbout(planned: Planned, request: AboutPlan): Result<PlanningAnswers[AboutPlan['kind']]> {
+/** Answers a question about what was planned last, as version `version`. */
+export function answerAbout(
+  version: number,
+  planned: Planned,
+  request: AboutPlan,
+): Result<PlanningAnswers[AboutPlan['kind']]> {
   const { problem, plan: made } = planned
   switch (request.kind) {
     case 'quote':
@@ -122,12 +127,11 @@ export function answerAbout(planned: Planned, request: AboutPlan): Result<Planni
       const help = chain.links.length === 0 ? null : whatWouldHelp(problem, made, chain)
       return ok(help && helpWords(help, { at: (instant) => writeDayAndTime(instant, request.wording) }))
     }
-    case 'odds': {
-      const { replications, forecast, commissionId } = request
-      const isToDo = problem.steps.some((step) => step.commissionId === commissionId && step.state.kind !== 'done')
-      if (!isToDo) return ok(null)
-      const asked = { replications, forecast, commissions: [commissionId] }
-      return ok(simulate(problem, made, asked)[0]?.odds ?? null)
+    case 'all-odds': {
+      const { replications, forecast } = request
+      const open = new Set(problem.steps.filter(({ state }) => state.kind !== 'done').map((step) => step.commissionId))
+      const asked = { replications, forecast, commissions: [...open] }
+      return ok({ version, orders: open.size === 0 ? [] : simulate(problem, made, asked) })
     }
   }
 }

@@ -4,6 +4,7 @@ import type { BookLag, BookStep, Commission, Piece } from '../../core/book/book.
 import type { MoneyEntry } from '../../core/money/ledger.ts'
 import { workedMinutes } from '../../core/book/step-progress.ts'
 import { buildLots } from '../../core/constructions/lots.ts'
+import { oddsView } from '../planner/commission-odds.ts'
 import { builtAt } from '../built-at.ts'
 import { cautionLines } from '../orders/caution-lines.ts'
 import { moneyView } from '../money/order-money.ts'
@@ -14,8 +15,10 @@ import { whyMinutesHere } from '../steps/why-minutes.ts'
 import type { CommissionView, HistoryLine, PieceView, StepLine, WaitLine } from '../views.ts'
 import { woodNeeded } from '../lumber/wood-needed.ts'
 import { waitHere } from '../steps/wait-here.ts'
-import { dateOf, wordOf } from './order-book.ts'
+import { wordOf } from './order-book.ts'
+import { dateOf, outlookOf } from './outlook.ts'
 import { timesOf } from './weeks.ts'
+import { whyFallen } from './why-fallen.ts'
 
 /** Everything of one order. */
 export function commissionView(
@@ -29,6 +32,7 @@ export function commissionView(
   const pieces = moment.book.pieces
     .filter((piece) => piece.commissionId === id)
     .map((piece) => pieceView(piece, commission, moment))
+  const outlook = outlookOf(commission, moment)
   return {
     ...{ id, number, customer, standing, onHoldUntil, onHoldWhy, takenAtMin, takenWhere },
     ...{ neededBy, neededWhy, promisedFor, notes, home, priceMinor, untaxedWhy, extraLines },
@@ -45,7 +49,11 @@ export function commissionView(
       moment.almanac,
       moment.wording,
     ),
-    ...dateOf(commission, moment),
+    doneAt: dateOf(commission, moment).doneAt,
+    outlook,
+    odds: outlook.days === null ? null : oddsView(moment.odds(id)?.odds ?? null),
+    promises: moment.book.promises.filter((promise) => promise.commissionId === id).toReversed(),
+    whyFallen: outlook.hasFallen ? whyFallen(commission, moment) : [],
     word: wordOf(commission, moment),
     pieces,
     wood: woodNeeded(

@@ -2,10 +2,8 @@ import type { Commission } from '../../core/book/book.ts'
 import { standingOf } from '../money/order-money.ts'
 import { moneyColumns, type MoneyByOrder } from '../money/order-rows-money.ts'
 import type { Moment } from '../moment.ts'
-import type { CommissionWord, Danger, OrderBookView, OrderRow } from '../views.ts'
-
-/** A promise with less than this left between being done and being due is tight. */
-const tightMin = 2 * 24 * 60
+import type { CommissionWord, OrderBookView, OrderRow } from '../views.ts'
+import { dateOf, outlookOf } from './outlook.ts'
 
 /** Who ordered what, promised for when, done when; which promises are in danger? Closed ones come from the store. */
 export function orderBookView(
@@ -37,33 +35,12 @@ function orderRow(commission: Commission, moment: Moment, money: MoneyByOrder): 
     neededBy: commission.neededBy,
     promisedFor: commission.promisedFor,
     ...date,
+    outlook: outlookOf(commission, moment),
     stepsDone: done.length,
     stepsTotal: steps.length,
     nextStep: next?.name ?? null,
     ...moneyColumns(standingOf(commission, money.get(commission.id) ?? [], moment)),
   }
-}
-
-/** When all of it is done by the plan, how late that is, and how near to the promise. Null while any step has no date. */
-export function dateOf(
-  commission: Commission,
-  moment: Moment,
-): { doneAt: number | null; lateMinutes: number; danger: Danger } {
-  const steps = moment.stepsOf(commission.id)
-  const ends = steps.map((step) => endOf(step.id, moment))
-  const known = ends.filter((end) => end !== null)
-  const doneAt = known.length < steps.length || known.length === 0 ? null : Math.max(...known)
-  const due = commission.promisedFor === null ? null : moment.setting.endOfDay(commission.promisedFor)
-  if (due === null) return { doneAt, lateMinutes: 0, danger: 'none' }
-  const lateMinutes = Math.max(0, (doneAt ?? moment.now) - due)
-  const finished = steps.every((step) => moment.progress(step.id).kind === 'done')
-  const danger = lateMinutes > 0 ? 'late' : !finished && doneAt !== null && due - doneAt < tightMin ? 'tight' : 'none'
-  return { doneAt, lateMinutes, danger }
-}
-
-const endOf = (stepId: string, moment: Moment): number | null => {
-  const progress = moment.progress(stepId)
-  return progress.kind === 'done' ? progress.endedAt : (moment.planned(stepId)?.end ?? null)
 }
 
 /** *In the shop* and *ready to collect* follow from the log, the rest was decided by people. */

@@ -3,7 +3,7 @@ import { endOfWait } from '../../core/book/open-waits.ts'
 import type { BookStep } from '../../core/book/book.ts'
 import type { Lot, Moment } from '../moment.ts'
 import type { WeeksBar, WeeksLane, WeeksView } from '../views.ts'
-import { dateOf } from './order-book.ts'
+import { outlookOf } from './outlook.ts'
 
 const week = 7 * 24 * 60
 
@@ -32,7 +32,7 @@ function laneOf(lot: Lot, moment: Moment, fromAt: number, toAt: number): WeeksLa
     bars: lot.steps.flatMap((step) => barsOf(step, moment)).filter((bar) => bar.toAt > fromAt && bar.fromAt < toAt),
     doneAt: ends.some((end) => end === null) ? null : Math.max(...ends.filter((end) => end !== null)),
     promisedFor: lot.commission.promisedFor,
-    danger: dateOf(lot.commission, moment).danger,
+    outlook: outlookOf(lot.commission, moment),
   }
 }
 

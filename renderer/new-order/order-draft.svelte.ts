@@ -37,6 +37,8 @@ export class OrderDraft {
   loaded = $state(false)
   /** The promise date that was chosen or typed; null: the day to say of the first offer. */
   promise: string | null = $state(null)
+  /** The offer that it was chosen from. */
+  chosenOffer: Pick<Offer, 'kind' | 'takes'> | null = $state.raw(null)
   /** Fields that have been typed into: what is wrong in the others is not said before the order is to be taken. */
   touched: Record<string, true> = $state({})
   sayEverything = $state(false)
@@ -69,6 +71,7 @@ export class OrderDraft {
     const kept = reply.ok ? reply.value : null
     this.draft = kept === null ? emptyDraft(this.#units()) : (structuredClone(kept) as TypedDraft)
     this.promise = null
+    this.chosenOffer = null
     this.sayEverything = false
     this.touched = {}
     this.loaded = true
@@ -78,6 +81,11 @@ export class OrderDraft {
   /** To be called after every change of the draft. */
   typed(field: string): void {
     this.touched[field] = true
+    // A day that an offer gave for other pieces is no offer for these.
+    if (this.chosenOffer !== null && field.startsWith('pieces')) {
+      this.promise = null
+      this.chosenOffer = null
+    }
     this.#unsaved = true
     this.#changes += 1
     this.tryingMore = false
@@ -155,8 +163,10 @@ export class OrderDraft {
     return this.answer?.problems.filter((problem) => problem.field === field) ?? []
   }
 
-  choose(promise: string): void {
+  /** @param offer that the day comes from; absent: a day of one's own */
+  choose(promise: string, offer: Offer | null = null): void {
     this.promise = promise
+    this.chosenOffer = offer && { kind: offer.kind, takes: offer.takes }
   }
 
   addPiece(): void {

@@ -20,12 +20,17 @@ export function laneInWords(lane: WeeksLane, wording: Wording): string {
   const { piece } = lane
   const count = piece.count > 1 ? `${piece.count} times ` : ''
   const lot = piece.lot === null ? '' : `, ${piece.lot}`
-  const done = lane.doneAt === null ? 'no date yet' : `done ${writeDay(lane.doneAt, wording)}`
+  const done = lane.doneAt === null ? 'no date yet' : `done ${writeDay(lane.doneAt, wording)} if all goes as planned`
   const promised =
     lane.promisedFor === null
       ? 'nothing promised'
-      : `promised for ${writeLocalDay(lane.promisedFor, wording.locale)}, ${dangerWords[lane.danger]}`
+      : `promised for ${writeLocalDay(lane.promisedFor, wording.locale)}, ${dangerWords[lane.outlook.danger]}`
   return `${count}${piece.title}${lot}, ${piece.customer}: ${done}, ${promised}`
 }
 
-const dangerWords = { none: 'in time', tight: 'tight', late: 'late' } as const
+const dangerWords = {
+  none: 'in time',
+  tight: 'tight',
+  late: 'likely late',
+  unknown: 'chance not worked out yet',
+} as const

@@ -36,6 +36,7 @@ describe('the order book', () => {
       steps: order.steps,
       lags: order.lags,
       log: [],
+      promises: [],
     })
   })
 
@@ -132,7 +133,7 @@ describe('the order book', () => {
     const lags = [...order.lags, { ...order.lags[0]!, toStep: 'nowhere' }]
     await expect(addCommission(db, { ...order, lags }, stamp)).rejects.toThrow(/FOREIGN KEY/)
     await expect(addCommission(db, { ...order, pieces: [] }, stamp)).rejects.toThrow(/FOREIGN KEY/)
-    expect(await openBook(db)).toEqual({ commissions: [], pieces: [], steps: [], lags: [], log: [] })
+    expect(await openBook(db)).toEqual({ commissions: [], pieces: [], steps: [], lags: [], log: [], promises: [] })
     expect(await nextNumber(db)).toBe(1)
     expect(await customers(db)).toEqual([])
     expect(await entriesOf(db, 'order-1')).toEqual([])

@@ -121,6 +121,8 @@ describe('migrating', () => {
       expect(await moneyOf(db, ['o1', 'o2'])).toMatchObject([
         { commissionId: 'o1', kind: 'payment', minor: 16_000, how: 'cash', takesBack: null },
       ])
+      // The promise of before there were records has one too, given when the order was taken, with a chance that nobody knows.
+      expect(book.promises[0]).toMatchObject({ day: '2026-12-18', chance: null, givenAtMs: 1_764_000_000_000 })
     },
   )
 })

@@ -31,7 +31,7 @@ const lane = (bars: readonly WeeksBar[], extra: Partial<WeeksLane> = {}): WeeksL
   bars,
   doneAt: null,
   promisedFor: null,
-  danger: 'none',
+  outlook: { days: null, chance: null, stated: null, hasFallen: false, danger: 'none', fresh: true, finishedOn: null },
   ...extra,
 })
 

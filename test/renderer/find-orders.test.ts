@@ -17,7 +17,7 @@ const order = (
   promisedFor: null,
   doneAt: null,
   lateMinutes: 0,
-  danger: 'none',
+  outlook: { days: null, chance: null, stated: null, hasFallen: false, danger: 'none', fresh: true, finishedOn: null },
   stepsDone: 0,
   stepsTotal: 12,
   nextStep: 'Rip strips',

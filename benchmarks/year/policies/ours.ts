@@ -138,6 +138,7 @@ class Ours implements Policy {
       steps: view.open.flatMap(({ order }) => stepsOf(order, times)),
       lags: view.open.flatMap(({ order }) => order.book.lags),
       log: view.log,
+      promises: [],
     }
     const { problem } = planningProblem(book, this.#setting(view.now))
     const stated = new Map(view.open.map(({ order, promised }) => [order.book.commission.id, promised.stated]))
@@ -152,7 +153,7 @@ class Ours implements Policy {
     const { pieces, lags } = asked.book
     const setting = this.#setting(view.now)
     const { problem } = planningProblem(
-      { commissions: [commission], pieces, steps: stepsOf(asked, times), lags, log: [] },
+      { commissions: [commission], pieces, steps: stepsOf(asked, times), lags, log: [], promises: [] },
       setting,
     )
     const newWork: NewWork = {

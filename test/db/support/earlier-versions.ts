@@ -70,6 +70,11 @@ export const ROWS_OF_VERSION: Readonly<Record<string, readonly string[]>> = {
     `insert into observation_choice values ('s1', 'count')`,
     `insert into asked_time values ('mill-stock', 90, 10, 29300000)`,
   ],
+  '0008-promises': [
+    `insert into promise values
+      (10, 1, 'o1', 'promise', 1764000000000, '2026-12-18', 0.83, '2026-12-12', '2026-12-17', '2026-12-21', '2026-12-10', 'own-day', '', 'book', 'customer', '', null),
+      (11, null, 'o2', 'quote', 1764000000000, '2027-01-09', null, null, null, null, null, null, '', 'book', 'customer', '', '2026-12-20')`,
+  ],
   '0009-money': [
     `insert into money_fact values ('payPerHourMinor', '2800')`,
     `insert into paper values ('pa1', 'receipt', 1, 'o1', 1764000000000, '2026-11-24', null, '{}')`,

@@ -4,7 +4,7 @@ import type { Db } from '../../../db/schema.ts'
 
 /** What the shop knows at this moment, row by row, without the history by which it came to be: two equal answers are one state. */
 export async function stateOf(db: Db): Promise<Record<string, unknown[]>> {
-  const state = await rowsOf(db, (table) => !['log', 'running_number', 'upkeep'].includes(table))
+  const state = await rowsOf(db, (table) => !['log', 'promise', 'running_number', 'upkeep'].includes(table))
   const takenBack = await entriesTakenBack(db)
   const entries = await db
     .selectFrom('log')

@@ -1,0 +1,82 @@
+import type { NewPromise, OfferTaken } from '../../core/book/promise.ts'
+import { chanceBy } from '../../core/planning/index.ts'
+import { daysLater, localDay, type LocalDay } from '../../core/time/local-day.ts'
+import { sayChance } from '../../core/book/chance.ts'
+import { writeLocalDay } from '../../core/time/write-instant.ts'
+import type { Moment } from '../moment.ts'
+import type { QuotedOffer } from '../planner/planning-request.ts'
+import { oddsDays } from '../planner/commission-odds.ts'
+
+/** The day that is wanted: the one that the desk quotes at this moment, or one that was chosen or typed. */
+export type WantedDay = 'as-quoted' | LocalDay
+
+/** How long a quoted date is good for: two weeks. Common practice, no source. */
+export const quoteGoodDays = 14
+
+/** The day that is said with an offer: 4 chances in 5, and never one before the plan's own; without odds the plan's own. */
+export function dayToSay(offer: Pick<QuotedOffer, 'doneAt' | 'odds'>, timeZone: string): LocalDay {
+  const planned = localDay(offer.doneAt, timeZone)
+  const likely = offer.odds === null ? planned : localDay(offer.odds.reached80, timeZone)
+  return likely > planned ? likely : planned
+}
+
+/** What an offer takes, in words. */
+export function takesOf({ kind }: QuotedOffer): string {
+  if (kind.kind === 'with-more') return kind.addition.name.slice(0, 1).toUpperCase() + kind.addition.name.slice(1)
+  return kind.kind === 'soonest' ? 'Before everything else' : 'In turn, hours as they are'
+}
+
+/** What a maker who chose an offer says of it. */
+export interface ChosenOffer {
+  readonly kind: OfferTaken['kind']
+  readonly takes: string
+}
+
+export interface DayToGive {
+  readonly wanted: WantedDay
+  /** Given, or only quoted. */
+  readonly kind: NewPromise['kind']
+  readonly chosen: ChosenOffer | null
+}
+
+/**
+ * The record of a day that is given, or only quoted, by what the desk offers at this moment. A day of one's own is taken whatever
+ * its chance, which is that in the shop as it stands. Null where no day was chosen and none can be offered.
+ */
+export function promiseOfQuote(
+  offers: readonly QuotedOffer[],
+  { wanted, kind, chosen }: DayToGive,
+  moment: Moment,
+): NewPromise | null {
+  const { timeZone } = moment.almanac.shop
+  const asTheShopStands = offers.filter((offer) => offer.kind.kind !== 'with-more')
+  const offered =
+    (wanted === 'as-quoted' ? undefined : asTheShopStands.find((offer) => dayToSay(offer, timeZone) === wanted)) ??
+    asTheShopStands[0]
+  if (wanted === 'as-quoted' && offered === undefined) return null
+  const day = wanted === 'as-quoted' && offered !== undefined ? dayToSay(offered, timeZone) : wanted
+  const odds = offered?.odds ?? null
+  const isOffered = offered !== undefined && day === dayToSay(offered, timeZone)
+  return {
+    kind,
+    day,
+    chance: odds === null ? null : chanceBy(odds, moment.setting.endOfDay(day)),
+    days: odds === null ? null : oddsDays(odds, timeZone),
+    plannedDay: offered === undefined ? null : localDay(offered.doneAt, timeZone),
+    offer: isOffered
+      ? { kind: offered.kind.kind, takes: takesOf(offered) }
+      : (chosen ?? { kind: 'own-day', takes: '' }),
+    times: 'book',
+    wantedBy: 'customer',
+    why: '',
+    goodUntil: kind === 'quote' ? daysLater(moment.today, quoteGoodDays) : null,
+  }
+}
+
+/** `Promised Sat, Dec 20: 8 chances in 10`; `Quoted ..., good until ...`. */
+export function sayPromise({ kind, day, chance, goodUntil }: NewPromise, locale: string): string {
+  if (day === null) return 'No promise date'
+  const stated = chance === null ? '' : `: ${sayChance(chance)}`
+  const until = goodUntil === null ? '' : `, good until ${writeLocalDay(goodUntil, locale)}`
+  return `${kind === 'promise' ? 'Promised' : 'Quoted'} ${writeLocalDay(day, locale)}${stated}${until}`
+}

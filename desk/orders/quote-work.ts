@@ -1,0 +1,60 @@
+import type { CureClock, NewWork } from '../../core/planning/index.ts'
+import type { Result } from '../../core/problems.ts'
+import type { OpenShop } from '../open-shop.ts'
+import { forecastOf, replications } from '../planner/commission-odds.ts'
+import type { PlanAnswer, QuoteAnswer } from '../planner/planning-request.ts'
+
+/**
+ * How much is worked out: the dates alone, at once, while somebody types; with their odds; with what more hours or clamps
+ * would buy besides.
+ */
+export type QuoteAsked = 'dates' | 'odds' | 'all-offers'
+
+/** Work that is asked for, and the clocks of its glue and finish. */
+export interface AskedWork {
+  readonly newWork: NewWork
+  readonly clocks: readonly CureClock[]
+}
+
+interface LastOdds {
+  readonly work: string
+  readonly answer: Promise<Result<QuoteAnswer>>
+}
+
+/** The last odds asked for in each plan: who takes what has just been quoted does not wait for the same odds again. */
+const lastOdds = new WeakMap<PlanAnswer, LastOdds>()
+
+/** Quotes work in the plan as it stands at this moment. A newer question about dates takes the place of one that still waits. */
+export async function quoteWork(shop: OpenShop, work: AskedWork, asked: QuoteAsked): Promise<Result<QuoteAnswer>> {
+  const { planned } = shop
+  const answer = ask(shop, work, asked, `quote/${asked}`)
+  if (asked === 'odds' && planned !== null) lastOdds.set(planned, { work: keyOf(work), answer })
+  return answer
+}
+
+/** The odds of work that is being taken: nothing that is typed meanwhile takes the place of this question. */
+export async function quoteToTake(shop: OpenShop, work: AskedWork): Promise<Result<QuoteAnswer>> {
+  const last = shop.planned === null ? undefined : lastOdds.get(shop.planned)
+  if (last?.work === keyOf(work)) {
+    const known = await last.answer
+    if (known.ok) return known
+  }
+  return ask(shop, work, 'odds', `take/${work.newWork.commission.id}`)
+}
+
+const ask = async (shop: OpenShop, work: AskedWork, asked: QuoteAsked, topic: string): Promise<Result<QuoteAnswer>> =>
+  shop.planner.ask(topic, {
+    kind: 'quote',
+    ...work,
+    odds: asked === 'dates' ? null : { forecast: await forecastOf(shop), replications },
+    withMore: asked === 'all-offers',
+    wording: shop.moment().wording,
+  })
+
+/** Who it is for changes no date. */
+const keyOf = ({ newWork }: AskedWork): string =>
+  JSON.stringify({
+    ...newWork,
+    commission: { ...newWork.commission, name: '' },
+    steps: newWork.steps.map((step) => ({ ...step, pieceName: '' })),
+  })

@@ -1,0 +1,65 @@
+import type { NewPromise } from '../../core/book/promise.ts'
+import { chanceBy } from '../../core/planning/index.ts'
+import { localDay, type LocalDay } from '../../core/time/local-day.ts'
+import type { Problem } from '../../core/problems.ts'
+import type { Moment } from '../moment.ts'
+import type { OpenShop } from '../open-shop.ts'
+import { oddsDays } from '../planner/commission-odds.ts'
+import { dateOf } from '../screens/outlook.ts'
+import { promiseOfQuote, type DayToGive } from './promise-of-quote.ts'
+import { workOf } from './quote-draft.ts'
+import { quoteToTake, type AskedWork } from './quote-work.ts'
+
+/** A day for work that is being taken, quoted at this moment. Null where no day was chosen and none can be offered. */
+export async function quotedPromise(
+  shop: OpenShop,
+  { newWork, clocks, standsStill }: AskedWork & { readonly standsStill: Problem | null },
+  give: DayToGive,
+): Promise<NewPromise | null> {
+  const answer = standsStill === null ? await quoteToTake(shop, { newWork, clocks }) : null
+  return promiseOfQuote(answer?.ok ? answer.value.offers : [], give, shop.moment())
+}
+
+/** An order that was only asked about, as work that would be taken now; null when it is not in the book. */
+export function workOfInquiry(moment: Moment, commissionId: string): ReturnType<typeof workOf> | null {
+  const { book } = moment
+  const commission = book.commissions.find(({ id }) => id === commissionId)
+  if (commission === undefined) return null
+  const pieces = book.pieces.filter((piece) => piece.commissionId === commissionId)
+  const ids = new Set(pieces.map(({ id }) => id))
+  return workOf(
+    {
+      commission: { ...commission, standing: 'agreed' },
+      pieces,
+      steps: moment.stepsOf(commissionId),
+      lags: book.lags.filter(({ pieceId }) => ids.has(pieceId)),
+    },
+    moment,
+  )
+}
+
+/** Another day for an order in the book, with its chance in the plan as it is. */
+export async function promiseByHand(
+  shop: OpenShop,
+  commissionId: string,
+  day: LocalDay | null,
+  { wantedBy, why }: Pick<NewPromise, 'wantedBy' | 'why'>,
+): Promise<NewPromise> {
+  const odds = await shop.oddsOf(commissionId)
+  const moment = shop.moment()
+  const { timeZone } = moment.almanac.shop
+  const commission = moment.book.commissions.find(({ id }) => id === commissionId)
+  const doneAt = commission === undefined ? null : dateOf(commission, moment).doneAt
+  return {
+    kind: 'promise',
+    day,
+    chance: odds === null || day === null ? null : chanceBy(odds, moment.setting.endOfDay(day)),
+    days: odds === null ? null : oddsDays(odds, timeZone),
+    plannedDay: doneAt === null ? null : localDay(doneAt, timeZone),
+    offer: { kind: 'own-day', takes: '' },
+    times: 'book',
+    wantedBy,
+    why,
+    goodUntil: null,
+  }
+}

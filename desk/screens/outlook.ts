@@ -1,0 +1,65 @@
+import type { Commission } from '../../core/book/book.ts'
+import { hasFallen, markOf } from '../../core/book/chance.ts'
+import { standingPromise } from '../../core/book/promise.ts'
+import { chanceBy } from '../../core/planning/index.ts'
+import { localDay } from '../../core/time/local-day.ts'
+import type { Moment } from '../moment.ts'
+import { oddsDays } from '../planner/commission-odds.ts'
+import type { Outlook } from '../views.ts'
+
+/** Of what is neither promised nor planned. */
+export const nothingToSay: Outlook = {
+  ...{ days: null, chance: null, stated: null, hasFallen: false, danger: 'none', fresh: true, finishedOn: null },
+}
+
+/** How sure an order's day is: by its odds alone, never by the plan's date. What is finished is a fact. */
+export function outlookOf(commission: Commission, moment: Moment): Outlook {
+  if (commission.standing !== 'agreed') return nothingToSay
+  const { promisedFor } = commission
+  const due = promisedFor === null ? null : moment.setting.endOfDay(promisedFor)
+  const stated = standingPromise(commission, moment.book.promises)?.chance ?? null
+  const finishedAt = finishedAtOf(commission, moment)
+  if (finishedAt !== null) {
+    const danger = due !== null && finishedAt > due ? 'late' : 'none'
+    return { ...nothingToSay, stated, danger, finishedOn: localDay(finishedAt, moment.almanac.shop.timeZone) }
+  }
+  // Odds of a part are not those of the whole: of what has no date nothing is worked out.
+  const hasDate = dateOf(commission, moment).doneAt !== null
+  const shown = hasDate ? moment.odds(commission.id) : null
+  if (shown === null) return { ...nothingToSay, stated, danger: due === null ? 'none' : 'unknown', fresh: !hasDate }
+  const chance = due === null ? null : chanceBy(shown.odds, due)
+  return {
+    days: oddsDays(shown.odds, moment.almanac.shop.timeZone),
+    chance,
+    stated,
+    hasFallen: chance !== null && hasFallen(stated, chance),
+    danger: chance === null ? 'none' : markOf(chance),
+    fresh: shown.fresh,
+    finishedOn: null,
+  }
+}
+
+/** The instant at which the last of its steps was done; null while any is not. */
+function finishedAtOf(commission: Commission, moment: Moment): number | null {
+  let last: number | null = null
+  for (const { id } of moment.stepsOf(commission.id)) {
+    const progress = moment.progress(id)
+    if (progress.kind !== 'done') return null
+    last = Math.max(last ?? 0, progress.endedAt)
+  }
+  return last
+}
+
+/** When all of it is done by the plan, and how late that would be. Null while any step has no date. */
+export function dateOf(commission: Commission, moment: Moment): { doneAt: number | null; lateMinutes: number } {
+  const ends = moment.stepsOf(commission.id).map((step) => endOf(step.id, moment))
+  const known = ends.filter((end) => end !== null)
+  const doneAt = known.length < ends.length || known.length === 0 ? null : Math.max(...known)
+  const due = commission.promisedFor === null ? null : moment.setting.endOfDay(commission.promisedFor)
+  return { doneAt, lateMinutes: due === null ? 0 : Math.max(0, (doneAt ?? moment.now) - due) }
+}
+
+const endOf = (stepId: string, moment: Moment): number | null => {
+  const progress = moment.progress(stepId)
+  return progress.kind === 'done' ? progress.endedAt : (moment.planned(stepId)?.end ?? null)
+}

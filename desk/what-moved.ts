@@ -1,0 +1,34 @@
+import { sayChance, tenthsOf } from '../core/book/chance.ts'
+import { dayNumber } from '../core/time/local-day.ts'
+import { writeLocalDay } from '../core/time/write-instant.ts'
+import type { Moment } from './moment.ts'
+import { outlookOf } from './screens/outlook.ts'
+import type { Outlook } from './views.ts'
+
+/** What was told of each order: the chance of its promise, or the day to say. */
+export type Told = ReadonlyMap<string, Outlook>
+
+export const toldOf = (moment: Moment): Told =>
+  new Map(moment.book.commissions.map((commission) => [commission.id, outlookOf(commission, moment)]))
+
+/** A change that is smaller is no news: a tenth of a chance, a day. */
+const LEAST_CHANCE = 0.1
+
+/** What has moved, as sentences: the chances of promises, and the days of what is not promised yet. */
+export function movedBetween(before: Told, now: Told, moment: Moment): string[] {
+  return moment.book.commissions.flatMap(({ id, number, customer, promisedFor }) => {
+    const [was, is] = [before.get(id), now.get(id)]
+    if (was === undefined || is === undefined) return []
+    const who = `No. ${number}, ${customer.name}`
+    if (promisedFor !== null) {
+      if (was.chance === null || is.chance === null) return []
+      const isNews = Math.abs(is.chance - was.chance) >= LEAST_CHANCE && tenthsOf(is.chance) !== tenthsOf(was.chance)
+      return isNews ? [`${who}: now ${sayChance(is.chance)}, was ${sayChance(was.chance)}.`] : []
+    }
+    const [from, to] = [was.days?.fourInFive, is.days?.fourInFive]
+    if (from === undefined || to === undefined || Math.abs(dayNumber(to) - dayNumber(from)) < 1) return []
+    return [
+      `${who}: 4 chances in 5 by ${writeLocalDay(to, moment.wording.locale)}, was ${writeLocalDay(from, moment.wording.locale)}.`,
+    ]
+  })
+}

@@ -1,0 +1,128 @@
+import { expect, test } from 'vitest'
+import { localDay } from '../../core/time/local-day.ts'
+import { sayChance } from '../../core/book/chance.ts'
+import { aDesk, aDraft, aPiece, type TestDesk } from './support/a-desk.ts'
+
+const zone = 'America/Chicago'
+const small = aDraft({ pieces: [aPiece({ length: '12', width: '8' }, 'edge-grain-board')] })
+const large = aDraft({ pieces: [aPiece({}, 'end-grain-board', '6')] })
+
+/** The order as it is once the chances of the present plan are worked out. */
+async function workedOut({ ask, events }: TestDesk, id: string) {
+  await expect.poll(async () => (await ask.commission({ id })).outlook.fresh).toBe(true)
+  expect(events.some(({ kind }) => kind === 'odds')).toBe(true)
+  return ask.commission({ id })
+}
+
+test('an order taken before its odds were on the screen is promised the day that its own odds give, with that chance', async () => {
+  const { ask } = await aDesk()
+  // What a screen would still show: the day of what was typed before.
+  const [before] = (await ask.draftQuote({ draft: small, asked: 'odds' })).offers
+  const taken = await ask.takeOrder({ draft: large, standing: 'agreed', promisedFor: 'as-quoted' })
+  const order = await ask.commission({ id: taken.commissionId })
+  expect(order.promisedFor).not.toBeNull()
+  expect((order.promisedFor ?? '') > (before?.dayToSay ?? '')).toBe(true)
+  expect((order.promisedFor ?? '') >= localDay(order.doneAt ?? Infinity, zone)).toBe(true)
+  const [promise] = order.promises
+  expect(promise).toMatchObject({ kind: 'promise', day: order.promisedFor, wantedBy: 'customer', times: 'book' })
+  expect(promise?.offer?.kind).toBe('keeps-every-promise')
+  expect(promise?.chance).toBeGreaterThanOrEqual(0.8)
+  expect(promise?.days?.fourInFive).toBe(order.promisedFor)
+  expect((promise?.plannedDay ?? '9') <= (order.promisedFor ?? '')).toBe(true)
+  expect(taken.said).toContain(sayChance(promise?.chance ?? 0))
+})
+
+test('a day of one’s own with a low chance is taken, with its chance said and stored', async () => {
+  const { ask } = await aDesk()
+  const taken = await ask.takeOrder({ draft: large, standing: 'agreed', promisedFor: '2026-03-05' })
+  expect(taken).toMatchObject({ day: '2026-03-05', chance: 0 })
+  expect(taken.said).toContain('hardly a chance')
+  const [promise] = (await ask.commission({ id: taken.commissionId })).promises
+  expect(promise).toMatchObject({ day: '2026-03-05', chance: 0, offer: { kind: 'own-day' } })
+})
+
+test('an inquiry keeps the day that was quoted and how long it is good for, and is quoted anew when it is taken', async () => {
+  const { ask, setClock } = await aDesk()
+  const { commissionId: id } = await ask.takeOrder({ draft: small, standing: 'asked-about', promisedFor: 'as-quoted' })
+  const quoted = (await ask.commission({ id })).promises[0]
+  expect(quoted).toMatchObject({ kind: 'quote', goodUntil: '2026-03-17' })
+  expect((await ask.commission({ id })).promisedFor).toBeNull()
+
+  await ask.takeOrder({ draft: large, standing: 'agreed', promisedFor: 'as-quoted' })
+  await setClock('2026-03-10T15:00:00Z')
+  const now = await ask.inquiryQuote({ id })
+  expect((now.day ?? '') > (quoted?.day ?? '')).toBe(true)
+  expect(now.chance ?? 0).toBeGreaterThan(now.chanceOfQuoted ?? 1)
+  await ask.commissionAgree({ id, promisedFor: 'as-quoted' })
+  const agreed = await ask.commission({ id })
+  expect(agreed.promisedFor).toBe(now.day)
+  expect(agreed.promises.map(({ kind, day }) => [kind, day])).toEqual([
+    ['promise', now.day],
+    ['quote', quoted?.day],
+  ])
+})
+
+test('another promise day is another record, with who wanted it, why, and its own chance', async () => {
+  const shop = await aDesk()
+  const { ask } = shop
+  const { commissionId: id } = await ask.takeOrder({ draft: small, standing: 'agreed', promisedFor: 'as-quoted' })
+  await workedOut(shop, id)
+  const changes = { promisedFor: '2026-06-30', promiseWantedBy: 'maker', promiseWhy: 'Away in May' } as const
+  const { said } = await ask.commissionChange({ id, changes })
+  expect(said).toContain('nearly certain')
+  const { promises } = await ask.commission({ id })
+  expect(promises).toHaveLength(2)
+  expect(promises[0]).toMatchObject({ day: '2026-06-30', chance: 1, wantedBy: 'maker', why: 'Away in May' })
+  expect(promises[1]?.offer?.kind).toBe('keeps-every-promise')
+})
+
+test('an order is agreed with no promise where none is wanted, and then has the day of 4 chances in 5', async () => {
+  const shop = await aDesk()
+  const { commissionId: id } = await shop.ask.takeOrder({ draft: small, standing: 'agreed', promisedFor: null })
+  const order = await workedOut(shop, id)
+  expect(order).toMatchObject({ promisedFor: null, promises: [] })
+  expect(order.outlook).toMatchObject({ chance: null, danger: 'none' })
+  expect(order.outlook.days?.fourInFive).not.toBeUndefined()
+})
+
+test('the mark of a promise follows its chance on every screen, and what moved is told in chances', async () => {
+  const shop = await aDesk()
+  const { ask, events } = shop
+  const { commissionId: id } = await ask.takeOrder({ draft: small, standing: 'agreed', promisedFor: 'as-quoted' })
+  const first = await workedOut(shop, id)
+  expect(first.outlook.danger).toBe('none')
+  // Forty shop hours of work that is due earlier.
+  for (let orders = 0; orders < 3; orders++)
+    await ask.takeOrder({ draft: large, standing: 'agreed', promisedFor: '2026-03-06' })
+  const then = await workedOut(shop, id)
+  const row = (await ask.orderBook()).open.find(({ commissionId }) => commissionId === id)
+  const lane = (await ask.weeksAhead({ weeks: 4 })).lanes.find(({ piece }) => piece.commissionId === id)
+  expect(row?.outlook).toEqual(then.outlook)
+  expect(lane?.outlook).toEqual(then.outlook)
+  const chance = then.outlook.chance ?? -1
+  expect(then.outlook.danger).toBe(chance >= 0.75 ? 'none' : chance >= 0.5 ? 'tight' : 'late')
+  expect(
+    events.flatMap((event) => (event.kind === 'odds' ? event.moved : [])).every((line) => !/done/.test(line)),
+  ).toBe(true)
+})
+
+test('a chance that fell by two tenths since the promise says what came between', async () => {
+  const shop = await aDesk()
+  const { ask, setClock } = shop
+  const { commissionId: id } = await ask.takeOrder({ draft: small, standing: 'agreed', promisedFor: 'as-quoted' })
+  const { promisedFor } = await workedOut(shop, id)
+  // Nobody has come to the shop since.
+  await setClock(`${promisedFor ?? ''}T15:00:00Z`)
+  const order = await workedOut(shop, id)
+  expect(order.outlook.hasFallen).toBe(true)
+  expect(order.outlook.danger).toBe('late')
+  expect(order.whyFallen.join(' ')).toMatch(/No work logged on \d+ shop days?\./)
+})
+
+test('without odds no chance is shown, and none is made up', async () => {
+  const { ask } = await aDesk()
+  const { commissionId: id } = await ask.takeOrder({ draft: small, standing: 'agreed', promisedFor: '2026-05-30' })
+  await ask.commissionHold({ id, until: 'open-end', why: 'No wood' })
+  const { outlook } = await ask.commission({ id })
+  expect(outlook).toMatchObject({ chance: null, danger: 'unknown', days: null })
+})
