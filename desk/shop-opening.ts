@@ -12,12 +12,13 @@ import { readyCopy } from '../db/restore.ts'
 import { moveAside } from '../db/set-aside.ts'
 import { storeProblem } from '../db/store-faults.ts'
 import { demoAlmanac, fillDemoShop } from './demo/demo-shop.ts'
+import { forecastOf } from './planner/forecast.ts'
 import { notOpen, OpenShop, type OpenShopOptions } from './open-shop.ts'
 import { backupRow, type Safekeeping } from './safekeeping.ts'
 import { showFolder } from './show-folder.ts'
 import { placeHere } from './this-computer.ts'
 
-export interface OpeningOptions extends Omit<OpenShopOptions, 'starting'> {
+export interface OpeningOptions extends Omit<OpenShopOptions, 'starting' | 'forecast'> {
   readonly dataFolder: string
   readonly where: string
 }

@@ -5,7 +5,7 @@ import { sayChance } from '../../core/book/chance.ts'
 import { writeLocalDay } from '../../core/time/write-instant.ts'
 import type { Moment } from '../moment.ts'
 import type { QuotedOffer } from '../planner/planning-request.ts'
-import { oddsDays } from '../planner/commission-odds.ts'
+import { oddsDays } from '../planner/odds-view.ts'
 
 /** The day that is wanted: the one that the desk quotes at this moment, or one that was chosen or typed. */
 export type WantedDay = 'as-quoted' | LocalDay

@@ -1,7 +1,8 @@
 import type { CureClock, NewWork } from '../../core/planning/index.ts'
 import type { Result } from '../../core/problems.ts'
 import type { OpenShop } from '../open-shop.ts'
-import { forecastOf, replications } from '../planner/commission-odds.ts'
+import { forecastOf } from '../planner/forecast.ts'
+import { replications } from '../planner/odds-view.ts'
 import type { PlanAnswer, QuoteAnswer } from '../planner/planning-request.ts'
 
 /**

@@ -1,5 +1,5 @@
 import type { Forecast, Odds } from '../../core/planning/index.ts'
-import { replications } from './commission-odds.ts'
+import { replications } from './odds-view.ts'
 import type { Planner } from './planner.ts'
 import type { PlanAnswer } from './planning-request.ts'
 

@@ -4,7 +4,7 @@ import type { BookLag, BookStep, Commission, Piece } from '../../core/book/book.
 import type { MoneyEntry } from '../../core/money/ledger.ts'
 import { workedMinutes } from '../../core/book/step-progress.ts'
 import { buildLots } from '../../core/constructions/lots.ts'
-import { oddsView } from '../planner/commission-odds.ts'
+import { oddsView } from '../planner/odds-view.ts'
 import { builtAt } from '../built-at.ts'
 import { cautionLines } from '../orders/caution-lines.ts'
 import { moneyView } from '../money/order-money.ts'

@@ -4,7 +4,7 @@ import { standingPromise } from '../../core/book/promise.ts'
 import { chanceBy } from '../../core/planning/index.ts'
 import { localDay } from '../../core/time/local-day.ts'
 import type { Moment } from '../moment.ts'
-import { oddsDays } from '../planner/commission-odds.ts'
+import { oddsDays } from '../planner/odds-view.ts'
 import type { Outlook } from '../views.ts'
 
 /** Of what is neither promised nor planned. */

@@ -1,3 +1,4 @@
+import { forecastOf } from '../../desk/planner/forecast.ts'
 import { sql } from 'kysely'
 import { join } from 'node:path'
 import { expect, onTestFinished, test } from 'vitest'
@@ -20,7 +21,15 @@ async function aShopWithRoom() {
   const opened = await openShopFile(join(aFolder(), 'shop.sqlite'), { clockMs: () => clock.nowMs() })
   if (!opened.ok) throw new Error(opened.problems[0]?.message)
   const starting = startingAlmanac({ timeZone: 'America/Chicago', units: 'inch', currency: 'USD' })
-  const options = { clock, search: null, tell: () => undefined, demo: false, locale: 'en-US', starting }
+  const options = {
+    clock,
+    search: null,
+    tell: () => undefined,
+    demo: false,
+    locale: 'en-US',
+    starting,
+    forecast: forecastOf,
+  }
   const shop = await OpenShop.open(opened.value, options)
   onTestFinished(() => shop.close())
   const pragma = async (text: string): Promise<number> => {

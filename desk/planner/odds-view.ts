@@ -1,24 +1,10 @@
 import type { OddsDays } from '../../core/book/promise.ts'
-import type { Forecast, Odds as PlanOdds } from '../../core/planning/index.ts'
+import type { Odds as PlanOdds } from '../../core/planning/index.ts'
 import { localDay } from '../../core/time/local-day.ts'
-import { learnedBy } from '../learning/learned.ts'
-import type { OpenShop } from '../open-shop.ts'
 import type { Odds } from '../views.ts'
 
 /** Replications behind the odds of a date: with 300 the chance of a "4 in 5" day is known to within 5 points, 19 times in 20. */
 export const replications = 300
-
-const known = new WeakMap<object, Promise<Forecast>>()
-
-/** What the shop's log teaches of times and evenings, learned once for each state of the book. */
-export function forecastOf(shop: OpenShop): Promise<Forecast> {
-  const { book } = shop
-  const before = known.get(book)
-  if (before !== undefined) return before
-  const forecast = learnedBy(shop).then(({ times, attendance, mishaps }) => ({ times, attendance, mishaps }))
-  known.set(book, forecast)
-  return forecast
-}
 
 export const oddsView = (odds: PlanOdds | null): Odds | null =>
   odds && {

@@ -1,0 +1,15 @@
+import type { Forecast } from '../../core/planning/index.ts'
+import { learnedBy } from '../learning/learned.ts'
+import type { OpenShop } from '../open-shop.ts'
+
+const known = new WeakMap<object, Promise<Forecast>>()
+
+/** What the shop's log teaches of times and evenings, learned once for each state of the book. */
+export function forecastOf(shop: OpenShop): Promise<Forecast> {
+  const { book } = shop
+  const before = known.get(book)
+  if (before !== undefined) return before
+  const forecast = learnedBy(shop).then(({ times, attendance, mishaps }) => ({ times, attendance, mishaps }))
+  known.set(book, forecast)
+  return forecast
+}
