@@ -1,3 +1,4 @@
+import { standingPromise } from './promise.ts'
 import type {
   AnnouncedStart,
   CureClock,
@@ -95,7 +96,9 @@ export function planningProblem(book: Book, setting: PlanningSetting): BookProbl
       makers: setting.makers,
       stations: setting.stations,
       clocks: [...clocks.values()],
-      commissions: [...agreed.values()].filter((c) => withSteps.has(c.id)).map((c) => planCommission(c, setting)),
+      commissions: [...agreed.values()]
+        .filter((c) => withSteps.has(c.id))
+        .map((c) => planCommission(c, setting, book.promises)),
       steps: planSteps,
       lags: planLags,
       announced: setting.announced.filter((start) => stepIds.has(start.step) && !undated.has(start.step)),
@@ -106,10 +109,12 @@ export function planningProblem(book: Book, setting: PlanningSetting): BookProbl
 export const planCommission = (
   commission: Pick<Commission, 'id' | 'promisedFor' | 'weight'> & { readonly customer: { readonly name: string } },
   setting: Pick<PlanningSetting, 'endOfDay'>,
+  promises: Book['promises'] = [],
 ): PlanCommission => ({
   id: commission.id,
   name: commission.customer.name,
   promise: commission.promisedFor === null ? null : setting.endOfDay(commission.promisedFor),
+  statedChance: standingPromise(commission, promises)?.chance ?? null,
   weight: commission.weight,
 })
 

@@ -21,10 +21,6 @@ export const writeDayAndTime = (instant: number, wording: Wording): string =>
 export const writeTime = (instant: number, wording: Wording): string =>
   written(instant, wording, { hour: 'numeric', minute: '2-digit' })
 
-/** `Sat 14 Mar, morning`: a date as precise as a promise can be. */
-export const writeDayAndPart = (instant: number, wording: Wording): string =>
-  `${writeDay(instant, wording)}, ${partOfDay(instant, wording.timeZone)}`
-
 export type PartOfDay = 'morning' | 'afternoon' | 'evening' | 'night'
 
 /** By the wall clock: morning from 5, afternoon from 12, evening from 17, night from 22. */

@@ -2,7 +2,6 @@ import { describe, expect, test } from 'vitest'
 import {
   partOfDay,
   writeDay,
-  writeDayAndPart,
   writeDayAndTime,
   writeLocalDay,
   writeLongDay,
@@ -16,8 +15,10 @@ const chicago = { timeZone: 'America/Chicago', locale: 'en-US' }
 
 describe('instants in words', () => {
   test('the same instant in two shops', () => {
-    expect(writeDayAndPart(saturday, london)).toBe('Sat 14 Mar, afternoon')
-    expect(writeDayAndPart(saturday, chicago)).toBe('Sat, Mar 14, morning')
+    expect([partOfDay(saturday, 'Europe/London'), partOfDay(saturday, 'America/Chicago')]).toEqual([
+      'afternoon',
+      'morning',
+    ])
     expect(writeWeekdayAndTime(saturday, london)).toBe('Sat 15:00')
     expect(writeWeekdayAndTime(saturday, chicago)).toBe('Sat 10:00 AM')
     expect(writeDayAndTime(saturday, london)).toBe('Sat 14 Mar, 15:00')
