@@ -1,3 +1,4 @@
+import { sql } from 'kysely'
 import type { MoneyEntry } from '../core/money/ledger.ts'
 import { change } from './change.ts'
 import type { Stamp } from './log.ts'
@@ -11,8 +12,9 @@ export async function moneyOf(db: Db, commissionIds: readonly string[]): Promise
     .selectFrom('money_entry')
     .selectAll()
     .where('commission_id', 'in', commissionIds)
+    // As they were written down: what was entered together has one instant.
     .orderBy('at_ms')
-    .orderBy('id')
+    .orderBy(sql`rowid`)
     .execute()
   return rows.map(entryOfRow)
 }
