@@ -450,6 +450,16 @@ export interface Offer {
     readonly lateMinutes: number
     readonly doneAt: number
   }[]
+  /** Whether every other promise stays as likely as it was said to be; without odds: whether nobody is late by plan. */
+  readonly keepsPromises: boolean
+  /** Chances 0..1 of other promises that get less likely by it, those that lose most first. */
+  readonly lessSure: readonly {
+    readonly commissionId: string
+    readonly number: number
+    readonly customer: string
+    readonly before: number
+    readonly after: number
+  }[]
   readonly why: readonly string[]
 }
 

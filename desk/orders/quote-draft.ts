@@ -3,6 +3,7 @@ import { planCommission, planningProblem } from '../../core/book/planning-proble
 import { fittingStep } from '../../core/constructions/fitting-step.ts'
 import type { NewWork, PlannedStep, PlanningProblem } from '../../core/planning/index.ts'
 import { ok, problem, type Problem, type Result } from '../../core/problems.ts'
+import { tenthsOf } from '../../core/book/chance.ts'
 import { localDay } from '../../core/time/local-day.ts'
 import { priceOfWork, type PriceView } from '../money/price-of-work.ts'
 import { orderOf, readDraft, type DraftOrder, type ReadDraft, type ReadPiece } from './draft-work.ts'
@@ -167,6 +168,17 @@ function offerView(offer: QuotedOffer, moment: Moment, neededBy: string | null):
         doneAt: late.doneAt,
       }
     }),
+    keepsPromises: offer.keepsPromises,
+    lessSure: offer.others
+      .filter(({ before, after }) => tenthsOf(after) < tenthsOf(before))
+      .map(({ commissionId, before, after }) => {
+        const commission = moment.book.commissions.find((each) => each.id === commissionId)
+        return {
+          ...{ commissionId, before, after },
+          number: commission?.number ?? 0,
+          customer: commission?.customer.name ?? '',
+        }
+      }),
     why: offer.why,
   }
 }

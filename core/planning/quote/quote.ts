@@ -58,7 +58,9 @@ export function quote(problem: PlanningProblem, newWork: NewWork, options: Quote
   if (keeps !== null && options.additions !== undefined) {
     const chain = offers[0]!.chain
     const additions = options.additions === 'likely' ? likelyAdditions(joined, chain) : options.additions
-    offers.push(...withMore(joined, id, current.value, keeps, additions, options, offer))
+    const paying = withMore(joined, id, current.value, keeps, additions, options, offer)
+    // Where even the first offer makes others less sure, so may these: each says whom.
+    offers.push(...paying.filter((each) => each.keepsPromises || !offers[0]!.keepsPromises))
   }
   return ok({ offers })
 }
@@ -91,7 +93,6 @@ function withMore(
     .sort((a, b) => doneAt(a.keeps, commissionId) - doneAt(b.keeps, commissionId))
     .slice(0, MOST_WITH_MORE)
     .map(({ addition, shop, keeps }) => offer(shop, { kind: 'with-more', addition }, keeps))
-    .filter(({ keepsPromises }) => keepsPromises)
 }
 
 function offerOf(
