@@ -3,7 +3,7 @@ import type { Construction, SpecInput, Units } from '../constructions/constructi
 import { inches, millimetres, type LengthNm } from '../lengths/length.ts'
 import { readLength } from '../lengths/read-length.ts'
 import { writeLength } from '../lengths/write-length.ts'
-import type { SpokenKind, SpokenPiece } from './order-line.ts'
+import type { SpokenKind, SpokenOption, SpokenPiece } from './order-line.ts'
 
 /** A piece as the order form holds it: a construction and the texts of its fields. */
 export interface AskedPiece {
@@ -60,7 +60,7 @@ function filled(spoken: SpokenPiece, construction: Construction<unknown>, units:
   const putChoice = (key: string, value: string): void => {
     if (isChoice(construction, key, value)) put(key, value)
   }
-  const { kind, sizesNm, thicknessNm, woods, finish } = spoken
+  const { kind, sizesNm, thicknessNm, woods, finish, options, cellNm } = spoken
   const [first, second = first, third] = sizesNm
   if (first !== undefined && second !== undefined) {
     const [shorter, longer] = [Math.min(first, second), Math.max(first, second)]
@@ -76,6 +76,13 @@ function filled(spoken: SpokenPiece, construction: Construction<unknown>, units:
     put('cellsAcross', '8')
     put('cellsAlong', '8')
   }
+  if (cellNm !== null && keys.has('cellsAcross')) {
+    put('cell', writeLength(cellNm, units))
+    if (first !== undefined && second !== undefined && kind !== 'game-board') {
+      put('cellsAcross', String(Math.max(2, Math.round(Math.min(first, second) / cellNm))))
+      put('cellsAlong', String(Math.max(2, Math.round(Math.max(first, second) / cellNm))))
+    }
+  }
   if (kind === 'tray') put('height', writeLength(units === 'inch' ? inches(2) : millimetres(50), units))
   if (third !== undefined) put(keys.has('height') ? 'height' : 'thickness', writeLength(third, units))
   if (thicknessNm !== null) put('thickness', writeLength(thicknessNm, units))
@@ -83,6 +90,12 @@ function filled(spoken: SpokenPiece, construction: Construction<unknown>, units:
   if (kind === 'table' || kind === 'bench') putChoice('what', kind)
   if (finish !== null) {
     for (const field of construction.fields) if (field.kind === 'finish') put(field.key, finish)
+  }
+  for (const option of options) {
+    const field = OPTION_FIELDS[option]
+    const asked = construction.fields.find(({ key }) => key === field.key)
+    if (field.value !== true) putChoice(field.key, field.value)
+    else put(field.key, asked?.kind === 'count' ? '1' : true)
   }
   // A board of strips says apart from its woods whether there are two of them.
   if (woods.length > 1) putChoice('stripes', 'two')
@@ -92,6 +105,46 @@ function filled(spoken: SpokenPiece, construction: Construction<unknown>, units:
     if (wood !== undefined) put(field.key, wood)
   }
   return input
+}
+
+/** The field that an option is, where the construction has it. */
+const OPTION_FIELDS: Readonly<Record<SpokenOption, { readonly key: string; readonly value: true | string }>> = {
+  'juice-groove': { key: 'juiceGroove', value: true },
+  'finger-grips': { key: 'fingerGrips', value: true },
+  feet: { key: 'feet', value: true },
+  hinged: { key: 'lid', value: 'hinged' },
+  'loose-lid': { key: 'lid', value: 'loose' },
+  breadboard: { key: 'breadboard', value: true },
+  splines: { key: 'splines', value: true },
+}
+
+/**
+ * How sizes that were said change because a board is made of whole cells: `17 3/8" becomes 17 1/2": 7 cells of 2 1/2"`.
+ * Empty where nothing changes, or where a frame makes up the rest.
+ */
+export function sizesInCells(spoken: SpokenPiece, { input }: AskedPiece, units: Units): readonly string[] {
+  const [first, second = first] = spoken.sizesNm
+  const cell = readLength(typeof input['cell'] === 'string' ? input['cell'] : '', units)
+  if (first === undefined || second === undefined || !cell.ok || spoken.kind === 'game-board') return []
+  const sides = [
+    { saidNm: Math.min(first, second), cells: Number(input['cellsAcross']) },
+    { saidNm: Math.max(first, second), cells: Number(input['cellsAlong']) },
+  ]
+  const changes = sides.flatMap(({ saidNm, cells }) => {
+    const madeNm = cells * cell.value
+    if (!(cells > 0) || madeNm === saidNm) return []
+    const say = (nm: LengthNm): string => writeLength(nm, units)
+    return [`${say(saidNm)} becomes ${say(madeNm)}: ${cells} cells of ${say(cell.value)}`]
+  })
+  return [...new Set(changes)]
+}
+
+/** Options that were said and for which this construction has no field, in plain words: they belong into the notes. */
+export const optionsWithoutField = (spoken: SpokenPiece, constructionId: string): readonly string[] => {
+  const keys = new Set(constructionOf(constructionId)?.fields.map((field) => field.key) ?? [])
+  return spoken.options
+    .filter((option) => !keys.has(OPTION_FIELDS[option].key))
+    .map((option) => option.replace('-', ' '))
 }
 
 const isChoice = (construction: Construction<unknown>, key: string, value: string): boolean =>

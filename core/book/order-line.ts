@@ -40,7 +40,14 @@ export interface SpokenPiece {
   /** Ids of the shop's woods, in the order said. */
   readonly woods: readonly string[]
   readonly finish: string | null
+  /** Fields of a construction that were asked for by their word. */
+  readonly options: readonly SpokenOption[]
+  /** Side of a square cell, where it was said: "2 inch squares". */
+  readonly cellNm: LengthNm | null
 }
+
+/** What can be asked for beside the piece itself. */
+export type SpokenOption = 'juice-groove' | 'finger-grips' | 'feet' | 'splines' | 'hinged' | 'loose-lid' | 'breadboard'
 
 /** Kinds of pieces as customers ask for them; the form knows which construction makes each. */
 export type SpokenKind =
@@ -54,18 +61,21 @@ export function readOrderLine(line: string, words: ShopWords): SpokenOrder {
   const listen = new Listener(line)
   const due = listen.takeDay(words.today)
   const deposit = listen.take(DEPOSIT)
-  const price = listen.take(PRICE)
+  const each = listen.take(PRICE_EACH)
+  const price = each ?? listen.take(PRICE)
   const reach = listen.take(MAIL) ?? listen.take(TELEPHONE)
   const occasion = listen.take(OCCASION)
-  const customer = listen.take(CUSTOMER)
+  const customer = listen.take(CUSTOMER) ?? listen.takeNameInFront(words)
   const parts = listen.parts().map((part) => readPiece(part, words))
+  const pieces = parts.map(({ piece }) => piece).filter(saysAnything)
+  const said = price === null ? null : (price[1] ?? price[2] ?? null)
   return {
-    pieces: parts.map(({ piece }) => piece).filter(saysAnything),
+    pieces,
     customer: customer?.[1] ?? null,
     reach: reach?.[0] ?? null,
     neededBy: due?.day ?? null,
     neededWhy: occasion?.[1]?.toLowerCase() ?? due?.feast ?? null,
-    price: price === null ? null : (price[1] ?? price[2] ?? null),
+    price: each === null || said === null ? said : forAll(said, pieces),
     deposit: deposit === null ? null : (deposit[1] ?? deposit[2] ?? null),
     rest: tidy(
       parts
@@ -86,12 +96,19 @@ const DEPOSIT = new RegExp(
   'i',
 )
 const PRICE = new RegExp(String.raw`(?:\bfor\s+|\bat\s+)?(${AMOUNT})|\bprice\s+(${FIGURE})`, 'i')
+const PRICE_EACH = new RegExp(
+  String.raw`(?:\bfor\s+|\bat\s+)?(${AMOUNT}|(?<![\w/.])${FIGURE})\s*(?:each|apiece|a\s+piece|per\s+piece)\b`,
+  'i',
+)
 const MAIL = /[^\s,;<>]+@[^\s,;<>]+\.[a-z]{2,}/i
 const TELEPHONE = /(?<![\w/.-])(?:\+|\(?0)?\d[\d\s().-]{5,}\d(?![\w/"'])(?!\s*(?:x|mm|cm|in|by)\b)/
 const OCCASION =
   /\b(?:as\s+|for\s+)?(?:an?\s+|the\s+|her\s+|his\s+|their\s+|my\s+)?(wedding(?:\s+(?:gift|present))?|birthday(?:\s+(?:gift|present))?|anniversary|house-?\s?warming|retirement|gift|present)\b/i
 const CUSTOMER =
   /\bfor\s+((?:(?:Mrs?|Ms|Dr|Miss)\.?\s+)?\p{Lu}[\p{L}'’-]+(?:\s+(?:and|&|van|von|de|der|la|\p{Lu}\.|\p{Lu}[\p{L}'’-]+))*)/u
+
+const NAME_IN_FRONT =
+  /^[\s,]*((?:(?:Mrs?|Ms|Dr|Miss)\.?\s+)?\p{Lu}[\p{L}'’-]+(?:\s+(?:van|von|de|der|la|\p{Lu}\.|\p{Lu}[\p{L}'’-]+)){1,3})\s*[,:]/u
 
 const NUMBER_WORDS: Readonly<Record<string, number>> = {
   a: 1,
@@ -126,6 +143,19 @@ const COUNT_LATER =
 const THICKNESS =
   /(?<![\w/.,])((?:\d+[\s-]+\d+\s?\/\s?\d+|\d+\s?\/\s?\d+|\d*[.,]\d+|\d+\s?[½¼¾⅛⅜⅝⅞]|[½¼¾⅛⅜⅝⅞]|\d+)\s?(?:mm|cm|in(?:ch(?:es)?)?|["″])?)[\s-]*thick\b/i
 
+const CELL =
+  /(?<![\w/.,])((?:\d+[\s-]+\d+\s?\/\s?\d+|\d+\s?\/\s?\d+|\d+(?:[.,]\d+)?)\s?(?:mm|cm|in(?:ch(?:es)?)?|["″])?)[\s-]*(?:squares|cells)\b/i
+
+const OPTIONS: readonly { readonly said: RegExp; readonly option: SpokenOption }[] = [
+  { said: /\b(?:with\s+)?(?:an?\s+)?juice[\s-]*grooves?\b/i, option: 'juice-groove' },
+  { said: /\b(?:with\s+)?(?:finger|hand)[\s-]*grips?\b/i, option: 'finger-grips' },
+  { said: /\b(?:with\s+)?(?:rubber\s+)?feet\b/i, option: 'feet' },
+  { said: /\b(?:with\s+)?splined?s?\b/i, option: 'splines' },
+  { said: /\b(?:with\s+)?(?:an?\s+)?hinged(?:\s+(?:lid|top))?\b/i, option: 'hinged' },
+  { said: /\b(?:with\s+)?(?:an?\s+)?(?:loose|lift[\s-]*off)\s+lid\b/i, option: 'loose-lid' },
+  { said: /\b(?:with\s+)?breadboard\s+ends?\b/i, option: 'breadboard' },
+]
+
 const KINDS: readonly { readonly said: RegExp; readonly kind: SpokenKind }[] = [
   { said: /\b(?:chess|checkers?|draughts|game)[\s-]*boards?\b/i, kind: 'game-board' },
   { said: /\bend[\s-]*grain(?:\s+(?:cutting|chopping))?(?:\s+(?:boards?|blocks?))?\b/i, kind: 'end-grain-board' },
@@ -148,6 +178,8 @@ function readPiece(
 ): { readonly piece: SpokenPiece; readonly rest: string } {
   const listen = new Listener(text)
   const thicknessNm = listen.takeLength(THICKNESS, units)
+  const cellNm = listen.takeLength(CELL, units)
+  const options = OPTIONS.flatMap(({ said, option }) => (listen.take(said) === null ? [] : [option]))
   const sizesNm = listen.takeSizes(units)
   const count = listen.take(COUNT_FIRST) ?? listen.take(COUNT_LATER)
   const kind = listen.takeKind()
@@ -162,12 +194,34 @@ function readPiece(
     thicknessNm,
     woods: saidWoods,
     finish,
+    options,
+    cellNm,
   }
   return { piece, rest: listen.rest() }
 }
 
-const saysAnything = ({ count, kind, sizesNm, woods, finish }: SpokenPiece): boolean =>
-  count !== null || kind !== null || sizesNm.length > 0 || woods.length > 0 || finish !== null
+const saysAnything = ({ count, kind, sizesNm, woods, finish, options, cellNm }: SpokenPiece): boolean =>
+  count !== null ||
+  kind !== null ||
+  sizesNm.length > 0 ||
+  woods.length > 0 ||
+  finish !== null ||
+  options.length > 0 ||
+  cellNm !== null
+
+/**
+ * The price of all pieces from one that was said for each: "$120" for two is "$240". An amount with both comma and point
+ * stays as it was said.
+ */
+function forAll(said: string, pieces: readonly SpokenPiece[]): string {
+  const count = pieces.reduce((sum, piece) => sum + (piece.count ?? 1), 0)
+  const figure = /\d+(?:[.,]\d{1,2})?(?![\d.,])/.exec(said)
+  if (figure === null || figure[0].length !== said.replaceAll(/[^\d.,]/g, '').length || count < 2) return said
+  const digits = /[.,](\d+)$/.exec(figure[0])?.[1]?.length ?? 0
+  const all = Number(figure[0].replace(',', '.')) * count
+  const mark = figure[0].includes(',') ? ',' : '.'
+  return said.replace(figure[0], all.toFixed(digits).replace('.', mark))
+}
 
 /** Takes what it knows out of a text, piece by piece; what is left over is the rest. */
 class Listener {
@@ -202,6 +256,22 @@ class Listener {
     if (found === null) return []
     this.#cut(found.from, found.to)
     return found.sizesNm
+  }
+
+  /** Two words or more with capitals before the first comma or colon, none of them a wood, a finish, a kind or an option. */
+  takeNameInFront({ woods, finishes }: ShopWords): RegExpExecArray | null {
+    const found = NAME_IN_FRONT.exec(this.#text)
+    const name = found?.[1]
+    if (found === null || name === undefined) return null
+    const words = name.split(/\s+/)
+    const isThing = [...woods, ...finishes].some((thing) =>
+      thing.name.split(/[\s-]+/).some((word) => words.some((one) => one.toLowerCase() === word.toLowerCase())),
+    )
+    const isAsked = [...KINDS, ...OPTIONS].some(({ said }) => said.test(name))
+    const isCount = words.some((word) => NUMBER_WORDS[word.toLowerCase()] !== undefined)
+    if (isThing || isAsked || isCount) return null
+    this.#cut(found.index, found.index + found[0].length)
+    return found
   }
 
   takeKind(): SpokenKind | null {

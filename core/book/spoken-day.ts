@@ -11,7 +11,7 @@ export interface FoundDay {
 
 /**
  * The day that a line names after *by*, *before*, *until*, *due* or *needed*, or else the first one that it names plainly: `12 Dec`, `Dec 12th`, `the 15th`, `Saturday`, `next Friday`, `in 3 weeks`, `end of March`, `Christmas`,
- * `2026-12-12`, `12 Dec 2027`. Always a day after `today`, unless the year was said. `before` a day means the day before it;
+ * `2026-12-12`, `12 Dec 2027`. Never a day before `today`, unless the year was said: what is said on the day itself means that day. `before` a day means the day before it;
  * a feast means the day before it too, so that the piece is there on the morning. `3/4` is never taken for a day: makers
  * write fractions that way, and countries read it differently.
  */
@@ -72,7 +72,7 @@ const OTHER_DAYS = [
   `(?:(?:this|a)\\s+)?${WEEKDAY}(?:\\s+week)?`,
   '(?:the\\s+)?\\d{1,2}(?:st|nd|rd|th)',
   FEASTS,
-  'tomorrow|next\\s+week|(?:the\\s+)?end\\s+of\\s+(?:the\\s+)?week',
+  'today|tonight|tomorrow|next\\s+week|(?:the\\s+)?end\\s+of\\s+(?:the\\s+)?week',
 ]
 const oneOf = (forms: readonly string[]): string => forms.join('|').replaceAll(/\((?!\?)/g, '(?:')
 
@@ -112,6 +112,7 @@ const READINGS: readonly {
   { form: /^new\s+year(\W?s(\s+day)?)?$/, feast: true, day: (_, today) => comingDay('01-01', today) },
   { form: /^valentine\W?s(\s+day)?$/, feast: true, day: (_, today) => comingDay('02-14', today) },
   { form: /^halloween$/, feast: true, day: (_, today) => comingDay('10-31', today) },
+  { form: /^to(?:day|night)$/, day: (_, today) => today },
   { form: /^tomorrow$/, day: (_, today) => daysLater(today, 1) },
   { form: /^end\s+of\s+(?:the\s+)?week$/, day: (_, today) => daysLater(today, 7 - isoWeekday(today)) },
   { form: /^next\s+week$/, day: (_, today) => daysLater(today, 14 - isoWeekday(today)) },
@@ -129,18 +130,18 @@ function dayOf(
   return comingDay(monthAndDay, today)
 }
 
-/** The next time that day of the year comes, today not counted; 29 Feb waits for a leap year. */
+/** The next time that day of the year comes, today counted; 29 Feb waits for a leap year. */
 function comingDay(monthAndDay: string, today: LocalDay): LocalDay | null {
   const thisYear = Number(today.slice(0, 4))
   for (let year = thisYear; year <= thisYear + 8; year += 1) {
     const day = `${year}-${monthAndDay}`
-    if (isLocalDay(day) && day > today) return day
+    if (isLocalDay(day) && day >= today) return day
   }
   return null
 }
 
 function nextDayOfMonth(dayOfMonth: number, today: LocalDay): LocalDay | null {
-  for (let day = daysLater(today, 1), looked = 0; looked < 62; day = daysLater(day, 1), looked += 1) {
+  for (let day = today, looked = 0; looked < 62; day = daysLater(day, 1), looked += 1) {
     if (Number(day.slice(8)) === dayOfMonth) return day
   }
   return null

@@ -61,7 +61,7 @@ export type Field = {
 )
 
 export interface Build {
-  /** `End-grain board 18" x 18" x 1 1/2", walnut and maple chequer`: enough to know the piece by on the rack. */
+  /** `End-grain board 16" x 12" x 1 1/2", walnut and maple checkerboard`: enough to know the piece by on the rack. */
   readonly title: string
   /** The sizes that follow from the spec, in reading order, each with its rule. */
   readonly geometry: readonly Fact[]
@@ -93,7 +93,7 @@ export interface Fact {
   readonly key: string
   readonly label: string
   readonly value: FactValue
-  /** The rule in words with its inputs: "8 cells of 2 1/4 in". */
+  /** The rule in words with its inputs: "8 cells of 1 1/2 in". */
   readonly rule: string
   /** Where the rule or figure comes from: a publication, or 'common practice, no source'. */
   readonly source: string

@@ -132,11 +132,11 @@ interface DemoPiece {
 const board = (changes: SpecInput = {}, count = 1): DemoPiece => ({ construction: 'end-grain-board', count, changes })
 const slab = (changes: SpecInput = {}, count = 1): DemoPiece => ({ construction: 'edge-grain-board', count, changes })
 const gameBoard = {
-  cell: '2 1/4',
-  cellsAcross: '8',
-  cellsAlong: '8',
+  cell: '1 1/2',
+  cellsAcross: '10',
+  cellsAlong: '10',
   framed: true,
-  frameFace: '3 1/2',
+  frameFace: '2',
   frameWood: 'cherry',
 }
 const person = (who: string, reach: string, secondReach: string, where: Draft['takenWhere']) => ({
@@ -148,8 +148,8 @@ const person = (who: string, reach: string, secondReach: string, where: Draft['t
 
 const orders: readonly DemoOrder[] = [
   {
-    ...person('Ines Okafor', '555-0134', 'ines@example.org', 'fair'),
-    ...{ daysAgo: 24, promisedIn: 2, price: '420', deposit: '210', neededWhy: 'Chess evening with her brothers' },
+    ...person('Ines Okafor', '555-0134', 'ines@example.org', 'phone'),
+    ...{ daysAgo: 24, promisedIn: 2, price: '420', deposit: '210', neededWhy: 'Draughts table of the reading room' },
     pieces: [board({ ...gameBoard, finish: 'wiping_oil_varnish' })],
   },
   {
@@ -184,7 +184,7 @@ const orders: readonly DemoOrder[] = [
   {
     ...person('Noor Haddad', 'noor@example.org', '555-0117', 'mail'),
     ...{ daysAgo: 8, promisedIn: 26, price: '460', deposit: '230' },
-    pieces: [board({ ...gameBoard, frameWood: 'walnut', finish: 'wipe_on_polyurethane' })],
+    pieces: [board({ ...gameBoard, frameWood: 'ash', finish: 'hardwax_oil' })],
   },
   {
     ...person('Bea Castellan', '555-0159', 'bea@example.org', 'phone'),

@@ -1,4 +1,4 @@
-import { askedPiece } from '../../core/book/asked-piece.ts'
+import { askedPiece, optionsWithoutField, sizesInCells } from '../../core/book/asked-piece.ts'
 import type { SpokenOrder } from '../../core/book/order-line.ts'
 import type { Units } from '../../core/constructions/construction.ts'
 import { emptyPiece, type TypedDraft, type TypedPiece } from './order-draft.svelte.ts'
@@ -6,10 +6,12 @@ import { emptyPiece, type TypedDraft, type TypedPiece } from './order-draft.svel
 /**
  * Puts a spoken order into the form's fields. What was said wins over what a field held; pieces still as the form began
  * give way to those said, others stay before them. What fits no field goes into the notes.
+ * @returns sizes that had to change to whole cells, as lines to show
  */
-export function sortInto(draft: TypedDraft, spoken: SpokenOrder, units: Units): void {
+export function sortInto(draft: TypedDraft, spoken: SpokenOrder, units: Units): readonly string[] {
   const usual = draft.pieces[0]?.construction ?? ''
-  const pieces = spoken.pieces.map((piece) => askedPiece(piece, units, usual)).filter((piece) => piece !== null)
+  const asked = spoken.pieces.map((piece) => askedPiece(piece, units, usual))
+  const pieces = asked.filter((piece) => piece !== null)
   if (pieces.length > 0) {
     const kept = draft.pieces.filter((piece) => !isAsItBegan(piece, units))
     draft.pieces = [...kept, ...(structuredClone(pieces) as TypedPiece[])]
@@ -23,8 +25,13 @@ export function sortInto(draft: TypedDraft, spoken: SpokenOrder, units: Units): 
   if (spoken.neededWhy !== null) draft.neededWhy = spoken.neededWhy
   if (spoken.price !== null) draft.price = spoken.price
   if (spoken.deposit !== null) draft.deposit = spoken.deposit
-  const notes = [draft.notes.trim(), spoken.rest].filter((one) => one !== '')
+  const lost = spoken.pieces.flatMap((piece, index) => optionsWithoutField(piece, asked[index]?.construction ?? ''))
+  const notes = [draft.notes.trim(), spoken.rest, lost.join(', ')].filter((one) => one !== '')
   draft.notes = notes.join('\n')
+  return spoken.pieces.flatMap((piece, index) => {
+    const made = asked[index]
+    return made === undefined || made === null ? [] : sizesInCells(piece, made, units)
+  })
 }
 
 const isAsItBegan = (piece: TypedPiece, units: Units): boolean =>

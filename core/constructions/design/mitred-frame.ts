@@ -50,7 +50,7 @@ export interface FrameGeometry {
   readonly warnings: readonly string[]
 }
 
-/** @source common practice, no source: a 3 1/2 in visible face and a 1/2 in tongue are cut 4 in wide */
+/** @source common practice, no source: a stick is cut as wide as the face that is seen and its tongue together */
 export function frameGeometry(
   fieldAcrossNm: number,
   fieldAlongNm: number,

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { startingAlmanac } from '../../../core/almanac/defaults.ts'
 import { shopFactsOf } from '../../../core/almanac/shop-facts.ts'
-import { askedPiece } from '../../../core/book/asked-piece.ts'
+import { askedPiece, optionsWithoutField, sizesInCells } from '../../../core/book/asked-piece.ts'
 import { readOrderLine } from '../../../core/book/order-line.ts'
 import { constructionOf } from '../../../core/constructions/constructions.ts'
 import type { Units } from '../../../core/constructions/construction.ts'
@@ -52,7 +52,7 @@ describe('a game board', () => {
     expect(title).toContain('18" x 18"')
   })
   test('has eight cells each way where no size was said', () => {
-    expect(asked('a chess board').piece?.input).toMatchObject({ cellsAcross: '8', cellsAlong: '8' })
+    expect(asked('a draughts board').piece?.input).toMatchObject({ cellsAcross: '8', cellsAlong: '8' })
   })
 })
 
@@ -100,4 +100,45 @@ test('what was not said stays as the form begins', () => {
   const { piece } = asked('two end grain boards')
   const starting = constructionOf('end-grain-board')?.starting('inch')
   expect(piece?.input).toEqual(starting)
+})
+
+describe('what was said beside the sizes', () => {
+  test('is a field of the construction, or is told as without one', () => {
+    expect(asked('board 16x12 walnut with a juice groove and feet').piece?.input).toMatchObject({
+      juiceGroove: true,
+      feet: true,
+    })
+    expect(asked('a hinged box, splines').piece?.input).toMatchObject({ lid: 'hinged', splines: '1' })
+    const spoken = readOrderLine('a box with a juice groove', {
+      today: '2026-11-25',
+      units: 'inch',
+      woods: [],
+      finishes: [],
+    })
+    expect(optionsWithoutField(spoken.pieces[0]!, 'box')).toEqual(['juice groove'])
+  })
+  test('a cell that was said is the cell', () => {
+    expect(asked('end grain board 18x12, 1 1/2 inch squares').piece?.input).toMatchObject({
+      cell: '1 1/2"',
+      cellsAcross: '8',
+      cellsAlong: '12',
+    })
+  })
+})
+
+describe('a size that is no whole number of cells', () => {
+  const changes = (line: string, units: Units = 'inch') => {
+    const spoken = readOrderLine(line, { today: '2026-11-25', units, woods: [], finishes: [] }).pieces[0]!
+    return sizesInCells(spoken, askedPiece(spoken, units, 'end-grain-board')!, units)
+  }
+  test('is told with what it becomes', () => {
+    // 7 x 2 1/2 = 17 1/2, 6 x 2 1/2 = 15: by hand.
+    expect(changes('end grain board 17 3/8 x 15, 2 1/2 inch squares')).toEqual([
+      '17 3/8" becomes 17 1/2": 7 cells of 2 1/2"',
+    ])
+  })
+  test('is told of nothing where the cells come out even', () => {
+    expect(changes('end grain board 16x12')).toEqual([])
+    expect(changes('edge grain board 17 3/8 x 15')).toEqual([])
+  })
 })

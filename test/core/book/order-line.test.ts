@@ -36,6 +36,8 @@ test('count, sizes, woods, date and finish are sorted out of one line', () => {
         thicknessNm: null,
         woods: ['walnut', 'maple'],
         finish: 'oil-wax',
+        options: [],
+        cellNm: null,
       },
     ],
     customer: null,
@@ -88,7 +90,7 @@ describe('what is made', () => {
     ['an end grain board', 'end-grain-board'],
     ['butcher block', 'end-grain-board'],
     ['bread board', 'edge-grain-board'],
-    ['a chess board', 'game-board'],
+    ['a draughts board', 'game-board'],
     ['cutting boards', 'board'],
     ['two trays', 'tray'],
     ['keepsake box', 'box'],
@@ -123,9 +125,9 @@ describe('woods and finishes', () => {
 describe('nothing that was said is lost', () => {
   test('what fits no field comes back in its order', () => {
     expect(read('board maple 16x12 with a juice groove, engraved "Otto & Ida 2027"').rest).toBe(
-      'with a juice groove, engraved "Otto & Ida 2027"',
+      'engraved "Otto & Ida 2027"',
     )
-    expect(read('a chess board in maple and walnut with a walnut frame').rest).toBe('with a walnut frame')
+    expect(read('a draughts board in maple and walnut with a walnut frame').rest).toBe('with a walnut frame')
   })
   test('words that mean nothing here stay in the rest, wherever they stand', () => {
     const strange = fc.constantFrom('zinc', 'gruel', 'quoin', 'klimt', 'voxel')
@@ -144,4 +146,47 @@ describe('nothing that was said is lost', () => {
 test('a name alone is no order yet', () => {
   expect(saysAnOrder(read('Otto Lind'))).toBe(false)
   expect(saysAnOrder(read('two trays'))).toBe(true)
+})
+
+describe('what a piece has beside it', () => {
+  test.each([
+    ['board 16x12 with a juice groove', ['juice-groove']],
+    ['board 16x12, juice groove and finger grips', ['juice-groove', 'finger-grips']],
+    ['walnut board with rubber feet', ['feet']],
+    ['a hinged box', ['hinged']],
+    ['box with a hinged lid', ['hinged']],
+    ['box with a loose lid, splines', ['splines', 'loose-lid']],
+    ['maple slab with breadboard ends', ['breadboard']],
+    ['plain maple slab', []],
+  ])('“%s”', (line, options) => expect(onlyPiece(line)?.options).toEqual(options))
+
+  test.each([
+    ['2 inch squares', 2],
+    ['1 1/2 in squares', 1.5],
+    ['1.5" cells', 1.5],
+    ['2 squares', 2],
+  ])('a cell of “%s”', (said, side) => expect(onlyPiece(`end grain board 16x12, ${said}`)?.cellNm).toBe(inches(side)))
+})
+
+describe('a price for each', () => {
+  test.each([
+    ['2 boards 16x12, $120 each', '$240'],
+    ['3 trays, 85 apiece', '255'],
+    ['3 trays, 85.50 a piece', '256.50'],
+    ['a box, $90 each', '$90'],
+    ['2 trays; 3 boards, $50 each', '$250'],
+    ['2 boards 16x12, $120', '$120'],
+  ])('“%s” is %s in all', (line, price) => expect(read(line).price).toBe(price))
+})
+
+describe('who it is for', () => {
+  test.each([
+    ['Ana Reyes, 2 boards 16x12 walnut', 'Ana Reyes'],
+    ['Mrs. Ana Reyes: a tray', 'Mrs. Ana Reyes'],
+    ['2 boards for Ana Reyes, walnut', 'Ana Reyes'],
+    ['Joost van Dam, a box', 'Joost van Dam'],
+    ['Red Oak, 2 boards', null],
+    ['Two Boards, walnut', null],
+    ['Walnut tray, 18 by 12', null],
+  ])('“%s”', (line, customer) => expect(read(line).customer).toBe(customer))
 })

@@ -30,7 +30,13 @@ describe('a day is understood as it is said', () => {
     ['by the end of the week', '2026-11-29'],
     ['by 3 Jan', '2027-01-03'],
     ['by 29 Feb', '2028-02-29'],
-    ['by 25 Nov', '2027-11-25'],
+    ['by 25 Nov', '2026-11-25'],
+    ['by Nov 25', '2026-11-25'],
+    ['by the 25th', '2026-11-25'],
+    ['by today', '2026-11-25'],
+    ['by tonight', '2026-11-25'],
+    ['by tomorrow', '2026-11-26'],
+    ['by 24 Nov', '2027-11-24'],
   ])('%s is %s', (line, day) => expect(dayIn(line)).toBe(day))
 })
 
