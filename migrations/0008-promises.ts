@@ -30,6 +30,7 @@ const STATEMENTS: readonly string[] = [
     good_until text check ((kind = 'quote') = (good_until is not null))
   ) strict`,
   `create index promise_of_commission on promise (commission_id)`,
+  `create index promise_of_entry on promise (entry)`,
   `insert into promise
       (entry, commission_id, kind, given_at_ms, day, offer_takes, times, wanted_by, why)
     select null, commission.id, 'promise',
