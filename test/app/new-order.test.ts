@@ -30,8 +30,8 @@ describe('New order', () => {
     const row = valueOf(await desk.orderBook()).open[0]
     expect(row).toMatchObject({ customer: 'Ana Feld', neededBy: '2026-04-25', totalMinor: 38000, paidMinor: 10000 })
     const taken = valueOf(await desk.commission({ id: row?.commissionId ?? '' }))
-    expect(taken).toMatchObject({ standing: 'agreed', notes: 'with a juice groove' })
-    expect(taken.pieces[0]?.piece).toMatchObject({ count: 2 })
+    expect(taken).toMatchObject({ standing: 'agreed', notes: '' })
+    expect(taken.pieces[0]).toMatchObject({ piece: { count: 2 }, input: { juiceGroove: true } })
     expect(taken.pieces[0]?.piece.title).toContain('12" x 16"')
     // Promised is the day by whose end it is done 4 times in 5, never one before the plan's own.
     expect(taken.doneAt).not.toBeNull()

@@ -16,6 +16,7 @@ import { sql } from 'kysely'
 import { describe, expect, test, vi } from 'vitest'
 import { backupFolder, listBackups } from '../../db/backup.ts'
 import { addCommission, openBook, orderBookRows } from '../../db/commissions.ts'
+import { openingProblem } from '../../db/opening-faults.ts'
 import { openShopFile } from '../../db/connection.ts'
 import { folderBytes } from './support/folder-bytes.ts'
 import { anOrder } from './support/orders.ts'
@@ -128,7 +129,7 @@ describe('a damaged file', () => {
     expect(folderBytes(dirname(path))).toEqual(before)
   })
 
-  test('whatever bytes are overwritten: it is refused untouched, or opens and can be read', async () => {
+  test('whatever bytes are overwritten: it is refused untouched, can be read, or is told as what cannot be read', async () => {
     const path = await aFilledShop(4)
     const sound = readFileSync(path)
     let refused = 0
@@ -140,8 +141,14 @@ describe('a damaged file', () => {
         const before = folderBytes(dirname(path))
         const opened = await tryToOpen(path)
         if (opened.ok) {
-          await openBook(opened.value.db)
-          await opened.value.close()
+          try {
+            await openBook(opened.value.db)
+          } catch (fault) {
+            // A field that is no JSON any more: the app shows the page with the copies for it.
+            expect(openingProblem(fault, dirname(path)).code).toBe('book-unreadable')
+          } finally {
+            await opened.value.close()
+          }
         } else {
           refused += 1
           expect(folderBytes(dirname(path))).toEqual(before)
