@@ -132,11 +132,11 @@ interface DemoPiece {
 const board = (changes: SpecInput = {}, count = 1): DemoPiece => ({ construction: 'end-grain-board', count, changes })
 const slab = (changes: SpecInput = {}, count = 1): DemoPiece => ({ construction: 'edge-grain-board', count, changes })
 const gameBoard = {
-  cell: '1 1/2',
-  cellsAcross: '10',
-  cellsAlong: '10',
+  cell: '2 1/4',
+  cellsAcross: '8',
+  cellsAlong: '8',
   framed: true,
-  frameFace: '2',
+  frameFace: '3 1/2',
   frameWood: 'cherry',
 }
 const person = (who: string, reach: string, secondReach: string, where: Draft['takenWhere']) => ({
@@ -184,7 +184,7 @@ const orders: readonly DemoOrder[] = [
   {
     ...person('Noor Haddad', 'noor@example.org', '555-0117', 'mail'),
     ...{ daysAgo: 8, promisedIn: 26, price: '460', deposit: '230' },
-    pieces: [board({ ...gameBoard, frameWood: 'ash', finish: 'hardwax_oil' })],
+    pieces: [board({ ...gameBoard, frameWood: 'walnut', finish: 'wipe_on_polyurethane' })],
   },
   {
     ...person('Bea Castellan', '555-0159', 'bea@example.org', 'phone'),
