@@ -13,3 +13,6 @@ export function rounded(above: bigint, below: bigint): number {
 
 /** The least whole multiple of `step` that is not below the amount; the amount itself where the step is 0. */
 export const upToStep = (minor: number, step: number): number => (step <= 0 ? minor : Math.ceil(minor / step) * step)
+
+/** All amounts together; nothing for none. */
+export const sum = (amounts: readonly number[]): number => amounts.reduce((all, each) => all + each, 0)

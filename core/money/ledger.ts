@@ -1,3 +1,5 @@
+import { sum } from './exact.ts'
+
 /** One entry in an order's money: never changed, taken back by a counter-entry. */
 export interface MoneyEntry {
   readonly id: string
@@ -93,5 +95,3 @@ function stateOf(terms: MoneyTerms, owedMinor: number, depositOpenMinor: number,
   if (terms.stage !== 'agreed') return 'balance-due'
   return depositOpenMinor > 0 ? 'deposit-due' : 'in-order'
 }
-
-const sum = (amounts: readonly number[]): number => amounts.reduce((all, each) => all + each, 0)

@@ -1,4 +1,4 @@
-import { rounded, upToStep } from './exact.ts'
+import { rounded, sum, upToStep } from './exact.ts'
 import { overheadFor, type Overhead } from './overhead.ts'
 import { type Ppm, shareOf, WHOLE } from './rate.ts'
 
@@ -144,5 +144,3 @@ export const boughtIn = ({ lines }: Price): number =>
   sum(lines.flatMap(({ kind, minor }) => (BOUGHT.has(kind) ? [minor] : [])))
 
 const BOUGHT: ReadonlySet<PriceLineKind> = new Set(['wood', 'hardware', 'consumables'])
-
-const sum = (amounts: readonly number[]): number => amounts.reduce((all, each) => all + each, 0)

@@ -1,4 +1,4 @@
-import { rounded } from './exact.ts'
+import { rounded, sum } from './exact.ts'
 import { type Ppm, shareOf, WHOLE } from './rate.ts'
 import { sharedOut } from './shared-out.ts'
 
@@ -87,5 +87,3 @@ export const taxInPayment = (
   paymentMinor: number,
   { taxMinor, totalMinor }: Pick<Taxed, 'taxMinor' | 'totalMinor'>,
 ): number => (totalMinor === 0 ? 0 : rounded(BigInt(paymentMinor) * BigInt(taxMinor), BigInt(totalMinor)))
-
-const sum = (amounts: readonly number[]): number => amounts.reduce((all, each) => all + each, 0)
