@@ -33,6 +33,30 @@ export function placesHeld(
   return placed.filter((place) => place.to > now).map(({ station, stepId, units }) => ({ station, stepId, units }))
 }
 
+/**
+ * Units of a station that a step finds free: what is taken by nobody, and what it frees itself by being started. The pieces that it
+ * takes up stand in places of their own until then, so those are never in its way.
+ * @param holders the steps that the places are held for, by id
+ */
+export function unitsFreeFor(
+  step: Pick<BookStep, 'pieceId' | 'lot' | 'key'>,
+  station: { readonly id: string; readonly capacity: number },
+  places: readonly Place[],
+  holders: (stepId: string) => BookStep | undefined,
+): number {
+  const taken = places
+    .filter((place) => place.station === station.id)
+    .reduce((sum, place) => sum + place.units.length, 0)
+  const freed = new Set(places.filter((place) => place.station === station.id).map(({ stepId }) => stepId))
+  const own = [...freed].flatMap((stepId) => {
+    const holder = holders(stepId)
+    return holder !== undefined && holder.pieceId === step.pieceId && holder.lot === step.lot ? holder.holds : []
+  })
+  return own
+    .filter(({ station: id, until }) => id === station.id && until.kind === 'start-of' && until.step === step.key)
+    .reduce((free, { units }) => free + units, station.capacity - taken)
+}
+
 function stayOf(
   step: BookStep,
   hold: BookStep['holds'][number],

@@ -1,6 +1,7 @@
 import type { BookStep } from '../../core/book/book.ts'
 import { MOST_AT_ONCE } from '../../core/cautions/cautions-for-step.ts'
 import { endOfWait } from '../../core/book/open-waits.ts'
+import { unitsFreeFor } from '../../core/book/places.ts'
 import { workedMinutes } from '../../core/book/step-progress.ts'
 import type { Interval, Tonight } from '../../core/planning/index.ts'
 import { writeDayAndTime, writeTime } from '../../core/time/write-instant.ts'
@@ -169,14 +170,15 @@ function dustHindrance(step: BookStep, moment: Moment): Hindrance | null {
 }
 
 function stationHindrance(step: BookStep, moment: Moment): Hindrance | null {
-  for (const hold of step.holds) {
-    const station = moment.almanac.stations.find((each) => each.id === hold.station)
+  for (const [id, holds] of Map.groupBy(step.holds, (hold) => hold.station)) {
+    const station = moment.almanac.stations.find((each) => each.id === id)
     if (!station) continue
-    const free = station.capacity - moment.used(station.id)
-    if (hold.units > free) {
+    const needed = holds.reduce((sum, { units }) => sum + units, 0)
+    const free = Math.max(0, unitsFreeFor(step, station, moment.places, moment.step))
+    if (needed > free) {
       return {
         blocks: true,
-        text: `${station.name}: needs ${hold.units}, ${free === 0 ? 'none is' : `${free} ${free === 1 ? 'is' : 'are'}`} free.`,
+        text: `${station.name}: needs ${needed}, ${free === 0 ? 'none is' : `${free} ${free === 1 ? 'is' : 'are'}`} free.`,
       }
     }
   }

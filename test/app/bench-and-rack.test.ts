@@ -68,6 +68,30 @@ describe('the Bench', () => {
     await page.getByRole('region', { name: `On the bench: ${later?.name}, Wall shelf` }).waitFor()
   })
 
+  test('offers the second coat on five shelves that take up five of eight places on the rack', async ({ openApp }) => {
+    const app = await openApp()
+    valueOf(await app.desk.almanacChangeFact({ key: 'stations.clamps.capacity', input: '40' }))
+    await takeSmallOrder(app, 'Ada Quist', 'Wall shelf', '5')
+    for (let presses = 0; presses < 20; presses += 1) {
+      const { canStart, comingUp } = valueOf(await app.desk.bench())
+      if (canStart[0]?.name === 'Second coat') break
+      const next = canStart[0] ?? comingUp[0]
+      if (next === undefined) throw new Error('The second coat never comes.')
+      valueOf(await app.desk.testSetClock({ now: new Date((next.plannedAt ?? 0) * 60_000).toISOString() }))
+      if (next.name === 'Second coat') break
+      valueOf(await app.desk.stepStart({ stepId: next.stepId }))
+      await passMinutes(app, next.handsOnMinutes)
+      valueOf(await app.desk.stepDone({ stepId: next.stepId }))
+    }
+    expect(valueOf(await app.desk.rack()).stations).toContainEqual(
+      expect.objectContaining({ id: 'rack', used: 5, capacity: 8 }),
+    )
+    await goTo(app, '#/bench')
+    await app.page.getByRole('region', { name: /^Next: Second coat/ }).waitFor()
+    await app.page.keyboard.press('s')
+    await app.page.getByRole('region', { name: /^On the bench: Second coat/ }).waitFor()
+  })
+
   test('says what will be here while there is nothing', async ({ openApp }) => {
     const app = await openApp()
     await goTo(app, '#/bench')

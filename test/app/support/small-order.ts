@@ -10,8 +10,13 @@ export function valueOf<T>(
   return reply.value
 }
 
-/** An agreed order for one shelf, of few steps with waits of whole hours, so that a test can tell what comes when. */
-export async function takeSmallOrder(app: OpenApp, customer = 'Ada Quist', title = 'Wall shelf'): Promise<string> {
+/** An agreed order for one shelf or several, of few steps with waits of whole hours, so that a test can tell what comes when. */
+export async function takeSmallOrder(
+  app: OpenApp,
+  customer = 'Ada Quist',
+  title = 'Wall shelf',
+  count = '1',
+): Promise<string> {
   const row = (name: string, minutes: string, kind: string, wait = '') => ({
     ...{ name, minutes, kind, wait, atMost: '', after: '', dusty: false, units: kind === 'glue-up' ? '4' : '' },
   })
@@ -28,7 +33,7 @@ export async function takeSmallOrder(app: OpenApp, customer = 'Ada Quist', title
     pieces: [
       {
         construction: 'free-list',
-        count: '1',
+        count,
         input: {
           title,
           rows: [

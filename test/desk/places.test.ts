@@ -1,0 +1,34 @@
+import { expect, test } from 'vitest'
+import { aDesk, aDraft, aPiece, type TestDesk } from './support/a-desk.ts'
+
+const at = (minute: number): string => new Date(minute * 60_000).toISOString()
+
+/** Works as planned, without a press against anything, until a step of that name is next. */
+async function workUntil({ ask, setClock }: TestDesk, name: string): Promise<string> {
+  for (let presses = 0; presses < 80; presses++) {
+    const bench = await ask.bench()
+    const next = bench.canStart[0] ?? bench.comingUp[0]
+    if (!next) throw new Error('Nothing is left to work on.')
+    await setClock(at(next.plannedAt!))
+    if (next.name === name) return next.stepId
+    await ask.stepStart({ stepId: next.stepId })
+    await setClock(at((await ask.bench()).onTheBench[0]!.plannedEndAt!))
+    await ask.stepDone({ stepId: next.stepId })
+  }
+  throw new Error(`${name} never comes.`)
+}
+
+test('five boards on a rack of eight get their second coat: the places that they stand in themselves are not in its way', async () => {
+  const desk = await aDesk()
+  const { ask } = desk
+  const five = aPiece({ finish: 'wiping_oil_varnish', coats: '2' }, 'edge-grain-board', '5')
+  await ask.almanacChangeFact({ key: 'stations.clamps.capacity', input: '60' })
+  await ask.takeOrder({ draft: aDraft({ pieces: [five] }), standing: 'agreed', promisedFor: null })
+
+  const second = await workUntil(desk, 'Second coat')
+  const rack = (await ask.rack()).stations.find(({ id }) => id === 'rack')!
+  expect(rack).toMatchObject({ capacity: 8, used: 5 })
+  expect((await ask.bench()).canStart.find(({ stepId }) => stepId === second)?.hindrance).toBeNull()
+  await ask.stepStart({ stepId: second })
+  expect((await ask.rack()).stations.find(({ id }) => id === 'rack')).toMatchObject({ used: 5 })
+})
