@@ -1,4 +1,5 @@
 import { standingPromise } from './promise.ts'
+import { aimOf, PATIENCE_MIN } from '../planning/index.ts'
 import type {
   AnnouncedStart,
   CureClock,
@@ -102,21 +103,41 @@ export function planningProblem(book: Book, setting: PlanningSetting): BookProbl
       steps: planSteps,
       lags: planLags,
       announced: setting.announced.filter((start) => stepIds.has(start.step) && !undated.has(start.step)),
+      patienceMin: PATIENCE_MIN,
     },
   }
 }
 
-export const planCommission = (
+export function planCommission(
   commission: Pick<Commission, 'id' | 'promisedFor' | 'weight'> & { readonly customer: { readonly name: string } },
-  setting: Pick<PlanningSetting, 'endOfDay'>,
+  { now, endOfDay }: Pick<PlanningSetting, 'now' | 'endOfDay'>,
   promises: Book['promises'] = [],
-): PlanCommission => ({
-  id: commission.id,
-  name: commission.customer.name,
-  promise: commission.promisedFor === null ? null : setting.endOfDay(commission.promisedFor),
-  statedChance: standingPromise(commission, promises)?.chance ?? null,
-  weight: commission.weight,
-})
+): PlanCommission {
+  const { id, weight, promisedFor } = commission
+  const record = standingPromise(commission, promises)
+  const end = (day: string | undefined | null): number | null => (day == null ? null : endOfDay(day))
+  const promise = end(promisedFor)
+  const planned = end(record?.plannedDay)
+  const asPromised: Pick<PlanCommission, 'aim' | 'quotedFor'> =
+    promise === null
+      ? {}
+      : {
+          aim: aimOf(
+            {
+              promise,
+              givenAt: record === null ? now : Math.floor(record.givenAtMs / MS_PER_MIN),
+              fourInFive: end(record?.days?.fourInFive),
+              planned,
+            },
+            now,
+          ),
+          ...(planned === null ? {} : { quotedFor: planned }),
+        }
+  const statedChance = record?.chance ?? null
+  return { id, name: commission.customer.name, promise, statedChance, ...asPromised, weight }
+}
+
+const MS_PER_MIN = 60_000
 
 const lotKey = (step: Pick<BookStep, 'pieceId' | 'lot'>, key: string): string => `${step.pieceId}/${step.lot}/${key}`
 

@@ -1,6 +1,7 @@
+import { cpSync } from 'node:fs'
 import { expect, test } from 'vitest'
 import type { DeskEvent } from '../../desk/desk.ts'
-import { aDesk, aDraft, aPiece, type TestDesk } from './support/a-desk.ts'
+import { aDesk, aDraft, aFolder, aPiece, type TestDesk } from './support/a-desk.ts'
 
 /** A few schedules, however long they take: what is found depends on the book alone. */
 const aFewSchedules = { placements: 20_000, schedules: 200, seconds: Infinity }
@@ -63,9 +64,13 @@ test('a better plan takes the place of the first one, once, and says so', async 
 
 test('what is found depends on the book alone', async () => {
   const found = []
+  const written = await aDesk()
+  await aBusyBook(written)
+  await written.desk.close()
   for (let times = 0; times < 2; times++) {
-    const one = await aDesk({ search: aFewSchedules })
-    await aBusyBook(one)
+    const folder = aFolder()
+    cpSync(written.folder, folder, { recursive: true })
+    const one = await aDesk({ folder, search: aFewSchedules })
     await expect.poll(async () => (await one.ask.shopState()).betterDates.kind).toMatch(/found$/)
     found.push((await one.ask.orderBook()).open.map(({ number, doneAt }) => [number, doneAt]))
   }

@@ -1,4 +1,5 @@
 import type { Book, Commission } from '../../../core/book/book.ts'
+import type { PromiseRecord } from '../../../core/book/promise.ts'
 import { planCommission, planningProblem, type PlanningSetting } from '../../../core/book/planning-problem.ts'
 import { standardTimesOf } from '../../../core/almanac/standard-times.ts'
 import type { StandardTime } from '../../../core/constructions/shop-facts.ts'
@@ -61,7 +62,6 @@ class Ours implements Policy {
   readonly #air: AirAhead
   readonly #standardTimes: ReadonlyMap<string, StandardTime>
   #plan: Plan | null = null
-  #offered: Plan | null = null
 
   constructor(options: OursOptions) {
     this.name = options.name
@@ -92,14 +92,14 @@ class Ours implements Policy {
     )
     const offer = answer.offers[0]!
     this.#plan = planned.plan
-    this.#offered = offer.plan
     if (quoting !== undefined) return { ...quoting.quote(view, asked), plannedAt: offer.doneAt }
     const { reached50, reached80, reached95 } = offer.odds!
     const day = (instant: number): number => endOfDay(dayOf(instant))
+    const dueAt = Math.max(day(reached80), day(offer.doneAt))
     return {
       at: view.now,
-      dueAt: day(reached80),
-      stated: chanceBy(offer.odds!, day(reached80)),
+      dueAt,
+      stated: chanceBy(offer.odds!, dueAt),
       days: [day(reached50), day(reached80), day(reached95)],
       plannedAt: offer.doneAt,
       pushed: null,
@@ -108,16 +108,16 @@ class Ours implements Policy {
 
   taken(order: OpenOrder): void {
     this.#options.quoting?.taken(order)
-    this.#plan = this.#offered
   }
 
   list(view: ShopView): readonly Listed[] {
     const { dispatch, effort, times } = this.#options
     if (dispatch === 'earliest-due-date') return byEarliestDueDate(view)
     const problem = this.#problem(view, times(view))
-    const start = this.#plan === null ? {} : { start: this.#plan }
-    const made = plan(problem, { ...start, schedules: effort(view.now).evening })
-    const planned = made.ok ? made.value : must(planBook(problem, this.#plan)).plan
+    // As after a press: what was taken is fitted in, then a better plan is looked for.
+    const first = must(planBook(problem, this.#plan)).plan
+    const made = plan(problem, { start: first, schedules: effort(view.now).evening })
+    const planned = made.ok ? made.value : first
     this.#plan = planned
     const opensWindow = new Set(problem.lags.filter(({ maxMin }) => maxMin !== null).map(({ from }) => from))
     const minutes = new Map(problem.steps.map((step) => [step.id, step.minutes]))
@@ -138,14 +138,9 @@ class Ours implements Policy {
       steps: view.open.flatMap(({ order }) => stepsOf(order, times)),
       lags: view.open.flatMap(({ order }) => order.book.lags),
       log: view.log,
-      promises: [],
+      promises: view.open.map(recordOf),
     }
-    const { problem } = planningProblem(book, this.#setting(view.now))
-    const stated = new Map(view.open.map(({ order, promised }) => [order.book.commission.id, promised.stated]))
-    return {
-      ...problem,
-      commissions: problem.commissions.map((each) => ({ ...each, statedChance: stated.get(each.id) ?? null })),
-    }
+    return planningProblem(book, this.#setting(view.now)).problem
   }
 
   #workOf(view: ShopView, asked: WorkOrder, times: TimesKnown) {
@@ -196,7 +191,25 @@ const HORIZON = 4 * 365 * DAY_MIN
 const commissionOf = ({ book: { commission } }: WorkOrder, dueAt: number | null, index: number): Commission => ({
   ...commission,
   number: index + 1,
-  promisedFor: dueAt === null ? null : dayText(dayOf(dueAt - 1)),
+  promisedFor: dueAt === null ? null : lastDay(dueAt),
+})
+
+const lastDay = (endsAt: number): string => dayText(dayOf(endsAt - 1))
+
+/** The promise as the app stores it. */
+const recordOf = ({ order, promised: { at, dueAt, stated, days, plannedAt } }: OpenOrder): PromiseRecord => ({
+  commissionId: order.book.commission.id,
+  kind: 'promise',
+  givenAtMs: at * 60_000,
+  day: lastDay(dueAt),
+  chance: stated,
+  days: days && { half: lastDay(days[0]), fourInFive: lastDay(days[1]), nineteenInTwenty: lastDay(days[2]) },
+  plannedDay: plannedAt === null ? null : lastDay(plannedAt),
+  offer: null,
+  times: 'learned',
+  wantedBy: 'customer',
+  why: '',
+  goodUntil: null,
 })
 
 const stepsOf = ({ book: { steps } }: WorkOrder, { factor }: TimesKnown): WorkOrder['book']['steps'] =>

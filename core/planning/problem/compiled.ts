@@ -71,6 +71,8 @@ export interface Compiled {
   /** What is aimed at for each commission: its promise, or sooner. NEVER where nothing is promised. */
   readonly promise: Int32Array
   readonly weight: Float64Array
+  /** NEVER where lateness counts by the minute alone. */
+  readonly patienceMin: number
   readonly stepsOfCommission: Grouped
   /** Announced start of each step, -1 where nothing was announced. */
   readonly announced: Int32Array
@@ -113,6 +115,7 @@ export function compile(problem: PlanningProblem): Compiled {
     commissionCount: commissions.length,
     promise: Int32Array.from(commissions, (each) => each.aim ?? each.promise ?? NEVER),
     weight: Float64Array.from(commissions, (each) => each.weight),
+    patienceMin: problem.patienceMin ?? NEVER,
     stepsOfCommission: groupedBy(ofSteps.commission, commissions.length),
     announced,
     announcedSteps: Int32Array.from(announcedSteps).filter((step) => announced[step]! >= 0),

@@ -15,6 +15,11 @@ export interface PlanningProblem {
   readonly lags: readonly Lag[]
   /** What was last told to the maker for today and tomorrow; of two equally good plans the one that keeps more of it wins. */
   readonly announced: readonly AnnouncedStart[]
+  /**
+   * What is late by more than this counts with the square of the days beyond it as well, so that nobody is left behind for the
+   * sake of many. Absent: lateness counts by the minute, however long it lasts.
+   */
+  readonly patienceMin?: number
 }
 
 export interface Interval {
@@ -58,9 +63,11 @@ export interface PlanCommission {
   readonly statedChance?: number | null
   /**
    * What the planner aims at in place of the promise, which is the same or sooner: so a part of the promise's safety is kept
-   * from it, see aims.ts. Absent: the promise.
+   * from it, see aim.ts. Absent: the promise.
    */
   readonly aim?: number
+  /** When the plan that the promise was quoted from had it done: whoever fits it in leaves the time before that to others. */
+  readonly quotedFor?: number
   /** How bad it is to be late, per minute, relative to the others; > 0. */
   readonly weight: number
 }
@@ -244,7 +251,7 @@ export interface MissedPin {
 export interface Objective {
   /** Windows and pins that could not be kept. */
   readonly missedWindows: number
-  /** Sum of weight x minutes late. */
+  /** Sum of weight x minutes past the aim, and of what impatience adds, see `patienceMin`. */
   readonly weightedTardiness: number
   /** Sum over commissions without promise of weight x completion, in minutes from now. */
   readonly weightedCompletion: number

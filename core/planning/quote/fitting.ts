@@ -4,12 +4,11 @@ import { blocksOf, type Blocks } from '../schedule/blocks.ts'
 import { compile, type Compiled } from '../problem/compiled.ts'
 import { refusalOf } from '../problem/impossible.ts'
 import { NEVER } from '../problem/instants.ts'
-import { compareObjectives, doneTimes, type Timetable } from '../rules/measured.ts'
+import { doneTimes, type Timetable } from '../rules/measured.ts'
 import type { Plan, PlanningProblem } from '../problem/model.ts'
 import { Snapshot } from '../search/neighbourhood.ts'
 import { plannedTimes, type PlannedTimes } from '../schedule/planned-times.ts'
 import { blocksByCommission, orderByStart, urgentBlocks } from '../search/priority.ts'
-import { refusals } from '../problem/refusals.ts'
 import { Schedule } from '../schedule/schedule.ts'
 import { Search } from '../search/search.ts'
 
@@ -23,20 +22,6 @@ export interface Fitted {
   readonly keeps: Plan | null
   /** Only where it is sooner than `keeps`: somebody pays for it. */
   readonly soonest: Plan | null
-}
-
-/**
- * A plan with a commission in it that the current plan does not know, found in the same way as its quote was: what is
- * agreed on is planned as it was offered. Null when there is none.
- */
-export function fittedIn(problem: PlanningProblem, commissionId: string, current: Plan, looking: Looking): Plan | null {
-  if (refusals(problem).length > 0) return null
-  const fitted = new Fitting(problem, commissionId, current).offers(looking)
-  if (!fitted.ok) return null
-  const { keeps, soonest } = fitted.value
-  if (keeps === null || soonest === null) return keeps ?? soonest
-  // Only by the sooner one may it be on time itself.
-  return compareObjectives(keeps.objective, soonest.objective) <= 0 ? keeps : soonest
 }
 
 interface Trial {
@@ -77,7 +62,7 @@ export class Fitting {
   readonly #planned: PlannedTimes
   /** A plan with the new work in it that holds here too, where there is one. */
   readonly #known: PlannedTimes | null
-  /** Minutes late that each commission may be: none, or what it is without the new work; NEVER where nothing is promised. */
+  /** Minutes past its aim that each commission may be: none, or what it is without the new work; NEVER where nothing is promised. */
   readonly #mayBeLate: Float64Array
   #keeps: Trial | null = null
   #soonest: Trial | null = null
@@ -101,11 +86,11 @@ export class Fitting {
     this.#queue = withLeadersFirst(blocks, orderByStart(compiled, blocks, current)).filter(
       (block) => !isMine.has(block),
     )
-    const late = new Map(current.commissions.map(({ id, lateMin }) => [id, lateMin]))
-    this.#mayBeLate = Float64Array.from(joined.commissions, ({ id, promise }) =>
-      promise === null || id === commissionId ? NEVER : (late.get(id) ?? 0),
-    )
     const { commission, promise } = compiled
+    const planned = new Map(current.commissions.map(({ id, doneAt }) => [id, doneAt]))
+    this.#mayBeLate = Float64Array.from(joined.commissions, ({ id }, of) =>
+      promise[of] === NEVER || id === commissionId ? NEVER : Math.max(0, (planned.get(id) ?? 0) - promise[of]!),
+    )
     const due = Float64Array.from(this.#queue, (block) =>
       blocks.steps[block]!.reduce((least, step) => {
         const of = commission[step]!
@@ -156,7 +141,7 @@ export class Fitting {
     }
     promise[this.#commission] = compiled.now
     weight[this.#commission] = WORTH[offer]
-    const schedule = new Schedule({ ...compiled, promise, weight }, this.#blocks)
+    const schedule = new Schedule({ ...compiled, promise, weight, patienceMin: NEVER }, this.#blocks)
     from.times.takeOver(schedule)
     const search = new Search(schedule, seed, schedules)
     while (search.schedules < schedules) {

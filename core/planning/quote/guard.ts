@@ -1,5 +1,5 @@
 import type { Odds, PromiseChance } from './answers.ts'
-import { Fitting } from './fitting.ts'
+import { heldBack } from './fitted-in.ts'
 import { Draws } from '../odds/draws.ts'
 import type { Forecast } from '../odds/forecast.ts'
 import { oddsOf } from '../odds/simulate.ts'
@@ -77,14 +77,14 @@ export class Guard {
       now,
       ...current.commissions.filter(({ id }) => promised.includes(id)).map(({ doneAt }) => doneAt),
     )
-    const behindAll = this.#heldBack(joined, current, last)
+    const behindAll = heldBack(joined, this.#commissionId, current, last)
     if (behindAll === null) return null
     let found: Plan | null = this.#weigh(joined, behindAll, this.#quick).keepsPromises ? behindAll : null
     if (found === null) return this.weigh(joined, behindAll).keepsPromises ? behindAll : null
     let [harmful, harmless] = [now, last]
     for (let halving = 0; halving < HALVINGS; halving++) {
       const from = Math.round((harmful + harmless) / 2)
-      const tried = this.#heldBack(joined, current, from)
+      const tried = heldBack(joined, this.#commissionId, current, from)
       if (tried !== null && this.#weigh(joined, tried, this.#quick).keepsPromises) {
         found = tried
         harmless = from
@@ -96,15 +96,6 @@ export class Guard {
       : this.weigh(joined, behindAll).keepsPromises
         ? behindAll
         : null
-  }
-
-  /** The new work fitted in as if it could not begin before this. */
-  #heldBack(joined: PlanningProblem, current: Plan, from: number): Plan | null {
-    const steps = joined.steps.map((step) =>
-      step.commissionId === this.#commissionId ? { ...step, release: Math.max(step.release ?? 0, from) } : step,
-    )
-    const fitted = new Fitting({ ...joined, steps }, this.#commissionId, current).offers()
-    return fitted.ok ? fitted.value.keeps : null
   }
 
   #weigh(shop: PlanningProblem, made: Plan, draws: Draws): Weighed {

@@ -3,6 +3,7 @@ import { LEAST_GAIN_MIN, likelyAdditions, withAddition } from './additions.ts'
 import type { Addition, LateBy, NewWork, Offer, OfferKind, PushedBack, Quote } from './answers.ts'
 import { Guard } from './guard.ts'
 import type { Forecast } from '../odds/forecast.ts'
+import { doneAt } from './fitted-in.ts'
 import { Fitting, type Looking } from './fitting.ts'
 import type { Plan, PlanningProblem } from '../problem/model.ts'
 import { withNewWork } from '../problem/new-work.ts'
@@ -67,9 +68,6 @@ export function quote(problem: PlanningProblem, newWork: NewWork, options: Quote
 
 const lookingOf = ({ schedules = 0, seed = 1 }: QuoteOptions): Looking | null =>
   schedules > 0 ? { schedules, seed } : null
-
-const doneAt = (made: Plan, commissionId: string): number =>
-  made.commissions.find(({ id }) => id === commissionId)?.doneAt ?? Infinity
 
 /** The additions that pay, soonest first. */
 function withMore(

@@ -48,9 +48,15 @@ export function measured(times: Timetable): Objective {
   return { missedWindows, weightedTardiness, weightedCompletion, makespanMin: last - now, moved }
 }
 
+const DAY = 1440
+
 /** What a promised commission that is done then adds to the weighted tardiness; never less when it is done later. */
-export const tardinessOf = ({ promise, weight }: Compiled, commission: number, done: number): number =>
-  weight[commission]! * Math.max(0, done - promise[commission]!)
+export function tardinessOf({ promise, weight, patienceMin }: Compiled, commission: number, done: number): number {
+  const late = done - promise[commission]!
+  if (late <= 0) return 0
+  const tooLate = Math.max(0, late - patienceMin)
+  return weight[commission]! * (late + (tooLate * tooLate) / DAY)
+}
 
 /** The order in which objectives are compared, each the less the better. */
 export const OBJECTIVE_ORDER: readonly (keyof Objective)[] = [

@@ -2,7 +2,7 @@ import { TO_DO, type Compiled } from '../problem/compiled.ts'
 import { cureOver } from '../rules/cure-time.ts'
 import { factsOf } from '../problem/facts.ts'
 import { NEVER } from '../problem/instants.ts'
-import { compareObjectives } from '../rules/measured.ts'
+import { compareObjectives, tardinessOf } from '../rules/measured.ts'
 import type { Objective } from '../problem/model.ts'
 import { endOfWork, sessionAt, workUntil, type Sessions } from '../schedule/sessions.ts'
 
@@ -24,7 +24,7 @@ export function lowerBound(compiled: Compiled): Objective {
   done.forEach((at, index) => {
     const earliest = at < 0 ? now : at
     if (promise[index] === NEVER) weightedCompletion += weight[index]! * (earliest - now)
-    else weightedTardiness += weight[index]! * Math.max(0, earliest - promise[index]!)
+    else weightedTardiness += tardinessOf(compiled, index, earliest)
   })
   return { missedWindows: 0, weightedTardiness, weightedCompletion, makespanMin: last - now, moved: 0 }
 }

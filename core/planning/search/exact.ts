@@ -2,7 +2,7 @@ import { TO_DO, UNTIL_AFTER, UNTIL_END, UNTIL_START_OF, type Compiled } from '..
 import { cureOver } from '../rules/cure-time.ts'
 import { factsOf, type Facts } from '../problem/facts.ts'
 import { NEVER } from '../problem/instants.ts'
-import { compareObjectives } from '../rules/measured.ts'
+import { compareObjectives, tardinessOf } from '../rules/measured.ts'
 import type { Objective } from '../problem/model.ts'
 import { endOfWork, sessionAt, startOfWorkBefore, type Sessions } from '../schedule/sessions.ts'
 import { closesAt, leastEndToMeet } from '../rules/windows.ts'
@@ -578,7 +578,7 @@ class OrderSearch {
     let weightedCompletion = 0
     done.forEach((at, index) => {
       if (promise[index] === NEVER) weightedCompletion += weight[index]! * Math.max(0, at - now)
-      else weightedTardiness += weight[index]! * Math.max(0, at - promise[index]!)
+      else weightedTardiness += tardinessOf(this.#compiled, index, at)
     })
     let moved = 0
     for (const { step } of this.#sequence)

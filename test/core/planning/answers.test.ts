@@ -70,7 +70,9 @@ describe('quote', () => {
           atOnce = keeps.doneAt
           if (soonest === undefined) continue
           expect(soonest.doneAt).toBeLessThan(keeps.doneAt)
-          expect(soonest.late.length).toBeGreaterThan(0)
+          // What is sooner costs somebody a promise, or a part of its safety.
+          if (!split.shop.commissions.some(({ aim }) => aim !== undefined))
+            expect(soonest.late.length).toBeGreaterThan(0)
         }
       }),
       { numRuns: 400 },

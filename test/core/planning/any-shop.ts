@@ -29,6 +29,7 @@ export function anyShop(range: ShopRange = { commissions: 4, steps: 6, reality: 
       airs: fc.array(fc.integer({ min: 30, max: 900 }), { minLength: 2, maxLength: 9 }),
       rates: fc.array(fc.constantFrom(0, 0.3, 0.5, 1, 1.7), { minLength: 1, maxLength: 5 }),
       commissions: fc.array(anyCommission(range), { minLength: 1, maxLength: range.commissions }),
+      patience: fc.option(fc.nat(5 * DAY)),
     })
     .map((raw) => shopOf(raw, range))
 }
@@ -44,6 +45,7 @@ const anyCommission = (range: ShopRange) =>
   fc.record({
     weight: fc.integer({ min: 1, max: 5 }),
     promise: fc.option(fc.integer({ min: -1, max: 30 })),
+    aim: fc.option(fc.nat(4 * DAY)),
     steps: fc.array(anyStep, { minLength: 1, maxLength: range.steps }),
     started: range.reality ? fc.integer({ min: 0, max: 3 }) : fc.constant(0),
     runs: range.reality ? fc.boolean() : fc.constant(false),
@@ -100,6 +102,7 @@ function shopOf(
     rates: readonly number[]
     airs: readonly number[]
     commissions: readonly RawCommission[]
+    patience: number | null
   },
   range: ShopRange,
 ): PlanningProblem {
@@ -133,10 +136,12 @@ function shopOf(
     makers,
     stations,
     clocks: [clock],
-    commissions: raw.commissions.map(({ weight, promise }, c) => ({
+    ...(raw.patience === null ? {} : { patienceMin: raw.patience }),
+    commissions: raw.commissions.map(({ weight, promise, aim }, c) => ({
       id: `c${c}`,
       name: `Commission ${c}`,
       promise: promise === null ? null : shopNow + promise * DAY,
+      ...(promise === null || aim === null ? {} : { aim: shopNow + promise * DAY - aim }),
       weight,
     })),
     steps,

@@ -17,11 +17,14 @@ export const smallShop = (): fc.Arbitrary<PlanningProblem> =>
     )
     .chain((raw) =>
       fc
-        .array(fc.record({ promise: fc.nat(6), weight: fc.integer({ min: 1, max: 5 }) }), {
-          minLength: 3,
-          maxLength: 3,
-        })
-        .map((orders) => {
+        .tuple(
+          fc.array(fc.record({ promise: fc.nat(6), aim: fc.nat(2), weight: fc.integer({ min: 1, max: 5 }) }), {
+            minLength: 3,
+            maxLength: 3,
+          }),
+          fc.option(fc.nat(3)),
+        )
+        .map(([orders, patience]) => {
           const steps = raw.map(({ order, minutes, release, clampedFor }, index) =>
             aStep(`${index}`, minutes, {
               commissionId: `${order}`,
@@ -32,28 +35,30 @@ export const smallShop = (): fc.Arbitrary<PlanningProblem> =>
           const lags = raw.flatMap(({ after }, index) =>
             after === null || after.back > index ? [] : [aLag(`${index - after.back}`, `${index}`, after.minutes)],
           )
-          const commissions = orders.map(({ promise, weight }, index) => ({
+          const commissions = orders.map(({ promise, aim, weight }, index) => ({
             ...{ id: `${index}`, name: `Order ${index}`, weight },
             promise: monday + promise * DAY,
+            ...(aim === 0 ? {} : { aim: monday + (promise - aim) * DAY }),
           }))
-          return aShop(steps, { lags, commissions })
+          return aShop(steps, { lags, commissions, ...(patience === null ? {} : { patienceMin: patience * DAY }) })
         }),
     )
 
 /** The least weighted tardiness over every order of the steps, each as early as the order allows. Plain, and shares no code with the planner. */
 export function leastTardiness(problem: PlanningProblem): number {
-  const { steps, lags, commissions, now } = problem
+  const { steps, lags, commissions, now, patienceMin = Infinity } = problem
   const { hours } = problem.makers[0]!
   let least = Infinity
   const ends = new Map<string, number>()
   const goOn = (left: readonly PlanStep[], handsFree: number, clampsFree: number): void => {
     if (left.length === 0) {
-      const late = commissions.map(({ id, promise, weight }) => {
+      const late = commissions.map(({ id, promise, aim, weight }) => {
         const done = Math.max(
           now,
           ...steps.filter(({ commissionId }) => commissionId === id).map((step) => ends.get(step.id)!),
         )
-        return weight * Math.max(0, done - promise!)
+        const lateness = Math.max(0, done - (aim ?? promise!))
+        return weight * (lateness + Math.max(0, lateness - patienceMin) ** 2 / DAY)
       })
       least = Math.min(
         least,

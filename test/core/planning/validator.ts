@@ -327,10 +327,10 @@ class Validator {
   }
 
   sums(): void {
-    const { now } = this.problem
+    const { now, patienceMin = Infinity } = this.problem
     let tardiness = 0
     let completion = 0
-    for (const { id, promise, weight } of this.problem.commissions) {
+    for (const { id, promise, aim, weight } of this.problem.commissions) {
       const ends = this.problem.steps
         .filter(({ commissionId }) => commissionId === id)
         .map((step) => this.at(step.id).end)
@@ -339,7 +339,8 @@ class Validator {
       const said = this.plan.commissions.find((each) => each.id === id)
       if (said?.doneAt !== doneAt || said.lateMin !== late)
         this.fault(`commission ${id}: done ${doneAt}, late ${late}, said ${JSON.stringify(said)}`)
-      tardiness += weight * late
+      const past = promise === null ? 0 : Math.max(0, doneAt - (aim ?? promise))
+      tardiness += weight * (past + Math.max(0, past - patienceMin) ** 2 / 1440)
       if (promise === null) completion += weight * (doneAt - now)
     }
     for (const piece of new Set(this.problem.steps.map(({ pieceId }) => pieceId))) {
