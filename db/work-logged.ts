@@ -6,7 +6,11 @@ import { stepEntriesOf } from './steps.ts'
 
 /** What was ever worked on, of all orders, with every entry about it that counts, oldest first. */
 export interface WorkLogged {
-  readonly steps: readonly (LoggedStep & { readonly number: number; readonly title: string })[]
+  readonly steps: readonly (LoggedStep & {
+    readonly number: number
+    readonly title: string
+    readonly construction: string
+  })[]
   readonly entries: readonly StepEntry[]
 }
 
@@ -16,7 +20,7 @@ export async function workLogged(db: Db): Promise<WorkLogged> {
     .innerJoin('piece', 'piece.id', 'step.piece_id')
     .innerJoin('commission', 'commission.id', 'piece.commission_id')
     .select(['step.id', 'operation', 'step.name', 'minutes', 'units', 'unit_min', 'set_up_family', 'set_up_min'])
-    .select(['piece.commission_id', 'piece.title', 'commission.number'])
+    .select(['piece.commission_id', 'piece.title', 'piece.construction', 'commission.number'])
     .where('step.id', 'in', (of) =>
       of.selectFrom('log').select('step_id').where('step_id', 'is not', null).$castTo<{ step_id: string }>(),
     )
@@ -38,6 +42,7 @@ export async function workLogged(db: Db): Promise<WorkLogged> {
           : { family: row.set_up_family, minutes: row.set_up_min },
       number: row.number,
       title: row.title,
+      construction: row.construction,
     })),
     entries: stepEntriesOf(rows.map((row) => entryOf(row, takenBack))),
   }

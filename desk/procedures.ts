@@ -47,6 +47,7 @@ import {
 import { answerAsked, chooseEntry, followTimes, useTime } from './learning/choose-times.ts'
 import { yourTimesView } from './learning/your-times-view.ts'
 import type { Safekeeping } from './safekeeping.ts'
+import { tallyView } from './tally/tally-view.ts'
 import { takeOrder, theDraft } from './orders/take-order.ts'
 import { timberWork } from './lumber/timber-work.ts'
 import type { AlmanacView, BackupRow, ConstructionDraft, Draft, Moved, PhotoView, ShopState } from './views.ts'
@@ -399,6 +400,8 @@ export const procedures = {
   almanacRemove: inShop(z.strictObject({ list: z.enum(lists), id: listedId }), (shop, { list, id: thing }) =>
     removeListed(shop, list, thing),
   ),
+
+  tally: inShop(noInput, async (shop) => ok(await tallyView(shop))),
 
   yourTimes: inShop(noInput, async (shop) => ok(await yourTimesView(shop))),
   timeUse: inShop(

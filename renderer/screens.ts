@@ -10,7 +10,7 @@ export interface ScreenEntry {
   readonly key: string
 }
 
-export type ScreenName = 'bench' | 'rack' | 'orders' | 'new-order' | 'weeks' | 'timber' | 'almanac'
+export type ScreenName = 'bench' | 'rack' | 'orders' | 'new-order' | 'weeks' | 'timber' | 'tally' | 'almanac'
 
 export const screens: readonly ScreenEntry[] = [
   { name: 'bench', address: '#/bench', word: 'Bench', key: 'B' },
@@ -19,6 +19,7 @@ export const screens: readonly ScreenEntry[] = [
   { name: 'new-order', address: '#/new-order', word: 'New order', key: 'N' },
   { name: 'weeks', address: '#/weeks', word: 'Weeks ahead', key: 'W' },
   { name: 'timber', address: '#/timber', word: 'Timber', key: 'T' },
+  { name: 'tally', address: '#/tally', word: 'Tally', key: 'L' },
   { name: 'almanac', address: '#/almanac', word: 'Almanac', key: 'A' },
 ]
 

@@ -1,0 +1,55 @@
+import { progressOf } from '../../core/book/step-progress.ts'
+import type { StepEntry } from '../../core/book/book.ts'
+import { constructionOf } from '../../core/constructions/constructions.ts'
+import { estimateSums } from '../../core/tally/estimates.ts'
+import type { HandedOver } from '../../db/finished-orders.ts'
+import type { Learned } from '../learning/learned.ts'
+import type { Moment } from '../moment.ts'
+import type { TallyView } from './tally-view.ts'
+
+/** Orders shown: what is older says little of how estimates are now. */
+const ORDERS_SHOWN = 12
+
+/** Estimated beside real minutes, of steps whose time the log knows. */
+export function estimatesOf(
+  { work, observed }: Learned,
+  handedOver: readonly HandedOver[],
+  { almanac }: Moment,
+): Pick<TallyView, 'byOrder' | 'byConstruction' | 'stepsLeftOut'> {
+  const progress = progressOf(work.entries)
+  const leftOut = new Set(observed.leftOut.map(({ stepId }) => stepId))
+  const setUps = setUpsPaid(work.entries)
+  const done = work.steps.flatMap((step) => {
+    const how = progress.get(step.id)
+    return how?.kind === 'done' ? [{ step, workedMin: how.workedMin }] : []
+  })
+  const known = done.filter(({ step }) => !leftOut.has(step.id))
+  const timed = known.map(({ step, workedMin }) => ({
+    step,
+    workedMin,
+    estimatedMin: step.minutes + (setUps.get(step.id) ?? step.setUp?.minutes ?? 0),
+  }))
+  const orders = new Map(handedOver.map((order) => [order.commissionId, order]))
+  return {
+    byOrder: estimateSums(timed.map((each) => ({ ...each, of: each.step.commissionId })))
+      .flatMap((sum) => {
+        const order = orders.get(sum.of)
+        return order === undefined ? [] : [{ ...sum, number: order.number, customer: order.customer }]
+      })
+      .sort((a, b) => b.number - a.number)
+      .slice(0, ORDERS_SHOWN),
+    byConstruction: estimateSums(timed.map((each) => ({ ...each, of: each.step.construction })))
+      .map((sum) => ({ ...sum, name: constructionOf(sum.of, almanac.constructions)?.name ?? sum.of }))
+      .sort((a, b) => b.workedMin - a.workedMin),
+    stepsLeftOut: done.length - known.length,
+  }
+}
+
+/** Set-up minutes that a step began with, as kept at its first start. */
+function setUpsPaid(entries: readonly StepEntry[]): ReadonlyMap<string, number> {
+  const paid = new Map<string, number>()
+  for (const { stepId, action } of entries)
+    if (action.kind === 'started' && action.setUpMin !== undefined && !paid.has(stepId))
+      paid.set(stepId, action.setUpMin)
+  return paid
+}

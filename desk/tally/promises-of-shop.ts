@@ -1,0 +1,133 @@
+import { progressOf } from '../../core/book/step-progress.ts'
+import {
+  judgedPromises,
+  tenthsOfPromises,
+  type JudgedPromise,
+  type PromisedOrder,
+} from '../../core/tally/kept-promises.ts'
+import { localDay } from '../../core/time/local-day.ts'
+import { entriesOf } from '../../db/log.ts'
+import type { HandedOver } from '../../db/finished-orders.ts'
+import { promisesOf } from '../../db/promises.ts'
+import type { WorkLogged } from '../../db/work-logged.ts'
+import type { Moment } from '../moment.ts'
+import type { OpenShop } from '../open-shop.ts'
+import { outlookOf } from '../screens/outlook.ts'
+import { writeMinutes } from '../words.ts'
+import type { TallyView } from './tally-view.ts'
+
+/** A promise that was not kept, with what is known of the reason. */
+export interface LateOrder {
+  readonly commissionId: string
+  readonly number: number
+  readonly customer: string
+  readonly promisedFor: string
+  /** Null: work is left. */
+  readonly finishedOn: string | null
+  /** So far, where work is left. */
+  readonly daysLate: number
+  readonly why: readonly string[]
+}
+
+const LATE_SHOWN = 20
+
+/** Every promise of the shop that came true or did not, and the late ones with their reasons. */
+export async function promisesOfShop(
+  shop: OpenShop,
+  handedOver: readonly HandedOver[],
+  work: WorkLogged,
+): Promise<{ readonly judged: TallyView['promises']; readonly late: readonly LateOrder[] }> {
+  const moment = shop.moment()
+  const promised = [...closedOrders(handedOver, work, moment), ...openOrders(moment)]
+  const judged = judgedPromises(promised, await promisesOf(shop.db), moment.today)
+  const names = namesOf(handedOver, moment)
+  const newest = judged
+    .filter(({ kept }) => !kept)
+    .sort((a, b) => b.day.localeCompare(a.day))
+    .slice(0, LATE_SHOWN)
+  const late = await Promise.all(
+    newest.map(async (promise) => ({
+      ...(names.get(promise.commissionId) ?? { number: 0, customer: '' }),
+      commissionId: promise.commissionId,
+      promisedFor: promise.day,
+      finishedOn: promise.finishedOn,
+      daysLate: promise.daysLate,
+      why: await whyLate(shop, promise, work),
+    })),
+  )
+  return {
+    judged: {
+      tenths: tenthsOfPromises(judged),
+      judged: judged.length,
+      kept: judged.filter(({ kept }) => kept).length,
+      withoutChance: judged.filter(({ stated }) => stated === null).length,
+      movedByMaker: judged.filter(({ movedByMaker }) => movedByMaker > 0).length,
+    },
+    late,
+  }
+}
+
+function closedOrders(
+  handedOver: readonly HandedOver[],
+  { steps, entries }: WorkLogged,
+  moment: Moment,
+): PromisedOrder[] {
+  const progress = progressOf(entries)
+  const ends = new Map<string, number>()
+  for (const { id, commissionId } of steps) {
+    const how = progress.get(id)
+    if (how?.kind === 'done') ends.set(commissionId, Math.max(ends.get(commissionId) ?? 0, how.endedAt))
+  }
+  return handedOver.map(({ commissionId, atMs }) => {
+    const endedAt = ends.get(commissionId) ?? (atMs === null ? null : Math.floor(atMs / 60_000))
+    return {
+      commissionId,
+      handedOverAtMs: atMs,
+      finishedOn: endedAt === null ? null : localDay(endedAt, moment.almanac.shop.timeZone),
+    }
+  })
+}
+
+/** What stands on hold is judged once it is taken up again. */
+const openOrders = (moment: Moment): PromisedOrder[] =>
+  moment.book.commissions
+    .filter(({ standing, onHoldUntil }) => standing === 'agreed' && onHoldUntil === null)
+    .map((commission) => ({
+      commissionId: commission.id,
+      handedOverAtMs: null,
+      finishedOn: outlookOf(commission, moment).finishedOn,
+    }))
+
+const namesOf = (handedOver: readonly HandedOver[], { book }: Moment) =>
+  new Map([
+    ...handedOver.map(({ commissionId, number, customer }) => [commissionId, { number, customer }] as const),
+    ...book.commissions.map(({ id, number, customer }) => [id, { number, customer: customer.name }] as const),
+  ])
+
+/** Minutes over the estimates that are worth telling. */
+const LEAST_OVER_MIN = 30
+
+/** What was written down when it was moved or put on hold, and how far its own steps ran over. */
+async function whyLate(
+  { db }: OpenShop,
+  { commissionId, why }: JudgedPromise,
+  { steps, entries }: WorkLogged,
+): Promise<string[]> {
+  const held = (await entriesOf(db, commissionId)).flatMap((entry) =>
+    entry.action === 'commission-held' && entry.counts && entry.event.kind === 'rows'
+      ? entry.event.changes.flatMap(({ after }) => after?.['on_hold_why'] ?? [])
+      : [],
+  )
+  const progress = progressOf(entries)
+  const over = steps.reduce((sum, step) => {
+    const how = progress.get(step.id)
+    return step.commissionId === commissionId && how?.kind === 'done' && how.workedMin >= 1
+      ? sum + how.workedMin - step.minutes - (step.setUp?.minutes ?? 0)
+      : sum
+  }, 0)
+  return [
+    ...why,
+    ...held.flatMap((reason) => (reason === '' ? [] : [`On hold: ${reason}`])),
+    ...(over < LEAST_OVER_MIN ? [] : [`Its steps ran ${writeMinutes(over)} over`]),
+  ]
+}

@@ -1,0 +1,98 @@
+import { expect, test } from 'vitest'
+import { aDesk, aDraft, aPiece, type TestDesk } from './support/a-desk.ts'
+
+const shelf = aDraft({
+  pieces: [
+    {
+      construction: 'free-list',
+      count: '1',
+      input: {
+        title: 'Wall shelf',
+        rows: [
+          {
+            ...{ name: 'Cut the boards', minutes: '30 min', kind: 'machine', wait: '', atMost: '', after: '' },
+            ...{ dusty: false, units: '' },
+          },
+        ],
+      },
+    },
+  ],
+})
+
+const THURSDAY_SEVEN_PM = '2026-03-06T01:00:00Z'
+
+/** Works off an order of one step, for so long, and hands it over. */
+async function workOff({ ask, setClock }: TestDesk, id: string, from: string, minutes: number): Promise<void> {
+  const [step] = (await ask.commission({ id })).pieces.flatMap(({ steps }) => steps)
+  await setClock(from)
+  await ask.stepStart({ stepId: step!.stepId, anyway: true })
+  await setClock(new Date(Date.parse(from) + minutes * 60_000).toISOString())
+  await ask.stepDone({ stepId: step!.stepId })
+  await ask.commissionHandOver({ id })
+}
+
+const take = async ({ ask }: TestDesk, promisedFor: string, draft = shelf) =>
+  (await ask.takeOrder({ draft, standing: 'agreed', promisedFor })).commissionId
+
+test('nothing is told of a shop that has finished nothing', async () => {
+  const { ask } = await aDesk()
+  expect(await ask.tally()).toEqual({
+    promises: { tenths: [], judged: 0, kept: 0, withoutChance: 0, movedByMaker: 0 },
+    ...{ late: [], attendance: [], hoursBehind: [], hoursAhead: [], byOrder: [], byConstruction: [], stepsLeftOut: 0 },
+  })
+})
+
+test('promises kept and late ones stand beside the chance that was stated, with why', async () => {
+  const desk = await aDesk()
+  const { ask } = desk
+  const kept = await take(desk, '2026-03-20')
+  const late = await take(desk, '2026-03-05')
+  const stated = (await ask.commission({ id: kept })).promises[0]!.chance!
+  await ask.commissionChange({
+    id: late,
+    changes: { promisedFor: '2026-03-06', promiseWantedBy: 'maker', promiseWhy: 'Saw broke' },
+  })
+  await workOff(desk, kept, THURSDAY_SEVEN_PM, 40)
+  await workOff(desk, late, '2026-03-10T00:00:00Z', 90)
+
+  const tally = await ask.tally()
+  expect(tally.promises).toMatchObject({ judged: 2, kept: 1, movedByMaker: 1 })
+  const tenth = tally.promises.tenths.find((each) => each.tenth === Math.round(stated * 10))!
+  expect(tenth.kept).toBe(1)
+  expect(tenth.expected).toBeGreaterThanOrEqual(stated)
+  expect(tally.late).toMatchObject([{ promisedFor: '2026-03-06', finishedOn: '2026-03-09', daysLate: 3 }])
+  expect(tally.late[0]!.why).toEqual(['Saw broke', 'Its steps ran 1 h over'])
+  expect(tally.byOrder.map(({ estimatedMin, workedMin }) => [estimatedMin, workedMin])).toEqual([
+    [30, 90],
+    [30, 40],
+  ])
+  expect(tally.byConstruction).toMatchObject([{ of: 'free-list', steps: 2, estimatedMin: 60, workedMin: 130 }])
+  expect(tally.attendance.reduce((sum, { met }) => sum + met, 0)).toBeGreaterThanOrEqual(1)
+  expect(tally.hoursBehind.reduce((sum, { workMin }) => sum + workMin, 0)).toBe(130)
+})
+
+test('hours planned fall into their weeks, within the hours of the almanac', async () => {
+  const desk = await aDesk()
+  const id = await take(desk, '2026-05-30', aDraft({ pieces: [aPiece({}, 'end-grain-board', '4')] }))
+  const { hoursAhead } = await desk.ask.tally()
+  const steps = (await desk.ask.commission({ id })).pieces.flatMap((piece) => piece.steps)
+  const asked = steps.reduce((sum, step) => sum + step.handsOnMinutes, 0)
+  expect(hoursAhead[0]!.monday).toBe('2026-03-02')
+  expect(hoursAhead.reduce((sum, { workMin }) => sum + workMin, 0)).toBeGreaterThanOrEqual(asked)
+  for (const { openMin, workMin } of hoursAhead) expect(workMin).toBeLessThanOrEqual(openMin)
+})
+
+test('what was taken back is counted nowhere, and a step done without a start has no time', async () => {
+  const desk = await aDesk()
+  const { ask, setClock } = desk
+  const id = await take(desk, '2026-03-20')
+  const [step] = (await ask.commission({ id })).pieces.flatMap(({ steps }) => steps)
+  await setClock(THURSDAY_SEVEN_PM)
+  await ask.stepDone({ stepId: step!.stepId, anyway: true })
+  const handedOver = await ask.commissionHandOver({ id })
+  expect(await ask.tally()).toMatchObject({ promises: { judged: 1, kept: 1 }, stepsLeftOut: 1, byOrder: [] })
+  await ask.undo({ entryId: handedOver.entryId! })
+  const done = (await ask.commission({ id })).history.find(({ canUndo, undone }) => canUndo && !undone)
+  await ask.undo({ entryId: done!.entryId })
+  expect(await ask.tally()).toMatchObject({ promises: { judged: 0 }, stepsLeftOut: 0 })
+})
