@@ -38,12 +38,19 @@ export interface LogEntry extends Stamp, Subject {
   readonly undoes: number | null
   /** Not taken back, or taken back and put back again. */
   readonly counts: boolean
+  /** First entry of the act that it belongs to, its own number when it is that or alone. */
+  readonly act: number
+  /** Words kept with it; empty: none. */
+  readonly note: string
 }
 
 export interface NewEntry extends Stamp, Partial<Subject> {
   readonly action: string
   readonly event: Event
   readonly undoes?: number
+  /** Number of the first entry of the act that it goes on with. */
+  readonly act?: number | undefined
+  readonly note?: string | undefined
 }
 
 /** Writes an entry and answers with its number. The caller makes the changes that it tells of, in the same transaction. */
@@ -58,6 +65,8 @@ export async function record(db: Db, entry: NewEntry): Promise<number> {
     ...sidesOf(entry.event),
     undoes: entry.undoes ?? null,
     pressed_at_ms: entry.pressedAtMs ?? null,
+    act: entry.act ?? null,
+    note: entry.note === undefined || entry.note === '' ? null : entry.note,
   }
   const last = await db.selectFrom('log').select('checksum').orderBy('id', 'desc').limit(1).executeTakeFirst()
   const { id } = await db
@@ -85,6 +94,16 @@ export async function latestEntries(db: Db, count: number): Promise<LogEntry[]> 
 export async function entryById(db: Db, id: number): Promise<LogEntry | null> {
   const row = await db.selectFrom('log').selectAll().where('id', '=', id).executeTakeFirst()
   return row === undefined ? null : entryOf(row, await entriesTakenBack(db))
+}
+
+/** All entries of an act, newest first: they are taken back together, in this order. @param act its first entry */
+export async function entriesOfAct(db: Db, act: number): Promise<LogEntry[]> {
+  const [first, more] = [
+    await db.selectFrom('log').selectAll().where('id', '=', act).execute(),
+    await db.selectFrom('log').selectAll().where('act', '=', act).orderBy('id', 'desc').execute(),
+  ]
+  const takenBack = await entriesTakenBack(db)
+  return [...more, ...first].map((row) => entryOf(row, takenBack))
 }
 
 /**
@@ -117,6 +136,8 @@ export const entryOf = (row: Selectable<LogTable>, takenBack: ReadonlySet<number
   event: eventOf(row),
   undoes: row.undoes,
   counts: !takenBack.has(row.id),
+  act: row.act ?? row.id,
+  note: row.note ?? '',
 })
 
 /** One side of an event as it is stored: what was before it, or what is after it. */

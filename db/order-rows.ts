@@ -159,6 +159,7 @@ const stepRow = (step: BookStep): StepRow => ({
   cautions: JSON.stringify(step.cautions),
   units: step.units?.count ?? null,
   unit_min: step.units?.eachMin ?? null,
+  lost: step.lost === true ? 1 : 0,
 })
 
 /** @param holds of this step, in order */
@@ -190,6 +191,7 @@ export const stepOf = (row: StepRow, commissionId: string, holds: readonly Netwo
       ? null
       : { family: row.set_up_family, minutes: row.set_up_min },
   cautions: JSON.parse(row.cautions) as string[],
+  ...(row.lost === 1 ? { lost: true } : {}),
 })
 
 function holdRow(step: BookStep, hold: NetworkHold, position: number, stepIds: StepIds): StepHoldRow {

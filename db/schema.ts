@@ -209,6 +209,8 @@ export interface StepRow {
   /** Both null: of before that was kept. */
   units: number | null
   unit_min: number | null
+  /** 1: what was made at it is lost. */
+  lost: number
 }
 
 export interface StepHoldRow {
@@ -253,6 +255,10 @@ export interface LogTable {
   undoes: number | null
   /** When it was pressed, where that is not `at_ms`. */
   pressed_at_ms: number | null
+  /** First entry of the act that this one belongs to; null: it is that entry, or alone. */
+  act: number | null
+  /** Words kept with it. */
+  note: string | null
   /** See `db/log-chain.ts`; null in entries of before there were any. */
   checksum: string | null
 }

@@ -6,9 +6,17 @@ import { inTransaction } from './transaction.ts'
 
 /**
  * Writes down what was done at a step; answers with the number of the entry. Whether it makes sense is the caller's to
- * decide. Problem: `step-missing`.
+ * decide.
+ * @param more the act that it belongs to, and words kept with it
+ * Problem: `step-missing`.
  */
-export const logStep = (db: Db, stepId: string, did: StepAction, stamp: Stamp): Promise<Result<number>> =>
+export const logStep = (
+  db: Db,
+  stepId: string,
+  did: StepAction,
+  stamp: Stamp,
+  more: { readonly act?: number | undefined; readonly note?: string | undefined } = {},
+): Promise<Result<number>> =>
   inTransaction(db, async (trx) => {
     const step = await trx
       .selectFrom('step')
@@ -21,6 +29,7 @@ export const logStep = (db: Db, stepId: string, did: StepAction, stamp: Stamp): 
     return ok(
       await record(trx, {
         ...stamp,
+        ...more,
         commissionId: step.commission_id,
         pieceId: step.piece_id,
         stepId,

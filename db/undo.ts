@@ -1,5 +1,15 @@
 import { failed, ok, problem, type Problem, type Result } from '../core/problems.ts'
-import { entriesTakenBack, entryById, entryOf, type LogEntry, record, type Stamp, unindexedUndoes } from './log.ts'
+import {
+  entriesOfAct,
+  entriesTakenBack,
+  entryById,
+  entryOf,
+  latestEntries,
+  type LogEntry,
+  record,
+  type Stamp,
+  unindexedUndoes,
+} from './log.ts'
 import { applyChanges, firstMisfit, type RowChange, reversed } from './row-changes.ts'
 import type { Db } from './schema.ts'
 import { lastEntryAt } from './steps.ts'
@@ -52,8 +62,8 @@ export async function lastRedoable(db: Db, scope: Scope = {}): Promise<LogEntry 
 }
 
 /**
- * Takes an entry back by writing its opposite, and puts the rows that it changed back to what they were. Taking back the entry
- * that took something back puts that thing back again.
+ * Takes an entry back by writing its opposite, and puts the rows that it changed back to what they were; all entries of one act go
+ * together. Taking back the entry that took something back puts that thing back again. Answers with the last entry written.
  *
  * Problems: `entry-missing`, `already-taken-back`, `changed-since` (what it changed has been changed again, or something
  * was built upon it: that has to be taken back first). Nothing is written then.
@@ -64,19 +74,41 @@ export async function takeBack(db: Db, entryId: number, stamp: Stamp): Promise<R
       const entry = await entryById(trx, entryId)
       if (entry === null) return failed(problem('entry-missing', `The log has no entry ${entryId}.`))
       if (!entry.counts) return failed(problem('already-taken-back', 'That has been taken back already.'))
-      const newest = await endOfChain(trx, entry)
-      const obstacle = newest.event.kind === 'step' ? await stepObstacle(trx, newest) : await rowObstacle(trx, newest)
-      if (obstacle !== null) return failed(obstacle)
-      if (newest.event.kind === 'rows') await applyChanges(trx, reversed(newest.event.changes))
-      const id = await record(trx, opposite(newest, stamp))
-      const written = await entryById(trx, id)
-      if (written === null) throw new Error(`Entry ${id} was written but is not there`)
+      let act: number | undefined
+      for (const member of await entriesOfAct(trx, entry.act)) {
+        const id = await takeBackOne(trx, await endOfChain(trx, member), stamp, act)
+        act ??= id
+      }
+      const written = await latestEntry(trx)
       return ok(written)
     })
   } catch (error) {
+    if (error instanceof Obstacle) return failed(error.problem)
     if (isConstraintError(error)) return failed(CHANGED_SINCE)
     throw error
   }
+}
+
+/** Thrown, so that what was written of the act before it goes as well. */
+class Obstacle extends Error {
+  readonly problem: Problem
+  constructor(problem: Problem) {
+    super(problem.message)
+    this.problem = problem
+  }
+}
+
+async function takeBackOne(trx: Db, entry: LogEntry, stamp: Stamp, act: number | undefined): Promise<number> {
+  const obstacle = entry.event.kind === 'step' ? await stepObstacle(trx, entry) : await rowObstacle(trx, entry)
+  if (obstacle !== null) throw new Obstacle(obstacle)
+  if (entry.event.kind === 'rows') await applyChanges(trx, reversed(entry.event.changes))
+  return record(trx, { ...opposite(entry, stamp), act })
+}
+
+async function latestEntry(trx: Db): Promise<LogEntry> {
+  const [written] = await latestEntries(trx, 1)
+  if (written === undefined) throw new Error('An entry was written but is not there')
+  return written
 }
 
 const TAKEN_BACK = 'taken-back'

@@ -7,6 +7,7 @@ import { planningProblem, type BookProblem } from '../core/book/planning-problem
 import { progressOf, untouched, type StepProgress } from '../core/book/step-progress.ts'
 import type { Plan, PlannedStep } from '../core/planning/index.ts'
 import { hoursLogged } from '../core/book/hours-logged.ts'
+import { NO_WORK, workAt, type StepWork } from '../core/book/work-done.ts'
 import { localDay, startOfLocalDay } from '../core/time/local-day.ts'
 import type { Wording } from '../core/time/write-instant.ts'
 import { planningSetting, type ShopSetting } from './planner/planning-setting.ts'
@@ -43,6 +44,7 @@ export interface Moment {
   /** Units of a station that are taken now. */
   readonly used: (station: string) => number
   readonly progress: (stepId: string) => StepProgress
+  readonly work: (stepId: string) => StepWork
   readonly planned: (stepId: string) => PlannedStep | null
   readonly step: (stepId: string) => BookStep | undefined
   readonly stepsOf: (commissionId: string) => readonly BookStep[]
@@ -71,6 +73,7 @@ export function momentOf(
 ): Moment {
   const setting = planningSetting(almanac, book.log, now)
   const progress = progressOf(book.log)
+  const works = workAt(book.log)
   const planned = new Map((plan?.steps ?? []).map((step) => [step.id, step]))
   const commissions = new Map(book.commissions.map((commission) => [commission.id, commission]))
   const lagsFrom = Map.groupBy(book.lags, (lag) => lag.fromStep)
@@ -95,6 +98,7 @@ export function momentOf(
     used: (station) =>
       places.filter((place) => place.station === station).reduce((sum, place) => sum + place.units.length, 0),
     progress: (stepId) => progress.get(stepId) ?? untouched,
+    work: (stepId) => works.get(stepId) ?? NO_WORK,
     planned: (stepId) => planned.get(stepId) ?? null,
     step: (stepId) => stepById.get(stepId),
     stepsOf: (commissionId) => stepsOf.get(commissionId) ?? [],

@@ -23,6 +23,7 @@ import { closedRows } from './orders/closed-rows.ts'
 import type { Notice } from './desk.ts'
 import { entryText, historyLines } from './orders/history-lines.ts'
 import { finishStep, longestAgoMin, pauseStep, pinStep, pushBack, startStep } from './steps/log-step.ts'
+import { moveWork, putRight, type SaidWork } from './steps/put-right.ts'
 import { enterPayment, takeBackMoney, type MoneyInput } from './money/enter-money.ts'
 import { moneyByOrder } from './money/order-rows-money.ts'
 import { momentOf } from './moment.ts'
@@ -177,6 +178,16 @@ const press = z.strictObject({
   minutesAgo: z.int().min(0).max(longestAgoMin).default(0),
   anyway: z.boolean().default(false),
 })
+
+const mostStretches = 60
+const workSaid = z.strictObject({
+  stepId: id,
+  stretches: z
+    .array(z.strictObject({ day: short, from: short, until: short, makerId: id.nullable() }))
+    .max(mostStretches)
+    .readonly(),
+  isDone: z.boolean(),
+}) satisfies z.core.$ZodType<SaidWork>
 
 const changes = z.strictObject({
   customer: draft.shape.customer.optional(),
@@ -338,7 +349,21 @@ export const procedures = {
 
   stepStart: inShop(press, startStep),
   stepPause: inShop(press, pauseStep),
-  stepDone: inShop(press, finishStep),
+  stepDone: inShop(
+    press.extend({
+      workedMin: z
+        .int()
+        .min(1)
+        .max(24 * 60)
+        .nullable()
+        .optional(),
+    }),
+    (shop, input) => finishStep(shop, { ...input, workedMin: input.workedMin ?? null }),
+  ),
+  stepPutRight: inShop(workSaid, putRight),
+  stepMove: inShop(z.strictObject({ stepId: id, toStepId: id }), (shop, { stepId, toStepId }) =>
+    moveWork(shop, stepId, toStepId),
+  ),
   stepStillTacky: inShop(
     z.strictObject({
       stepId: id,

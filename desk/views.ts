@@ -162,6 +162,8 @@ export interface BenchStep {
   /** Why it cannot be started yet, or what to mind before starting: "Dust: Serving tray is tacky until 21:40". */
   readonly hindrance: string | null
   readonly makers: readonly string[]
+  /** It was left in hand before the last night: since when, and when the work most likely ended; null: it was not. */
+  readonly leftRunning: { readonly sinceAt: number; readonly likelyStopAt: number } | null
   readonly cautions: readonly { readonly id: string; readonly text: string }[]
 }
 
@@ -291,6 +293,8 @@ export interface StepLine {
   readonly handsOnMinutes: number
   readonly whyMinutes: readonly string[]
   readonly workedMinutes: number | null
+  /** Stretches of work as they are logged; the one that goes on has no end. */
+  readonly work: readonly { readonly fromAt: number; readonly toAt: number | null; readonly makerId: string | null }[]
   readonly startAt: number | null
   readonly endAt: number | null
   /** The longest wait that follows, if any. */

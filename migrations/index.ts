@@ -10,6 +10,7 @@ import { up as promises } from './0008-promises.ts'
 import { up as money } from './0009-money.ts'
 import { up as wood } from './0010-wood.ts'
 import { up as store } from './0011-store.ts'
+import { up as otherwise } from './0012-otherwise.ts'
 
 /** All migrations in order, listed by hand so that they survive bundling. A released one is never edited. */
 export const migrations: Readonly<Record<string, Migration>> = {
@@ -24,4 +25,5 @@ export const migrations: Readonly<Record<string, Migration>> = {
   '0009-money': { up: money },
   '0010-wood': { up: wood },
   '0011-store': { up: store },
+  '0012-otherwise': { up: otherwise },
 }

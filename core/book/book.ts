@@ -96,6 +96,8 @@ export interface BookStep extends NetworkStep {
   readonly lot: number
   readonly lots: number
   readonly lotCount: number
+  /** Its result is lost (it failed, or is no longer wanted); the hours stay counted, and nothing waits for it. */
+  readonly lost?: true
 }
 
 export interface BookLag extends NetworkLag {
@@ -119,8 +121,29 @@ export type StepAction =
   /** `setUpMin`: minutes of preparing the machine that it begins with, by the planner's rule; absent: of before that was kept. */
   | { readonly kind: 'started'; readonly setUpMin?: number }
   | { readonly kind: 'paused' }
-  | { readonly kind: 'done' }
+  /** `workedMin`: how long it took, up to this instant, as said by somebody who had not pressed Start. */
+  | { readonly kind: 'done'; readonly workedMin?: number }
+  /**
+   * All work at the step as it really was, in place of whatever was logged before: the stretches that are over, since when it has
+   * been going on, when it was done. Nothing of the three: it was never begun.
+   */
+  | {
+      readonly kind: 'put-right'
+      readonly why: PutRightWhy
+      readonly stretches: readonly LoggedStretch[]
+      readonly runningSinceMin: number | null
+      readonly doneAtMin: number | null
+    }
   /** Not dry (or not cured) when looked at: what follows it waits until `untilMin`. */
   | { readonly kind: 'still-tacky'; readonly untilMin: number }
   /** The maker wants it on that day. */
   | { readonly kind: 'pinned'; readonly day: string | null }
+
+/** `entered`: work that nobody pressed for; `corrected`: other times or another maker; `wrong-step` and `moved-here`: a press on the wrong line. */
+export type PutRightWhy = 'entered' | 'corrected' | 'wrong-step' | 'moved-here'
+
+export interface LoggedStretch {
+  readonly fromMin: number
+  readonly toMin: number
+  readonly makerId: string | null
+}

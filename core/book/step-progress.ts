@@ -1,4 +1,5 @@
-import type { StepEntry } from './book.ts'
+import type { StepAction, StepEntry } from './book.ts'
+import { LONGEST_STRETCH_MIN, minutesOver, NO_WORK, workAt, type StepWork } from './work-done.ts'
 
 /** How far a step is, from its log. Instants and minutes as in `Book`. */
 export type StepProgress = (
@@ -30,60 +31,56 @@ export const untouched: StepProgress = { kind: 'to-do', pushedUntil: null, pinne
 
 /** Progress of each step that has an entry; entries oldest first, only those that count. */
 export function progressOf(entries: readonly StepEntry[]): ReadonlyMap<string, StepProgress> {
-  const progress = new Map<string, StepProgress>()
-  for (const entry of entries) {
-    progress.set(entry.stepId, after(progress.get(entry.stepId) ?? untouched, entry))
+  const works = workAt(entries)
+  const wishes = new Map<string, Wishes>()
+  for (const { stepId, action } of entries) {
+    const before = wishes.get(stepId) ?? NO_WISHES
+    wishes.set(stepId, afterWish(before, action))
   }
-  return progress
+  return new Map([...wishes].map(([stepId, kept]) => [stepId, { ...stateOf(works.get(stepId) ?? NO_WORK), ...kept }]))
 }
 
-/** Working minutes spent so far, the running stretch included. */
+/** Working minutes spent so far, the running stretch included; of one that nobody stopped no more than the longest there is. */
 export function workedMinutes(progress: StepProgress, now: number): number {
   switch (progress.kind) {
     case 'to-do':
       return 0
     case 'running':
-      return progress.workedMin + Math.max(0, now - progress.since)
+      return progress.workedMin + Math.min(LONGEST_STRETCH_MIN, Math.max(0, now - progress.since))
     case 'paused':
     case 'done':
       return progress.workedMin
   }
 }
 
-function after(before: StepProgress, entry: StepEntry): StepProgress {
-  const kept = { pushedUntil: before.pushedUntil, pinnedDay: before.pinnedDay }
-  const at = entry.atMin
-  switch (entry.action.kind) {
-    case 'started': {
-      if (before.kind === 'running' || before.kind === 'done') return before
-      const startedAt = before.kind === 'paused' ? before.startedAt : at
-      return {
-        kind: 'running',
-        startedAt,
-        since: at,
-        workedMin: workedMinutes(before, at),
-        makerId: entry.makerId,
-        ...kept,
-      }
-    }
-    case 'paused':
-      if (before.kind !== 'running') return before
-      return {
-        kind: 'paused',
-        startedAt: before.startedAt,
-        workedMin: workedMinutes(before, at),
-        makerId: before.makerId,
-        ...kept,
-      }
-    case 'done': {
-      if (before.kind === 'done') return before
-      const startedAt = before.kind === 'to-do' ? at : before.startedAt
-      const makerId = before.kind === 'to-do' ? entry.makerId : before.makerId
-      return { kind: 'done', startedAt, endedAt: at, workedMin: workedMinutes(before, at), makerId, ...kept }
-    }
-    case 'still-tacky':
-      return { ...before, pushedUntil: entry.action.untilMin }
-    case 'pinned':
-      return { ...before, pinnedDay: entry.action.day }
+type Wishes = Pick<StepProgress, 'pushedUntil' | 'pinnedDay'>
+const NO_WISHES: Wishes = { pushedUntil: null, pinnedDay: null }
+
+function afterWish(before: Wishes, action: StepAction): Wishes {
+  if (action.kind === 'still-tacky') return { ...before, pushedUntil: action.untilMin }
+  return action.kind === 'pinned' ? { ...before, pinnedDay: action.day } : before
+}
+
+type WorkState = StepProgress extends infer Each
+  ? Each extends StepProgress
+    ? Omit<Each, keyof Wishes>
+    : never
+  : never
+
+function stateOf(work: StepWork): WorkState {
+  const { stretches, running, done } = work
+  const [first] = stretches
+  const last = stretches.at(-1)
+  const workedMin = minutesOver(work)
+  if (done !== null) {
+    const makerId = last === undefined ? done.makerId : last.makerId
+    return { kind: 'done', startedAt: first?.from ?? done.at, endedAt: done.at, workedMin, makerId }
   }
+  if (running !== null) {
+    const { since, makerId } = running
+    return { kind: 'running', startedAt: first?.from ?? since, since, workedMin, makerId }
+  }
+  return first === undefined || last === undefined
+    ? { kind: 'to-do' }
+    : { kind: 'paused', startedAt: first.from, workedMin, makerId: last.makerId }
 }

@@ -1,8 +1,9 @@
 import { minutesBy, type TimeChoices } from '../almanac/times-in-use.ts'
 import type { StepEntry } from '../book/book.ts'
+import { LONGEST_STRETCH_MIN, minutesOver, workAt, type Stretch, type StepWork } from '../book/work-done.ts'
+import { isThroughTheNight } from '../book/left-running.ts'
 import type { NetworkStep, StepUnits } from '../constructions/step-network.ts'
 import type { StandardTime } from '../constructions/shop-facts.ts'
-import { localDay, startOfLocalDay } from '../time/local-day.ts'
 import type { Observation } from './estimate-times.ts'
 
 /** A step of any order, open or closed, as far as learning asks. */
@@ -34,7 +35,6 @@ export interface Observed {
   readonly leftOut: readonly LeftOut[]
 }
 
-const LONGEST_STRETCH_MIN = 6 * 60
 const SHORT_OVERLAP_MIN = 10
 
 /**
@@ -49,17 +49,18 @@ export function observe(
   choices: Pick<TimeChoices, 'entries'>,
   timeZone: string,
 ): Observed {
-  const worked = stretchesOf(entries)
-  const overlaps = overlapsOf([...worked.values()])
+  const worked = workAt(entries)
+  const overlaps = overlapsOf(worked)
   const chosen = new Map(choices.entries.map(({ stepId, choice }) => [stepId, choice]))
   const observations: Observation[] = []
   const leftOut: LeftOut[] = []
   for (const step of steps) {
     const work = worked.get(step.id)
-    if (work?.endedAt == null) continue
+    if (work === undefined || work.done === null) continue
+    const endedAt = work.done.at
     const overlap = overlaps.get(step.id) ?? { minutes: 0, isLong: false }
     const setUp = work.stretches.length === 0 ? 0 : (work.setUpMin ?? step.setUp?.minutes ?? 0)
-    const full = work.stretches.reduce((sum, { from, to }) => sum + to - from, 0)
+    const full = minutesOver(work)
     const minutes = full - overlap.minutes / 2 - setUp
     const standard = minutesBy(step, standardTime(step.operation))
     const why =
@@ -68,15 +69,15 @@ export function observe(
         : whyNot(work.stretches, minutes, standard, overlap.isLong, timeZone)
     const canCount = minutes > 0 && standard > 0
     if (why !== null && (chosen.get(step.id) !== 'count' || !canCount)) {
-      leftOut.push({ ...at(step), workedMin: full, endedAt: work.endedAt, why, canCount })
+      leftOut.push({ ...at(step), workedMin: full, endedAt, why, canCount })
       continue
     }
     observations.push({
       ...at(step),
       commissionId: step.commissionId,
-      makerId: work.makerId,
+      makerId: makerOf(work),
       y: Math.log(minutes / standard),
-      atMin: work.endedAt,
+      atMin: endedAt,
     })
   }
   return { observations, leftOut }
@@ -92,57 +93,21 @@ function whyNot(
   timeZone: string,
 ): LeftOutWhy | null {
   if (stretches.length === 0) return 'no-start'
-  if (stretches.some((stretch) => throughTheNight(stretch, timeZone))) return 'through-the-night'
+  if (stretches.some(({ from, to }) => isThroughTheNight(from, to, timeZone))) return 'through-the-night'
   if (stretches.some(({ from, to }) => to - from > LONGEST_STRETCH_MIN)) return 'too-long'
   if (overlapsLong) return 'two-at-once'
   return minutes < 1 || minutes < standard / 10 ? 'too-short' : null
 }
 
-/** Whoever works at four in the morning has forgotten to press. */
-function throughTheNight({ from, to }: Stretch, timeZone: string): boolean {
-  const four = startOfLocalDay(localDay(to, timeZone), timeZone) + 4 * 60
-  return from < four && four < to
-}
-
-interface Stretch {
-  readonly from: number
-  readonly to: number
-}
-
-interface Work {
-  readonly stepId: string
-  readonly stretches: Stretch[]
-  runningSince: number | null
-  endedAt: number | null
-  makerId: string | null
-  setUpMin: number | null
-}
-
-function stretchesOf(entries: readonly StepEntry[]): Map<string, Work> {
-  const works = new Map<string, Work>()
-  for (const { stepId, atMin, makerId, action } of entries) {
-    if (action.kind !== 'started' && action.kind !== 'paused' && action.kind !== 'done') continue
-    const work = works.get(stepId) ?? {
-      ...{ stepId, stretches: [], runningSince: null, endedAt: null, makerId, setUpMin: null },
-    }
-    works.set(stepId, work)
-    if (work.endedAt !== null) continue
-    if (action.kind === 'started') {
-      work.runningSince ??= atMin
-      work.makerId ??= makerId
-      if (work.stretches.length === 0) work.setUpMin ??= action.setUpMin ?? null
-      continue
-    }
-    if (work.runningSince !== null)
-      work.stretches.push({ from: work.runningSince, to: Math.max(work.runningSince, atMin) })
-    work.runningSince = null
-    if (action.kind === 'done') work.endedAt = atMin
-  }
-  return works
+/** Who worked longest at it; who came first, where two worked as long. */
+function makerOf({ stretches }: StepWork): string | null {
+  const minutes = new Map<string | null, number>()
+  for (const { from, to, makerId } of stretches) minutes.set(makerId, (minutes.get(makerId) ?? 0) + to - from)
+  return [...minutes].reduce((most, each) => (each[1] > most[1] ? each : most))[0]
 }
 
 /** For how long another step of the same maker ran at the same time. */
-function overlapsOf(works: readonly Work[]): Map<string, { minutes: number; isLong: boolean }> {
+function overlapsOf(works: ReadonlyMap<string, StepWork>): Map<string, { minutes: number; isLong: boolean }> {
   const overlaps = new Map<string, { minutes: number; isLong: boolean }>()
   const add = (stepId: string, minutes: number): void => {
     const known = overlaps.get(stepId) ?? { minutes: 0, isLong: false }
@@ -152,19 +117,19 @@ function overlapsOf(works: readonly Work[]): Map<string, { minutes: number; isLo
     })
   }
   const byMaker = Map.groupBy(
-    works.flatMap((work) => work.stretches.map((stretch) => ({ ...stretch, work }))),
-    ({ work }) => work.makerId,
+    [...works].flatMap(([stepId, { stretches }]) => stretches.map((stretch) => ({ ...stretch, stepId }))),
+    ({ makerId }) => makerId,
   )
   for (const stretches of byMaker.values()) {
     const sorted = stretches.sort((a, b) => a.from - b.from)
     for (const [index, one] of sorted.entries())
       for (const other of sorted.slice(index + 1)) {
         if (other.from >= one.to) break
-        if (other.work === one.work) continue
+        if (other.stepId === one.stepId) continue
         const both = Math.min(one.to, other.to) - other.from
         if (both <= 0) continue
-        add(one.work.stepId, both)
-        add(other.work.stepId, both)
+        add(one.stepId, both)
+        add(other.stepId, both)
       }
   }
   return overlaps

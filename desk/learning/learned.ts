@@ -10,6 +10,7 @@ import {
   type Observed,
   type TimesModel,
 } from '../../core/learning/index.ts'
+import { workAt, type StepWork } from '../../core/book/work-done.ts'
 import { workingHours } from '../../core/time/shop-calendar.ts'
 import { workLogged, type WorkLogged } from '../../db/work-logged.ts'
 import type { OpenShop } from '../open-shop.ts'
@@ -58,7 +59,7 @@ export async function learnedBy(shop: OpenShop): Promise<Learned> {
 }
 
 function eveningsOf({ almanac, now }: OpenShop, { entries }: WorkLogged) {
-  const presses = entries.filter(({ action: { kind } }) => kind === 'started' || kind === 'paused' || kind === 'done')
+  const presses = [...workAt(entries).values()].flatMap(instantsAtWork)
   const first = presses.reduce((least, { atMin }) => Math.min(least, atMin), now)
   return almanac.makers.map((maker) => ({
     id: maker.id,
@@ -69,3 +70,13 @@ function eveningsOf({ almanac, now }: OpenShop, { entries }: WorkLogged) {
     ),
   }))
 }
+
+/** When somebody was at work for sure. */
+const instantsAtWork = ({ stretches, running, done }: StepWork) => [
+  ...stretches.flatMap(({ from, to, makerId }) => [
+    { atMin: from, makerId },
+    { atMin: to, makerId },
+  ]),
+  ...(running === null ? [] : [{ atMin: running.since, makerId: running.makerId }]),
+  ...(done === null ? [] : [{ atMin: done.at, makerId: done.makerId }]),
+]

@@ -1,3 +1,4 @@
+import type { PutRightWhy } from '../../core/book/book.ts'
 import type { LogEntry } from '../../db/log.ts'
 import type { Moment } from '../moment.ts'
 import type { HistoryLine } from '../views.ts'
@@ -73,9 +74,18 @@ function stepWord(entry: LogEntry): string {
       return 'Done'
     case 'still-tacky':
       return `Still tacky, pushed back ${writeMinutes(did.untilMin - entry.atMs / 60_000)}`
+    case 'put-right':
+      return PUT_RIGHT_WORDS[did.why]
     case 'pinned':
       return did.day === null ? 'No day asked for' : `Wanted on ${did.day}`
   }
+}
+
+const PUT_RIGHT_WORDS: Readonly<Record<PutRightWhy, string>> = {
+  entered: 'Entered later',
+  corrected: 'Times fixed',
+  'wrong-step': 'Not this step',
+  'moved-here': 'Moved here',
 }
 
 const actionWords: Readonly<Record<string, string>> = {

@@ -1,5 +1,7 @@
 import type { BookStep } from '../../core/book/book.ts'
 import { MOST_AT_ONCE } from '../../core/cautions/cautions-for-step.ts'
+import { isLeftRunning, likelyStop } from '../../core/book/left-running.ts'
+import { workingHours } from '../../core/time/shop-calendar.ts'
 import { endOfWait } from '../../core/book/open-waits.ts'
 import { unitsFreeFor } from '../../core/book/places.ts'
 import { workedMinutes } from '../../core/book/step-progress.ts'
@@ -117,8 +119,20 @@ function benchStep(
     plannedEndAt: planned?.end ?? null,
     hindrance: hindrance?.text ?? null,
     makers: planned?.makers ?? [],
+    leftRunning: leftRunning(step, moment),
     cautions: cautionLines(step, moment).slice(0, MOST_AT_ONCE),
   }
+}
+
+function leftRunning(step: BookStep, moment: Moment): BenchStep['leftRunning'] {
+  const progress = moment.progress(step.id)
+  const { timeZone } = moment.almanac.shop
+  if (progress.kind !== 'running' || !isLeftRunning(progress, moment.now, timeZone)) return null
+  const sessions = moment.almanac.makers.flatMap((maker) =>
+    workingHours(timeZone, maker, moment.almanac.specialDays, progress.since, progress.since + 24 * 60),
+  )
+  const left = step.minutes + (moment.work(step.id).setUpMin ?? 0) - progress.workedMin
+  return { sinceAt: progress.since, likelyStopAt: likelyStop(progress.since, left, sessions, timeZone) }
 }
 
 interface Hindrance {

@@ -2,6 +2,7 @@ import { constructionOfPiece } from '../../core/constructions/constructions.ts'
 import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
 import type { BookLag, BookStep, Commission, Piece } from '../../core/book/book.ts'
 import type { MoneyEntry } from '../../core/money/ledger.ts'
+import type { StepWork } from '../../core/book/work-done.ts'
 import { workedMinutes } from '../../core/book/step-progress.ts'
 import { buildLots } from '../../core/constructions/lots.ts'
 import { oddsView } from '../planner/odds-view.ts'
@@ -104,12 +105,18 @@ function stepLine(step: BookStep, moment: Moment): StepLine {
     handsOnMinutes: step.minutes + setUpMinutes(step, moment),
     whyMinutes: whyMinutesHere(step, moment.almanac),
     workedMinutes: progress.kind === 'to-do' ? null : workedMinutes(progress, moment.now),
+    work: workLines(moment.work(step.id)),
     startAt: times?.start ?? null,
     endAt: times?.end ?? null,
     waitAfter: longestWait(moment.lagsFrom(step.id), times?.end ?? null, moment),
     cautions: cautionLines(step, moment),
   }
 }
+
+const workLines = ({ stretches, running }: StepWork): StepLine['work'] => [
+  ...stretches.map(({ from, to, makerId }) => ({ fromAt: from, toAt: to, makerId })),
+  ...(running === null ? [] : [{ fromAt: running.since, toAt: null, makerId: running.makerId }]),
+]
 
 /** Set-up that belongs to a step: as planned, where others share it; the whole of it once the step is done. */
 function setUpMinutes(step: BookStep, moment: Moment): number {

@@ -1,7 +1,9 @@
+import { isLeftRunning, isThroughTheNight } from '../../core/book/left-running.ts'
 import { setUpPaid } from '../../core/book/set-up-paid.ts'
 import { untouched } from '../../core/book/step-progress.ts'
 import type { BookStep, StepAction } from '../../core/book/book.ts'
-import { failed, ok, problem, type Result } from '../../core/problems.ts'
+import { failed, ok, problem, type Problem, type Result } from '../../core/problems.ts'
+import { writeDay } from '../../core/time/write-instant.ts'
 import { logStep } from '../../db/steps.ts'
 import { followOwnTimes } from '../learning/choose-times.ts'
 import type { Moment } from '../moment.ts'
@@ -15,6 +17,8 @@ export interface Press {
   readonly makerId: string | null
   /** It happened so many minutes ago: whoever forgot to press. */
   readonly minutesAgo?: number
+  /** How long it took, where nobody pressed Start; null: nobody knows. */
+  readonly workedMin?: number | null
   /** Although something speaks against it: what happened in the shop, happened. */
   readonly anyway?: boolean
 }
@@ -25,6 +29,8 @@ export const longestAgoMin = 7 * 24 * 60
 export const startStep = (shop: OpenShop, press: Press): Promise<Result<Moved>> =>
   pressStep(shop, press, startedAt(shop, press), 'Started', (step, moment) => {
     const { kind } = moment.progress(step.id)
+    const left = leftByMaker(moment, press.makerId)
+    if (left !== undefined) return untilWhen(left, moment)
     if (kind === 'running') return problem('already-running', `${step.name} is on the bench already.`)
     if (kind === 'done')
       return problem('already-done', `${step.name} is done already. Take that back first if it was a slip.`)
@@ -40,12 +46,36 @@ export const pauseStep = (shop: OpenShop, press: Press): Promise<Result<Moved>> 
 /** Own times are taken on before the press, so that undo takes back the press. */
 export const finishStep = async (shop: OpenShop, press: Press): Promise<Result<Moved>> => {
   await followOwnTimes(shop)
-  return pressStep(shop, press, { kind: 'done' }, 'Done', (step, moment) => {
+  return pressStep(shop, press, doneAfter(shop, press), 'Done', (step, moment) => {
     const progress = moment.progress(step.id)
     if (progress.kind === 'done') return problem('already-done', `${step.name} is done already.`)
     const hindrance = progress.kind === 'to-do' && !press.anyway ? hindranceOf(step, moment) : null
     return hindrance?.blocks ? problem('not-yet', `${step.name} cannot be done yet. ${hindrance.text}`) : null
   })
+}
+
+/** How long it took is asked only where nobody pressed Start. */
+function doneAfter(shop: OpenShop, { stepId, workedMin }: Press): StepAction {
+  const isUntouched = shop.moment().progress(stepId).kind === 'to-do'
+  return isUntouched && workedMin ? { kind: 'done', workedMin } : { kind: 'done' }
+}
+
+/** What a maker left in hand before the last night: it is asked about before anything else is started. */
+const leftByMaker = (moment: Moment, makerId: string | null): BookStep | undefined =>
+  moment.book.steps.find((step) => {
+    const progress = moment.progress(step.id)
+    if (progress.kind !== 'running' || !isLeftRunning(progress, moment.now, moment.almanac.shop.timeZone)) return false
+    return makerId === null || progress.makerId === null || progress.makerId === makerId
+  })
+
+function untilWhen(step: BookStep, moment: Moment): Problem {
+  const progress = moment.progress(step.id)
+  const since = progress.kind === 'running' ? ` on ${writeDay(progress.since, moment.wording)}` : ''
+  return problem(
+    'until-when',
+    `${step.name} was left running${since}. Until when did you work on it? Say so on the Bench first.`,
+    'minutesAgo',
+  )
 }
 
 /** The start with the set-up that it pays. */
@@ -105,6 +135,13 @@ async function pressStep(
     return failed(
       problem('before-start', `${step.name} was started later than that. Say a shorter time ago.`, 'minutesAgo'),
     )
+  }
+  if (
+    progress.kind === 'running' &&
+    (action.kind === 'paused' || action.kind === 'done') &&
+    isThroughTheNight(progress.since, Math.floor(atMs / 60_000), moment.almanac.shop.timeZone)
+  ) {
+    return failed(untilWhen(step, moment))
   }
   const makerId =
     press.makerId ?? (progress !== untouched && 'makerId' in progress ? progress.makerId : null) ?? onlyMaker(shop)

@@ -69,6 +69,10 @@ test('a step that took a day longer than estimated moves what follows, and says 
   await ask.stepStart({ stepId: first.stepId })
   const before = await ask.commission({ id: commissionId })
   // Not before the next evening.
+  await setClock(at(first.plannedAt! + 2 * 60))
+  await ask.stepPause({ stepId: first.stepId })
+  await setClock(at(first.plannedAt! + 26 * 60))
+  await ask.stepStart({ stepId: first.stepId })
   await setClock(at(first.plannedAt! + 27 * 60))
   await ask.stepDone({ stepId: first.stepId })
   const after = await ask.commission({ id: commissionId })

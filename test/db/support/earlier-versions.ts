@@ -88,6 +88,10 @@ export const ROWS_OF_VERSION: Readonly<Record<string, readonly string[]>> = {
   '0011-store': [
     `insert into log (id, at_ms, action, after, checksum) values (9, 1764000000000, 'printed', '{"remark":null}', 'kept as it is')`,
   ],
+  '0012-otherwise': [
+    `insert into log (id, at_ms, action, after, act, note) values (12, 1764000000000, 'printed', '{"remark":null}', 9, 'for the wall')`,
+    `update step set lost = 0 where id = 's1'`,
+  ],
 }
 
 export async function fillAsVersion(db: Kysely<unknown>, name: string): Promise<void> {
