@@ -146,7 +146,7 @@ export const changeCommission = (
 ): Promise<Result<Order>> =>
   inTransaction(db, async (trx) => {
     const before = await commissionById(trx, commissionId)
-    if (before === null) return failed(problem('commission-missing', 'This commission is not in the book any more.'))
+    if (before === null) return failed(problem('commission-missing', 'This order is no longer in the book.'))
     const after = changed(before)
     // A customer stays known when the order turns out to be somebody else's.
     const customer = await trx

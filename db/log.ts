@@ -19,7 +19,7 @@ export interface Subject {
   readonly stepId: string | null
 }
 
-/** What happened. */
+/** History. */
 export type Event =
   /** Rows were made, changed or removed. */
   | { readonly kind: 'rows'; readonly changes: readonly RowChange[] }
@@ -32,7 +32,7 @@ export interface LogEntry extends Stamp, Subject {
   readonly id: number
   /** A name of its own for what it was: `commission-taken`, `step-done`, `taken-back`. */
   readonly action: string
-  /** What happened. Of an entry that takes back: the rows' way back, or what was taken back at the step. */
+  /** History. Of an entry that takes back: the rows' way back, or what was taken back at the step. */
   readonly event: Event
   /** The entry that this one takes back. */
   readonly undoes: number | null

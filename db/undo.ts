@@ -73,7 +73,7 @@ export async function takeBack(db: Db, entryId: number, stamp: Stamp): Promise<R
     return await inTransaction(db, async (trx) => {
       const entry = await entryById(trx, entryId)
       if (entry === null) return failed(problem('entry-missing', `The log has no entry ${entryId}.`))
-      if (!entry.counts) return failed(problem('already-taken-back', 'That has been taken back already.'))
+      if (!entry.counts) return failed(problem('already-taken-back', 'That is undone already.'))
       let act: number | undefined
       for (const member of await entriesOfAct(trx, entry.act)) {
         const id = await takeBackOne(trx, await endOfChain(trx, member), stamp, act)
@@ -114,10 +114,7 @@ async function latestEntry(trx: Db): Promise<LogEntry> {
 const TAKEN_BACK = 'taken-back'
 const PUT_BACK = 'put-back'
 
-const CHANGED_SINCE = problem(
-  'changed-since',
-  'Something done later builds on this: take that back first, or change it by hand.',
-)
+const CHANGED_SINCE = problem('changed-since', 'Something later builds on this: undo that first, or change it by hand.')
 
 const within = (db: Db, scope: Scope) => {
   let query = db.selectFrom('log').selectAll()

@@ -83,7 +83,7 @@ const unknownProcedure = problem(
 
 const hiddenFault = problem(
   'fault',
-  'Something went wrong inside the app. Look whether your last entry is there; if this happens again, restart the app.',
+  'Something went wrong inside the app. Check that your last entry is there; if this happens again, restart.',
 )
 
 const logToConsole = (name: string, fault: unknown): void => console.error(`Fault in ${name}:`, fault)

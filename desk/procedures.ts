@@ -84,7 +84,7 @@ const inShop = <Schema extends z.core.$ZodType, Output>(
 
 const id = z.string().min(1).max(64)
 const text = z.string().max(2000)
-const day = z.string().refine(isDayOfThisAge, 'This is not a day: choose one, or write it like 2026-12-12.')
+const day = z.string().refine(isDayOfThisAge, 'This is not a day: pick one, or type it like Dec 12.')
 const short = z.string().max(200)
 const minorUnits = z.int().min(0).max(1_000_000_000)
 const signedMinorUnits = z.int().min(-1_000_000_000).max(1_000_000_000)
@@ -312,9 +312,7 @@ export const procedures = {
     const book = open ? shop.book : await bookOfCommission(shop.db, commissionId)
     const commission = book?.commissions.find((each) => each.id === commissionId)
     if (!book || !commission) {
-      return failed(
-        problem('unknown-commission', 'This commission is not in the book. Look for it in the Order book.', 'id'),
-      )
+      return failed(problem('unknown-commission', 'This order is not in the book. Find it in the Order book.', 'id'))
     }
     const moment = open ? shop.moment() : momentOf(book, shop.almanac, null, shop.now, shop.locale)
     const entries = await entriesOf(shop.db, commissionId)
@@ -380,7 +378,7 @@ export const procedures = {
   undo: inShop(z.strictObject({ entryId: z.int() }), (shop, { entryId }): Promise<Result<Moved>> =>
     shop.change(async (db) => {
       const taken = await takeBack(db, entryId, { atMs: shop.nowMs, makerId: null })
-      return taken.ok ? ok('Taken back.') : taken
+      return taken.ok ? ok('Undone.') : taken
     }),
   ),
 

@@ -138,7 +138,7 @@ export interface BenchView {
 
 export interface UndoLine {
   readonly entryId: number
-  /** "Done: first glue-up of Chequer board". */
+  /** "Done: first glue-up of Checkerboard". */
   readonly text: string
   readonly atMs: number
 }
@@ -152,7 +152,7 @@ export interface BenchStep {
   readonly handsOnMinutes: number
   /** How the minutes came about, as sentences. */
   readonly whyMinutes: readonly string[]
-  /** Set-up minutes included when it starts now; the family is shared with these other steps. */
+  /** Setup minutes included when it starts now; the family is shared with these other steps. */
   readonly setUpMinutes: number
   readonly sharesSetUpWith: readonly string[]
   readonly startedAt: number | null
@@ -172,7 +172,7 @@ export interface TonightLine {
   readonly piece: PieceLabel
   readonly name: string
   readonly latestStartAt: number
-  /** What it costs when it is not started by then: "Chequer board is then done Sat 12 Dec instead of Thu 10 Dec". */
+  /** What it costs when it is not started by then: "Checkerboard is then done Sat 12 Dec instead of Thu 10 Dec". */
   readonly otherwise: string
 }
 
@@ -243,7 +243,7 @@ export interface CommissionView {
   readonly neededWhy: string
   readonly promisedFor: string | null
   readonly notes: string
-  /** Where it will live, as said with the order; null: the almanac's home. */
+  /** Climate at the customer’s, as said with the order; null: the almanac's home. */
   readonly home: HomeAir | null
   readonly priceMinor: number | null
   readonly untaxedWhy: string

@@ -79,11 +79,11 @@ export function airSlots(almanac: Almanac): Slot[] {
       ),
       choices: HEATED,
     },
-    slot('air.warmUp', 'Warm after', 'duration', writeDuration(air.warmUpMin), PRACTICE, (text) =>
-      set(readHours(text, 'Warm after'), (warmUpMin) => withAir({ warmUpMin })),
+    slot('air.warmUp', 'Warms up in', 'duration', writeDuration(air.warmUpMin), PRACTICE, (text) =>
+      set(readHours(text, 'Warms up in'), (warmUpMin) => withAir({ warmUpMin })),
     ),
-    slot('air.coolDown', 'Cold again after', 'duration', writeDuration(air.coolDownMin), PRACTICE, (text) =>
-      set(readHours(text, 'Cold again after'), (coolDownMin) => withAir({ coolDownMin })),
+    slot('air.coolDown', 'Cools down in', 'duration', writeDuration(air.coolDownMin), PRACTICE, (text) =>
+      set(readHours(text, 'Cools down in'), (coolDownMin) => withAir({ coolDownMin })),
     ),
     slot(
       'air.unheatedC',

@@ -6,19 +6,19 @@ import { readRange, writeRange } from './read-figures.ts'
 
 export const CLOCK_LABELS: Readonly<Record<ClockName, string>> = {
   open: 'Open time',
-  assembly: 'Clamps on within',
+  assembly: 'Assembly time',
   clampsOff: 'Clamps off after',
   clampsOffStressed: 'Clamps off after, joints under stress',
-  mayMachine: 'May be machined after',
+  mayMachine: 'Ready to machine',
   fullStrength: 'Full strength after',
-  dustFree: 'Dust sticks for',
+  dustFree: 'Dust-free after',
   touchDry: 'Touch dry after',
   recoatOpens: 'Recoat after',
   recoatCloses: 'Recoat within',
-  mayPack: 'May be packed after',
+  mayPack: 'Pack after',
   lightUse: 'Light use after',
   fullCure: 'Full cure after',
-  mayRubOut: 'May be rubbed out after',
+  mayRubOut: 'Rub out after',
 }
 
 /** The clocks of every glue or finish on the shelf; an empty text goes back from the label to the class. */

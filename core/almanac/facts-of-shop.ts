@@ -7,7 +7,7 @@ import { OWN, PRACTICE, type FactKind, type Slot } from './fact.ts'
 
 const UNITS = [
   { value: 'inch', label: 'Inches and fractions' },
-  { value: 'millimetre', label: 'Millimetres' },
+  { value: 'millimetre', label: 'Millimeters' },
 ] as const
 
 const GO_BY = [
@@ -98,7 +98,7 @@ function readTimeZone(text: string): Result<string> {
 
 const readUnits = (text: string): Result<'inch' | 'millimetre'> => {
   const units = UNITS.find((one) => one.value === text)
-  return units === undefined ? failed(problem('units', 'Sizes in: choose inches or millimetres.')) : ok(units.value)
+  return units === undefined ? failed(problem('units', 'Sizes in: choose inches or millimeters.')) : ok(units.value)
 }
 
 function readCurrency(text: string): Result<Currency> {

@@ -4,7 +4,7 @@ import type { Almanac } from './almanac.ts'
 import { OWN, type FactKind, type Slot } from './fact.ts'
 import { readNumber } from './read-figures.ts'
 
-/** Set-up, time per unit and spread of every operation. */
+/** Setup, time per unit and spread of every operation. */
 export const standardTimeSlots = (almanac: Almanac): Slot[] =>
   almanac.standardTimes.flatMap((time) => {
     const set = (change: Partial<StandardTime>): Result<Almanac> =>
@@ -36,8 +36,8 @@ export const standardTimeSlots = (almanac: Almanac): Slot[] =>
     const minutes = (text: string, label: string, least: number): Result<number> =>
       readNumber(text.replace(/\s*min$/, ''), label, least, 10_000)
     return [
-      slot('setUp', 'Set-up', 'minutes', 'min', figure(time.setUpMin), (text) => {
-        const read = minutes(text, `${time.name}, set-up`, 0)
+      slot('setUp', 'Setup', 'minutes', 'min', figure(time.setUpMin), (text) => {
+        const read = minutes(text, `${time.name}, setup`, 0)
         return read.ok ? set({ setUpMin: Math.round(read.value) }) : read
       }),
       slot('perUnit', `Each ${time.unit}`, 'minutes', 'min', figure(time.perUnitMin), (text) => {

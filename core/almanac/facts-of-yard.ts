@@ -65,7 +65,7 @@ function readSizes(text: string, label: string, read: (one: string) => Result<Le
 }
 
 const MOST_WASTE = 0.9
-const WASTE_LABEL = 'Lost of what is bought'
+const WASTE_LABEL = 'Waste'
 
 const wasteSlot = (almanac: Almanac): Slot => ({
   ...common,

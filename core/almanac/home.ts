@@ -70,7 +70,9 @@ export function readHome(typed: TypedHome, units: Units, now: HomeAir | null = n
   if (typed.kind === '') return ok(null)
   if (typed.kind !== 'own') {
     const home = homeOfKind(typed.kind)
-    return home === null ? failed(problem('home', 'Where it will live: choose one of the list.', 'kind')) : ok(home)
+    return home === null
+      ? failed(problem('home', 'Climate at the customer’s: choose one of the list.', 'kind'))
+      : ok(home)
   }
   const [driest, dampest] = (['driest', 'dampest'] as const).map((end) =>
     readAir(typed[end], HOME_ENDS[end], units, now?.[end], end),

@@ -19,7 +19,7 @@ export function readMaker(input: MakerInput, almanac: Almanac): Result<Maker> {
   const problems: Problem[] = []
   const name = nameOf(input.name, 'Who is it? Type a name.', problems)
   refuseTwice(almanac.makers, input.id, name, problems)
-  const attendance = take(readFraction(input.attendance, 'Gets to the shop', 0.01), 'attendance', problems) ?? 1
+  const attendance = take(readFraction(input.attendance, 'Shows up', 0.01), 'attendance', problems) ?? 1
   const byDay = new Map<number, DayHours[]>()
   for (const [index, row] of input.hours.entries()) {
     if (!Number.isInteger(row.weekday) || row.weekday < 1 || row.weekday > 7) {

@@ -2,7 +2,7 @@ import type { StandardTime } from '../constructions/shop-facts.ts'
 import { practice, type Figure } from '../waits/figure.ts'
 import { STEP_FIGURES as F } from '../waits/step-figures.ts'
 
-/** Set-up of a machine from the same published list: fence, blade or height change and a test cut. */
+/** Setup of a machine from the same published list: fence, blade or height change and a test cut. */
 const SET_UP_MIN = usualOf(F.machine_setup.per_setup)
 
 /** Where a source prints no spread, makers' own hours run from three quarters to half as much again. */
@@ -10,7 +10,7 @@ const [USUAL_OPTIMISTIC, USUAL_PESSIMISTIC] = [0.75, 1.5]
 
 /**
  * Hands-on times that a new shop starts with: what makers have published, and starting guesses where nobody has. The shop's
- * own log replaces them. Set-ups with a family are shared by steps that follow each other; those without are part of the step.
+ * own log replaces them. Setups with a family are shared by steps that follow each other; those without are part of the step.
  */
 export const STARTING_TIMES: readonly StandardTime[] = [
   time('mill-stock', 'Joint and plane stock', 'board foot', F.mill_solid.rate, { family: 'planer' }),
@@ -28,16 +28,16 @@ export const STARTING_TIMES: readonly StandardTime[] = [
   time('crosscut-slices', 'Crosscut slices', 'cut', F.crosscut_slices.per_cut, { family: 'crosscut-sled' }),
   time('trim-square', 'Trim square', 'board', guess(3, 5, 10), { family: 'crosscut-sled' }),
   time('tongue-and-groove', 'Cut tongues and grooves', 'frame', guess(10, 20, 40), { family: 'dado' }),
-  time('mitre-frame', 'Mitre a frame', 'frame', F.mitre_frame.per_frame, { family: 'mitre' }),
+  time('mitre-frame', 'Miter a frame', 'frame', F.mitre_frame.per_frame, { family: 'mitre' }),
   time('spline-slots', 'Cut spline slots', 'slot', guess(1, 2, 4), { family: 'spline-jig' }),
   time('glue-splines', 'Glue in splines', 'spline', guess(1, 2, 3), {}),
   time('fit-breadboard-ends', 'Cut and fit breadboard ends', 'board', guess(40, 60, 120), { family: 'dado' }),
   time('groove-box', 'Groove the sides of a box', 'box', guess(5, 10, 20), { family: 'dado' }),
-  time('rebate-box', 'Cut off and rebate the sides of a box', 'box', guess(10, 20, 40), { family: 'dado' }),
+  time('rebate-box', 'Cut off and rabbet the sides of a box', 'box', guess(10, 20, 40), { family: 'dado' }),
   time('glue-up-box', 'Glue up a box', 'box', F.spread_and_clamp.per_assembly, { own: 10 }),
   time('flush-box', 'Plane a box flush', 'box', guess(8, 15, 30), {}),
   time('fit-lid', 'Fit a lid', 'lid', guess(20, 40, 80), {}),
-  time('fit-hinges', 'Screw hinges in', 'lid', guess(8, 15, 30), {}),
+  time('fit-hinges', 'Install hinges', 'lid', guess(8, 15, 30), {}),
   time('mortise-and-tenon', 'Cut and fit mortises and tenons', 'joint', F.joint_furniture.per_joint, {
     family: 'mortiser',
   }),
@@ -53,7 +53,7 @@ export const STARTING_TIMES: readonly StandardTime[] = [
   time('spray-coat', 'Spray a coat', 'piece', guess(3, 6, 12), { family: 'spray-gun' }),
   time('sand-between-coats', 'Sand between coats', 'piece', F.sand_between_coats.per_coat, {}),
   time('fit-feet', 'Fit the feet', 'board', guess(5, 8, 15), {}),
-  time('inspect-and-pack', 'Look over and pack', 'piece', F.final_inspect_pack.per_piece, {}),
+  time('inspect-and-pack', 'Inspect and pack', 'piece', F.final_inspect_pack.per_piece, {}),
   time('by-machine', 'Machine work', 'minute', guess(0.7, 1, 1.75), {}),
   time('by-hand', 'Hand work', 'minute', guess(0.7, 1, 1.75), {}),
   time('glue-up', 'Glue-up', 'minute', guess(0.75, 1, 1.5), {}),

@@ -23,7 +23,7 @@ export interface TimeDecision {
 
 export interface AskedTime {
   readonly operation: string
-  /** For so many units, set-up apart. */
+  /** For so many units, setup apart. */
   readonly minutes: number
   readonly units: number
   readonly askedAtMin: number
@@ -46,7 +46,7 @@ export function timeInUse(time: StandardTime, { decisions }: TimeChoices): Stand
 
 type TimedStep = Pick<NetworkStep, 'minutes' | 'units'>
 
-/** Minutes of a step by a time, set-up that is shared apart; as drawn up where its units were not kept. */
+/** Minutes of a step by a time, setup that is shared apart; as drawn up where its units were not kept. */
 export function minutesBy(step: TimedStep, time: StandardTime | undefined): number {
   if (step.units === null || time === undefined) return step.minutes
   return (time.family === null ? time.setUpMin : 0) + step.units.count * time.perUnitMin

@@ -9,7 +9,7 @@ export const perOf = (units: LengthUnits): WoodPrice['per'] => (units === 'inch'
 
 export const PER_WORDS: Readonly<Record<WoodPrice['per'], string>> = {
   'board-foot': 'a board foot',
-  'cubic-metre': 'a cubic metre',
+  'cubic-metre': 'a cubic meter',
 }
 
 const MEASURES: readonly { readonly per: WoodPrice['per']; readonly word: RegExp }[] = [

@@ -70,7 +70,7 @@ export interface ExtraLine {
 
 export type TakenWhere = 'fair' | 'in-person' | 'phone' | 'mail'
 
-/** What people decided about it; *in the shop* and *ready to collect* follow from the log. */
+/** What people decided about it; *in the shop* and *ready for pickup* follow from the log. */
 export type Standing = 'asked-about' | 'agreed' | 'handed-over' | 'called-off'
 
 export interface Piece {
@@ -106,7 +106,7 @@ export interface BookLag extends NetworkLag {
   readonly toStep: string
 }
 
-/** What happened to a step: who, what, when. */
+/** History to a step: who, what, when. */
 export interface StepEntry {
   readonly id: number
   readonly atMin: number

@@ -36,7 +36,7 @@ const IN_ORDER = [
   {
     id: 'spray',
     title: 'Spray burns',
-    danger: 'Spray mist and solvent vapour can burn or explode.',
+    danger: 'Spray mist and solvent vapor can burn or explode.',
     whatToDo:
       'No flame, spark, heater or ordinary motor nearby; exhaust the air; ground the gear. Check whether spraying is allowed here at all: booth rules count wiring and motors within 20 ft as hazardous.',
     source: 'US 29 CFR 1910.107(a)(2), (b), (c) and 1910.94(c); OSHA memorandum 14 Jul 2009; NFPA 33 (title only)',
@@ -108,7 +108,7 @@ const IN_ORDER = [
     title: 'Acid catalyst and formaldehyde',
     danger: 'Two-part lacquer, conversion varnish and urea glue give off formaldehyde; the catalyst is acid.',
     whatToDo:
-      'Gloves, eyes, air; the exact ratio; mix in plastic or glass, not bare iron or aluminium. Throw the rest away after a day.',
+      'Gloves, eyes, air; the exact ratio; mix in plastic or glass, not bare iron or aluminum. Throw the rest away after a day.',
     source: 'Forest Technologies, Conversion Varnishes; maker’s label',
     returnsEveryTime: false,
   },
@@ -165,10 +165,10 @@ const IN_ORDER = [
   },
   {
     id: 'vapour',
-    title: 'Solvent vapour',
+    title: 'Solvent vapor',
     danger: 'Solvent fumes harm and can burn.',
     whatToDo:
-      'Fresh air through the room, no pilot lights, lids on; a cartridge mask for organic vapour if you smell it.',
+      'Fresh air through the room, no pilot lights, lids on; a cartridge mask for organic vapor if you smell it.',
     source: 'makers’ labels; 29 CFR 1910.94(c)',
     returnsEveryTime: false,
   },

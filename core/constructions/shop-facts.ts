@@ -108,7 +108,7 @@ export interface FinishFacts {
 export interface StandardTime {
   readonly operation: string
   readonly name: string
-  /** Set-up of the machine, shared within `family`; null family: part of the step itself. */
+  /** Setup of the machine, shared within `family`; null family: part of the step itself. */
   readonly setUpMin: number
   readonly family: string | null
   readonly perUnitMin: number
@@ -137,7 +137,7 @@ export interface Allowances {
   /** Off both faces together when rough stock is planed; more from 8/4 (50 mm) up. */
   readonly planeFaceNm: number
   readonly planeThickNm: number
-  /** Added to each mitred blank's length for trimming. */
+  /** Added to each mitered blank's length for trimming. */
   readonly mitreTrimNm: number
   readonly jointerWidthNm: number
   readonly drumSanderWidthNm: number

@@ -2,7 +2,7 @@ import type { StandardTime } from './shop-facts.ts'
 import type { NetworkStep, StepUnits } from './step-network.ts'
 
 /**
- * How the hands-on minutes of a step came about, as sentences: standard time, how many of its units, spread, set-up, source.
+ * How the hands-on minutes of a step came about, as sentences: standard time, how many of its units, spread, setup, source.
  * @param time of its operation, as the almanac has it now; undefined: this version does not know the operation
  * @param planned minutes that it is planned with, where times were changed since
  */
@@ -20,7 +20,7 @@ export function whyMinutes(
   const range =
     optimisticMin === pessimisticMin ? [] : [`On a good day ${optimisticMin} min, on a bad one ${pessimisticMin}.`]
   const shared =
-    setUp === null ? [] : [`The machine’s set-up, ${setUp.minutes} min, comes once for steps that share it.`]
+    setUp === null ? [] : [`The machine’s setup, ${setUp.minutes} min, comes once for steps that share it.`]
   const own = planned === minutes ? [] : [`Planned as ${planned} min: your times were changed since it was drawn up.`]
   return [
     ...(time === undefined ? [] : [howMany(minutes, units, time)]),

@@ -2,7 +2,7 @@ import { normalQuantile, student4Quantile, type Beta } from '../chance/quantiles
 
 /**
  * What is known of how long work takes, as plain data: the logarithm of the factor on a step's standard minutes is
- * `A (maker) + B (operation) + U (commission) + e (step)`. Standard minutes are those of the almanac's book, set-up apart.
+ * `A (maker) + B (operation) + U (commission) + e (step)`. Standard minutes are those of the almanac's book, setup apart.
  */
 export interface TimesModel {
   readonly makers: readonly Effect[]

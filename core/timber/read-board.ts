@@ -14,10 +14,10 @@ export interface BoardInput {
   readonly thickness: string
   readonly width: string
   readonly length: string
-  /** Lengths to avoid, from-to along the board: `12-15, 40 to 41 1/2`. Empty: clear. */
+  /** Defects (from left end), from-to along the board: `12-15, 40 to 41 1/2`. Empty: clear. */
   readonly flaws: string
   readonly quality: string
-  /** Where it stands. */
+  /** Where it is. */
   readonly place: string
   /** Of one board; empty: not known. */
   readonly price: string

@@ -57,5 +57,5 @@ export function gluedSolidWarning(fieldNm: LengthNm, change: SeasonalChange, uni
   const { growNm, shrinkNm } = change
   if (growNm.planned + shrinkNm.planned <= WORKING_MARGIN_NM) return null
   const grows = `grows ${writeLength(growNm.planned, units)} in the damp season and shrinks ${writeLength(shrinkNm.planned, units)} in the dry one`
-  return `A field ${writeLength(fieldNm, units)} wide, glued solid into its frame, ${grows}; the frame does not follow, so mitres open or the field cracks. Let it float in a groove.`
+  return `A field ${writeLength(fieldNm, units)} wide, glued solid into its frame, ${grows}; the frame does not follow, so miters open or the field cracks. Let it float in a groove.`
 }

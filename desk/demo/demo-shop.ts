@@ -132,11 +132,11 @@ interface DemoPiece {
 const board = (changes: SpecInput = {}, count = 1): DemoPiece => ({ construction: 'end-grain-board', count, changes })
 const slab = (changes: SpecInput = {}, count = 1): DemoPiece => ({ construction: 'edge-grain-board', count, changes })
 const gameBoard = {
-  cell: '2 1/4',
-  cellsAcross: '8',
-  cellsAlong: '8',
+  cell: '1 1/2',
+  cellsAcross: '10',
+  cellsAlong: '10',
   framed: true,
-  frameFace: '3 1/2',
+  frameFace: '2',
   frameWood: 'cherry',
 }
 const person = (who: string, reach: string, secondReach: string, where: Draft['takenWhere']) => ({
@@ -184,7 +184,7 @@ const orders: readonly DemoOrder[] = [
   {
     ...person('Noor Haddad', 'noor@example.org', '555-0117', 'mail'),
     ...{ daysAgo: 8, promisedIn: 26, price: '460', deposit: '230' },
-    pieces: [board({ ...gameBoard, frameWood: 'walnut', finish: 'wipe_on_polyurethane' })],
+    pieces: [board({ ...gameBoard, frameWood: 'ash', finish: 'hardwax_oil' }, 2)],
   },
   {
     ...person('Bea Castellan', '555-0159', 'bea@example.org', 'phone'),
@@ -200,7 +200,7 @@ const orders: readonly DemoOrder[] = [
             demoRow('Glue and clamp', '30 min', 'glue-up', '24 h', '4'),
             demoRow('Scrape and sand', '40 min', 'hand', '', '', true),
             demoRow('Coat', '15 min', 'coat', '24 h'),
-            demoRow('Look over', '10 min', 'hand', ''),
+            demoRow('Inspect', '10 min', 'hand', ''),
           ],
         },
       },
@@ -214,7 +214,7 @@ const orders: readonly DemoOrder[] = [
   {
     ...person('Mo Abernathy', '555-0172', 'mo@example.org', 'fair'),
     ...{ daysAgo: 5, promisedIn: 37, price: '300', deposit: '150' },
-    pieces: [board({ pattern: 'stripes' }, 2)],
+    pieces: [board({ pattern: 'stripes' }, 3)],
   },
   {
     ...person('Greta Amsel', '555-0166', 'greta@example.org', 'phone'),

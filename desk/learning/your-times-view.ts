@@ -68,9 +68,7 @@ export async function yourTimesView(shop: OpenShop): Promise<YourTimesView> {
   const steps = new Map(learned.work.steps.map((step) => [step.id, step]))
   const wordsOf = (stepId: string): string => {
     const step = steps.get(stepId)
-    return step === undefined
-      ? 'A step of an order that was taken back'
-      : `${step.name}, no. ${step.number}: ${step.title}`
+    return step === undefined ? 'A step of an order that was undone' : `${step.name}, no. ${step.number}: ${step.title}`
   }
   const counted = new Set(learned.observed.observations.map(({ stepId }) => stepId))
   return {

@@ -94,7 +94,7 @@ export async function cutAsPlanned(
     const rests = await cutBoard(db, id, { parts, offcuts }, stamp(shop))
     if (!rests.ok) return rests
     const kept =
-      rests.value.length === 0 ? 'Nothing of it is left.' : `What is left is on hand: ${numbered(rests.value)}.`
+      rests.value.length === 0 ? 'Nothing is left of it.' : `What is left is on hand: ${numbered(rests.value)}.`
     return ok(`Cut: board no. ${number}, ${plan.parts.length} ${plan.parts.length === 1 ? 'part' : 'parts'}. ${kept}`)
   })
 }

@@ -91,7 +91,7 @@ function lotsToCut(
     const facts = shopFactsOf(moment.almanac, builtAt(steps, moment), commission.home)
     const build = constructionOfPiece(piece)?.build(piece.spec, label.count, facts)
     if (build === undefined || !build.ok) {
-      leftOut.add(`No. ${commission.number}, ${piece.title}: its parts are not known. Look at the commission.`)
+      leftOut.add(`No. ${commission.number}, ${piece.title}: its parts are not known. Look at the order.`)
       return []
     }
     const step = (key: string) => steps.find((each) => each.key === key)

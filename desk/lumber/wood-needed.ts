@@ -26,7 +26,7 @@ export function woodNeeded(
     why: [
       ...woods.map((wood) => woodLine(wood, almanac, wording.locale)),
       `Every part as cut, out of the thinnest rough thickness of the yard that leaves it. ${writeFraction(yard.waste)} of what is bought is taken as lost (${YARD_SOURCES.waste}). Sizes, waste and prices of the yard are in the Almanac.`,
-      'Whatever is on hand: a board that is there already counts here like one to buy. Timber says what comes out of which board.',
+      'Whatever is on hand: a board that is there already counts here like one to buy. Lumber says which part comes from which board.',
     ],
   }
 }

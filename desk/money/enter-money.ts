@@ -91,13 +91,13 @@ export async function takeBackMoney(shop: OpenShop, entryId: string, commissionI
   const entry = entries.find(({ id }) => id === entryId)
   if (entry === undefined) return failed(problem('unknown-entry', 'This order has no such payment.', 'entryId'))
   if (entry.takesBack !== null || entries.some(({ takesBack }) => takesBack === entryId)) {
-    return failed(problem('already-taken-back', 'That has been put right already.', 'entryId'))
+    return failed(problem('already-taken-back', 'That is corrected already.', 'entryId'))
   }
   const counter: MoneyEntry = { ...entry, id: randomUUID(), atMs: shop.nowMs, takesBack: entry.id }
   return shop.change(async (db) => {
     await enterMoney(db, [counter], 'money-taken-back', { atMs: shop.nowMs, makerId: null })
     return ok(
-      `Put right: ${KIND_WORDS[entry.kind].toLowerCase()} ${writeMoney(entry.minor, shop.almanac.shop.currency, shop.locale)}.`,
+      `Correct: ${KIND_WORDS[entry.kind].toLowerCase()} ${writeMoney(entry.minor, shop.almanac.shop.currency, shop.locale)}.`,
     )
   })
 }

@@ -75,7 +75,7 @@ export async function agree(
     shop,
     id,
     'commission-agreed',
-    promise === null ? 'Agreed, with no promise date' : `Agreed. ${sayPromise(promise, shop.locale)}`,
+    promise === null ? 'Order taken, no promise date' : `Order taken. ${sayPromise(promise, shop.locale)}`,
     (commission) => ({ ...commission, standing: 'agreed', promisedFor: promise?.day ?? null }),
     {
       promise,
@@ -99,7 +99,7 @@ export const resume = (shop: OpenShop, id: string): Promise<Result<Moved>> =>
     shop,
     id,
     'commission-resumed',
-    'Goes on',
+    'Back in work',
     (commission) => ({ ...commission, onHoldUntil: null, onHoldWhy: '' }),
     {
       objection: (commission) =>
@@ -112,9 +112,9 @@ export const callOff = (shop: OpenShop, id: string): Promise<Result<Moved>> =>
     shop,
     id,
     'commission-called-off',
-    'Called off',
+    'Canceled',
     (commission) => ({ ...commission, standing: 'called-off' }),
-    { objection: (commission) => (isOpen(commission) ? null : wrongStanding(commission, 'called off')) },
+    { objection: (commission) => (isOpen(commission) ? null : wrongStanding(commission, 'canceled')) },
   )
 
 export const handOver = (shop: OpenShop, id: string): Promise<Result<Moved>> =>
@@ -143,10 +143,10 @@ const isOpen = (commission: Commission): boolean =>
   commission.standing === 'agreed' || commission.standing === 'asked-about'
 
 const standingWords: Readonly<Record<Commission['standing'], string>> = {
-  'asked-about': 'only asked about',
+  'asked-about': 'still an inquiry',
   agreed: 'agreed',
   'handed-over': 'handed over',
-  'called-off': 'called off',
+  'called-off': 'canceled',
 }
 
 const wrongStanding = (commission: Commission, wanted: string): Problem =>

@@ -29,7 +29,7 @@ export interface ReadDraft {
   /** By position in the draft; null where the piece does not make sense yet. */
   readonly pieces: readonly (ReadPiece | null)[]
   readonly neededBy: LocalDay | null
-  /** Where it will live; null: the almanac's home. */
+  /** Climate at the customer’s; null: the almanac's home. */
   readonly home: HomeAir | null
   readonly priceMinor: number | null
   /** Handed over with the order. */
@@ -47,14 +47,12 @@ export function readDraft(draft: Draft, almanac: Almanac, now: number): ReadDraf
     return null
   }
   if (draft.customer.name.trim() === '') {
-    problems.push(problem('missing', 'Who is it for? Fill in a name.', 'customer.name'))
+    problems.push(problem('missing', 'Who is it for? Type a name.', 'customer.name'))
   }
   if (draft.customer.reach.trim() === '') {
-    problems.push(
-      problem('missing', 'How can they be told? Fill in a telephone number or an address.', 'customer.reach'),
-    )
+    problems.push(problem('missing', 'How can you reach them? Type a phone number or email.', 'customer.reach'))
   }
-  if (draft.pieces.length === 0) problems.push(problem('missing', 'What is to be made? Add a piece.', 'pieces'))
+  if (draft.pieces.length === 0) problems.push(problem('missing', 'What are you making? Add a piece.', 'pieces'))
   const home = take('home', readHome(draft.home, almanac.shop.units))
   const pieces = readPieces(draft.pieces, (piece, index) =>
     take(`pieces.${index}`, readPiece(piece, almanac, now, home)),
@@ -100,7 +98,7 @@ const tooLarge = (steps: number, parts: number): Problem =>
 function readPiece(piece: DraftPiece, almanac: Almanac, now: number, home: HomeAir | null): Result<ReadPiece> {
   const construction = constructionOf(piece.construction, almanac.constructions)
   if (!construction) {
-    return failed(problem('unknown-construction', 'Choose how it is built.', 'construction'))
+    return failed(problem('unknown-construction', 'Pick what you’re building.', 'construction'))
   }
   const facts = shopFactsOf(almanac, now, home)
   const count = readCount(piece.count)
@@ -138,7 +136,7 @@ export function readDay(text: string): Result<LocalDay | null> {
   if (trimmed === '') return ok(null)
   return isDayOfThisAge(trimmed)
     ? ok(trimmed)
-    : failed(problem('day', `“${trimmed}” is not a day: choose one, or write it like 2026-12-12.`))
+    : failed(problem('day', `“${trimmed}” is not a day: pick one, or type it like Dec 12.`))
 }
 
 /** What ids are made with; tests give their own. */

@@ -19,10 +19,10 @@ export function historyLines(entries: readonly LogEntry[], moment: Moment): Hist
     .reverse()
 }
 
-/** One entry as a line: "Done: first glue-up of Chequer board". */
+/** One entry as a line: "Done: first glue-up of Checkerboard". */
 export function entryText(entry: LogEntry, moment: Moment): string {
-  if (entry.action === 'taken-back') return `Taken back: entry ${entry.undoes}`
-  if (entry.action === 'put-back') return `Put back again: entry ${entry.undoes}`
+  if (entry.action === 'taken-back') return `Undid entry ${entry.undoes}`
+  if (entry.action === 'put-back') return `Redid entry ${entry.undoes}`
   if (entry.event.kind === 'step' && entry.stepId !== null) {
     const step = moment.step(entry.stepId)
     const title = moment.lotOf(entry.stepId)?.label.title
@@ -46,8 +46,8 @@ function whatChanged({ action, event }: LogEntry): string {
 const columnWords: Readonly<Record<string, string>> = {
   customer: 'customer',
   customer_id: 'customer',
-  needed_by: 'day needed',
-  needed_why: 'what it is needed for',
+  needed_by: 'needed day',
+  needed_why: 'occasion',
   promised_for: 'promise',
   weight: 'weight',
   notes: 'notes',
@@ -56,10 +56,10 @@ const columnWords: Readonly<Record<string, string>> = {
   deposit_how: 'deposit',
   untaxed_why: 'tax',
   extra_lines: 'extras',
-  home_dry_c: 'where it will live',
-  home_dry_rh: 'where it will live',
-  home_damp_c: 'where it will live',
-  home_damp_rh: 'where it will live',
+  home_dry_c: 'climate',
+  home_dry_rh: 'climate',
+  home_damp_c: 'climate',
+  home_damp_rh: 'climate',
 }
 
 function stepWord(entry: LogEntry): string {
@@ -91,17 +91,17 @@ const PUT_RIGHT_WORDS: Readonly<Record<PutRightWhy, string>> = {
 const actionWords: Readonly<Record<string, string>> = {
   'commission-taken': 'Order taken',
   'commission-changed': 'Changed',
-  'commission-agreed': 'Agreed',
+  'commission-agreed': 'Order taken',
   'commission-held': 'Put on hold',
-  'commission-resumed': 'Goes on',
-  'commission-called-off': 'Called off',
+  'commission-resumed': 'Back in work',
+  'commission-called-off': 'Canceled',
   'commission-handed-over': 'Handed over',
   'money-entered': 'Money entered',
-  'money-taken-back': 'Money put right',
+  'money-taken-back': 'Payment corrected',
   'paper-issued': 'Paper issued',
   'almanac-changed': 'Almanac changed',
   'times-decided': 'Times decided',
-  'boards-added': 'Boards put on hand',
+  'boards-added': 'Boards added',
   'board-changed': 'Board changed',
   'board-used-up': 'Board used up',
   'board-cut': 'Board cut',

@@ -42,7 +42,7 @@ export async function takeOrder(shop: OpenShop, draft: Draft, taking: Taking): P
     ...(day.ok ? [] : day.problems.map((each) => ({ ...each, field: 'promisedFor' }))),
   ]
   if (day.ok && day.value !== null && day.value < shop.moment().today) {
-    problems.push(problem('past', 'The promise date is past: choose a day from today on.', 'promisedFor'))
+    problems.push(problem('past', 'That promise date is past: pick today or later.', 'promisedFor'))
   }
   if (problems.length > 0 || !day.ok) return failed(...problems)
   const wanted = promisedFor === 'as-quoted' ? 'as-quoted' : day.value
@@ -75,7 +75,7 @@ export async function takeOrder(shop: OpenShop, draft: Draft, taking: Taking): P
   const moved = await shop.change(async (db) => {
     const stamp = { atMs: shop.nowMs, makerId: null }
     const { number, customer } = await addCommission(db, order, stamp, { draftId: theDraft, promise, payments })
-    const said = `${standing === 'agreed' ? 'Agreed' : 'Noted as asked about'}: No. ${number}, ${customer.name}.`
+    const said = `${standing === 'agreed' ? 'Agreed' : 'Saved as inquiry'}: No. ${number}, ${customer.name}.`
     return ok(promise === null ? said : `${said} ${sayPromise(promise, shop.locale)}.`)
   })
   const { id } = order.commission

@@ -146,13 +146,16 @@ export function hindranceOf(step: BookStep, moment: Moment): Hindrance | null {
   for (const lag of moment.lagsTo(step.id)) {
     const before = moment.progress(lag.fromStep)
     if (before.kind !== 'done')
-      return { blocks: true, text: `After ${moment.step(lag.fromStep)?.name.toLowerCase() ?? 'the step before'}.` }
+      return {
+        blocks: true,
+        text: `Waiting on: ${moment.step(lag.fromStep)?.name.toLowerCase() ?? 'the step before'}.`,
+      }
   }
   const undated = moment.asked.undated.get(step.id)
   if (undated !== undefined) return { blocks: true, text: undated }
   const pushedUntil = moment.progress(step.id).pushedUntil
   if (pushedUntil !== null && pushedUntil > moment.now)
-    return { blocks: true, text: `Still tacky: look again ${when(pushedUntil, moment)}.` }
+    return { blocks: true, text: `Still tacky: check again ${when(pushedUntil, moment)}.` }
   for (const lag of moment.lagsTo(step.id)) {
     const before = moment.progress(lag.fromStep)
     if (before.kind !== 'done') continue
@@ -192,7 +195,7 @@ function stationHindrance(step: BookStep, moment: Moment): Hindrance | null {
     if (needed > free) {
       return {
         blocks: true,
-        text: `${station.name}: needs ${needed}, ${free === 0 ? 'none is' : `${free} ${free === 1 ? 'is' : 'are'}`} free.`,
+        text: `Needs ${needed} ${station.name.toLowerCase()}, ${free} free.`,
       }
     }
   }
@@ -214,7 +217,7 @@ function tonightLines(tonight: Tonight, moment: Moment): TonightLine[] {
         latestStartAt: item.latestStart,
         otherwise:
           lost === undefined
-            ? 'Nobody waits for it: it may be left for the next session.'
+            ? 'No hurry.'
             : `Otherwise ${owner ? `No. ${owner.number} (${owner.customer.name})` : 'the commission'} is done ${writeDayAndTime(lost.doneIfLeft, moment.wording)} instead of ${writeDayAndTime(lost.doneAt, moment.wording)}${lost.lateIfLeftMin > 0 ? ', later than promised' : ''}.`,
       },
     ]

@@ -118,7 +118,7 @@ const workLines = ({ stretches, running }: StepWork): StepLine['work'] => [
   ...(running === null ? [] : [{ fromAt: running.since, toAt: null, makerId: running.makerId }]),
 ]
 
-/** Set-up that belongs to a step: as planned, where others share it; the whole of it once the step is done. */
+/** Setup that belongs to a step: as planned, where others share it; the whole of it once the step is done. */
 function setUpMinutes(step: BookStep, moment: Moment): number {
   const planned = moment.progress(step.id).kind === 'done' ? null : moment.planned(step.id)
   return planned?.setUpMin ?? step.setUp?.minutes ?? 0

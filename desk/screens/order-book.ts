@@ -5,7 +5,7 @@ import type { Moment } from '../moment.ts'
 import type { CommissionWord, OrderBookView, OrderRow } from '../views.ts'
 import { dateOf, outlookOf } from './outlook.ts'
 
-/** Who ordered what, promised for when, done when; which promises are in danger? Closed ones come from the store. */
+/** Who ordered what, promised for when, done when; which promises are at risk? Closed ones come from the store. */
 export function orderBookView(
   moment: Moment,
   money: MoneyByOrder,
@@ -43,7 +43,7 @@ function orderRow(commission: Commission, moment: Moment, money: MoneyByOrder): 
   }
 }
 
-/** *In the shop* and *ready to collect* follow from the log, the rest was decided by people. */
+/** *In the shop* and *ready for pickup* follow from the log, the rest was decided by people. */
 export function wordOf(commission: Commission, moment: Moment): CommissionWord {
   if (commission.standing !== 'agreed') return commission.standing
   if (commission.onHoldUntil !== null) return 'on-hold'

@@ -101,7 +101,7 @@ function millLine({ cut, part, work: lot }: PartWork, work: TimberWork): MillLin
     warnings: machineWarnings(cut, allowances, units),
     why: [
       `Finished it is ${writeSizes([finished.lengthNm, finished.widthNm, finished.thicknessNm], units)}; what later steps take off is on it until then.`,
-      `Jointing an edge takes ${say(allowances.jointEdgeNm)}, flattening a panel ${say(allowances.flattenPanelNm)}, an end-grain board ${say(allowances.flattenBoardNm)}, squaring an end ${say(allowances.squareEndNm)}; no part is shorter than the planer takes (${say(allowances.shortestPlanedNm)}) where it can be longer.`,
+      `Joint an edge ${say(allowances.jointEdgeNm)}, flattening a panel ${say(allowances.flattenPanelNm)}, an end-grain board ${say(allowances.flattenBoardNm)}, squaring an end ${say(allowances.squareEndNm)}; no part is shorter than the planer takes (${say(allowances.shortestPlanedNm)}) where it can be longer.`,
       'Allowances are those of the Almanac. Source: common practice, no source; the planer’s from the manual of a small planer.',
     ],
   }

@@ -34,8 +34,8 @@ function noticesOf(lot: Lot, wait: OpenWait, moment: Moment): Notice[] {
     id: `closing/${wait.from.id}/${to.id}/${closesAt}`,
     title:
       closesAt > moment.now
-        ? `Window closes ${writeTime(closesAt, moment.wording)}`
-        : `Window closed ${writeTime(closesAt, moment.wording)}`,
+        ? `Recoat by ${writeTime(closesAt, moment.wording)}`
+        : `Recoat window closed ${writeTime(closesAt, moment.wording)}`,
     body: `${lot.label.title}: ${to.name.toLowerCase()} ${closesAt > moment.now ? 'before then' : 'is overdue'}${remedy === null ? '' : `; later: ${remedy.toLowerCase()}`}.`,
     opens: '#/bench',
   }
@@ -45,13 +45,13 @@ function noticesOf(lot: Lot, wait: OpenWait, moment: Moment): Notice[] {
 function readyTitle({ lag, to }: OpenWait): string {
   switch (lag.wait) {
     case 'in-clamps':
-      return 'Clamps may come off'
+      return 'Clamps can come off'
     case 'drying':
-      return `Dry: ${to.name.toLowerCase()}`
+      return `Ready for ${to.name.toLowerCase()}`
     case 'curing':
-      return 'Cured: may be worked on'
+      return 'Cured: OK to machine'
     case 'resting':
     case 'none':
-      return 'Has rested: may go on'
+      return 'Rested: OK to go on'
   }
 }

@@ -33,7 +33,7 @@ export const startStep = (shop: OpenShop, press: Press): Promise<Result<Moved>> 
     if (left !== undefined) return untilWhen(left, moment)
     if (kind === 'running') return problem('already-running', `${step.name} is on the bench already.`)
     if (kind === 'done')
-      return problem('already-done', `${step.name} is done already. Take that back first if it was a slip.`)
+      return problem('already-done', `${step.name} is done already. Undo that first if it was a slip.`)
     const hindrance = kind === 'to-do' && !press.anyway ? hindranceOf(step, moment) : null
     return hindrance?.blocks ? problem('not-yet', `${step.name} cannot be started yet. ${hindrance.text}`) : null
   })
@@ -78,7 +78,7 @@ function untilWhen(step: BookStep, moment: Moment): Problem {
   )
 }
 
-/** The start with the set-up that it pays. */
+/** The start with the setup that it pays. */
 function startedAt(shop: OpenShop, { stepId, makerId, minutesAgo = 0 }: Press): StepAction {
   const moment = shop.moment()
   const step = moment.step(stepId)
@@ -123,9 +123,11 @@ async function pressStep(
   const step = moment.step(press.stepId)
   const lot = moment.lotOf(press.stepId)
   if (!step || !lot)
-    return failed(problem('unknown-step', 'This step is not in the book any more. Look at the commission again.'))
+    return failed(problem('unknown-step', 'This step is not in the book any more. Look at the order again.'))
   if (lot.commission.standing !== 'agreed') {
-    return failed(problem('not-agreed', `No. ${lot.commission.number} is not agreed: agree it before working on it.`))
+    return failed(
+      problem('not-agreed', `No. ${lot.commission.number} is an inquiry: take the order before you work on it.`),
+    )
   }
   const against = objection(step, moment)
   if (against) return failed(against)

@@ -68,7 +68,7 @@ export function standsStillNow(
   const product = productOf(almanac, productId)
   const hold = product && holdAt(product, wait, setting, now)
   return {
-    word: hold === null ? 'Stands still' : HOLD_WORDS[hold.reason],
+    word: hold === null ? 'Not curing' : HOLD_WORDS[hold.reason],
     reason: hold?.message ?? 'It does not cure in this air.',
     goesOnAt: on,
   }

@@ -29,7 +29,7 @@ export function laneInWords(lane: WeeksLane, wording: Wording): string {
 }
 
 const dangerWords = {
-  none: 'in time',
+  none: 'on time',
   tight: 'tight',
   late: 'likely late',
   unknown: 'chance not worked out yet',

@@ -2,11 +2,11 @@ import type { CommissionWord } from '../../desk/views.ts'
 
 /** How a commission stands, as makers say it. */
 export const commissionWords: Readonly<Record<CommissionWord, string>> = {
-  'asked-about': 'asked about',
+  'asked-about': 'inquiry',
   agreed: 'agreed',
   'in-the-shop': 'in the shop',
-  'ready-to-collect': 'ready to collect',
+  'ready-to-collect': 'ready for pickup',
   'handed-over': 'handed over',
   'on-hold': 'on hold',
-  'called-off': 'called off',
+  'called-off': 'canceled',
 }

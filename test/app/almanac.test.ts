@@ -30,7 +30,7 @@ describe('the Almanac', () => {
     const app = await openApp()
     const { page, desk } = app
     await goTo(app, '#/almanac')
-    await openPage(app, 'The air')
+    await openPage(app, 'Heat and humidity')
     const humidity = page.getByLabel('Relative humidity')
     await humidity.fill('140 %')
     await humidity.press('Tab')
@@ -49,7 +49,7 @@ describe('the Almanac', () => {
     const { page, desk } = app
     const air = async () => valueOf(await desk.almanac()).almanac.air
     await goTo(app, '#/almanac')
-    await openPage(app, 'The air')
+    await openPage(app, 'Heat and humidity')
     await page.getByLabel('Heated', { exact: true }).selectOption('Only while somebody works')
     const drawn = page.getByText('Draw the year from its coldest and its warmest month')
     await drawn.focus()
@@ -79,7 +79,7 @@ describe('the Almanac', () => {
     const { page, desk } = app
     valueOf(await desk.almanacChangeFact({ key: 'glues.pva_type2.clampsOff', input: '45 min' }))
     await goTo(app, '#/almanac')
-    await openPage(app, 'Side by side')
+    await openPage(app, 'Compare')
     const yellow = page.getByRole('article', { name: 'Yellow PVA glue' })
     await yellow.getByText('45 min, its label').waitFor()
     // Type II PVA needs 10 to 13 C (waits.csv, min_temp), Type I 7 C.
@@ -110,7 +110,7 @@ describe('the Almanac', () => {
     expect(valueOf(await desk.almanac()).almanac.specialDays).toMatchObject([
       { day: '2026-03-14', kind: 'fair', note: 'Spring fair' },
     ])
-    await page.getByRole('button', { name: /^Take out: Saturday/ }).click()
+    await page.getByRole('button', { name: /^Remove: Saturday/ }).click()
     await expect.poll(async () => valueOf(await desk.almanac()).almanac.specialDays).toEqual([])
   })
 
@@ -132,14 +132,14 @@ describe('the Almanac', () => {
     const { page, desk } = app
     const almanac = async () => valueOf(await desk.almanac()).almanac
     await goTo(app, '#/almanac')
-    await openPage(app, 'The yard')
+    await openPage(app, 'Lumberyard')
     const widths = page.getByLabel('Widths')
     await widths.fill('10, 5 1/2')
     await widths.press('Enter')
     await expect.poll(async () => (await almanac()).yard.widthsNm).toEqual([139_700_000, 254_000_000])
     await expect.poll(() => widths.inputValue()).toBe('5 1/2", 10"')
     const ash = page.getByLabel('Ash', { exact: true })
-    await ash.fill('1450 a cubic metre')
+    await ash.fill('1450 a cubic meter')
     await ash.press('Enter')
     await expect.poll(async () => (await almanac()).woodPrices).toEqual({ ash: { minor: 145_000, per: 'cubic-metre' } })
     await expect.poll(() => ash.inputValue()).toBe('1450')

@@ -23,7 +23,7 @@ describe('the Bench', () => {
     await page.keyboard.press('s')
     await inHand.waitFor()
     await page.keyboard.press('p')
-    await page.getByRole('button', { name: 'Go on: Cut the boards, Wall shelf' }).waitFor()
+    await page.getByRole('button', { name: 'Resume: Cut the boards, Wall shelf' }).waitFor()
     await page.keyboard.press('s')
     await inHand.waitFor()
     await page.keyboard.press('d')
@@ -108,7 +108,7 @@ describe('the Rack', () => {
     await goTo(app, '#/rack')
     const { stations, waiting } = valueOf(await app.desk.rack())
     expect(stations.find(({ id }) => id === 'clamps')?.used).toBe(4)
-    const places = app.page.getByRole('list', { name: 'Places taken' }).getByRole('listitem')
+    const places = app.page.getByRole('list', { name: 'Places in use' }).getByRole('listitem')
     await expect
       .poll(async () => (await places.allInnerTexts()).map((text) => text.replace(/\s+/g, ' ')))
       .toEqual(stations.map(({ name, used, capacity }) => `${name} ${used} of ${capacity}`))

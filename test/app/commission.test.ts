@@ -37,7 +37,7 @@ describe('the Commission screen', () => {
     await page.keyboard.press('Enter')
     await page.getByText('On hold: waits for her hinges').waitFor()
     expect(await held()).toBe('2026-04-20')
-    await page.getByRole('button', { name: 'Go on with it' }).click()
+    await page.getByRole('button', { name: 'Resume' }).click()
     await expect.poll(held).toBeNull()
     await page.getByRole('button', { name: 'Undo', exact: true }).first().click()
     await expect.poll(held).toBe('2026-04-20')
@@ -51,12 +51,12 @@ describe('the Commission screen', () => {
     await page.getByRole('textbox', { name: 'Promise' }).fill('6 June')
     await page.getByRole('textbox', { name: 'Price' }).fill('much')
     await page.getByText('“much” is not an amount').waitFor()
-    await page.getByRole('button', { name: 'Take these' }).click()
+    await page.getByRole('button', { name: 'Save' }).click()
     expect(valueOf(await desk.commission({ id })).promisedFor).toBe('2026-05-30')
 
     await page.getByRole('textbox', { name: 'Price' }).fill('1,250.50')
     await page.getByRole('textbox', { name: 'Notes' }).fill('rounded corners')
-    await page.getByRole('button', { name: 'Take these' }).click()
+    await page.getByRole('button', { name: 'Save' }).click()
     await page.getByText('rounded corners').waitFor()
     expect(valueOf(await desk.commission({ id }))).toMatchObject({
       promisedFor: '2026-06-06',
@@ -73,28 +73,28 @@ describe('the Commission screen', () => {
     const { page, desk } = app
     await goTo(app, '#/new-order')
     await page.getByRole('textbox', { name: 'Name' }).fill('Otto Lind')
-    await page.getByRole('textbox', { name: 'Best way to reach' }).fill('otto@example.org')
-    await page.getByLabel('Where it will live').selectOption({ label: 'Desert, or strong heating' })
+    await page.getByRole('textbox', { name: 'Phone or email' }).fill('otto@example.org')
+    await page.getByLabel('Climate at the customer’s').selectOption({ label: 'Desert, or strong heating' })
     await page.getByText('72 F, 15 % to 77 F, 40 %').waitFor()
-    await page.getByText('Sizes, and what the wood does').click()
+    await page.getByText('Cut sizes and wood movement').click()
     const built = page.locator('dl > div', { hasText: 'Wood when built' })
     await built.locator('summary').click()
     await expect.poll(() => built.innerText()).toMatch(/In this customer’s home, as said with the order/)
-    await page.getByRole('button', { name: 'Asked about' }).click()
+    await page.getByRole('button', { name: 'Save as inquiry' }).click()
     await page.getByRole('heading', { name: 'Otto Lind no. 1' }).waitFor()
     await page.getByText('Desert, or strong heating: 72 F, 15 % to 77 F, 40 %').waitFor()
 
     await page.getByRole('button', { name: 'Change promise, money, notes' }).click()
     // Who measured begins with the figures that were shown.
-    await page.getByLabel('Where it will live').selectOption({ label: 'As measured there' })
+    await page.getByLabel('Climate at the customer’s').selectOption({ label: 'Measured there' })
     const damp = page.getByRole('textbox', { name: 'Humid summer, humidity' })
     expect(await damp.inputValue()).toBe('40 %')
     await damp.fill('wet')
-    await page.getByRole('button', { name: 'Take these' }).click()
+    await page.getByRole('button', { name: 'Save' }).click()
     await page.getByText('Humid summer, humidity: “wet” is no number.').waitFor()
     await expect.poll(() => damp.evaluate((input) => input === document.activeElement)).toBe(true)
     await damp.fill('62')
-    await page.getByRole('button', { name: 'Take these' }).click()
+    await page.getByRole('button', { name: 'Save' }).click()
     await page.getByText('72 F, 15 % to 77 F, 62 %').waitFor()
     const id = valueOf(await desk.orderBook()).open[0]?.commissionId ?? ''
     // What was only shown rounded (72 F) keeps its figure.
@@ -114,7 +114,7 @@ describe('the Commission screen', () => {
     const { pieces } = valueOf(await app.desk.commission({ id }))
     await workOff(app, pieces[0]?.steps.length ?? 0)
     const { page, desk } = app
-    await page.getByText('ready to collect', { exact: true }).first().waitFor()
+    await page.getByText('ready for pickup', { exact: true }).first().waitFor()
     await page.getByRole('button', { name: 'Handed over' }).click()
     await expect.poll(async () => valueOf(await desk.commission({ id })).word).toBe('handed-over')
     await page.getByRole('button', { name: /^Undo: Handed over/ }).click()
@@ -124,7 +124,7 @@ describe('the Commission screen', () => {
   test('says so where an address leads to no commission', async ({ openApp }) => {
     const app = await openApp()
     await goTo(app, '#/commission/nobody')
-    await app.page.getByRole('heading', { name: 'This commission is not in the book' }).waitFor()
+    await app.page.getByRole('heading', { name: 'This order is not in the book' }).waitFor()
   })
 
   test.for(['light', 'dark'] as const)('has no barriers that axe finds, in %s', async (colorScheme, { openApp }) => {

@@ -51,8 +51,8 @@ describe('a construction of the maker’s own', () => {
     await goTo(app, '#/new-order')
     await page.getByRole('combobox', { name: 'Piece', exact: true }).selectOption({ label: 'Bread board' })
     await page.getByRole('textbox', { name: 'Name' }).fill('Ana Feld')
-    await page.getByRole('textbox', { name: 'Best way to reach' }).fill('555 0142')
-    await page.getByText('Can be promised for').waitFor()
+    await page.getByRole('textbox', { name: 'Phone or email' }).fill('555 0142')
+    await page.getByText('You can promise').waitFor()
     await page.getByText('19 in 20').first().waitFor()
     await page.keyboard.press('Control+Enter')
     await page.getByRole('heading', { name: 'Ana Feld no. 1' }).waitFor()
@@ -75,7 +75,7 @@ describe('a construction of the maker’s own', () => {
     expect(await minutes.getAttribute('aria-invalid')).toBe('true')
     await page.locator('[id="name"]').focus()
     await page.keyboard.press('Control+Enter')
-    await page.getByText('Not kept yet').waitFor()
+    await page.getByText('Not saved').waitFor()
     await expect.poll(() => focused(app)).toBe('steps.0.minutes')
     expect(valueOf(await desk.almanac()).almanac.constructions).toEqual([])
 
@@ -91,7 +91,7 @@ describe('a construction of the maker’s own', () => {
   test('keeps every keystroke when the app is closed in the middle of a word', async ({ openApp, dataFolder }) => {
     const first = await openApp({ dataFolder })
     await openPage(first)
-    await first.page.getByRole('button', { name: 'Begin with the free list’s steps' }).click()
+    await first.page.getByRole('button', { name: 'Begin with the usual steps' }).click()
     await first.page.locator('[id="name"]').pressSequentially('Bread bo')
     await expect
       .poll(async () => valueOf(await first.desk.constructionDrafts()).map(({ input }) => input['name']))
@@ -100,10 +100,10 @@ describe('a construction of the maker’s own', () => {
 
     const again = await openApp({ dataFolder })
     await openPage(again)
-    await again.page.getByRole('button', { name: 'Go on with: Bread bo' }).click()
+    await again.page.getByRole('button', { name: 'Resume: Bread bo' }).click()
     await expect.poll(() => again.page.locator('[id="name"]').inputValue()).toBe('Bread bo')
     expect(await again.page.locator('[id="steps.1.name"]').inputValue()).toBe('Glue-up')
-    await again.page.getByRole('button', { name: 'Throw it away' }).click()
+    await again.page.getByRole('button', { name: 'Discard' }).click()
     await again.page.getByRole('button', { name: 'Write one down' }).waitFor()
     expect(valueOf(await again.desk.constructionDrafts())).toEqual([])
   })
@@ -119,7 +119,7 @@ describe('a construction of the maker’s own', () => {
     await steps.getByRole('button', { name: 'Move up row 3' }).click()
     expect(await page.locator('[id="steps.1.name"]').inputValue()).toBe('Flatten and sand')
     expect(await page.locator('[id="steps.3.after"]').inputValue()).toBe('3, 2')
-    await steps.getByRole('button', { name: 'Take out row 1' }).click()
+    await steps.getByRole('button', { name: 'Remove row 1' }).click()
     expect(await page.locator('[id="steps.2.after"]').inputValue()).toBe('2, 1')
   })
 

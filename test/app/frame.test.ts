@@ -16,7 +16,7 @@ describe('the frame around every screen', () => {
       ['r', 'Rack'],
       ['o', 'Order book'],
       ['w', 'Weeks ahead'],
-      ['t', 'Timber'],
+      ['t', 'Lumber'],
       ['a', 'Almanac'],
       ['b', 'Bench'],
       ['n', 'New order'],
@@ -48,7 +48,7 @@ describe('the frame around every screen', () => {
     const notice = { title: 'Clamps off', body: 'The wall shelf may come out of clamps.', opens: '#/rack' }
     valueOf(await desk.testNotice({ id: 'first', ...notice }))
     await page.getByText(notice.body).waitFor()
-    await page.getByRole('button', { name: 'Put away: Clamps off' }).click()
+    await page.getByRole('button', { name: 'Close: Clamps off' }).click()
     await page.getByText(notice.body).waitFor({ state: 'detached' })
     valueOf(await desk.testNotice({ id: 'second', ...notice }))
     await page.getByRole('link', { name: 'Show' }).click()
@@ -60,8 +60,8 @@ describe('the frame around every screen', () => {
     const { page, desk } = app
     const id = await takeSmallOrder(app)
     await goTo(app, `#/commission/${id}`)
-    await page.getByRole('button', { name: 'Call off' }).click()
-    await page.getByText('Called off: No. 1, Ada Quist.').waitFor()
+    await page.getByRole('button', { name: 'Cancel order' }).click()
+    await page.getByText('Canceled: No. 1, Ada Quist.').waitFor()
     await page.getByRole('button', { name: 'Undo', exact: true }).first().click()
     await expect.poll(async () => valueOf(await desk.commission({ id })).standing).toBe('agreed')
   })

@@ -46,15 +46,15 @@ describe('New order', () => {
     const { page, desk } = app
     await goTo(app, '#/new-order')
     await field(app, 'Name').fill('Otto Lind')
-    await field(app, 'Best way to reach').fill('otto@example.org')
-    await page.getByText('Can be promised for').waitFor()
+    await field(app, 'Phone or email').fill('otto@example.org')
+    await page.getByText('You can promise').waitFor()
     await page.getByText('19 in 20').first().waitFor()
     await page.getByText('First glue-up', { exact: true }).waitFor()
     await page.getByRole('img', { name: /^Plan: / }).waitFor()
-    await page.getByRole('button', { name: 'Asked about' }).click()
+    await page.getByRole('button', { name: 'Save as inquiry' }).click()
     await page.getByRole('heading', { name: 'Otto Lind no. 1' }).waitFor()
     expect(valueOf(await desk.orderBook()).open[0]).toMatchObject({ standing: 'asked-about', promisedFor: null })
-    await page.getByText('Noted as asked about').waitFor()
+    await page.getByText('Saved as inquiry').waitFor()
   })
 
   test('keeps every keystroke when the app is closed in the middle of a word', async ({ openApp, dataFolder }) => {
@@ -84,7 +84,7 @@ describe('New order', () => {
     await expect.poll(() => field(app, 'Cell size').getAttribute('aria-invalid')).toBe('true')
 
     await page.keyboard.press('Control+Enter')
-    await page.getByText('Not taken yet').waitFor()
+    await page.getByText('Not saved').waitFor()
     // The first field that needs something has the focus: nobody typed how to reach her.
     await expect.poll(() => page.evaluate(() => document.activeElement?.id)).toBe('customer.reach')
     expect(await field(app, 'Cell size').inputValue()).toBe('two hands')
@@ -110,14 +110,14 @@ describe('New order', () => {
     const { page, desk } = app
     await goTo(app, '#/new-order')
     await page.getByRole('button', { name: 'Add another piece' }).click()
-    await page.getByRole('combobox', { name: 'Piece' }).last().selectOption({ label: 'Free list' })
+    await page.getByRole('combobox', { name: 'Piece' }).last().selectOption({ label: 'Your own steps' })
     await page.getByRole('button', { name: 'Add a row' }).click()
     const before = valueOf(await desk.draftLoad())?.pieces[1]?.input['rows']
-    await page.getByRole('button', { name: 'Take out row 1' }).click()
+    await page.getByRole('button', { name: 'Remove row 1' }).click()
     await expect
       .poll(async () => valueOf(await desk.draftLoad())?.pieces[1]?.input['rows'])
       .toEqual(Array.isArray(before) ? before.slice(1) : [])
-    await page.getByRole('button', { name: 'Take out piece 1' }).click()
+    await page.getByRole('button', { name: 'Remove piece 1' }).click()
     await expect.poll(async () => valueOf(await desk.draftLoad())?.pieces.length).toBe(1)
   })
 
@@ -127,10 +127,10 @@ describe('New order', () => {
     const app = await openApp({ demo: true })
     const { page } = app
     await goTo(app, '#/new-order')
-    const sooner = page.getByRole('list', { name: 'Sooner than that' }).getByRole('listitem')
+    const sooner = page.getByRole('list', { name: 'Sooner dates' }).getByRole('listitem')
     // Four of them take more evenings than there are between the others.
     await field(app, 'How many').fill('4')
-    const withMore = sooner.filter({ hasText: /stays an hour longer|long day|more of/ })
+    const withMore = sooner.filter({ hasText: /one more hour|stays an hour longer|long day|more/ })
     await withMore.first().waitFor()
     for (const words of [/sooner/, /1 in 2/, /4 in 5/, /19 in 20/]) await withMore.first().getByText(words).waitFor()
     // Who pays is said for each: nobody, somebody who is late then, or somebody whose promise gets less sure.
@@ -158,7 +158,7 @@ describe('New order', () => {
     await goTo(app, '#/new-order')
     await page.getByText('19 in 20').first().waitFor()
     await page.keyboard.press('Control+Enter')
-    await page.getByText('Not taken yet').waitFor()
+    await page.getByText('Not saved').waitFor()
     expect(await accessibilityProblems(page)).toEqual([])
   })
 })

@@ -10,7 +10,7 @@ describe('the Order book', () => {
     const { page, desk } = app
     await goTo(app, '#/orders')
     const { open } = valueOf(await desk.orderBook())
-    const lines = page.getByRole('table', { name: 'Open commissions, by promise date' }).getByRole('rowheader')
+    const lines = page.getByRole('table', { name: 'Open orders, by promise date' }).getByRole('rowheader')
     await expect.poll(() => lines.allInnerTexts()).toEqual(open.map((row) => row.customer))
 
     const one = open.at(-1)

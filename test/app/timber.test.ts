@@ -7,7 +7,7 @@ import { test, type OpenApp } from '../support/app.ts'
 import { goTo, valueOf } from './support/small-order.ts'
 
 const page = (app: OpenApp, name: string) =>
-  app.page.getByRole('navigation', { name: 'Pages of Timber' }).getByRole('button', { name: new RegExp(`^${name}`) })
+  app.page.getByRole('navigation', { name: 'Pages of Lumber' }).getByRole('button', { name: new RegExp(`^${name}`) })
 
 /** An agreed order for a plain walnut board, 16" x 10". */
 async function takeBoardOrder({ desk }: OpenApp): Promise<void> {
@@ -38,8 +38,8 @@ describe('Timber', () => {
     await goTo(app, '#/bench')
     await app.page.getByRole('heading', { level: 1 }).waitFor()
     await app.page.keyboard.press('t')
-    await app.page.getByRole('heading', { name: 'No timber yet' }).waitFor()
-    await app.page.getByRole('button', { name: 'Put the first boards on hand' }).press('Enter')
+    await app.page.getByRole('heading', { name: 'No lumber yet' }).waitFor()
+    await app.page.getByRole('button', { name: 'Add your first boards' }).press('Enter')
     const line = app.page.getByLabel('Boards in one line')
     await expect.poll(() => line.evaluate((field) => field === document.activeElement)).toBe(true)
     await app.page.keyboard.type("2 walnut 8/4 x 7 1/4 x 8', $96")
@@ -49,7 +49,7 @@ describe('Timber', () => {
     await expect.poll(() => line.inputValue()).toBe('')
     expect(await app.page.getByLabel('Wood').inputValue()).toBe('walnut')
     await app.page.keyboard.type('5/4 x 6 x 40')
-    await app.page.getByLabel('Lengths to avoid').fill('12-15')
+    await app.page.getByLabel('Defects (from left end)').fill('12-15')
     await app.page.keyboard.press('Enter')
     await app.page.getByText('avoid 12" to 15"').waitFor()
     const { boards } = valueOf(await app.desk.timber({ askedAbout: false }))
@@ -63,9 +63,9 @@ describe('Timber', () => {
   test('says at the field what is wrong, and keeps what was typed', async ({ openApp }) => {
     const app = await openApp()
     await goTo(app, '#/timber')
-    await app.page.getByRole('button', { name: 'Put the first boards on hand' }).click()
+    await app.page.getByRole('button', { name: 'Add your first boards' }).click()
     await app.page.getByLabel('Thickness', { exact: true }).fill('thick')
-    await app.page.getByRole('button', { name: 'Put on hand' }).click()
+    await app.page.getByRole('button', { name: 'Add boards' }).click()
     await app.page.getByText('“thick” is not a size I can read').waitFor()
     await app.page.getByText('Which wood is it?').waitFor()
     expect(await app.page.getByLabel('Thickness', { exact: true }).inputValue()).toBe('thick')
@@ -81,7 +81,7 @@ describe('Timber', () => {
       .getByText('Waterproof PVA glue', { exact: true })
       .waitFor()
     await app.page.getByRole('button', { name: /^Bought: 1 × 8\/4 Walnut/ }).click()
-    await app.page.getByRole('button', { name: 'Put on hand' }).click()
+    await app.page.getByRole('button', { name: 'Add boards' }).click()
     await app.page.getByText('On hand: board no. 1.').waitFor()
     await page(app, 'To buy').getByText('nothing').waitFor()
 
@@ -143,7 +143,7 @@ describe('Timber', () => {
   test('makes a photo small before it is kept, and shows it with its board', async ({ openApp }) => {
     const app = await openApp()
     await goTo(app, '#/timber')
-    await app.page.getByRole('button', { name: 'Put the first boards on hand' }).click()
+    await app.page.getByRole('button', { name: 'Add your first boards' }).click()
     await app.page.getByLabel('Boards in one line').fill('ash 5/4 x 6 x 40')
     // A picture of 3000 x 2000 pixels, drawn in the page.
     const picture = await app.page.evaluate(() => {
@@ -163,7 +163,7 @@ describe('Timber', () => {
       buffer: Buffer.from(picture, 'base64'),
     })
     await app.page.getByAltText('As it will be kept').waitFor()
-    await app.page.getByRole('button', { name: 'Put on hand' }).click()
+    await app.page.getByRole('button', { name: 'Add boards' }).click()
     await app.page.getByRole('button', { name: 'Show the photo of board no. 1' }).click()
     const shown = app.page.getByRole('dialog').getByRole('img')
     await expect.poll(() => shown.evaluate((image: HTMLImageElement) => image.naturalWidth)).toBe(1280)
@@ -182,7 +182,7 @@ describe('Timber', () => {
       expect(await accessibilityProblems(app.page), name).toEqual([])
     }
     await page(app, 'On hand').click()
-    await app.page.getByRole('button', { name: 'Put boards on hand' }).click()
+    await app.page.getByRole('button', { name: 'Add boards' }).click()
     expect(await accessibilityProblems(app.page), 'the form').toEqual([])
   })
 

@@ -46,7 +46,7 @@ describe('the file itself refuses', () => {
     ['a lot beyond the last', `update step set lot = 2`, /CHECK/],
     ['a spread the wrong way round', `update step set optimistic_min = minutes + 1`, /CHECK/],
     ['maybe as an answer to yes or no', `update step set dusty = 2`, /CHECK/],
-    ['a set-up of no family', `update step set set_up_min = 10, set_up_family = null`, /CHECK/],
+    ['a setup of no family', `update step set set_up_min = 10, set_up_family = null`, /CHECK/],
     ['a hold until nothing', `update step_hold set until_step_id = null`, /CHECK/],
     ['a hold of nothing', `update step_hold set units = 0`, /CHECK/],
     ['a lag from a step to itself', `update lag set to_step_id = from_step_id`, /CHECK/],

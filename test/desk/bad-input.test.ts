@@ -41,7 +41,7 @@ test('a step is not started before the glue lets it, unless the maker says that 
   const { commissionId } = await ask.takeOrder({ draft: aDraft(), standing: 'agreed', promisedFor: null })
   const [mill, rip] = (await ask.commission({ id: commissionId })).pieces[0]!.steps
   const tooSoon = await call.stepStart({ stepId: rip!.stepId })
-  expect(tooSoon.ok ? '' : tooSoon.problems[0]!.message).toContain(`After ${mill!.name.toLowerCase()}`)
+  expect(tooSoon.ok ? '' : tooSoon.problems[0]!.message).toContain(`Waiting on: ${mill!.name.toLowerCase()}`)
   await ask.stepStart({ stepId: rip!.stepId, anyway: true })
   await setClock('2026-03-03T16:00:00Z')
   expect((await ask.bench()).onTheBench.map((step) => step.stepId)).toEqual([rip!.stepId])

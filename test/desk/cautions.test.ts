@@ -63,7 +63,7 @@ describe('cautions', () => {
       'First coat',
       'Second coat',
       'Third coat',
-      'Look over and pack',
+      'Inspect and pack',
     ])
     expect(told[0]).toMatch(/This buyer told of: walnuts\.$/)
     expect(await linesOf('none')).toEqual([])

@@ -44,7 +44,7 @@ describe('the home of one order', () => {
     const after = await ask.commission({ id })
     expect(grooveOf(after).nm).toBeLessThan(grooveOf(before).nm)
     expect(noteOf(after)).not.toBe(noteOf(before))
-    expect(after.history[0]?.text).toBe('Changed where it will live: No. 1, Ada Quist')
+    expect(after.history[0]?.text).toBe('Changed climate: No. 1, Ada Quist')
     expect(after.doneAt).toBe(before.doneAt)
 
     await ask.undo({ entryId: entryId! })

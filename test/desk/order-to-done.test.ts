@@ -53,7 +53,7 @@ test('a glued-up panel is seen on the Rack with its clamps and the time they com
   // Told in the evening: the shop is quiet from 22:00.
   await setClock(at(row!.readyAt!))
   const told = events.filter((event) => event.kind === 'notice').map((event) => event.notice.title)
-  expect(told).toEqual(['Clamps may come off'])
+  expect(told).toEqual(['Clamps can come off'])
   expect((await ask.rack()).waiting[0]!.advice).toEqual({ kind: 'ready' })
 })
 

@@ -25,7 +25,7 @@ test('a construction of the maker’s own is kept, quoted, ordered and built lik
     'Flatten and sand',
     'First coat',
     'Second coat',
-    'Look whether it is ready',
+    'Check that it’s ready',
   ])
   expect(answer.offers[0]?.doneAt).toBeGreaterThan(0)
 
@@ -54,7 +54,7 @@ test('pieces that are ordered stay what they are when their construction is chan
   await ask.almanacRemove({ list: 'constructions', id: own!.id })
   expect((await ask.commission({ id: commissionId })).pieces).toEqual(before)
   const gone = await ask.draftQuote({ draft, asked: 'dates' })
-  expect(gone.problems).toMatchObject([{ field: 'pieces.0.construction', message: 'Choose how it is built.' }])
+  expect(gone.problems).toMatchObject([{ field: 'pieces.0.construction', message: 'Pick what you’re building.' }])
 })
 
 test('a construction that nobody could build is refused at the field, and the almanac stays as it was', async () => {

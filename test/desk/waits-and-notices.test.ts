@@ -34,13 +34,13 @@ test('a coat is told when it may be recoated, once, and again when its window is
   expect(row!.window!.closesAt - row!.sinceAt).toBe(7 * 24 * 60)
 
   await setClock(at(row!.readyAt! - 1))
-  expect(titles(one).filter((title) => title.startsWith('Dry:'))).toHaveLength(0)
+  expect(titles(one).filter((title) => title.startsWith('Ready for'))).toHaveLength(0)
   await setClock(at(row!.readyAt!))
   await setClock(at(row!.readyAt! + 60))
-  expect(titles(one).filter((title) => title.startsWith('Dry:'))).toHaveLength(1)
+  expect(titles(one).filter((title) => title.startsWith('Ready for'))).toHaveLength(1)
 
   await setClock(at(row!.window!.closesAt - 60))
-  expect(titles(one).filter((title) => title.startsWith('Window closes'))).toHaveLength(1)
+  expect(titles(one).filter((title) => title.startsWith('Recoat by'))).toHaveLength(1)
 })
 
 test('in a shop that is too cold a wait stands still, with the reason, and no date is invented', async () => {
@@ -152,7 +152,7 @@ test('what is in clamps has cured on in an hour that the almanac does not have, 
   const other = await ask.takeOrder({ draft: strip, standing: 'agreed', promisedFor: null })
   const readyAt = async () => (await ask.rack()).waiting[0]!.readyAt!
 
-  // In the evening the clamps came off; from 10:00 to 13:00 of the next day the almanac has nobody in the shop.
+  // In the evening the clamps came off; from 10:00 to 13:00 of the next day the almanac has shop closed.
   const nextNoon = Math.floor(freed / 1440) * 1440 + 16 * 60
   await setClock(at(nextNoon))
   const before = await readyAt()
@@ -192,7 +192,7 @@ test('what becomes due in the night is told in the morning', async () => {
   await setClock(at(midnight))
   expect(titles(one)).toEqual([])
   await setClock(at(midnight + 7 * 60))
-  expect(titles(one)).toContain('Clamps may come off')
+  expect(titles(one)).toContain('Clamps can come off')
 })
 
 test('still tacky pushes back what follows and is remembered', async () => {
@@ -260,7 +260,7 @@ test('a commission says what decides its date and the one change that would brin
   const slow = await ask.commission({ id: commissionId })
   expect((await ask.whyDate({ id: commissionId })).length).toBeGreaterThan(0)
   // Five such orders are fought over by one pair of hands in the evenings: hours are what helps.
-  expect(await ask.whatWouldHelp({ id: commissionId })).toMatch(/^.+(stays|long day).+: done .+ sooner\.$/)
+  expect(await ask.whatWouldHelp({ id: commissionId })).toMatch(/^.+(more hour|long day).+: done .+ sooner\.$/)
 
   // Hours round the clock: only the waits are left, and no hours bring those nearer.
   const maker = (await ask.almanac()).almanac.makers[0]!
@@ -268,5 +268,5 @@ test('a commission says what decides its date and the one change that would brin
   await ask.almanacSave({ list: 'makers', item: { id: maker.id, name: maker.name, attendance: '90 %', hours } })
   const quick = await ask.commission({ id: commissionId })
   expect(quick.doneAt!).toBeLessThan(slow.doneAt!)
-  expect((await ask.whatWouldHelp({ id: commissionId })) ?? '').not.toMatch(/stays|long day/)
+  expect((await ask.whatWouldHelp({ id: commissionId })) ?? '').not.toMatch(/more hour|long day/)
 })

@@ -29,7 +29,7 @@ const order = (
 
 const book = [
   order(101, 'Ada Harlow', ['Serving tray 20" x 14"'], 'in-the-shop'),
-  order(102, 'Inês Prado', ['Chequer board', 'Bread board'], 'agreed'),
+  order(102, 'Inês Prado', ['Checkerboard', 'Bread board'], 'agreed'),
   order(110, 'Hugo Wren', ['Side table, cherry'], 'ready-to-collect'),
 ]
 const found = (sought: string): number[] => findOrders(book, sought).map((row) => row.number)
@@ -44,7 +44,7 @@ describe('finding in the order book', () => {
     ['board', [102]],
     ['prado board', [102]],
     ['harlow board', []],
-    ['collect', [110]],
+    ['pickup', [110]],
     ['rip', [101, 102, 110]],
   ])('“%s” finds %j', (sought, numbers) => {
     expect(found(sought)).toEqual(numbers)

@@ -14,7 +14,7 @@ describe('worked minutes', () => {
     expect(workedUntil({ state: 'running', workedMinutes: 12 }, 1000, 990)).toBe(12)
   })
 
-  test('are held against the work and the set-up together', () => {
+  test('are held against the work and the setup together', () => {
     expect(allowedFor({ handsOnMinutes: 25, setUpMinutes: 10 })).toBe(35)
   })
 })

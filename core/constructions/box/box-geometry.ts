@@ -118,7 +118,7 @@ export function boxParts(spec: BoxSpec, geometry: BoxGeometry, count: number, fa
         ? 'Cut one after the other from one board, so that the grain runs round.'
         : 'Width is the height of the box.',
     milledIn: 'mill',
-    why: `${say(lengthNm)} from end to end and ${say(spare)} ${spec.corners === 'mitred' ? 'for trimming the mitres' : 'to square both ends'}; height ${say(spec.heightNm)} and ${say(allowances.jointEdgeNm)} for the edge; thickness as it is.`,
+    why: `${say(lengthNm)} from end to end and ${say(spare)} ${spec.corners === 'mitred' ? 'for trimming the miters' : 'to square both ends'}; height ${say(spec.heightNm)} and ${say(allowances.jointEdgeNm)} for the edge; thickness as it is.`,
   })
   const long =
     geometry.backHeightNm === null
@@ -180,8 +180,8 @@ export function boxFacts(spec: BoxSpec, geometry: BoxGeometry, facts: ShopFacts)
       'Short sides',
       geometry.shortSideNm,
       spec.corners === 'mitred'
-        ? 'from mitre to mitre'
-        : `width ${say(spec.widthNm)} less what the rebates leave of the long sides`,
+        ? 'from miter to miter'
+        : `width ${say(spec.widthNm)} less what the rabbets leave of the long sides`,
     ),
     fact('groove', 'Groove for the bottom', geometry.grooveNm, `half of the sides (${say(spec.sideNm)})`),
     fact(

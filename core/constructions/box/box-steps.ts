@@ -105,7 +105,7 @@ function addSides(network: Network, spec: BoxSpec, sides: readonly Part[], count
   return addStep(network, {
     key: 'corners',
     operation: mitred ? 'mitre-frame' : 'rebate-box',
-    name: mitred ? 'Mitre the sides' : 'Cut the sides off and rebate the long ones',
+    name: mitred ? 'Miter the sides' : 'Cut the sides off and rabbet the long ones',
     units: count,
     dusty: true,
     work: mitred ? ['mitre'] : ['crosscut', 'groove'],
@@ -159,7 +159,7 @@ const addLid = (network: Network, spec: BoxSpec, count: number, after: readonly 
     name: 'Fit the lid',
     note:
       spec.lid === 'hinged'
-        ? 'Cut the hinge mortises now, screw the hinges in after the finish.'
+        ? 'Cut the hinge mortises now, install the hinges after the finish.'
         : 'Room to grow across the grain.',
     units: count,
     dusty: true,
@@ -170,6 +170,6 @@ const addLid = (network: Network, spec: BoxSpec, count: number, after: readonly 
 const fitHinges = (count: number): Omit<StepDraft, 'after'> => ({
   key: 'hinges',
   operation: 'fit-hinges',
-  name: 'Screw the hinges in',
+  name: 'Install hinges',
   units: count,
 })

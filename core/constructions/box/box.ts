@@ -21,8 +21,8 @@ import { specReader } from '../design/spec-reader.ts'
 import { weightFacts } from '../design/weight.ts'
 
 const CORNERS = [
-  { value: 'mitred', label: 'Mitred' },
-  { value: 'rebated', label: 'Rebated' },
+  { value: 'mitred', label: 'Mitered' },
+  { value: 'rebated', label: 'Rabbeted' },
 ] as const
 
 const BOTTOMS = [
@@ -73,15 +73,15 @@ const FIELDS: readonly Field[] = [
     mostNm: inches(2),
     when: lidded,
   },
-  { key: 'stave', label: 'Widest stave of bottom and lid', kind: 'length', leastNm: inches(1), mostNm: inches(24) },
-  { key: 'food', label: 'Eaten from', kind: 'yes-no' },
+  { key: 'stave', label: 'Widest strip of bottom and lid', kind: 'length', leastNm: inches(1), mostNm: inches(24) },
+  { key: 'food', label: 'Serving', kind: 'yes-no' },
   ...GLUE_AND_FINISH_FIELDS,
 ]
 
 export const box: Construction<BoxSpec> = {
   id: 'box',
   name: 'Box or drawer',
-  about: 'Mitred or rebated sides, a bottom that floats in a groove, splines and a lid if wanted.',
+  about: 'Mitered or rabbeted sides, a bottom that floats in a groove, splines and a lid if wanted.',
   fields: FIELDS,
   starting,
   read,

@@ -18,7 +18,7 @@ export const GLUE_AND_FINISH_FIELDS: readonly Field[] = [
   {
     key: 'coats',
     label: 'Coats',
-    hint: 'Empty: as many as are usual.',
+    hint: 'Blank = usual number of coats',
     kind: 'count',
     least: 1,
     most: 12,

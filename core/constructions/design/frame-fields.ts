@@ -35,14 +35,14 @@ export const fixingField = (field: keyof typeof FIXINGS_OF, when?: Field['when']
   ...(when === undefined ? {} : { when }),
 })
 
-/** What is asked of a mitred frame. @param fixings how its field may be held, from `fixingField` */
+/** What is asked of a mitered frame. @param fixings how its field may be held, from `fixingField` */
 export function frameFields(fixings: readonly Field[], when?: Field['when']): readonly Field[] {
   const only = when === undefined ? {} : { when }
   return [
     { key: 'frameWood', label: 'Frame wood', kind: 'wood', ...only },
     {
       key: 'frameFace',
-      label: 'Frame width seen',
+      label: 'Frame face width',
       kind: 'length',
       leastNm: inches(1 / 2),
       mostNm: inches(12),
@@ -50,7 +50,7 @@ export function frameFields(fixings: readonly Field[], when?: Field['when']): re
     },
     { key: 'tongue', label: 'Tongue', kind: 'length', leastNm: inches(1 / 8), mostNm: inches(1), ...only },
     ...fixings,
-    { key: 'splines', label: 'Splines across the mitres', kind: 'yes-no', ...only },
+    { key: 'splines', label: 'Splines across the miters', kind: 'yes-no', ...only },
   ]
 }
 

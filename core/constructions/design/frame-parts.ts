@@ -25,8 +25,8 @@ export function frameParts(
     finished: { lengthNm: outsideNm, widthNm: geometry.stockWidthNm, thicknessNm },
     // A trapezoid; the tongue fills the groove in the field.
     solidShare: ((outsideNm - frame.faceNm) * frame.faceNm) / (outsideNm * geometry.stockWidthNm),
-    note: 'Length is the outside edge, from mitre to mitre.',
-    why: `Outside edge ${say(outsideNm)} and ${say(allowances.mitreTrimNm)} for trimming the mitres; ${say(frame.faceNm)} seen, ${say(frame.tongueNm)} tongue and ${say(allowances.jointEdgeNm)} for the edge; thickness as it is.`,
+    note: 'Length is the outside edge, from miter to miter.',
+    why: `Outside edge ${say(outsideNm)} and ${say(allowances.mitreTrimNm)} for trimming the miters; ${say(frame.faceNm)} seen, ${say(frame.tongueNm)} tongue and ${say(allowances.jointEdgeNm)} for the edge; thickness as it is.`,
     milledIn: 'mill-frame',
   })
   const { blankAcrossNm, blankAlongNm, outsideAcrossNm, outsideAlongNm } = geometry
@@ -69,7 +69,7 @@ export function splinePart(
     finished: size,
     // It fills the slot that was cut for it.
     solidShare: 0,
-    note: 'Grain across the mitre; trimmed flush.',
+    note: 'Grain across the miter; trimmed flush.',
     why: `Reaches ${writeLength(deepNm, units)} in from the corner, ${writeLength(spare, units)} over to trim flush; as thick as the saw’s kerf (${writeLength(sawKerfNm, units)}).`,
     milledIn,
   }

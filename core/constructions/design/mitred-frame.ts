@@ -183,7 +183,7 @@ export function frameFacts(frame: MitredFrame, geometry: FrameGeometry, facts: S
     ),
     length(
       'mitres-open',
-      'Mitres would gape inside, dry season',
+      'Miters would gape inside, dry season',
       opening.insideNm,
       `members ${say(geometry.stockWidthNm)} wide, if nothing held them; narrow members and splines help. ${facts.moisture.because}`,
       `derived from Wood Handbook Eq. 13-2 and plane geometry; ${facts.moisture.source}`,

@@ -2,10 +2,10 @@ import type { PieceUse } from '../../cautions/cautions-for-step.ts'
 
 /** What a piece is for, to choose from; an empty value is nothing special. */
 export const PIECE_USES = [
-  { value: '', label: 'Neither' },
-  { value: 'food', label: 'Eaten from' },
-  { value: 'chopping', label: 'Cut on' },
-  { value: 'child', label: 'A child’s' },
+  { value: '', label: 'No' },
+  { value: 'food', label: 'Serving' },
+  { value: 'chopping', label: 'Cutting' },
+  { value: 'child', label: 'For a child' },
 ] as const satisfies readonly { readonly value: Exclude<PieceUse, 'other'> | ''; readonly label: string }[]
 
 type Chosen = (typeof PIECE_USES)[number]['value']

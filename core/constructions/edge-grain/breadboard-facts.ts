@@ -79,13 +79,13 @@ export function breadboardFacts(widthNm: number, staves: WoodShares, facts: Shop
     ),
     fact(
       'stands-out',
-      'Slab stands out beyond its ends, damp season',
+      'Slab sticks out past its ends, damp season',
       step.outNm,
       `at each edge, of a slab ${say(widthNm)} wide`,
     ),
     fact(
       'stands-back',
-      'Slab stands back from its ends, dry season',
+      'Slab sits short of its ends, dry season',
       step.backNm,
       `at each edge, of a slab ${say(widthNm)} wide`,
     ),

@@ -51,7 +51,7 @@ const FIELDS: readonly Field[] = [
   { key: 'stripes', label: 'Woods', kind: 'choice', choices: STRIPES },
   { key: 'woodA', label: 'Wood', kind: 'wood' },
   { key: 'woodB', label: 'Second wood', kind: 'wood', when: { key: 'stripes', is: ['two'] } },
-  { key: 'stave', label: 'Widest stave', kind: 'length', leastNm: inches(1 / 4), mostNm: inches(24) },
+  { key: 'stave', label: 'Widest strip', kind: 'length', leastNm: inches(1 / 4), mostNm: inches(24) },
   CUT_FIELD,
   { key: 'breadboard', label: 'Breadboard ends', kind: 'yes-no' },
   { key: 'endWood', label: 'Wood of the ends', kind: 'wood', when: ends },
@@ -64,7 +64,7 @@ const FIELDS: readonly Field[] = [
     mostNm: inches(6),
     when: ends,
   },
-  { key: 'food', label: 'Cut on or eaten from', kind: 'yes-no' },
+  { key: 'food', label: 'Touches food', kind: 'yes-no' },
   ...BOARD_OPTION_FIELDS,
   ...GLUE_AND_FINISH_FIELDS,
 ]

@@ -16,7 +16,7 @@ export interface EdgeGrainSpec extends GlueAndFinish, BoardOptions {
   /** How the boards were sawn, before they are turned on edge. */
   readonly cut: Cut
   readonly breadboard: BreadboardEnds | null
-  /** Cut on or eaten from. */
+  /** Touches food. */
   readonly food: boolean
 }
 

@@ -65,7 +65,7 @@ function addBreadboardEnds(
     key: 'mill-ends',
     operation: 'mill-stock',
     name: 'Joint and plane the ends',
-    note: 'Hangs on nothing else: a job for while the slab cures.',
+    note: 'Any time: fits in while the slab cures.',
     units: boardFeetOf(ends),
     dusty: true,
     work: ['joint', 'plane'],
@@ -96,7 +96,7 @@ function addBreadboardEnds(
   const flush = addStep(network, {
     key: 'flush-ends',
     operation: 'flatten-panel',
-    name: 'Bring the ends flush',
+    name: 'Flush the ends',
     units: count,
     dusty: true,
     work: ['sand'],

@@ -54,7 +54,7 @@ function stripOf(
       thicknessNm: geometry.stripThicknessNm,
     },
     finished: { lengthNm: panel.slices * spec.thicknessNm, widthNm: spec.cellNm, thicknessNm: spec.cellNm },
-    note: `Becomes ${panel.slices} cells; finished length is theirs together.`,
+    note: `Yields ${panel.slices} cells (total length).`,
     milledIn: 'mill',
     why: `${panel.slices} slices of ${say(geometry.sliceNm)}, each with a kerf of ${say(allowances.sawKerfNm)}, ${say(allowances.squareEndNm)} to square each end, ${say(allowances.holdLastPieceNm)} to hold the last piece; cell ${say(spec.cellNm)}, ${say(allowances.jointEdgeNm)} for jointing${isOuter ? ` and ${say(allowances.trimEdgeNm)} that trimming takes off the edge` : ''}; as thick as the cell, its share of trimming and ${say(allowances.flattenPanelNm)} that flattening the panel takes.`,
   }

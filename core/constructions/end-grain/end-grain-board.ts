@@ -30,7 +30,7 @@ import { weightFacts } from '../design/weight.ts'
 import { nameOf } from '../design/products.ts'
 
 const PATTERN_CHOICES = [
-  { value: 'chequer', label: 'Chequer' },
+  { value: 'chequer', label: 'Checkerboard' },
   { value: 'stripes', label: 'Stripes' },
   { value: 'rows', label: 'Own pattern, row by row' },
 ] as const
@@ -54,9 +54,9 @@ const FIELDS: readonly Field[] = [
   { key: 'cellsAlong', label: 'Cells along', kind: 'count', least: 2, most: 60 },
   { key: 'cell', label: 'Cell size', kind: 'length', leastNm: inches(3 / 8), mostNm: inches(6) },
   { key: 'thickness', label: 'Thickness', kind: 'length', leastNm: inches(3 / 8), mostNm: inches(6) },
-  { key: 'framed', label: 'Mitred frame', kind: 'yes-no' },
+  { key: 'framed', label: 'Mitered frame', kind: 'yes-no' },
   ...frameFields([fixingField('end-grain', framed)], framed),
-  { key: 'food', label: 'Cut on or eaten from', kind: 'yes-no' },
+  { key: 'food', label: 'Touches food', kind: 'yes-no' },
   ...BOARD_OPTION_FIELDS,
   ...GLUE_AND_FINISH_FIELDS,
 ]
@@ -65,7 +65,7 @@ export const endGrainBoard: Construction<EndGrainSpec> = {
   id: 'end-grain-board',
   name: 'End-grain board',
   about:
-    'Cells standing on end, from two glue-ups: chopping boards and game boards that wear well. A mitred frame if wanted.',
+    'Cells standing on end, from two glue-ups: chopping boards and game boards that wear well. A mitered frame if wanted.',
   fields: FIELDS,
   starting,
   read,
@@ -216,7 +216,7 @@ function titleOf(spec: EndGrainSpec, { fieldAcrossNm, fieldAlongNm }: EndGrainGe
   const along = fieldAlongNm + 2 * (frame?.faceNm ?? 0)
   const woods = [...new Set(spec.pattern.kind === 'rows' ? spec.pattern.rows.flat() : spec.pattern.woods)]
   const names = woods.map((wood) => nameOf(facts.woods, wood).toLowerCase())
-  const pattern = { chequer: ' chequer', stripes: ' stripes', rows: '' }[spec.pattern.kind]
+  const pattern = { chequer: ' checkerboard', stripes: ' stripes', rows: '' }[spec.pattern.kind]
   const sizes = writeSizes([across, along, spec.thicknessNm], facts.units)
   return `${frame === null ? 'End-grain' : 'Framed end-grain'} board ${sizes}, ${joined(names)}${names.length > 1 ? pattern : ''}`
 }

@@ -9,7 +9,7 @@ export interface EndGrainSpec extends GlueAndFinish, BoardOptions {
   readonly thicknessNm: number
   readonly pattern: EndGrainPattern
   readonly frame: MitredFrame | null
-  /** Cut on or eaten from. */
+  /** Touches food. */
   readonly food: boolean
 }
 

@@ -108,7 +108,7 @@ function addField(
     key: 'second-glue-up',
     operation: 'glue-up-slices',
     name: 'Second glue-up',
-    note: 'Turn every slice onto its end as marked, dry-fit, then glue.',
+    note: 'Roll slices end grain up, flip the marked ones end for end. Dry-fit, then glue.',
     glue,
     assemblies: count,
     pieces: count,

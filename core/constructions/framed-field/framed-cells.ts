@@ -16,7 +16,7 @@ export function buildCells(spec: FramedFieldSpec, field: CellField, count: numbe
   if (!built.ok) return built
   const { cellsAcross, cellsAlong, cellNm, woods } = field
   const names = [...new Set(woods)].map((wood) => nameOf(facts.woods, wood).toLowerCase())
-  const chequer = `${names.join(' and ')} chequer`
+  const chequer = `${names.join(' and ')} checkerboard`
   return ok({ ...built.value, title: framedTitle(spec, cellsAcross * cellNm, cellsAlong * cellNm, chequer, facts) })
 }
 

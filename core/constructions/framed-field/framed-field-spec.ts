@@ -2,12 +2,12 @@ import type { Cut } from '../../wood/movement.ts'
 import type { GlueAndFinish } from '../design/finish-fields.ts'
 import type { MitredFrame } from '../design/mitred-frame.ts'
 
-/** A field in a mitred frame: of end-grain cells, or of staves (one of them is a solid board). */
+/** A field in a mitered frame: of end-grain cells, or of staves (one of them is a solid board). */
 export interface FramedFieldSpec extends GlueAndFinish {
   readonly field: CellField | StaveField
   readonly thicknessNm: number
   readonly frame: MitredFrame
-  /** Cut on or eaten from. */
+  /** Touches food. */
   readonly food: boolean
 }
 

@@ -18,7 +18,7 @@ import type { CellField, FramedFieldSpec, StaveField } from './framed-field-spec
 import { buildStaves, drawStaves } from './framed-staves.ts'
 
 const FIELD_KINDS = [
-  { value: 'cells', label: 'End-grain cells, chequered' },
+  { value: 'cells', label: 'End-grain cells, checkered' },
   { value: 'staves', label: 'One board, or staves side by side' },
 ] as const
 
@@ -44,7 +44,7 @@ const FIELDS: readonly Field[] = [
   { key: 'width', label: 'Field width', kind: 'length', leastNm: inches(2), mostNm: inches(48), when: staves },
   {
     key: 'stave',
-    label: 'Widest stave',
+    label: 'Widest strip',
     hint: 'As wide as the field: one board',
     kind: 'length',
     leastNm: inches(1 / 2),
@@ -54,14 +54,14 @@ const FIELDS: readonly Field[] = [
   { ...CUT_FIELD, when: staves },
   { key: 'thickness', label: 'Thickness', kind: 'length', leastNm: inches(1 / 4), mostNm: inches(4) },
   ...frameFields([fixingField('end-grain', cells), fixingField('staves', staves)]),
-  { key: 'food', label: 'Cut on or eaten from', kind: 'yes-no' },
+  { key: 'food', label: 'Touches food', kind: 'yes-no' },
   ...GLUE_AND_FINISH_FIELDS,
 ]
 
 export const framedField: Construction<FramedFieldSpec> = {
   id: 'framed-field',
   name: 'Framed field',
-  about: 'A field that may move in a mitred frame: game boards, tray bottoms, doors.',
+  about: 'A field that may move in a mitered frame: game boards, tray bottoms, doors.',
   fields: FIELDS,
   starting,
   read,

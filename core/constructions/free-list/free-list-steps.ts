@@ -18,7 +18,7 @@ export interface ListedRow extends FreeRow {
   readonly standardTime?: string
   /** Least and most minutes for one piece; unsaid: as far apart as is usual for its kind. */
   readonly spread?: { readonly leastMin: number; readonly mostMin: number }
-  /** Set-up that rows of one family share. */
+  /** Setup that rows of one family share. */
   readonly setUp?: { readonly family: string; readonly minutes: number }
 }
 
@@ -38,7 +38,7 @@ export function rowNetwork(rows: readonly ListedRow[], count: number, facts: Sho
   addStep(network, {
     key: LOOK,
     operation: 'by-hand',
-    name: 'Look whether it is ready',
+    name: 'Check that it’s ready',
     units: 2,
     stretchMin: null,
     work: ['hand-over'],

@@ -42,7 +42,7 @@ const FIELDS: readonly Field[] = [
 
 export const freeList: Construction<FreeListSpec> = {
   id: 'free-list',
-  name: 'Free list',
+  name: 'Your own steps',
   about: 'Steps by hand, with their times and waits: for whatever no other construction fits.',
   fields: FIELDS,
   starting,
@@ -74,7 +74,7 @@ function starting(): SpecInput {
       rowText({ name: 'Sand', minutes: '45 min', dusty: true }),
       rowText({ name: 'First coat', minutes: '15 min', kind: 'coat', wait: '24 h', units: '1' }),
       rowText({ name: 'Second coat', minutes: '15 min', kind: 'coat', wait: '24 h', units: '1' }),
-      rowText({ name: 'Look over and pack', minutes: '15 min' }),
+      rowText({ name: 'Inspect and pack', minutes: '15 min' }),
     ],
   }
 }

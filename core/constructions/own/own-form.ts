@@ -26,7 +26,7 @@ export const OWN_FORM: readonly Field[] = [
     kind: 'choice',
     choices: [
       { value: 'inch', label: 'Inches' },
-      { value: 'millimetre', label: 'Millimetres' },
+      { value: 'millimetre', label: 'Millimeters' },
     ],
   },
   { key: 'isFor', label: 'For food, or a child’s?', kind: 'choice', choices: PIECE_USES },
@@ -133,8 +133,8 @@ export const OWN_FORM: readonly Field[] = [
           { value: 'next', label: 'The next step starts' },
         ],
       },
-      { key: 'family', label: 'Machine set-up', hint: 'drum-sander; steps of one name share it', kind: 'text' },
-      { key: 'setUp', label: 'Set-up minutes', hint: 'Formula', kind: 'text' },
+      { key: 'family', label: 'Machine setup', hint: 'drum-sander; steps of one name share it', kind: 'text' },
+      { key: 'setUp', label: 'Setup minutes', hint: 'Formula', kind: 'text' },
     ],
   },
 ]

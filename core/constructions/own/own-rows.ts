@@ -60,7 +60,7 @@ export function ownRows(spec: OwnSpec, numbers: ReadonlyMap<string, number>, fac
       problems.push(
         problem(
           'step-set-up',
-          `${step.name}: with these sizes its set-up takes less than no time. Change its formula.`,
+          `${step.name}: with these sizes its setup takes less than no time. Change its formula.`,
           `${field}.setUp`,
         ),
       )

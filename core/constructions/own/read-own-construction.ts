@@ -203,7 +203,7 @@ function readSetUp(row: SpecReader, where: string, names: ReadonlySet<string>): 
   const [family, minutes] = [row.text('family'), row.text('setUp')]
   if (family === '' && minutes === '') return null
   if (family === '')
-    row.refuse('set-up', `${where}: name the set-up, such as drum-sander; steps of one name share it.`, 'family')
+    row.refuse('set-up', `${where}: name the setup, such as drum-sander; steps of one name share it.`, 'family')
   return { family, minutes: readFormulaText(row, where, 'setUp', names) }
 }
 

@@ -170,7 +170,7 @@ function buttonStrip(
       thicknessNm,
     },
     finished: { lengthNm: fasteners * lengthNm, widthNm, thicknessNm },
-    note: `Becomes ${fasteners} buttons; finished length is theirs together.`,
+    note: `Yields ${fasteners} buttons (total length).`,
     milledIn: 'base-mill',
     why: `${fasteners} buttons of ${say(lengthNm)}, each with a kerf of ${say(sawKerfNm)}, and ${say(holdLastPieceNm)} to hold the last one; ${say(widthNm)} and ${say(jointEdgeNm)} for the edge; no shorter than the planer takes.`,
   }

@@ -47,13 +47,13 @@ const FIELDS: readonly Field[] = [
   { key: 'woodA', label: 'Wood of the top', kind: 'wood' },
   { key: 'woodB', label: 'Wood of legs and apron', kind: 'wood' },
   { key: 'thickness', label: 'Thickness of the top', kind: 'length', leastNm: inches(1 / 2), mostNm: inches(3) },
-  { key: 'stave', label: 'Widest stave of the top', kind: 'length', leastNm: inches(1), mostNm: inches(24) },
+  { key: 'stave', label: 'Widest strip of the top', kind: 'length', leastNm: inches(1), mostNm: inches(24) },
   CUT_FIELD,
-  { key: 'leg', label: 'Legs square', kind: 'length', leastNm: inches(3 / 4), mostNm: inches(5) },
+  { key: 'leg', label: 'Leg size', kind: 'length', leastNm: inches(3 / 4), mostNm: inches(5) },
   { key: 'apronHeight', label: 'Apron height', kind: 'length', leastNm: inches(1), mostNm: inches(12) },
   { key: 'apron', label: 'Apron thickness', kind: 'length', leastNm: inches(3 / 8), mostNm: inches(2) },
-  { key: 'overhang', label: 'Top stands out by', kind: 'length', leastNm: 0, mostNm: inches(12) },
-  { key: 'fasteners', label: 'Top held by', kind: 'choice', choices: FASTENERS },
+  { key: 'overhang', label: 'Overhang', kind: 'length', leastNm: 0, mostNm: inches(12) },
+  { key: 'fasteners', label: 'Top fasteners', kind: 'choice', choices: FASTENERS },
   ...GLUE_AND_FINISH_FIELDS,
 ]
 
@@ -112,7 +112,7 @@ function read(input: SpecInput, units: Units, facts: ShopFacts): Result<SmallTab
   const say = (nm: number): string => writeLength(nm, units)
   const between = Math.min(spec.lengthNm, spec.widthNm) - 2 * spec.overhangNm - 2 * spec.legNm
   if (between < inches(1)) {
-    const message = `Top stands out by: with ${say(spec.overhangNm)} all round and legs of ${say(spec.legNm)} there is no room for an apron. Make it less, or the legs thinner.`
+    const message = `Overhang: with ${say(spec.overhangNm)} all round and legs of ${say(spec.legNm)} there is no room for an apron. Make it less, or the legs thinner.`
     form.refuse('no-apron', message, 'overhang')
   }
   if (spec.apronHeightNm + spec.topNm > spec.heightNm) {

@@ -142,7 +142,7 @@ function addEnd(network: Network, finishing: Finishing, coats: number): void {
   const pack: FittingStep = {
     key: 'pack',
     operation: 'inspect-and-pack',
-    name: 'Look over and pack',
+    name: 'Inspect and pack',
     note: packNote(finish, network.piece.isFor),
     units: packed ?? pieces,
     work: ['hand-over'],
@@ -157,7 +157,7 @@ function addEnd(network: Network, finishing: Finishing, coats: number): void {
     firstAfterFinish(finishing),
     coats,
     finish.mayPack,
-    ' until it may be handled',
+    ' dry before handling',
   )
 }
 

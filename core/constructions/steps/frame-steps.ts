@@ -26,7 +26,7 @@ export function addFrame(network: Network, { frame, geometry, parts, pieces, glu
     key: 'mill-frame',
     operation: 'mill-stock',
     name: 'Joint and plane the frame stock',
-    note: 'Hangs on nothing else: a job for while the field cures.',
+    note: 'Any time: fits in while the field cures.',
     units: boardFeetOf(parts),
     dusty: true,
     work: ['joint', 'plane'],
@@ -54,7 +54,7 @@ export function addFrame(network: Network, { frame, geometry, parts, pieces, glu
   const mitres = addStep(network, {
     key: 'mitres',
     operation: 'mitre-frame',
-    name: 'Mitre the frame to the field',
+    name: 'Miter the frame to the field',
     note:
       frame.fixing === 'all-round'
         ? 'Fit the members one after the other round the field.'
@@ -80,7 +80,7 @@ export function addFrame(network: Network, { frame, geometry, parts, pieces, glu
   const flush = addStep(network, {
     key: 'flush-frame',
     operation: 'flatten-panel',
-    name: 'Bring the frame flush',
+    name: 'Flush the frame',
     note: flushNote(geometry, network.facts),
     units: pieces,
     dusty: true,
@@ -104,10 +104,10 @@ function flushNote({ outsideAcrossNm, outsideAlongNm }: FrameGeometry, { allowan
 }
 
 const GLUE_WHERE: Readonly<Record<MitredFrame['fixing'], string>> = {
-  ends: 'Glue the mitres, and the tongue a hand’s width at the middle of the two ends (across the grain). The long sides stay dry.',
-  'one-side': 'Glue the mitres, and the tongue a hand’s width at the middle of one side. The other three stay dry.',
-  dry: 'Glue the mitres only. Spacers in the groove keep the field centered; keep squeeze-out off the tongue.',
-  'all-round': 'Glue the mitres and all round the field.',
+  ends: 'Glue the miters, and the tongue a hand’s width at the middle of the two ends (across the grain). The long sides stay dry.',
+  'one-side': 'Glue the miters, and the tongue a hand’s width at the middle of one side. The other three stay dry.',
+  dry: 'Glue the miters only. Spacers in the groove keep the field centered; keep squeeze-out off the tongue.',
+  'all-round': 'Glue the miters and all round the field.',
 }
 
 function gapsInWords({ fixing }: MitredFrame, geometry: FrameGeometry, units: Units): string {

@@ -43,7 +43,7 @@ export interface StepDraft {
   /** Work that may stop at closing time (the default) is worth starting for so many minutes; null: may not be interrupted. */
   readonly stretchMin?: number | null
   readonly dusty?: boolean
-  /** Set-up in place of that of the standard time. */
+  /** Setup in place of that of the standard time. */
   readonly setUp?: { readonly family: string; readonly minutes: number }
   readonly holds?: readonly NetworkHold[]
   readonly tacky?: { readonly minutes: number; readonly product: string }

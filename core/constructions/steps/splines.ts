@@ -28,7 +28,7 @@ export function addSplines(
     key: 'splines',
     operation: 'glue-splines',
     name: 'Glue in the splines',
-    note: 'They hold themselves; no clamps.',
+    note: 'No clamps needed.',
     units: keys * pieces,
     stretchMin: null,
     work: ['glue-up'],

@@ -12,7 +12,7 @@ export interface Facts {
   /** Per maker: the family that the last finished step left in the machine, and when; -1 when none is known. */
   readonly lastFamily: Int32Array
   readonly lastFamilyEnd: Int32Array
-  /** 1: a step that leads to this one has started. What happened cannot be refused, so its windows may be missed. */
+  /** 1: a step that leads to this one has started. History cannot be refused, so its windows may be missed. */
   readonly led: Uint8Array
 }
 

@@ -98,7 +98,7 @@ export interface PlanStep {
   readonly smallestStretchMin: number
   readonly holds: readonly Hold[]
   readonly room: string
-  /** Raises dust in its room while it is worked on: exactly its stretches, set-up and remedy minutes included. */
+  /** Raises dust in its room while it is worked on: exactly its stretches, setup and remedy minutes included. */
   readonly dusty: boolean
   /**
    * Minutes after its end during which the piece is tacky and no dust may fly in its room; 0: none. On `tackyClock` if
@@ -145,7 +145,7 @@ export type StepState =
    * interrupted, past closing time where need be. Nothing that led to it is checked again: it did start.
    */
   | { readonly kind: 'running'; readonly startedAt: number; readonly maker: string | null }
-  /** `maker`: who did it, for the set-up that may still be in the machine; absent: the only maker of the shop, or nobody known. */
+  /** `maker`: who did it, for the setup that may still be in the machine; absent: the only maker of the shop, or nobody known. */
   | { readonly kind: 'done'; readonly startedAt: number; readonly endedAt: number; readonly maker?: string }
 
 /**
@@ -168,7 +168,7 @@ export type HoldEnd =
 
 /**
  * Elapsed time between two steps, day and night: readyAt(end(from), minMin) <= start(to) <= end(from) + maxMin. On a clock
- * the window keeps its width from its opening: start(to) <= readyAt(end(from), minMin) + maxMin - minMin. The start is that of the first stretch, set-up and remedy minutes included. A negative minMin is allowed on lags without a clock.
+ * the window keeps its width from its opening: start(to) <= readyAt(end(from), minMin) + maxMin - minMin. The start is that of the first stretch, setup and remedy minutes included. A negative minMin is allowed on lags without a clock.
  */
 export interface Lag {
   readonly from: string

@@ -69,7 +69,12 @@ function moreOf({ steps }: PlanningProblem, { id, name }: { readonly id: string;
     1,
     ...steps.flatMap(({ holds }) => holds.filter(({ station }) => station === id).map((hold) => hold.units)),
   )
-  return { kind: 'station', name: units === 1 ? `one more of ${name}` : `${units} more of ${name}`, station: id, units }
+  return {
+    kind: 'station',
+    name: units === 1 ? `one more of ${name}` : `${units} more ${name.toLowerCase()}`,
+    station: id,
+    units,
+  }
 }
 
 function moreHours({ now }: PlanningProblem, maker: PlanMaker): Addition[] {
@@ -89,7 +94,7 @@ function moreHours({ now }: PlanningProblem, maker: PlanMaker): Addition[] {
   if (longer.length > 0) {
     found.push({
       kind: 'hours',
-      name: `${maker.name} stays an hour longer, ${longer.length} times`,
+      name: `one more hour for ${maker.name} on the next ${longer.length} shop days`,
       maker: maker.id,
       hours: longer,
     })

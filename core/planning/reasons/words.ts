@@ -10,7 +10,7 @@ export interface InstantWords {
 
 export interface ChainSentence {
   readonly step: string
-  /** "“Flatten the panel” of Harbour chequer board, Friday 18:00: ..." without the full stop. */
+  /** "“Flatten the panel” of Harbour checkerboard, Friday 18:00: ..." without the full stop. */
   readonly text: string
 }
 
@@ -31,33 +31,33 @@ export function chainWords(
 export const helpWords = ({ addition, doneAt, soonerMin }: Help, write: InstantWords): string =>
   `${addition.name.slice(0, 1).toUpperCase()}${addition.name.slice(1)}: done ${write.at(doneAt)}, ${soonerMin >= 2880 ? `${Math.floor(soonerMin / 1440)} days` : hoursWords(Math.floor(soonerMin / 60) * 60)} sooner.`
 
-/** What a step waits for, as the end of a sentence: "waits for clamps, held by “First glue-up” of Harbour chequer board until Thursday 18:00". */
+/** What a step waits for, as the end of a sentence: "waits for clamps, held by “First glue-up” of Harbour checkerboard until Thursday 18:00". */
 export function causeWords(problem: PlanningProblem, cause: Cause, write: InstantWords, name = namer(problem)): string {
   switch (cause.kind) {
     case 'now':
-      return 'it can be started right away'
+      return 'can start now'
     case 'release':
-      return `it is on hold until ${write.at(cause.until)}`
+      return `on hold until ${write.at(cause.until)}`
     case 'pinned':
-      return `it is wanted for the day that begins ${write.at(cause.from)}`
+      return `you asked for the day that begins ${write.at(cause.from)}`
     case 'wait':
       return cause.lag.minMin > 0
-        ? `${cause.lag.name} after ${name(cause.lag.from)} lasts until ${write.at(cause.over)}`
-        : `it follows ${name(cause.lag.from)}, done ${write.at(cause.over)}`
+        ? `${cause.lag.name} after ${name(cause.lag.from)} until ${write.at(cause.over)}`
+        : `follows ${name(cause.lag.from)}, done ${write.at(cause.over)}`
     case 'closed':
-      return `${makerName(problem, cause.maker)} is not in the shop, or not long enough, from ${write.at(cause.from)} until ${write.at(cause.to)}`
+      return `no shop time for ${makerName(problem, cause.maker)} from ${write.at(cause.from)} to ${write.at(cause.to)}`
     case 'air':
       return `the air isn’t right for glue or finish until ${write.at(cause.to)}`
     case 'hands':
-      return `${makerName(problem, cause.maker)} is busy with ${name(cause.step)} until ${write.at(cause.until)}`
+      return `${makerName(problem, cause.maker)} is on ${name(cause.step)} until ${write.at(cause.until)}`
     case 'station': {
       const station = problem.stations.find(({ id }) => id === cause.station)?.name ?? cause.station
-      return `it waits for ${station}, held by ${listed(cause.heldBy.map(name))} until ${write.at(cause.until)}`
+      return `${station} taken by ${listed(cause.heldBy.map(name))} until ${write.at(cause.until)}`
     }
     case 'clean-air':
-      return `dust and wet finish do not mix: it waits for ${name(cause.step)} until ${write.at(cause.until)}`
+      return `dust and wet finish don’t mix: ${name(cause.step)} comes first, until ${write.at(cause.until)}`
     case 'window':
-      return `it is started later on purpose, so that ${name(cause.lag.to)} comes in time (“${cause.lag.name}”)`
+      return `starts later on purpose, to have time for ${name(cause.lag.to)} (${cause.lag.name})`
   }
 }
 

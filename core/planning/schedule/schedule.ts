@@ -775,7 +775,7 @@ export class Schedule {
       const fits = mayStop ? open >= total || open >= least : open >= total
       if (!fits) {
         this.#full.note(crew, dustIn, work, fullFrom, at)
-        // Later in the session the set-up may be there already.
+        // Later in the session the setup may be there already.
         if (setUp > 0 && takenBy !== null && takenBy.to[takenNext]! < closes[session]! && (mayStop || open >= work))
           at = takenBy.to[takenNext]!
         else at = ++session < count ? opens[session]! : NEVER
@@ -822,7 +822,7 @@ export class Schedule {
 
   /**
    * Work of a family that ends at `end` comes right before another step of a family: when that would change whether the
-   * other one needs its set-up, the end of the other one; otherwise -1.
+   * other one needs its setup, the end of the other one; otherwise -1.
    */
   #disturbedUntil(makers: readonly number[], family: number, end: number): number {
     for (const maker of makers) {

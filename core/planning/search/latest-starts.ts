@@ -9,7 +9,7 @@ import { StepFunction } from '../schedule/step-function.ts'
  * The latest start of each block that leaves every commission done when it is now, or by its promise where that is later:
  * the backward half of justification (V. Valls, F. Ballestin, S. Quintanilla, EJOR 165 (2005) 375-386), on the calendar of
  * the shop. Steps are taken from the last end to the first, each with its crew, its length and its waits as they stand.
- * Windows, set-ups and clean air are left to the forward half, which places the blocks in the order of these starts.
+ * Windows, setups and clean air are left to the forward half, which places the blocks in the order of these starts.
  */
 export function latestStarts(schedule: Schedule): Float64Array {
   return new BackwardPass(schedule).run()

@@ -55,7 +55,7 @@ test(
 
     // The date is there before anybody has agreed to anything.
     const date = page.getByRole('complementary', { name: 'Date' })
-    await date.getByText('Can be promised for').waitFor()
+    await date.getByText('You can promise').waitFor()
     const promised = await page.locator('#promisedFor').first().inputValue()
     expect(promised).not.toBe('')
 
@@ -68,11 +68,11 @@ test(
     await page.keyboard.press('n')
     await expect.poll(() => page.locator('[id="customer.name"]').inputValue()).toBe('Odile Brandt')
     await date
-      .getByText('Can be promised for')
+      .getByText('You can promise')
       .waitFor()
       .catch(() => undefined)
-    await page.getByText('Can be promised for').waitFor()
-    await tabTo(page, /^Agreed/)
+    await page.getByText('You can promise').waitFor()
+    await tabTo(page, /^Take the order/)
     await page.keyboard.press('Enter')
     await page.getByRole('heading', { name: /Odile Brandt/ }).waitFor()
     const [row] = valueOf(await app.desk.orderBook()).open
@@ -120,7 +120,7 @@ test(
 
     // Past the clamp time: told by a notice, the clamps come off with one press.
     await passMinutes(app, clampMinutes)
-    await page.getByRole('status').getByText('Clamps may come off', { exact: true }).waitFor()
+    await page.getByRole('status').getByText('Clamps can come off', { exact: true }).waitFor()
     await shelf.getByText('Ready', { exact: true }).waitFor()
     await shelf.getByRole('button', { name: /^Take off the clamps/ }).focus()
     await page.keyboard.press('Enter')

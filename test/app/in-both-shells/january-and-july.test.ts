@@ -55,7 +55,7 @@ async function order(app: OpenApp, at: string): Promise<Ordered> {
   valueOf(await desk.testSetClock({ now: at }))
   valueOf(await desk.draftSave({ draft: tray }))
   await goTo(app, '#/new-order')
-  await page.getByText('Sizes, and what the wood does').click()
+  await page.getByText('Cut sizes and wood movement').click()
   const groove = page.locator('dl > div', { hasText: 'Groove in the field at least' })
   await groove.locator('summary').click()
   const onNewOrder = await groove.innerText()

@@ -123,7 +123,7 @@ describe('an evening', () => {
     expect(told(workEvening(bench, evening, [line('a', 140), line('sand', 80)]))).toBe('a started 0, a done 140')
   })
 
-  it('pays a set-up once for a row of steps of the family, and again the next evening', () => {
+  it('pays a setup once for a row of steps of the family, and again the next evening', () => {
     const planed = (id: string) => step(id, { setUp: { family: 'planer', minutes: 10 } })
     const bench = benchOf({
       steps: [

@@ -74,7 +74,7 @@ describe('luck by name', () => {
 describe('a shop of the development world', () => {
   const shop = shopOf(DEVELOPMENT_WORLD, 1)
 
-  it('is asked for about three orders a week, two with an open door, of about four hours without set-ups', () => {
+  it('is asked for about three orders a week, two with an open door, of about four hours without setups', () => {
     const weeks = 1096 / 7
     const customers = customersOf(shop, false)
     expect(customers.length / weeks).toBeGreaterThan(2.6)

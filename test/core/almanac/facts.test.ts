@@ -39,7 +39,7 @@ describe('every fact', () => {
       expect(plain(changed(one.key, one.value))).toEqual(plain(starting))
   }, 30_000)
 
-  test('can be read and typed in millimetres as well', () => {
+  test('can be read and typed in millimeters as well', () => {
     const metric = startingAlmanac({ timeZone: 'Europe/Berlin', units: 'millimetre', currency: 'EUR' })
     expect(almanacFacts(metric, metric).find((one) => one.key === 'allowances.sawKerf')?.value).toBe('3.2 mm')
     expect(changed('allowances.sawKerf', '2.5', metric).allowances.sawKerfNm).toBe(2_500_000)
@@ -91,7 +91,7 @@ describe('changes', () => {
     expect(refusal('yard.waste', 'some')).toMatch(/is no number/)
   })
 
-  test('a price of a wood by the board foot, or by the cubic metre where that is said', () => {
+  test('a price of a wood by the board foot, or by the cubic meter where that is said', () => {
     const key = 'yard.price.walnut'
     expect(fact(starting, key)).toMatchObject({ value: '', default: '', source: 'no price yet: ask the yard' })
     const own = changed(key, '$11.50')
@@ -105,7 +105,7 @@ describe('changes', () => {
     expect(refusal(key, 'a lot')).toMatch(/^yard.price.walnut: Walnut: “a lot” is not an amount/)
   })
 
-  test('a price by the cubic metre in a shop of millimetres', () => {
+  test('a price by the cubic meter in a shop of millimeters', () => {
     const shop = startingAlmanac({ timeZone: 'Europe/Berlin', units: 'millimetre', currency: 'EUR' })
     expect(changed('yard.price.ash', '980', shop).woodPrices['ash']).toEqual({ minor: 98_000, per: 'cubic-metre' })
   })

@@ -33,7 +33,7 @@ describe('an end-grain board', () => {
   test('of one wood is of that wood all over', () => {
     expect(asked('end grain board 18x12 cherry').piece?.input).toMatchObject({ woodA: 'cherry', woodB: 'cherry' })
   })
-  test('in millimetres too', () => {
+  test('in millimeters too', () => {
     // 300 mm = 10 cells of 30 mm or 6 of 50 mm; 400 mm = 10 of 40 mm: 50 mm suits both.
     expect(asked('end-grain board 400x300 walnut and maple', 'millimetre').piece?.input).toMatchObject({
       cellsAcross: '6',

@@ -112,7 +112,7 @@ describe('woods and finishes', () => {
   test('come in the order in which they are said', () => {
     expect(onlyPiece('board maple and walnut')?.woods).toEqual(['maple', 'walnut'])
   })
-  test('a longer name wins over a shorter one, and colour alone names no wood', () => {
+  test('a longer name wins over a shorter one, and color alone names no wood', () => {
     expect(onlyPiece('board red oak')?.woods).toEqual(['red-oak'])
     expect(onlyPiece('board red')?.woods).toEqual([])
   })

@@ -60,6 +60,6 @@ test('at hours that the almanac does not have, a break of an hour still leaves t
   expect(setUpPaid(ripping, 561, 'wren', book(...worked('a', 480, 500)), evenings)).toBe(10)
 })
 
-test('what has no set-up pays none', () => {
+test('what has no setup pays none', () => {
   expect(setUpPaid({ setUp: null }, 5, 'wren', book(), evenings)).toBe(0)
 })

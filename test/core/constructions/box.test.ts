@@ -24,7 +24,7 @@ function built(change: SpecInput = {}, count = 1) {
 
 describe('sides', () => {
   // 12 x 8 in outside, sides 1/2 in: added up by hand.
-  test('of a mitred box are as long as the outside', () => {
+  test('of a mitered box are as long as the outside', () => {
     expect(built().parts.slice(0, 2)).toMatchObject([
       {
         name: 'Long side',
@@ -35,7 +35,7 @@ describe('sides', () => {
     ])
   })
 
-  test('short ones of a rebated box reach half way into the long ones', () => {
+  test('short ones of a rabbeted box reach half way into the long ones', () => {
     expect(boxGeometry(specOf({ corners: 'rebated' }), shop).shortSideNm).toBe(inches(8 - 2 * 0.25))
   })
 })

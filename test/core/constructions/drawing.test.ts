@@ -30,14 +30,14 @@ const squareInches = (drawing: Drawing, name: string, what: string): number =>
   )
 
 describe('drawings', () => {
-  // Second way: areas. 64 cells of 2 1/4 in are 18 x 18 in; a frame without gaps is 25 x 25 in less that.
+  // Backup contact: areas. 64 cells of 2 1/4 in are 18 x 18 in; a frame without gaps is 25 x 25 in less that.
   test('cells and frame of a game board cover what they should', () => {
     const board = drawn('framed-field', { cell: '2 1/4', frameFace: '3 1/2', frameFixing: 'all-round' })
     expect(squareInches(board, 'Plan', 'Cell')).toBeCloseTo(18 * 18)
     expect(squareInches(board, 'Plan', 'Frame')).toBeCloseTo(25 * 25 - 18 * 18)
   })
 
-  test('a chequer alternates both ways', () => {
+  test('a checker alternates both ways', () => {
     const cells = view(drawn('end-grain-board'), 'Plan').shapes.flatMap((shape) =>
       shape.kind === 'polygon' ? [shape.wood] : [],
     )

@@ -52,7 +52,7 @@ describe('check values', () => {
     expect(length(built(gameBoard), 'frame-stock')).toBe(inches(4))
   })
 
-  test('mitred blanks are as long as their outside edge and the trimming', () => {
+  test('mitered blanks are as long as their outside edge and the trimming', () => {
     const members = (fixing: string) =>
       built({ ...gameBoard, frameFixing: fixing }).parts.filter((part) => part.name.startsWith('Frame'))
     expect(members('all-round')).toMatchObject([
@@ -80,14 +80,14 @@ describe('panels', () => {
   const turned = (change: SpecInput) =>
     endGrainGeometry(specOf(change), 1, shop).plan.kinds.map((kind) => [kind.strips.length, kind.slices, kind.turned])
 
-  test('every other slice of a chequer is turned', () =>
+  test('every other slice of a checker is turned', () =>
     expect(turned({ cellsAcross: '8', cellsAlong: '10' })).toEqual([[8, 10, 5]]))
 
-  test('a chequer that is odd across and even along is sliced the other way, so one kind of panel is enough', () => {
+  test('a checker that is odd across and even along is sliced the other way, so one kind of panel is enough', () => {
     expect(turned({ cellsAcross: '7', cellsAlong: '10' })).toEqual([[10, 7, 3]])
   })
 
-  test('a chequer that is odd both ways needs two kinds of panel', () => {
+  test('a checker that is odd both ways needs two kinds of panel', () => {
     expect(turned({ cellsAcross: '7', cellsAlong: '9' })).toEqual([
       [7, 5, 0],
       [7, 4, 0],
@@ -335,12 +335,12 @@ describe('what is typed', () => {
 
 describe('titles', () => {
   test('name size, woods and pattern', () => {
-    expect(built(gameBoard).title).toBe('Framed end-grain board 25" x 25" x 1 1/2", walnut and maple chequer')
+    expect(built(gameBoard).title).toBe('Framed end-grain board 25" x 25" x 1 1/2", walnut and maple checkerboard')
     expect(built({ pattern: 'stripes' }).title).toBe('End-grain board 12" x 15" x 1 1/2", walnut and maple stripes')
   })
   test('in the maker’s units', () => {
     const metric = aShop({ units: 'millimetre' })
-    expect(built({}, 1, metric).title).toBe('End-grain board 320 x 400 x 40 mm, walnut and maple chequer')
+    expect(built({}, 1, metric).title).toBe('End-grain board 320 x 400 x 40 mm, walnut and maple checkerboard')
   })
 })
 
@@ -406,7 +406,7 @@ describe('always', () => {
   })
 })
 
-/** Second way: cut the panels into slices, lay each straight or turned, and see that the wanted rows come out of them. */
+/** Backup contact: cut the panels into slices, lay each straight or turned, and see that the wanted rows come out of them. */
 function expectPatternFromSlices(
   geometry: ReturnType<typeof endGrainGeometry>,
   spec: EndGrainSpec,

@@ -103,7 +103,7 @@ describe('formulas', () => {
     )
   })
 
-  // Second way: reckon the same tree while it is written.
+  // Backup contact: reckon the same tree while it is written.
   test('brackets and ranks of signs give what arithmetic gives', () => {
     type Written = { text: string; value: number }
     const { tree } = fc.letrec<{ tree: Written; leaf: Written; pair: Written }>((tie) => ({

@@ -111,7 +111,7 @@ describe('a field of cells', () => {
       field.key === 'frameFixing' && field.kind === 'choice' ? field.choices : [],
     )
     expect(choices.map((choice) => choice.value)).toEqual(['dry', 'one-side', 'all-round'])
-    expect(built().steps.find((step) => step.key === 'frame-glue-up')?.note).toMatch(/mitres only.*Spacers/)
+    expect(built().steps.find((step) => step.key === 'frame-glue-up')?.note).toMatch(/miters only.*Spacers/)
     // As an order of before had it.
     expect(built({ frameFixing: 'middle' }).steps).toEqual(built().steps)
   })
@@ -121,7 +121,7 @@ describe('a field of cells', () => {
     const board = built({ fieldKind: 'cells', cell: '2 1/4', frameFace: '3 1/2', tongue: '1/2' })
     expect(length(board, 'field-across')).toBe(inches(18))
     expect(length(board, 'frame-stock')).toBe(inches(4))
-    expect(board.title).toBe('Framed field 25" x 25" x 3/4", walnut and maple chequer in walnut')
+    expect(board.title).toBe('Framed field 25" x 25" x 3/4", walnut and maple checkerboard in walnut')
   })
 
   test('nobody cuts on it, so a film is fine and is not warned of', () => {

@@ -54,7 +54,7 @@ describe('rows', () => {
 
   test('a wait at the end is waited for: somebody looks whether it is ready', () => {
     const { steps, lags } = built([row('Last coat', { kind: 'coat', wait: '2 d' })])
-    expect(steps.at(-1)).toMatchObject({ key: 'look', name: 'Look whether it is ready' })
+    expect(steps.at(-1)).toMatchObject({ key: 'look', name: 'Check that it’s ready' })
     expect(lags).toMatchObject([{ from: 'row-1', to: 'look', wait: 'drying', minMin: 2880 }])
     expect(steps[0]?.holds).toEqual([{ station: 'rack', units: 1, until: { kind: 'start-of', step: 'look' } }])
   })
@@ -185,7 +185,7 @@ describe('always', () => {
   })
 })
 
-/** Second way: follow every path back and see whether it comes round. */
+/** Backup contact: follow every path back and see whether it comes round. */
 function reachesItself(afters: readonly (readonly number[])[]): boolean {
   const from = (index: number, path: readonly number[]): boolean =>
     path.includes(index) || (afters[index] ?? []).some((before) => from(before, [...path, index]))

@@ -212,7 +212,7 @@ const OPTIONS: readonly (readonly [
     },
   ],
   ['box', 'drawer bottom', {}, { bottomFit: 'drawer' }, { parts: ['Front', 'Back'], drawn: ['Section across: Back'] }],
-  ['box', 'rebated corners', {}, { corners: 'rebated' }, {}],
+  ['box', 'rabbeted corners', {}, { corners: 'rebated' }, {}],
   [
     'box',
     'loose lid',

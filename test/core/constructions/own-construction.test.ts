@@ -95,7 +95,7 @@ describe('a construction of the maker’s own', () => {
     expectSoundParts(parts)
   })
 
-  test('a step may take a standard time of the almanac: so many units, its set-up, its spread, as the almanac has them now', () => {
+  test('a step may take a standard time of the almanac: so many units, its setup, its spread, as the almanac has them now', () => {
     const milling = step('Mill the layers', { kind: 'machine', minutes: 'slots + 1', standardTime: 'rip-strips' })
     const steps = [milling, step('Glue-up', { kind: 'glue-up', minutes: '1', standardTime: 'glue-up-panel' })]
     const usual = built({ steps }, { slots: '7' }, 2)
@@ -158,7 +158,7 @@ describe('a construction of the maker’s own', () => {
     const at = (isFor: string, name: string) => cautionsFor(isFor).find(([one]) => one === name)?.[1]
     expect(at('chopping', 'First coat')).toEqual(['rag_fire', 'nut', 'food_contact', 'vapour'])
     expect(at('', 'First coat')).toEqual(['rag_fire', 'nut', 'vapour'])
-    expect(at('child', 'Look whether it is ready')).toEqual(['small_parts', 'handover'])
+    expect(at('child', 'Check that it’s ready')).toEqual(['small_parts', 'handover'])
     expect(own().isFor).toBeUndefined()
   })
 

@@ -41,7 +41,7 @@ function faultsOfStep(step: NetworkStep, facts: ShopFacts): string[] {
     'a stretch that fits': step.smallestStretchMin <= step.minutes,
     'a known operation': facts.standardTime(step.operation).operation === step.operation,
     'a station with room': step.holds.every((one) => one.units > 0 && one.units <= (capacities.get(one.station) ?? 0)),
-    'a set-up with minutes': step.setUp === null || step.setUp.minutes > 0,
+    'a setup with minutes': step.setUp === null || step.setUp.minutes > 0,
   })
 }
 

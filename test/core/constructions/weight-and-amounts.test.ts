@@ -24,7 +24,7 @@ const kg = (build: Build): number => weightOf(build.parts, shop) ?? NaN
  * A second way: cubic inches of the whole by its outside, with what is hollow taken off, in one wood. Parts are never looked at.
  */
 const CUBIC_INCHES: readonly (readonly [what: string, id: string, input: SpecInput, cubicInches: number])[] = [
-  ['a chequer of 8 x 10 cells of 1 1/2 in', 'end-grain-board', { woodB: 'walnut' }, 12 * 15 * 1.5],
+  ['a checker of 8 x 10 cells of 1 1/2 in', 'end-grain-board', { woodB: 'walnut' }, 12 * 15 * 1.5],
   ['a slab', 'edge-grain-board', { woodA: 'walnut' }, 16 * 10 * 1.25],
   [
     'a slab with breadboard ends, tongues and all',
@@ -39,12 +39,12 @@ const CUBIC_INCHES: readonly (readonly [what: string, id: string, input: SpecInp
     25 * 25 * 0.75,
   ],
   [
-    'a mitred box: outside less inside, and a bottom between the sides',
+    'a mitered box: outside less inside, and a bottom between the sides',
     'box',
     { splines: '3' },
     12 * 8 * 4 - 11 * 7 * 4 + 11 * 7 * 0.25,
   ],
-  ['a rebated box', 'box', { corners: 'rebated' }, 12 * 8 * 4 - 11 * 7 * 4 + 11 * 7 * 0.25],
+  ['a rabbeted box', 'box', { corners: 'rebated' }, 12 * 8 * 4 - 11 * 7 * 4 + 11 * 7 * 0.25],
   [
     'a box with a lid',
     'box',

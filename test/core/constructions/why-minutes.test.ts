@@ -6,7 +6,7 @@ import { aShop, withClamps } from './a-shop.ts'
 const shop = aShop({ with: withClamps(60) })
 
 describe('why a step takes as long as it is estimated', () => {
-  test('names the standard time, how many of its units, the spread, the shared set-up and the source', () => {
+  test('names the standard time, how many of its units, the spread, the shared setup and the source', () => {
     const time = { ...shop.standardTime('rip-strips'), perUnitMin: 1.5 }
     const step = {
       minutes: 24,
@@ -18,7 +18,7 @@ describe('why a step takes as long as it is estimated', () => {
     expect(whyMinutes(step, time)).toEqual([
       'Rip strips: 1.5 min for each strip, of which there are about 16: 24 min.',
       'On a good day 12 min, on a bad one 48.',
-      'The machine’s set-up, 10 min, comes once for steps that share it.',
+      'The machine’s setup, 10 min, comes once for steps that share it.',
       `Source: ${time.source}`,
     ])
   })

@@ -66,14 +66,14 @@ describe('a metric size', () => {
     ['47,6 cm', 476],
     ['1.2 m', 1200],
     ['1 m 20 cm', 1200],
-    ['1 metre 200 millimetres', 1200],
+    ['1 meter 200 millimeters', 1200],
     ['0.1 mm', 0.1],
   ])('%s is read in a shop of either system', (text, expected) => {
     expect(read(text, 'inch')).toBe(Math.round(expected * 1e6))
     expect(read(text, 'millimetre')).toBe(Math.round(expected * 1e6))
   })
 
-  it('is the meaning of a bare number where the shop measures in millimetres', () => {
+  it('is the meaning of a bare number where the shop measures in millimeters', () => {
     expect(read('476', 'millimetre')).toBe(476_000_000)
     expect(read('47,6', 'millimetre')).toBe(47_600_000)
     expect(read('18 3/4 in', 'millimetre')).toBe(inches(18.75))
@@ -109,7 +109,7 @@ describe('what cannot be read', () => {
     expect(length.ok ? '' : length.problems[0]?.message).toBe('“1,200 mm” may mean 1200 or 1.200: write one of these.')
   })
 
-  it('does not guess the unit of a fraction in a shop that measures in millimetres', () => {
+  it('does not guess the unit of a fraction in a shop that measures in millimeters', () => {
     expect(code('18 3/4', 'millimetre')).toBe('length-fraction-unit')
   })
 
@@ -167,7 +167,7 @@ describe('what is written', () => {
     )
   })
 
-  it('keeps every 64th of an inch and every tenth of a millimetre exactly', () => {
+  it('keeps every 64th of an inch and every tenth of a millimeter exactly', () => {
     for (let step = 0; step < 64 * 40; step++) expect(read(writeLength(step * 396_875, 'inch'))).toBe(step * 396_875)
     for (let step = 0; step < 10_000; step++) {
       expect(read(writeLength(step * 100_000, 'millimetre'))).toBe(step * 100_000)

@@ -63,7 +63,7 @@ describe('sizes in a spoken line', () => {
     expect(found('2 boards by 12.12.')).toBeNull()
   })
 
-  it('do not take “in walnut” for inches in a millimetre shop', () => {
+  it('do not take “in walnut” for inches in a millimeter shop', () => {
     expect(found('400x300 in walnut', 'millimetre')?.sizes).toEqual([400, 300].map(millimetres))
     expect(found('16x12 in, walnut', 'millimetre')?.sizes).toEqual([16, 12].map(inches))
   })

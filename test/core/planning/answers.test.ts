@@ -226,11 +226,11 @@ describe('why, in words', () => {
     if (!made.ok) throw new Error('refused')
     expect(chainWords(shop, bindingChain(shop, made.value, 'second'), { at: written }).map(({ text }) => text)).toEqual(
       [
-        '“Glue-up” of tray starts Mon 18:00: it can be started right away',
-        '“Glue-up” of tray starts Mon 18:00: Ada is not in the shop, or not long enough, from Mon 12:00 until Mon 18:00',
-        '“Unclamp” of tray starts Tue 18:00: glue in clamps after “Glue-up” of tray lasts until Mon 23:00',
-        '“Unclamp” of tray starts Tue 18:00: Ada is not in the shop, or not long enough, from Mon 23:00 until Tue 18:00',
-        '“Second glue-up” of lid starts Tue 18:15: it waits for clamps, held by “Glue-up” of tray until Tue 18:15',
+        '“Glue-up” of tray starts Mon 18:00: can start now',
+        '“Glue-up” of tray starts Mon 18:00: no shop time for Ada from Mon 12:00 to Mon 18:00',
+        '“Unclamp” of tray starts Tue 18:00: glue in clamps after “Glue-up” of tray until Mon 23:00',
+        '“Unclamp” of tray starts Tue 18:00: no shop time for Ada from Mon 23:00 to Tue 18:00',
+        '“Second glue-up” of lid starts Tue 18:15: clamps taken by “Glue-up” of tray until Tue 18:15',
       ],
     )
   })

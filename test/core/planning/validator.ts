@@ -197,7 +197,7 @@ class Validator {
       setUp !== undefined && planned.makers.some((maker) => this.familyInMachine(maker, planned.start) === setUp.family)
     const expected = setUp === undefined || isThere ? 0 : setUp.minutes
     if (planned.setUpMin !== expected)
-      this.fault(`${step.id}: set-up of ${planned.setUpMin} minutes instead of ${expected}`)
+      this.fault(`${step.id}: setup of ${planned.setUpMin} minutes instead of ${expected}`)
   }
 
   /** Family of the last step with one that the maker ended in the session that runs at `start`. */

@@ -49,7 +49,7 @@ const part = (
 ): PartToCut => ({
   id,
   name: id,
-  forPiece: 'Chequer board',
+  forPiece: 'Checkerboard',
   wood: 'maple',
   quantity,
   lengthNm: inches(length),
@@ -70,7 +70,7 @@ describe('a cutting plan', () => {
   })
 
   it('cuts parts of two orders from one board', () => {
-    const parts = [part('strip', 2, 20, 3, { forPiece: 'Chequer board' }), part('rail', 2, 20, 3, { forPiece: 'Tray' })]
+    const parts = [part('strip', 2, 20, 3, { forPiece: 'Checkerboard' }), part('rail', 2, 20, 3, { forPiece: 'Tray' })]
     const plan = cuttingPlan(parts, [board('a', 1, 6.25, 44), board('b', 1, 6.25, 44)], rules)
     expect(faultIn(plan, parts, rules)).toBeNull()
     expect(plan.boards.map((one) => one.parts.length)).toEqual([4])
@@ -88,13 +88,13 @@ describe('a cutting plan', () => {
     const reason = (wide: PartToCut, boards: readonly BoardOnHand[] = [board('a', 1, 6, 48)]) =>
       cuttingPlan([wide], boards, rules).missing[0]?.reason
     expect(reason(part('top', 1, 40, 20))).toBe(
-      'top for Chequer board is wider than any board: glue it up from narrower ones.',
+      'top for Checkerboard is wider than any board: glue it up from narrower ones.',
     )
-    expect(reason(part('rail', 1, 60, 2))).toBe('rail for Chequer board is longer than any board.')
+    expect(reason(part('rail', 1, 60, 2))).toBe('rail for Checkerboard is longer than any board.')
     expect(reason(part('leg', 1, 20, 2, { thicknessNm: inches(2) }))).toBe(
-      'leg for Chequer board is thicker than any board: glue it up from thinner ones.',
+      'leg for Checkerboard is thicker than any board: glue it up from thinner ones.',
     )
-    expect(reason(part('strip', 1, 20, 2), [])).toBe('strip for Chequer board: there is no board of this wood.')
+    expect(reason(part('strip', 1, 20, 2), [])).toBe('strip for Checkerboard: there is no board of this wood.')
     expect(reason(part('strip', 9, 40, 5))).toMatch(/used up/)
   })
 

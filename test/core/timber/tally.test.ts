@@ -67,12 +67,12 @@ describe('the cutting list', () => {
     const finished = { lengthNm: inches(18), widthNm: inches(1.75), thicknessNm: inches(0.75) }
     const strip = { name: 'strip', wood: 'maple', quantity: 4, rough, finished }
     const list = partsToCut([
-      { id: 'p1', forPiece: 'Chequer board', parts: [strip, { ...strip, name: 'rail' }], cut: [] },
+      { id: 'p1', forPiece: 'Checkerboard', parts: [strip, { ...strip, name: 'rail' }], cut: [] },
       { id: 'p2', forPiece: 'Tray', parts: [strip], cut: [] },
     ])
     expect(list.map(({ id, forPiece, lengthNm }) => [id, forPiece, lengthNm])).toEqual([
-      ['p1.0', 'Chequer board', inches(20)],
-      ['p1.1', 'Chequer board', inches(20)],
+      ['p1.0', 'Checkerboard', inches(20)],
+      ['p1.1', 'Checkerboard', inches(20)],
       ['p2.0', 'Tray', inches(20)],
     ])
   })

@@ -27,7 +27,7 @@ describe('what rough wood costs', () => {
     expect(woodCost(NM3_PER_CUBIC_METRE / 50n, perMetre(145_000), 0)).toBe(2900)
   })
 
-  it('is the same by the board foot and by the cubic metre', () => {
+  it('is the same by the board foot and by the cubic meter', () => {
     // 1 m3 is 423.776 board feet: 4237.76 at 10.00 a board foot.
     expect(woodCost(NM3_PER_CUBIC_METRE, perFoot(1000), 0)).toBe(423_776)
   })

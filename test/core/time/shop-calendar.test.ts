@@ -213,7 +213,7 @@ describe('always', () => {
       return week as WeeklyHours
     })
 
-  // Second way: ask the platform's own formatter what the wall clock shows at every quarter of an hour.
+  // Backup contact: ask the platform's own formatter what the wall clock shows at every quarter of an hour.
   test('a minute is in a session exactly when the wall clock shows one of the hours', () => {
     fc.assert(
       fc.property(

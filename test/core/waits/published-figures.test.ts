@@ -85,7 +85,7 @@ describe('classes', () => {
     for (const one of FINISH_CLASSES) expect(one.remedy !== null, one.id).toBe(one.clocks.recoatCloses !== null)
   })
 
-  it('state coverage in square metres a litre', () => {
+  it('state coverage in square meters a litre', () => {
     const coverage = FINISH_CLASSES.find((one) => one.id === 'water_polyurethane')?.coverage
     // Rust-Oleum GDH-866: 400-600 square feet a gallon = 9.8-14.8 m2/L (the sheet's own conversion).
     expect(coverage?.min).toBeCloseTo(9.8, 1)

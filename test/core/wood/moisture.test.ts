@@ -24,7 +24,7 @@ describe('equilibrium moisture', () => {
     expect(worst === undefined ? 0 : deviation(worst)).toBeCloseTo(0.056, 3)
   })
 
-  // Second way of computing: the Handbook's separate fit in degrees Fahrenheit, at most 0.014 apart over 30-200 F.
+  // Backup contact of computing: the Handbook's separate fit in degrees Fahrenheit, at most 0.014 apart over 30-200 F.
   it('agrees with the Handbook’s own formula in degrees Fahrenheit', () => {
     const inFahrenheit = (t: number, h: number) => {
       const w = 330 + 0.452 * t + 0.00415 * t ** 2

@@ -23,7 +23,7 @@ const coefficient = (name: string, cut: Cut): MovementCoefficient => {
   if (found === null || !found.ok) throw new Error(name)
   return found.value
 }
-const inMillimetres = (nm: number) => nm / 1e6
+const inMillimeters = (nm: number) => nm / 1e6
 
 /** Built at 7 %, living at 6.17 to 10.97 %: 70 F and 30 to 60 % humidity. */
 const built7 = { buildPct: 7, dryPct: 6.17, dampPct: 10.97 }
@@ -111,10 +111,10 @@ describe('an end-grain field', () => {
     const maple = coefficient('Maple, sugar', 'unknown')
     const span = { buildPct: 7, dryPct: 7, dampPct: 10 }
     const change = endGrainFieldChange(millimetres(300), millimetres(450), { across: maple, along: maple }, span)
-    expect(inMillimetres(change.across.growNm.low)).toBeCloseTo(1.49, 2)
-    expect(inMillimetres(change.across.growNm.high)).toBeCloseTo(3.18, 2)
-    expect(inMillimetres(change.along.growNm.low)).toBeCloseTo(2.23, 2)
-    expect(inMillimetres(change.along.growNm.high)).toBeCloseTo(4.77, 2)
+    expect(inMillimeters(change.across.growNm.low)).toBeCloseTo(1.49, 2)
+    expect(inMillimeters(change.across.growNm.high)).toBeCloseTo(3.18, 2)
+    expect(inMillimeters(change.along.growNm.low)).toBeCloseTo(2.23, 2)
+    expect(inMillimeters(change.along.growNm.high)).toBeCloseTo(4.77, 2)
     expect(change.across.shrinkNm.planned).toBe(0)
   })
 
@@ -140,18 +140,18 @@ describe('a field in a groove', () => {
 
   // Derived example: sugar maple 300 mm, built at 7 %, 6.17 to 10.97 %: grows 4.20 mm, 2.10 a side; shrinks 0.88 mm.
   it('needs half of its growth at each side when it is held at its middle', () => {
-    expect(inMillimetres(change.growNm.planned)).toBeCloseTo(4.2, 2)
-    expect(inMillimetres(change.shrinkNm.planned)).toBeCloseTo(0.88, 2)
+    expect(inMillimeters(change.growNm.planned)).toBeCloseTo(4.2, 2)
+    expect(inMillimeters(change.shrinkNm.planned)).toBeCloseTo(0.88, 2)
     const field = floatingField(change, millimetres(12), 'middle', 'millimetre')
-    expect(inMillimetres(field.clearanceNm)).toBeCloseTo(2.1 + 0.5, 2)
-    expect(inMillimetres(field.grooveDepthNm)).toBeCloseTo(12 + 2.1 + 0.5, 2)
-    expect(inMillimetres(field.biteAtDriestNm)).toBeCloseTo(12 - 0.44, 2)
+    expect(inMillimeters(field.clearanceNm)).toBeCloseTo(2.1 + 0.5, 2)
+    expect(inMillimeters(field.grooveDepthNm)).toBeCloseTo(12 + 2.1 + 0.5, 2)
+    expect(inMillimeters(field.biteAtDriestNm)).toBeCloseTo(12 - 0.44, 2)
     expect(field.warnings).toEqual([])
   })
 
   it('needs all of it at one side when it is held along an edge', () => {
     const field = floatingField(change, millimetres(12), 'one-edge', 'millimetre')
-    expect(inMillimetres(field.clearanceNm)).toBeCloseTo(4.2 + 0.5, 2)
+    expect(inMillimeters(field.clearanceNm)).toBeCloseTo(4.2 + 0.5, 2)
   })
 
   // woodworkingtips.com e-tip 8: up to 1/8 in per 12 in of width, for the whole movement of a usual panel.
@@ -191,12 +191,12 @@ describe('a field in a groove', () => {
   })
 })
 
-describe('a mitre', () => {
+describe('a miter', () => {
   it('opens inside when dry and outside when damp, as its corner points show', () => {
     const oak = coefficient('Oak, white', 'flatsawn')
     const width = 80e6
     const opening = mitreOpening(width, oak, { buildPct: 9, dryPct: 6, dampPct: 12 })
-    // Second way: the cut of a member runs from (0, 0) to (width, width x (1 + strain)); its mirror image in the 45 degree line is
+    // Backup contact: the cut of a member runs from (0, 0) to (width, width x (1 + strain)); its mirror image in the 45 degree line is
     // the other member's cut. Turned so that they meet at one end, the distance of the other ends is the opening.
     const gape = (strain: number) => {
       const cut = { x: width, y: width * (1 + strain) }
@@ -205,7 +205,7 @@ describe('a mitre', () => {
     }
     expect(opening.insideNm / gape(-3 * oak.planned)).toBeCloseTo(1, 3)
     expect(opening.outsideNm / gape(3 * oak.planned)).toBeCloseTo(1, 3)
-    expect(inMillimetres(opening.insideNm)).toBeCloseTo(Math.SQRT2 * 80 * 3 * oak.planned, 1)
+    expect(inMillimeters(opening.insideNm)).toBeCloseTo(Math.SQRT2 * 80 * 3 * oak.planned, 1)
   })
 
   it('stays shut at the moisture it was cut at', () => {
