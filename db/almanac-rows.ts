@@ -36,6 +36,7 @@ export type AlmanacTable =
   | 'yard_size'
   | 'shop_figure'
   | 'drying_place'
+  | 'own_wait'
   | 'wood_price'
   | 'money_fact'
 
@@ -110,15 +111,22 @@ export function rowsOfAlmanac(almanac: Almanac, starting: Almanac): AlmanacRows 
       ([kind, sizes]) => almanac.yard[sizes].map((size_nm) => ({ kind, size_nm })),
     ),
     money_fact: moneyRows(almanac.money, starting.money),
-    shop_figure: FIGURES.filter((name) => almanac[name] !== starting[name]).map((name) => ({
-      name,
-      value: String(almanac[name]),
-    })),
-    drying_place: almanac.places.map(({ carryMin, ...place }, position) => ({
+    shop_figure: [
+      ...FIGURES.filter((name) => almanac[name] !== starting[name]).map((name) => ({
+        name: name as string,
+        value: String(almanac[name]),
+      })),
+      ...(isDeepStrictEqual(almanac.finishSchedules, starting.finishSchedules)
+        ? []
+        : [{ name: 'finishSchedules', value: JSON.stringify(almanac.finishSchedules) }]),
+    ],
+    drying_place: almanac.places.map(({ carryMin, inPlans, ...place }, position) => ({
       ...place,
       position,
       carry_min: carryMin,
+      in_plans: inPlans ? (1 as const) : (0 as const),
     })),
+    own_wait: almanac.ownWaits.map((wait) => ({ ...wait })),
     wood_price: Object.entries(almanac.woodPrices).map(([wood, { minor, per }]) => ({ wood, minor, per })),
   }
 }
@@ -170,9 +178,13 @@ export function almanacOfRows(rows: AlmanacRows, starting: Almanac): Almanac {
     money: moneyOfRows(rows.money_fact, starting.money),
     clampForceN: Number(figureOf(rows, 'clampForceN') ?? starting.clampForceN),
     goBy: (figureOf(rows, 'goBy') ?? starting.goBy) as Almanac['goBy'],
-    places: rows.drying_place.map(({ id, name, kind, celsius, rh, capacity, carry_min: carryMin }) => ({
-      ...{ id, name, kind, celsius, rh, capacity, carryMin },
+    places: rows.drying_place.map(({ id, name, kind, celsius, rh, capacity, carry_min, in_plans }) => ({
+      ...{ id, name, kind, celsius, rh, capacity },
+      carryMin: carry_min,
+      inPlans: in_plans === 1,
     })),
+    finishSchedules: schedulesOf(rows, starting),
+    ownWaits: rows.own_wait.map((wait) => ({ ...wait })),
     woodPrices: Object.fromEntries(rows.wood_price.map(({ wood, minor, per }) => [wood, { minor, per }])),
   }
 }
@@ -319,8 +331,15 @@ const standardTimeOf = (row: StandardTimeRow): StandardTime => ({
 
 const FIGURES = ['clampForceN', 'goBy'] as const satisfies readonly (keyof Almanac)[]
 
-const figureOf = ({ shop_figure }: AlmanacRows, name: (typeof FIGURES)[number]): string | undefined =>
-  shop_figure.find((row) => row.name === name)?.value
+const schedulesOf = (rows: AlmanacRows, starting: Almanac): Almanac['finishSchedules'] => {
+  const stored = figureOf(rows, 'finishSchedules')
+  return stored === undefined ? starting.finishSchedules : (JSON.parse(stored) as Almanac['finishSchedules'])
+}
+
+const figureOf = (
+  { shop_figure }: AlmanacRows,
+  name: (typeof FIGURES)[number] | 'finishSchedules',
+): string | undefined => shop_figure.find((row) => row.name === name)?.value
 
 const allowanceNames = (almanac: Almanac) => Object.keys(almanac.allowances) as (keyof Allowances)[]
 

@@ -57,5 +57,6 @@ const almanacRows = async (db: Db): Promise<AlmanacRows> => ({
   money_fact: await db.selectFrom('money_fact').selectAll().orderBy('name').execute(),
   shop_figure: await db.selectFrom('shop_figure').selectAll().orderBy('name').execute(),
   drying_place: await db.selectFrom('drying_place').selectAll().orderBy('position').execute(),
+  own_wait: await db.selectFrom('own_wait').selectAll().orderBy('product').orderBy('wait').execute(),
   wood_price: await db.selectFrom('wood_price').selectAll().orderBy('wood').execute(),
 })

@@ -33,6 +33,7 @@ const KEYS = {
   yard_size: ['kind', 'size_nm'],
   shop_figure: ['name'],
   drying_place: ['id'],
+  own_wait: ['product', 'wait'],
   wood_price: ['wood'],
   money_fact: ['name'],
   money_entry: ['id'],

@@ -1,5 +1,6 @@
 import type { Generated, Kysely } from 'kysely'
 import type { DryingPlace, ShopAir, StationKind, WoodPrice } from '../core/almanac/almanac.ts'
+import type { OwnWait } from '../core/almanac/own-wait.ts'
 import type { FollowTimes } from '../core/almanac/times-in-use.ts'
 import type { Standing, TakenWhere } from '../core/book/book.ts'
 import type { OfferTaken, PromiseRecord } from '../core/book/promise.ts'
@@ -60,7 +61,9 @@ export interface Database {
     rh: number
     capacity: number
     carry_min: number
+    in_plans: 0 | 1
   }
+  own_wait: { product: string; wait: OwnWait['wait']; use: OwnWait['use']; factor: number; count: number }
   wood_price: { wood: string; minor: number; per: WoodPrice['per'] }
   /** Facts of prices and papers where they are not as built in; `value` is JSON. */
   money_fact: { name: string; value: string }

@@ -4,6 +4,9 @@ import { endOfWait, openWaits, type OpenWait } from '../core/book/open-waits.ts'
 import { placesHeld, type Place } from '../core/book/places.ts'
 import { pieceState, type PieceState } from '../core/book/piece-state.ts'
 import { planningProblem, type BookProblem } from '../core/book/planning-problem.ts'
+import { staysOf } from '../core/book/carrying.ts'
+import { placeAt, type Stay } from '../core/book/stays.ts'
+import { placeStation } from '../core/book/where-it-dries.ts'
 import { progressOf, untouched, type StepProgress } from '../core/book/step-progress.ts'
 import type { Plan, PlannedStep } from '../core/planning/index.ts'
 import { hoursLogged } from '../core/book/hours-logged.ts'
@@ -46,6 +49,8 @@ export interface Moment {
   readonly progress: (stepId: string) => StepProgress
   readonly work: (stepId: string) => StepWork
   readonly planned: (stepId: string) => PlannedStep | null
+  /** Where the piece of a step is after it: by the log once it is done, else by the plan. */
+  readonly stays: (stepId: string) => readonly Stay[]
   readonly step: (stepId: string) => BookStep | undefined
   readonly stepsOf: (commissionId: string) => readonly BookStep[]
   /** Steps that have left a piece tacky, until when. */
@@ -80,7 +85,8 @@ export function momentOf(
   const lagsTo = Map.groupBy(book.lags, (lag) => lag.toStep)
   const lots = lotsOf(book, commissions, lagsFrom, progress, setting)
   const lotByStep = new Map(lots.flatMap((lot) => lot.steps.map((step) => [step.id, lot] as const)))
-  const places = placesHeld(book.steps, progress, now)
+  const asked = planningProblem(book, setting)
+  const places = placesHeld(book.steps, progress, now, setting.rack)
   const stepsOf = Map.groupBy(book.steps, (step) => step.commissionId)
   const stepById = new Map(book.steps.map((step) => [step.id, step]))
   return {
@@ -91,15 +97,17 @@ export function momentOf(
     today: localDay(now, almanac.shop.timeZone),
     wording: { timeZone: almanac.shop.timeZone, locale },
     plan,
-    asked: planningProblem(book, setting),
+    asked,
     odds,
     lots,
     places,
     used: (station) =>
-      places.filter((place) => place.station === station).reduce((sum, place) => sum + place.units.length, 0),
+      places.filter((place) => place.station === station).reduce((sum, place) => sum + place.units.length, 0) +
+      carriedTo(station, lots, progress, now),
     progress: (stepId) => progress.get(stepId) ?? untouched,
     work: (stepId) => works.get(stepId) ?? NO_WORK,
     planned: (stepId) => planned.get(stepId) ?? null,
+    stays: (stepId) => staysOf(stepId, progress, asked.carrying),
     step: (stepId) => stepById.get(stepId),
     stepsOf: (commissionId) => stepsOf.get(commissionId) ?? [],
     tacky: book.steps.flatMap((step) => {
@@ -118,6 +126,21 @@ export function momentOf(
   }
 }
 
+/** Pieces that wait in a place of the almanac, which is a station of its own. */
+const carriedTo = (
+  station: string,
+  lots: readonly Lot[],
+  progress: ReadonlyMap<string, StepProgress>,
+  now: number,
+): number =>
+  lots
+    .flatMap((lot) => lot.waits)
+    .filter(({ from }) => {
+      const place = placeAt(progress.get(from.id)?.stays ?? [], now)
+      return place !== null && placeStation(place) === station
+    })
+    .reduce((sum, { from }) => sum + from.lotCount, 0)
+
 function workedSince(from: number, { log }: Book, now: number): number {
   const { stretches } = hoursLogged(log, now)
   return stretches.reduce((sum, each) => sum + Math.max(0, Math.min(each.to, now) - Math.max(each.from, from)), 0)
@@ -125,7 +148,9 @@ function workedSince(from: number, { log }: Book, now: number): number {
 
 function tackyUntil(step: BookStep, progress: StepProgress, setting: Moment['setting']): number | null {
   if (step.tackyMin === 0 || progress.kind !== 'done') return null
-  const clock = step.tackyProduct === null ? null : setting.clockOf(step.tackyProduct, 'drying')
+  const place = placeAt(progress.stays, Infinity)
+  if (setting.places.some(({ id, dustFree }) => id === place && dustFree)) return null
+  const clock = step.tackyProduct === null ? null : setting.clockOf(step.tackyProduct, 'drying', progress.stays)
   return endOfWait(progress.endedAt, step.tackyMin, clock)
 }
 

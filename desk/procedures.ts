@@ -24,6 +24,7 @@ import type { Notice } from './desk.ts'
 import { entryText, historyLines } from './orders/history-lines.ts'
 import { finishStep, longestAgoMin, pauseStep, pinStep, pushBack, startStep } from './steps/log-step.ts'
 import { moveWork, putRight, type SaidWork } from './steps/put-right.ts'
+import { movePiece } from './steps/move-piece.ts'
 import { enterPayment, takeBackMoney, type MoneyInput } from './money/enter-money.ts'
 import { moneyByOrder } from './money/order-rows-money.ts'
 import { momentOf } from './moment.ts'
@@ -213,7 +214,7 @@ const changes = z.strictObject({
 const startingLike = ({ shop: { timeZone, units, currency } }: Almanac): Almanac =>
   startingAlmanac({ timeZone, units, currency: currency.code })
 
-const lists = ['makers', 'specialDays', 'stations', 'glues', 'finishes', 'woods', 'constructions'] as const
+const lists = ['makers', 'specialDays', 'stations', 'glues', 'finishes', 'woods', 'constructions', 'places'] as const
 const listedId = z.string().max(64)
 const hours = z.strictObject({ from: short, to: short })
 const product = z.strictObject({
@@ -254,6 +255,14 @@ const listed = z.discriminatedUnion('list', [
   z.strictObject({ list: z.literal('glues'), item: product }),
   z.strictObject({ list: z.literal('finishes'), item: product }),
   z.strictObject({ list: z.literal('woods'), item: z.strictObject({ id: listedId, name: short, species: short }) }),
+  z.strictObject({
+    list: z.literal('places'),
+    item: z.strictObject({
+      id: listedId,
+      ...{ name: short, kind: short, temperature: short, humidity: short, capacity: short, carry: short },
+      inPlans: z.boolean(),
+    }),
+  }),
   z.strictObject({ list: z.literal('constructions'), item: z.strictObject({ id: listedId, input: specInput }) }),
 ]) satisfies z.core.$ZodType<ListedInput>
 
@@ -371,6 +380,9 @@ export const procedures = {
         .max(30 * 24 * 60),
     }),
     (shop, { stepId, minutes }) => pushBack(shop, stepId, minutes),
+  ),
+  pieceMove: inShop(z.strictObject({ stepId: id, place: listedId.nullable() }), (shop, { stepId, place }) =>
+    movePiece(shop, stepId, place),
   ),
   stepPin: inShop(z.strictObject({ stepId: id, day: day.nullable() }), (shop, input) =>
     pinStep(shop, input.stepId, input.day),

@@ -119,8 +119,21 @@ export interface RackRow {
   readonly next: { readonly stepId: string; readonly name: string; readonly plannedAt: number | null } | null
   /** When the recoat window (or another longest wait) closes, and what to do after that. */
   readonly window: { readonly closesAt: number; readonly remedy: string | null } | null
+  /** Step after which it waits: what is carried elsewhere is carried in its name. */
+  readonly afterStepId: string
+  /** Place of the almanac in which it stands; null: the shop. */
+  readonly standsIn: string | null
+  /** Where it may be carried with one press, the soonest ready first; when it would be ready there, null: never. */
+  readonly moves: readonly MoveOffered[]
   /** Step that "still tacky" pushes back; null when there is nothing to push. */
   readonly tackyStepId: string | null
+}
+
+/** A place where a waiting piece may be carried; `place` null: back into the shop. */
+export interface MoveOffered {
+  readonly place: string | null
+  readonly name: string
+  readonly readyAt: number | null
 }
 
 export interface BenchView {

@@ -11,6 +11,7 @@ import { up as money } from './0009-money.ts'
 import { up as wood } from './0010-wood.ts'
 import { up as store } from './0011-store.ts'
 import { up as otherwise } from './0012-otherwise.ts'
+import { up as placesAndSchedules } from './0015-wood.ts'
 
 /** All migrations in order, listed by hand so that they survive bundling. A released one is never edited. */
 export const migrations: Readonly<Record<string, Migration>> = {
@@ -26,4 +27,5 @@ export const migrations: Readonly<Record<string, Migration>> = {
   '0010-wood': { up: wood },
   '0011-store': { up: store },
   '0012-otherwise': { up: otherwise },
+  '0015-wood': { up: placesAndSchedules },
 }

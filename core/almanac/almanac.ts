@@ -4,8 +4,11 @@ import type { Allowances, StandardTime } from '../constructions/shop-facts.ts'
 import type { LengthNm } from '../lengths/length.ts'
 import type { Currency } from '../money/currency.ts'
 import type { CalendarDay, WeeklyHours } from '../time/shop-calendar.ts'
+import type { PlaceKind } from '../waits/drying-place.ts'
 import type { Product } from '../waits/product.ts'
 import type { HomeAir } from '../wood/seasons.ts'
+import type { FinishSchedule } from './finish-schedule.ts'
+import type { OwnWait } from './own-wait.ts'
 import type { TimeChoices } from './times-in-use.ts'
 import type { MoneyFacts } from './money-facts.ts'
 
@@ -39,6 +42,10 @@ export interface Almanac {
   readonly goBy: GoBy
   /** Where pieces may dry beside the shop. */
   readonly places: readonly DryingPlace[]
+  /** Finishes of several coats in order, offered beside those on the shelf. */
+  readonly finishSchedules: readonly FinishSchedule[]
+  /** What the maker decided about waits that take another time here. */
+  readonly ownWaits: readonly OwnWait[]
   /** Milled stock is glued up within so many minutes, before it moves. */
   readonly glueUpWithinMin: number
 }
@@ -46,17 +53,19 @@ export interface Almanac {
 /** `careful`: the longest published wait and the shortest deadline; `bold`: the other way round. */
 export type GoBy = 'careful' | 'usual' | 'bold'
 
-/** A place with air of its own, always the same. Nothing with solvent dries where people live. */
+/** A place with air of its own, always the same; what may dry there is in `core/waits/drying-place.ts`. */
 export interface DryingPlace {
   readonly id: string
   readonly name: string
-  readonly kind: 'room' | 'house' | 'warm-box'
+  readonly kind: PlaceKind
   readonly celsius: number
   readonly rh: number
   /** How many pieces stand there at once. */
   readonly capacity: number
   /** Minutes to carry a piece there, and as many back. */
   readonly carryMin: number
+  /** Plans may count on it where a wait in the shop takes much longer. */
+  readonly inPlans: boolean
 }
 
 export interface Shop {

@@ -15,21 +15,24 @@ export interface Application {
 
 /**
  * @param product id of a glue or finish of the almanac
- * @param from first instant that matters, @param to beyond it nothing is planned
+ * @param span from the first instant that matters until beyond which nothing is planned
+ * @param dryingIn place of the almanac where it is carried at once; null: it stays in the shop
  * @returns null where it may be put on at any time, or the almanac does not list it (any more)
  */
 export function applicationOf(
-  { shop, glues, finishes }: Almanac,
+  { shop, glues, finishes, places }: Almanac,
   product: string,
   { hours, steps }: AirAhead,
-  from: number,
-  to: number,
+  { from, to }: Interval,
+  dryingIn: string | null = null,
 ): Application | null {
   const found = [...glues, ...finishes].find((one) => one.id === product)
   if (found === undefined) return null
   // The last segment of a shop that is heated for work only stands in for what nobody knows.
   const until = steps === null ? to : Math.min(to, hours.at(-1)?.from ?? to)
-  const windows = applicationWindows(found, hours, from)
+  const place = places.find(({ id }) => id === dryingIn)
+  const dryingAir = place === undefined ? hours : [{ from: 0, celsius: place.celsius, rh: place.rh }]
+  const windows = applicationWindows(found, hours, from, dryingAir)
     .map((window) => ({ from: window.from, to: Math.min(window.to, until) }))
     .filter((window) => window.from < window.to)
   if (windows.length === 1 && windows[0]?.from === from && windows[0].to === until) return null

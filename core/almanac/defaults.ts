@@ -51,6 +51,8 @@ export function startingAlmanac(place: Place): Almanac {
     clampForceN: 4500,
     goBy: 'usual',
     places: [],
+    finishSchedules: [],
+    ownWaits: [],
     glueUpWithinMin: 24 * 60,
   }
 }

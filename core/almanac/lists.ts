@@ -2,7 +2,8 @@ import { failed, ok, problem, type Result } from '../problems.ts'
 import type { Almanac } from './almanac.ts'
 
 /** The lists of the almanac whose things are added, changed and taken out one by one. */
-export type AlmanacList = 'makers' | 'specialDays' | 'stations' | 'glues' | 'finishes' | 'woods' | 'constructions'
+export type AlmanacList =
+  'makers' | 'specialDays' | 'stations' | 'glues' | 'finishes' | 'woods' | 'constructions' | 'places'
 
 type Listed<List extends AlmanacList> = Almanac[List][number]
 

@@ -122,7 +122,8 @@ export type StepAction =
   | { readonly kind: 'started'; readonly setUpMin?: number }
   | { readonly kind: 'paused' }
   /** `workedMin`: how long it took, up to this instant, as said by somebody who had not pressed Start. */
-  | { readonly kind: 'done'; readonly workedMin?: number }
+  /** `to`: carried at once to this place of the almanac, to dry there; absent: it stays in the shop. */
+  | { readonly kind: 'done'; readonly workedMin?: number; readonly to?: string }
   /**
    * All work at the step as it really was, in place of whatever was logged before: the stretches that are over, since when it has
    * been going on, when it was done. Nothing of the three: it was never begun.
@@ -134,6 +135,8 @@ export type StepAction =
       readonly runningSinceMin: number | null
       readonly doneAtMin: number | null
     }
+  /** What waits after it has been carried to a place of the almanac; null: back into the shop. */
+  | { readonly kind: 'moved'; readonly place: string | null }
   /** Not dry (or not cured) when looked at: what follows it waits until `untilMin`. */
   | { readonly kind: 'still-tacky'; readonly untilMin: number }
   /** The maker wants it on that day. */

@@ -1,6 +1,7 @@
 import type { CureClock, WaitKind } from '../planning/index.ts'
 import { readyAt } from '../waits/cure-clock.ts'
 import type { BookLag, BookStep } from './book.ts'
+import type { Stay } from './stays.ts'
 import { untouched, type StepProgress } from './step-progress.ts'
 
 /** A wait that runs now, or is over while what follows has not begun. */
@@ -24,7 +25,7 @@ export function openWaits(
   steps: readonly BookStep[],
   lags: readonly BookLag[],
   progress: ReadonlyMap<string, StepProgress>,
-  clockOf: (product: string, wait: WaitKind) => CureClock,
+  clockOf: (product: string, wait: WaitKind, stays: readonly Stay[]) => CureClock,
 ): OpenWait[] {
   const byId = new Map(steps.map((step) => [step.id, step]))
   const waits: OpenWait[] = []
@@ -34,7 +35,8 @@ export function openWaits(
     const before = progress.get(lag.fromStep)
     const after = progress.get(lag.toStep) ?? untouched
     if (lag.wait === 'none' || !from || !to || before?.kind !== 'done' || after.kind !== 'to-do') continue
-    const cured = endOfWait(before.endedAt, lag.minMin, lag.product === null ? null : clockOf(lag.product, lag.wait))
+    const clock = lag.product === null ? null : clockOf(lag.product, lag.wait, before.stays)
+    const cured = endOfWait(before.endedAt, lag.minMin, clock)
     const closesAt = endOfWindow(before.endedAt, cured, lag)
     waits.push({
       lag,

@@ -1,4 +1,5 @@
 import type { BookStep } from './book.ts'
+import type { Stay } from './stays.ts'
 import type { StepProgress } from './step-progress.ts'
 
 /** Where a step's piece stands: numbered units of a station, from 1. */
@@ -10,16 +11,22 @@ export interface Place {
 
 /**
  * Numbers every unit that is held now. Who came first took the lowest free numbers, so a piece keeps its place for as
- * long as it stays; replayed from the log, nothing is stored.
+ * long as it stays; replayed from the log, nothing is stored. What was carried elsewhere leaves the rack free.
+ * @param rack station on which coats dry in the shop
  */
 export function placesHeld(
   steps: readonly BookStep[],
   progress: ReadonlyMap<string, StepProgress>,
   now: number,
+  rack: string | null = null,
 ): Place[] {
   const stays = steps
-    .flatMap((step) => step.holds.map((hold) => stayOf(step, hold, steps, progress, now)))
-    .filter((stay) => stay !== null)
+    .flatMap((step) =>
+      step.holds.flatMap((hold) => {
+        const held = heldBy(step, hold, steps, progress, now)
+        return held === null || hold.station !== rack ? (held ?? []) : inShop(held, progress.get(step.id)?.stays ?? [])
+      }),
+    )
     .sort((a, b) => a.from - b.from || a.to - b.to)
   const placed: (Place & { readonly to: number })[] = []
   for (const stay of stays) {
@@ -57,13 +64,28 @@ export function unitsFreeFor(
     .reduce((free, { units }) => free + units, station.capacity - taken)
 }
 
-function stayOf(
+interface Held {
+  readonly station: string
+  readonly stepId: string
+  readonly units: number
+  readonly from: number
+  readonly to: number
+}
+
+/** The stretches of it that were spent in the shop. */
+const inShop = (held: Held, stays: readonly Stay[]): Held[] =>
+  [{ from: held.from, place: null }, ...stays].flatMap(({ from, place }, index) => {
+    const to = Math.min(held.to, stays[index]?.from ?? held.to)
+    return place === null && from < to ? [{ ...held, from, to }] : []
+  })
+
+function heldBy(
   step: BookStep,
   hold: BookStep['holds'][number],
   steps: readonly BookStep[],
   progress: ReadonlyMap<string, StepProgress>,
   now: number,
-): { station: string; stepId: string; units: number; from: number; to: number } | null {
+): Held | null {
   const own = progress.get(step.id)
   if (!own || own.kind === 'to-do') return null
   const { until } = hold

@@ -16,8 +16,9 @@ import type {
 import type { Book, BookLag, BookStep, Commission, Piece } from './book.ts'
 import { minutesBy, minutesPlanned, type TimeChoices } from '../almanac/times-in-use.ts'
 import type { StandardTime } from '../constructions/shop-facts.ts'
-import type { Application } from '../almanac/application.ts'
+import { carriedBy, type Carrying, dryingHolds, staysOf } from './carrying.ts'
 import { endOfWait } from './open-waits.ts'
+import { placesOfWaits, type AirOfPlaces, type PlaceForWaits } from './where-it-dries.ts'
 import { progressOf, untouched, workedMinutes, type StepProgress } from './step-progress.ts'
 
 /** What planning needs beside the book: the almanac turned into instants. */
@@ -26,9 +27,13 @@ export interface PlanningSetting {
   readonly makers: readonly PlanMaker[]
   readonly stations: readonly PlanStation[]
   /** On which a wait for a glue or finish runs in this shop's air: in clamps it sets, then it cures, a coat dries. */
-  readonly clockOf: (product: string, wait: WaitKind) => CureClock
-  /** When a glue or finish may be put on; null: at any time. */
-  readonly applicationOf: (product: string) => Application | null
+  readonly clockOf: AirOfPlaces['clockOf']
+  /** When a glue or finish may be put on, where it is carried to that place to dry; null: at any time. */
+  readonly applicationOf: AirOfPlaces['applicationOf']
+  /** Where pieces may dry beside the shop; each has a station of its own, `placeStation`. */
+  readonly places: readonly PlaceForWaits[]
+  /** Station on which coats dry in the shop. */
+  readonly rack: string | null
   /** First minute of a local day, and of the day after it. */
   readonly startOfDay: (day: string) => number
   readonly endOfDay: (day: string) => number
@@ -45,6 +50,8 @@ export interface BookProblem {
   readonly problem: PlanningProblem
   /** Steps that cannot be dated: on hold with no end, or behind a wait that stands still; why, as a sentence. */
   readonly undated: ReadonlyMap<string, string>
+  /** Where each step's piece dries, and who carries it. */
+  readonly carrying: Carrying
 }
 
 /** Hands that a step still wants when it has taken longer than its estimate: something is left, nobody knows how much. */
@@ -65,13 +72,14 @@ export function planningProblem(book: Book, setting: PlanningSetting): BookProbl
   const stepIds = new Set(steps.map((step) => step.id))
   const lags = book.lags.filter((lag) => stepIds.has(lag.fromStep) && stepIds.has(lag.toStep))
 
-  const undated = undatedSteps(steps, lags, agreed, progress, setting)
+  const carrying = carriedBy(steps, lags, placesOfWaits(steps, lags, progress, setting))
+  const undated = undatedSteps(steps, lags, agreed, progress, setting, carrying)
   const dated = steps.filter((step) => !undated.has(step.id))
   const keys = new Map(steps.map((step) => [lotKey(step, step.key), step.id]))
   const stations = new Set(setting.stations.map((station) => station.id))
   const clocks = new Map<string, CureClock>()
-  const clock = (product: string, wait: WaitKind): string => {
-    const found = setting.clockOf(product, wait)
+  const clock = (product: string, wait: WaitKind, fromStep: string): string => {
+    const found = setting.clockOf(product, wait, staysOf(fromStep, progress, carrying))
     clocks.set(found.id, found)
     return found.id
   }
@@ -80,9 +88,14 @@ export function planningProblem(book: Book, setting: PlanningSetting): BookProbl
   const planSteps = dated.map((step): PlanStep => {
     const commission = agreed.get(step.commissionId) as Commission
     return planStep(step, pieces.get(step.pieceId), commission, progress.get(step.id) ?? untouched, setting, {
-      holds: step.holds.filter((hold) => stations.has(hold.station)).map((hold) => planHold(hold, step, keys, undated)),
-      allowed: setting.applicationOf(putsOn.get(step.id) ?? '')?.windows ?? null,
-      tackyClock: step.tackyProduct === null || step.tackyMin === 0 ? null : clock(step.tackyProduct, 'drying'),
+      holds: dryingHolds(step, carrying, setting.rack)
+        .filter((hold) => stations.has(hold.station))
+        .map((hold) => planHold(hold, step, keys, undated)),
+      allowed:
+        setting.applicationOf(putsOn.get(step.id) ?? '', carrying.place.get(step.id)?.id ?? null)?.windows ?? null,
+      tackyClock:
+        step.tackyProduct === null || step.tackyMin === 0 ? null : clock(step.tackyProduct, 'drying', step.id),
+      carrying,
     })
   })
   const planLags = lags
@@ -92,6 +105,7 @@ export function planningProblem(book: Book, setting: PlanningSetting): BookProbl
   const withSteps = new Set(dated.map((step) => step.commissionId))
   return {
     undated,
+    carrying,
     problem: {
       now: setting.now,
       makers: setting.makers,
@@ -151,11 +165,13 @@ function planStep(
     readonly holds: readonly Hold[]
     readonly allowed: PlanStep['allowed'] | null
     readonly tackyClock: string | null
+    readonly carrying: Carrying
   },
 ): PlanStep {
   const time = setting.standardTime(step.operation)
   const planned = minutesPlanned(step, time, setting.timeChoices)
-  const left = minutesLeft(planned, progress, setting.now)
+  const carryMin = ready.carrying.minutes.get(step.id) ?? 0
+  const left = minutesLeft(planned + carryMin, progress, setting.now)
   const release = latest(
     progress.pushedUntil,
     commission.onHoldUntil === null || commission.onHoldUntil === 'open-end'
@@ -176,7 +192,7 @@ function planStep(
     minutes: left,
     timing: {
       operation: step.operation,
-      standardMin: minutesBy(step, time),
+      standardMin: minutesBy(step, time) + carryMin,
       workedMin: workedMinutes(progress, setting.now),
     },
     hands: step.hands,
@@ -185,7 +201,7 @@ function planStep(
     holds: ready.holds,
     room: theShop,
     dusty: step.dusty,
-    tackyMin: step.tackyMin,
+    tackyMin: ready.carrying.place.get(step.id)?.dustFree === true ? 0 : step.tackyMin,
     ...(ready.tackyClock === null ? {} : { tackyClock: ready.tackyClock }),
     ...(ready.allowed == null || progress.kind !== 'to-do' ? {} : { allowed: ready.allowed }),
     ...(step.setUp === null ? {} : { setUp: step.setUp }),
@@ -234,7 +250,7 @@ function planHold(
 
 const aYearMin = 365 * 24 * 60
 
-const planLag = (lag: BookLag, clock: (product: string, wait: WaitKind) => string): Lag => ({
+const planLag = (lag: BookLag, clock: (product: string, wait: WaitKind, fromStep: string) => string): Lag => ({
   from: lag.fromStep,
   to: lag.toStep,
   minMin: lag.minMin,
@@ -245,7 +261,7 @@ const planLag = (lag: BookLag, clock: (product: string, wait: WaitKind) => strin
     optimistic: Math.min(lag.optimisticMin, lag.minMin),
     pessimistic: Math.max(lag.pessimisticMin, lag.minMin),
   },
-  ...(lag.product === null || lag.minMin <= 0 ? {} : { clock: clock(lag.product, lag.wait) }),
+  ...(lag.product === null || lag.minMin <= 0 ? {} : { clock: clock(lag.product, lag.wait, lag.fromStep) }),
   ...(lag.remedy === null ? {} : { remedy: lag.remedy }),
 })
 
@@ -256,6 +272,7 @@ function undatedSteps(
   commissions: ReadonlyMap<string, Commission>,
   progress: ReadonlyMap<string, StepProgress>,
   setting: PlanningSetting,
+  carrying: Carrying,
 ): Map<string, string> {
   const undated = new Map<string, string>()
   for (const step of steps) {
@@ -273,7 +290,7 @@ function undatedSteps(
     for (const lag of following.get(stepId) ?? []) spread(lag.toStep, why)
   }
   for (const step of steps) {
-    const application = setting.applicationOf(putsOn.get(step.id) ?? '')
+    const application = setting.applicationOf(putsOn.get(step.id) ?? '', carrying.place.get(step.id)?.id ?? null)
     if (application !== null && !application.windows.some(({ to }) => to > setting.now))
       spread(step.id, application.never)
   }
@@ -281,7 +298,8 @@ function undatedSteps(
     if (lag.product === null || lag.minMin <= 0) continue
     const before = progress.get(lag.fromStep)
     const start = before?.kind === 'done' ? before.endedAt : setting.now
-    if (endOfWait(start, lag.minMin, setting.clockOf(lag.product, lag.wait)) === null) {
+    const clock = setting.clockOf(lag.product, lag.wait, staysOf(lag.fromStep, progress, carrying))
+    if (endOfWait(start, lag.minMin, clock) === null) {
       spread(
         lag.toStep,
         `${capital(lag.name)} stands still: it does not cure in the shop's temperature and humidity. Warm the shop, or change them in the Almanac.`,

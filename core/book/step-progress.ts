@@ -1,4 +1,5 @@
-import type { StepAction, StepEntry } from './book.ts'
+import type { StepEntry } from './book.ts'
+import type { Stay } from './stays.ts'
 import { LONGEST_STRETCH_MIN, minutesOver, NO_WORK, workAt, type StepWork } from './work-done.ts'
 
 /** How far a step is, from its log. Instants and minutes as in `Book`. */
@@ -25,18 +26,17 @@ export type StepProgress = (
   readonly pushedUntil: number | null
   /** The local day on which the maker wants it. */
   readonly pinnedDay: string | null
+  /** Where the piece has been since it was done, oldest first; none: in the shop all the time. */
+  readonly stays: readonly Stay[]
 }
 
-export const untouched: StepProgress = { kind: 'to-do', pushedUntil: null, pinnedDay: null }
+export const untouched: StepProgress = { kind: 'to-do', pushedUntil: null, pinnedDay: null, stays: [] }
 
 /** Progress of each step that has an entry; entries oldest first, only those that count. */
 export function progressOf(entries: readonly StepEntry[]): ReadonlyMap<string, StepProgress> {
   const works = workAt(entries)
   const wishes = new Map<string, Wishes>()
-  for (const { stepId, action } of entries) {
-    const before = wishes.get(stepId) ?? NO_WISHES
-    wishes.set(stepId, afterWish(before, action))
-  }
+  for (const entry of entries) wishes.set(entry.stepId, afterWish(wishes.get(entry.stepId) ?? NO_WISHES, entry))
   return new Map([...wishes].map(([stepId, kept]) => [stepId, { ...stateOf(works.get(stepId) ?? NO_WORK), ...kept }]))
 }
 
@@ -53,12 +53,23 @@ export function workedMinutes(progress: StepProgress, now: number): number {
   }
 }
 
-type Wishes = Pick<StepProgress, 'pushedUntil' | 'pinnedDay'>
-const NO_WISHES: Wishes = { pushedUntil: null, pinnedDay: null }
+/** What was said of a step, and done with its piece, beside work. */
+type Wishes = Pick<StepProgress, 'pushedUntil' | 'pinnedDay' | 'stays'>
+const NO_WISHES: Wishes = { pushedUntil: null, pinnedDay: null, stays: [] }
 
-function afterWish(before: Wishes, action: StepAction): Wishes {
-  if (action.kind === 'still-tacky') return { ...before, pushedUntil: action.untilMin }
-  return action.kind === 'pinned' ? { ...before, pinnedDay: action.day } : before
+function afterWish(before: Wishes, { action, atMin }: StepEntry): Wishes {
+  switch (action.kind) {
+    case 'still-tacky':
+      return { ...before, pushedUntil: action.untilMin }
+    case 'pinned':
+      return { ...before, pinnedDay: action.day }
+    case 'done':
+      return { ...before, stays: action.to === undefined ? [] : [{ from: atMin, place: action.to }] }
+    case 'moved':
+      return { ...before, stays: [...before.stays, { from: atMin, place: action.place }] }
+    default:
+      return before
+  }
 }
 
 type WorkState = StepProgress extends infer Each

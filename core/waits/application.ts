@@ -97,17 +97,19 @@ export function spoiledSince(
 /**
  * When a step may put this product on, from an instant on: sorted, disjoint, half-open. The whole step lies within one of them:
  * the air allows it throughout, and ruins nothing until it is no longer wet. Empty: never in this air.
- * @param air segments of the place where it is put on and dries; the last one counts for ever
+ * @param air segments of the place where it is put on; the last one counts for ever
+ * @param dryingAir of the place where it is carried at once and dries
  */
 export function applicationWindows(
   product: Product,
   air: readonly ClimateSegment[],
   fromMin: number,
+  dryingAir: readonly ClimateSegment[] = air,
 ): readonly WorkingInterval[] {
   const spoiling = spoilingOf(product)
   const windows: WorkingInterval[] = []
-  for (const harmless of stretchesOf(air, fromMin, (one) => spoiling === null || !ruins(spoiling, one))) {
-    const last = lastEnd(product, spoiling, harmless, air)
+  for (const harmless of stretchesOf(dryingAir, fromMin, (one) => spoiling === null || !ruins(spoiling, one))) {
+    const last = lastEnd(product, spoiling, harmless, dryingAir)
     for (const { from, to } of stretchesOf(air, harmless.from, (one) => applicationHold(product, one) === null)) {
       if (from >= last) break
       windows.push({ from, to: Math.min(to, last) })

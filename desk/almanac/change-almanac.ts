@@ -3,9 +3,11 @@ import { changeFact } from '../../core/almanac/facts.ts'
 import { withListed, withoutListed, type AlmanacList } from '../../core/almanac/lists.ts'
 import { readMaker, type MakerInput } from '../../core/almanac/read-maker.ts'
 import { readFinish, readGlue, type ProductInput } from '../../core/almanac/read-product.ts'
+import { readPlace, type PlaceInput } from '../../core/almanac/read-place.ts'
 import { readSpecialDay, type SpecialDayInput } from '../../core/almanac/read-special-day.ts'
 import { readStation, type StationInput } from '../../core/almanac/read-station.ts'
 import { readWood, type WoodInput } from '../../core/almanac/read-wood.ts'
+import { placeAt } from '../../core/book/stays.ts'
 import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
 import type { SpecInput } from '../../core/constructions/construction.ts'
 import { readOwnConstruction } from '../../core/constructions/own/read-own-construction.ts'
@@ -21,6 +23,7 @@ export type ListedInput =
   | { readonly list: 'stations'; readonly item: StationInput }
   | { readonly list: 'glues' | 'finishes'; readonly item: ProductInput }
   | { readonly list: 'woods'; readonly item: WoodInput }
+  | { readonly list: 'places'; readonly item: PlaceInput }
   | { readonly list: 'constructions'; readonly item: OwnConstructionInput }
 
 /** A construction of the maker's own as its form holds it. */
@@ -39,6 +42,11 @@ export const saveListed = (shop: OpenShop, input: ListedInput): Promise<Result<M
 
 /** Takes a thing out of its list, unless work in hand needs it. */
 export function removeListed(shop: OpenShop, list: AlmanacList, id: string): Promise<Result<Moved>> {
+  const there = list === 'places' ? piecesIn(shop, id) : 0
+  if (there > 0) {
+    const pieces = there === 1 ? 'A piece dries' : `${there} pieces dry`
+    return Promise.resolve(failed(problem('in-use', `${pieces} there. Carry it back on the Rack first.`, list)))
+  }
   const users = list === 'stations' || list === 'glues' || list === 'finishes' ? usersOf(shop, id) : []
   if (users.length > 0) {
     const against = problem(
@@ -67,11 +75,20 @@ function withThing({ almanac, now }: OpenShop, input: ListedInput): Result<Alman
       return kept('finishes', readFinish(input.item, almanac))
     case 'woods':
       return kept('woods', readWood(input.item, almanac))
+    case 'places':
+      return kept('places', readPlace(input.item, almanac))
     case 'constructions': {
       const { id, input: form } = input.item
       return kept('constructions', readOwnConstruction(form, id, almanac.constructions, shopFactsOf(almanac, now)))
     }
   }
+}
+
+/** How many pieces wait in a place now. */
+function piecesIn(shop: OpenShop, place: string): number {
+  const moment = shop.moment()
+  const waits = moment.lots.flatMap((lot) => lot.waits)
+  return waits.filter(({ from }) => placeAt(moment.stays(from.id), moment.now) === place).length
 }
 
 /** Numbers of the open commissions with steps to do that use a station, glue or finish. */

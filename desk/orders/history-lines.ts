@@ -72,6 +72,8 @@ function stepWord(entry: LogEntry): string {
       return 'Paused'
     case 'done':
       return 'Done'
+    case 'moved':
+      return did.place === null ? 'Carried back into the shop' : 'Carried off to dry'
     case 'still-tacky':
       return `Still tacky, pushed back ${writeMinutes(did.untilMin - entry.atMs / 60_000)}`
     case 'put-right':

@@ -3,6 +3,7 @@ import type { Almanac } from '../../core/almanac/almanac.ts'
 import type { StepEntry } from '../../core/book/book.ts'
 import { hoursLogged, NOTHING_LOGGED, type HoursLogged } from '../../core/book/hours-logged.ts'
 import type { PlanningSetting } from '../../core/book/planning-problem.ts'
+import { placeStation } from '../../core/book/where-it-dries.ts'
 import type { CureClock, PlanMaker } from '../../core/planning/index.ts'
 import { daysLater, localDay, startOfLocalDay } from '../../core/time/local-day.ts'
 import { workingHours } from '../../core/time/shop-calendar.ts'
@@ -10,7 +11,8 @@ import { airAhead, type AirAhead } from '../../core/almanac/air-ahead.ts'
 import { standardTimesOf } from '../../core/almanac/standard-times.ts'
 import type { StandardTime } from '../../core/constructions/shop-facts.ts'
 import { applicationOf, type Application } from '../../core/almanac/application.ts'
-import { cureClockOf } from '../../core/almanac/cure-clock.ts'
+import { dryingPlaces } from '../../core/almanac/drying-places.ts'
+import { clockId, cureClockOf } from '../../core/almanac/cure-clock.ts'
 
 /** Longer than any small shop's queue; beyond it nobody works, as far as plans go. */
 const horizonDays = 4 * 365
@@ -34,20 +36,25 @@ export function planningSetting(almanac: Almanac, log: readonly StepEntry[], now
   return {
     now,
     makers: ahead.makers,
-    stations: almanac.stations.map(({ id, name, capacity }) => ({ id, name, capacity })),
+    stations: [
+      ...almanac.stations.map(({ id, name, capacity }) => ({ id, name, capacity })),
+      ...almanac.places.map(({ id, name, capacity }) => ({ id: placeStation(id), name, capacity })),
+    ],
     air: ahead.air,
-    clockOf: (product, wait) => {
-      const key = `${product} ${wait}`
-      const known = ahead.clocks.get(key) ?? cureClockOf(almanac, product, wait, ahead.air)
+    places: dryingPlaces(almanac),
+    rack: almanac.stations.find(({ kind }) => kind === 'rack')?.id ?? null,
+    clockOf: (product, wait, stays = []) => {
+      const key = clockId(product, wait, stays)
+      const known = ahead.clocks.get(key) ?? cureClockOf(almanac, product, wait, ahead.air, stays)
       ahead.clocks.set(key, known)
       return known
     },
-    applicationOf: (product) => {
-      const known = ahead.applications.get(product)
+    applicationOf: (product, dryingIn = null) => {
+      const key = `${product} ${dryingIn ?? ''}`
+      const known = ahead.applications.get(key)
       if (known !== undefined) return known
-      const { from, to } = ahead
-      const found = applicationOf(almanac, product, ahead.air, from, to)
-      ahead.applications.set(product, found)
+      const found = applicationOf(almanac, product, ahead.air, ahead, dryingIn)
+      ahead.applications.set(key, found)
       return found
     },
     startOfDay: (day) => startOfLocalDay(day, timeZone),

@@ -162,7 +162,7 @@ export function hindranceOf(step: BookStep, moment: Moment): Hindrance | null {
     const readyAt = endOfWait(
       before.endedAt,
       lag.minMin,
-      lag.product === null ? null : moment.setting.clockOf(lag.product, lag.wait),
+      lag.product === null ? null : moment.setting.clockOf(lag.product, lag.wait, before.stays),
     )
     if (readyAt !== null && readyAt > moment.now)
       return { blocks: true, text: `${capital(lag.name)} until ${when(readyAt, moment)}.` }

@@ -129,9 +129,9 @@ function setUpMinutes(step: BookStep, moment: Moment): number {
  * @param endAt when the step ended or is planned to; null: nobody knows yet
  */
 export function longestWait(
-  lags: readonly Omit<BookLag, 'pieceId' | 'fromStep' | 'toStep'>[],
+  lags: readonly (Omit<BookLag, 'pieceId' | 'fromStep' | 'toStep'> & { readonly fromStep?: string })[],
   endAt: number | null,
-  moment: Pick<Moment, 'setting' | 'almanac'>,
+  moment: Pick<Moment, 'setting' | 'almanac' | 'stays'>,
 ): WaitLine | null {
   const longest = lags.filter((lag) => lag.wait !== 'none').sort((a, b) => b.minMin - a.minMin)[0]
   if (longest === undefined) return null

@@ -1,7 +1,9 @@
-import type { Place } from '../../core/book/places.ts'
 import type { OpenWait } from '../../core/book/open-waits.ts'
 import type { Lot, Moment } from '../moment.ts'
 import type { RackRow, RackView } from '../views.ts'
+import { placeAt } from '../../core/book/stays.ts'
+import { placeStation } from '../../core/book/where-it-dries.ts'
+import { movesOf } from '../steps/move-piece.ts'
 import { spoiledAfter } from '../steps/air-for-step.ts'
 import { standsStillNow, waitHere } from '../steps/wait-here.ts'
 import { writeMinutes } from '../words.ts'
@@ -11,12 +13,10 @@ export function rackView(moment: Moment): RackView {
   const rows = moment.lots.flatMap((lot) => lot.waits.map((wait) => rowOf(lot, wait, moment)))
   return {
     waiting: rows.sort((a, b) => whenReady(a) - whenReady(b) || a.sinceAt - b.sinceAt),
-    stations: moment.almanac.stations.map((station) => ({
-      id: station.id,
-      name: station.name,
-      used: moment.used(station.id),
-      capacity: station.capacity,
-    })),
+    stations: [
+      ...moment.almanac.stations.map(({ id, name, capacity }) => ({ id, name, capacity })),
+      ...moment.almanac.places.map(({ id, name, capacity }) => ({ id: placeStation(id), name, capacity })),
+    ].map((station) => ({ ...station, used: moment.used(station.id) })),
   }
 }
 
@@ -25,15 +25,13 @@ const whenReady = (row: RackRow): number => row.readyAt ?? Infinity
 function rowOf(lot: Lot, wait: OpenWait, moment: Moment): RackRow {
   const { lag, to } = wait
   const ready = wait.readyAt !== null && wait.readyAt <= moment.now
-  const stepIds = new Set(lot.steps.map((step) => step.id))
+  const placeId = placeAt(moment.stays(wait.from.id), moment.now)
+  const standsIn = moment.setting.places.find(({ id }) => id === placeId)?.name ?? null
   return {
     piece: lot.label,
     state: lag.wait === 'none' ? 'waiting-its-turn' : lag.wait,
     waitName: lag.name,
-    place: writePlaces(
-      moment.places.filter((place) => stepIds.has(place.stepId)),
-      moment,
-    ),
+    place: [writePlaces(lot, moment), standsIn ?? ''].filter((word) => word !== '').join(', '),
     sinceAt: wait.sinceAt,
     readyAt: wait.readyAt,
     why: whyWait(wait, moment),
@@ -42,6 +40,9 @@ function rowOf(lot: Lot, wait: OpenWait, moment: Moment): RackRow {
     advice: ready ? { kind: 'ready' } : adviceOn(wait, moment),
     next: { stepId: to.id, name: to.name, plannedAt: moment.planned(to.id)?.start ?? null },
     window: wait.window && { closesAt: wait.window.closesAt, remedy: wait.window.remedy },
+    afterStepId: wait.from.id,
+    standsIn,
+    moves: movesOf(wait, moment),
     tackyStepId: lag.wait === 'in-clamps' ? null : to.id,
   }
 }
@@ -74,8 +75,12 @@ function whyWait({ lag, sinceAt, readyAt }: OpenWait, moment: Moment): string[] 
 }
 
 /** `Clamps 1–4`, `Drying rack 3`. */
-function writePlaces(places: readonly Place[], moment: Moment): string {
-  const byStation = Map.groupBy(places, (place) => place.station)
+function writePlaces(lot: Lot, moment: Moment): string {
+  const stepIds = new Set(lot.steps.map((step) => step.id))
+  const byStation = Map.groupBy(
+    moment.places.filter((place) => stepIds.has(place.stepId)),
+    (place) => place.station,
+  )
   return moment.almanac.stations
     .flatMap((station) => {
       const units = (byStation.get(station.id) ?? []).flatMap((place) => place.units).sort((a, b) => a - b)

@@ -54,7 +54,7 @@ function barsOf(step: BookStep, moment: Moment): WeeksBar[] {
     const toAt = endOfWait(
       times.end,
       lag.minMin,
-      lag.product === null ? null : moment.setting.clockOf(lag.product, lag.wait),
+      lag.product === null ? null : moment.setting.clockOf(lag.product, lag.wait, moment.stays(step.id)),
     )
     if (toAt === null || toAt <= times.end) return []
     return [

@@ -1,11 +1,14 @@
+import type { Almanac } from '../../core/almanac/almanac.ts'
+import { alongStays, type Stay } from '../../core/book/stays.ts'
 import { productsPutOn } from '../../core/book/planning-problem.ts'
 import type { BookStep } from '../../core/book/book.ts'
 import { applicationHold, spoiledSince, spoilingOf, type Spoiled } from '../../core/waits/application.ts'
-import { airOf } from '../../core/waits/temperature-profile.ts'
+import { airOf, type ClimateSegment } from '../../core/waits/temperature-profile.ts'
+import type { ShopSetting } from '../planner/planning-setting.ts'
 import { writeDayAndTime } from '../../core/time/write-instant.ts'
 import type { Moment } from '../moment.ts'
 
-type AirOf = Pick<Moment, 'almanac' | 'lagsFrom' | 'now' | 'setting' | 'wording'>
+type AirOf = Pick<Moment, 'almanac' | 'asked' | 'lagsFrom' | 'now' | 'setting' | 'stays' | 'wording'>
 
 /** The glue or finish that a step puts on, as the almanac lists it; null: none. */
 function productOf(step: BookStep, { almanac, lagsFrom }: AirOf) {
@@ -15,9 +18,10 @@ function productOf(step: BookStep, { almanac, lagsFrom }: AirOf) {
 
 /** Why glue or finish should not go on at this moment, and from when it may; null where it may, or the step puts nothing on. */
 export function airHindrance(step: BookStep, moment: AirOf): string | null {
-  const { now, setting } = moment
+  const { now, setting, asked } = moment
   const product = productOf(step, moment)
-  const application = product === null ? null : setting.applicationOf(product.id)
+  const application =
+    product === null ? null : setting.applicationOf(product.id, asked.carrying.place.get(step.id)?.id ?? null)
   if (product === null || application === null) return null
   const next = application.windows.find(({ to }) => to >= now + step.minutes)
   if (next !== undefined && next.from <= now) return null
@@ -36,5 +40,18 @@ const spoiledBy = (product: Parameters<typeof spoilingOf>[0]): string =>
 /** What the air has ruined since a step was done; null: nothing, as far as is known. */
 export function spoiledAfter(step: BookStep, endedAt: number, moment: AirOf): Spoiled | null {
   const product = productOf(step, moment)
-  return product === null ? null : spoiledSince(product, endedAt, moment.now, moment.setting.air.hours)
+  return product === null
+    ? null
+    : spoiledSince(product, endedAt, moment.now, airAlong(moment.stays(step.id), moment.setting, moment.almanac))
 }
+
+/** The air that a piece lived through, or will: the shop's, and that of the places where it stood. */
+export const airAlong = (
+  stays: readonly Stay[],
+  { air }: Pick<ShopSetting, 'air'>,
+  { places }: Pick<Almanac, 'places'>,
+): readonly ClimateSegment[] =>
+  alongStays(air.hours, stays, (id) => {
+    const place = places.find((one) => one.id === id)
+    return place === undefined ? null : [{ from: 0, celsius: place.celsius, rh: place.rh }]
+  })

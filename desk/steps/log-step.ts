@@ -43,7 +43,10 @@ export const pauseStep = (shop: OpenShop, press: Press): Promise<Result<Moved>> 
     moment.progress(step.id).kind === 'running' ? null : problem('not-running', `${step.name} is not on the bench.`),
   )
 
-/** Own times are taken on before the press, so that undo takes back the press. */
+/**
+ * Own times are taken on before the press, so that undo takes back the press. Where the plan has the piece carried off to dry, it is
+ * carried there with the same press.
+ */
 export const finishStep = async (shop: OpenShop, press: Press): Promise<Result<Moved>> => {
   await followOwnTimes(shop)
   return pressStep(shop, press, doneAfter(shop, press), 'Done', (step, moment) => {
@@ -54,10 +57,15 @@ export const finishStep = async (shop: OpenShop, press: Press): Promise<Result<M
   })
 }
 
-/** How long it took is asked only where nobody pressed Start. */
+/** How long it took is asked only where nobody pressed Start; where its piece is carried to dry, the plan knows. */
 function doneAfter(shop: OpenShop, { stepId, workedMin }: Press): StepAction {
-  const isUntouched = shop.moment().progress(stepId).kind === 'to-do'
-  return isUntouched && workedMin ? { kind: 'done', workedMin } : { kind: 'done' }
+  const moment = shop.moment()
+  const to = moment.asked.carrying.place.get(stepId)?.id
+  return {
+    kind: 'done',
+    ...(moment.progress(stepId).kind === 'to-do' && workedMin ? { workedMin } : {}),
+    ...(to === undefined ? {} : { to }),
+  }
 }
 
 /** What a maker left in hand before the last night: it is asked about before anything else is started. */
@@ -112,7 +120,8 @@ export const pinStep = (shop: OpenShop, stepId: string, day: string | null): Pro
       moment.progress(step.id).kind === 'to-do' ? null : problem('already-begun', `${step.name} has been begun.`),
   )
 
-async function pressStep(
+/** One press at a step: one entry in the log, unless something speaks against it. */
+export async function pressStep(
   shop: OpenShop,
   press: Press,
   action: StepAction,

@@ -9,7 +9,9 @@ import { responseOf, standstillAt } from '../../core/waits/cure-rate.ts'
 import type { Hold } from '../../core/waits/hold.ts'
 import { BANDS_SOURCE } from '../../core/waits/finish-bands.ts'
 import { classOf, type Product } from '../../core/waits/product.ts'
-import { airOf } from '../../core/waits/temperature-profile.ts'
+import { placeAt } from '../../core/book/stays.ts'
+import { airOf, type ClimateSegment } from '../../core/waits/temperature-profile.ts'
+import { airAlong } from './air-for-step.ts'
 import type { Moment } from '../moment.ts'
 import { writeMinutes } from '../words.ts'
 
@@ -23,30 +25,37 @@ export interface WaitHere {
   readonly because: readonly string[]
 }
 
-/** A wait that began, or will begin, at `startAt`. */
+/** A wait that began, or will begin, at `startAt`, where the piece is and was. */
 export function waitHere(
-  lag: Pick<BookLag, 'minMin' | 'product' | 'wait'>,
+  lag: Pick<BookLag, 'minMin' | 'product' | 'wait'> & { readonly fromStep?: string },
   startAt: number,
-  { setting, almanac }: Pick<Moment, 'setting' | 'almanac'>,
+  { setting, almanac, stays: staysOf }: Pick<Moment, 'setting' | 'almanac' | 'stays'>,
 ): WaitHere {
-  const clock = lag.product === null ? null : setting.clockOf(lag.product, lag.wait)
+  const stays = lag.fromStep === undefined ? [] : staysOf(lag.fromStep)
+  const clock = lag.product === null ? null : setting.clockOf(lag.product, lag.wait, stays)
   const overAt = endOfWait(startAt, lag.minMin, clock)
   if (clock === null || overAt === null || lag.minMin <= 0 || overAt - startAt === lag.minMin)
     return { overAt, still: [], because: [] }
   const still = standstills(startAt, overAt, clock.segments)
   const product = productOf(almanac, lag.product)
   const first = still[0]
-  const hold = product === null || first === undefined ? null : holdAt(product, lag.wait, setting, first.from)
+  const hold =
+    product === null || first === undefined
+      ? null
+      : holdAt(product, lag.wait, airAlong(stays, setting, almanac), first.from)
   const { shop, air } = almanac
+  const place = almanac.places.find(({ id }) => id === placeAt(stays, Infinity))
   const takes = `In this shop it takes ${writeMinutes(overAt - startAt)}`
   return {
     overAt,
     still,
     because: [
-      air.heated === 'always'
-        ? `${takes}: ${writeTemperature(shop.temperatureC, shop.units)} and ${writeFraction(shop.humidityRh)} humidity, as in the Almanac.`
-        : `${takes}, as it is heated only while somebody works${still.length === 0 ? '.' : `: for ${writeMinutes(lengthOf(still))} of that it stands still.`}`,
-      ...(air.heated === 'always'
+      place !== undefined
+        ? `${place.name}, ${writeTemperature(place.celsius, shop.units)} and ${writeFraction(place.rh)} humidity: it takes ${writeMinutes(overAt - startAt)}.`
+        : air.heated === 'always'
+          ? `${takes}: ${writeTemperature(shop.temperatureC, shop.units)} and ${writeFraction(shop.humidityRh)} humidity, as in the Almanac.`
+          : `${takes}, as it is heated only while somebody works${still.length === 0 ? '.' : `: for ${writeMinutes(lengthOf(still))} of that it stands still.`}`,
+      ...(air.heated === 'always' || place !== undefined
         ? []
         : [
             'It was warm when work was logged, and in the hours of the Almanac; those of a day whose work was logged at other hours are left out.',
@@ -59,14 +68,15 @@ export function waitHere(
 
 /** Why a product stands still at this instant, in a word and in sentences, and when it goes on; null while it runs. */
 export function standsStillNow(
-  { product: productId, wait }: Pick<BookLag, 'product' | 'wait'>,
-  { setting, almanac, now }: Pick<Moment, 'setting' | 'almanac' | 'now'>,
+  { product: productId, wait, fromStep }: Pick<BookLag, 'product' | 'wait' | 'fromStep'>,
+  { setting, almanac, now, stays: staysOf }: Pick<Moment, 'setting' | 'almanac' | 'now' | 'stays'>,
 ): { readonly word: string; readonly reason: string; readonly goesOnAt: number | null } | null {
   if (productId === null) return null
-  const on = goesOnAt(now, setting.clockOf(productId, wait).segments)
+  const stays = staysOf(fromStep)
+  const on = goesOnAt(now, setting.clockOf(productId, wait, stays).segments)
   if (on === now) return null
   const product = productOf(almanac, productId)
-  const hold = product && holdAt(product, wait, setting, now)
+  const hold = product && holdAt(product, wait, airAlong(stays, setting, almanac), now)
   return {
     word: hold === null ? 'Not curing' : HOLD_WORDS[hold.reason],
     reason: hold?.message ?? 'It does not cure in this air.',
@@ -74,8 +84,8 @@ export function standsStillNow(
   }
 }
 
-function holdAt(product: Product, wait: WaitKind, { air }: Moment['setting'], at: number): Hold | null {
-  const { celsius, rh } = airOf(air.hours, at)
+function holdAt(product: Product, wait: WaitKind, air: readonly ClimateSegment[], at: number): Hold | null {
+  const { celsius, rh } = airOf(air, at)
   return standstillAt(product, CLOCK_OF_WAIT[wait], celsius, rh)
 }
 

@@ -15,7 +15,14 @@ const stamp = { atMs: START_MS, makerId: null }
 const changedEverywhere: Almanac = {
   clampForceN: 3000,
   goBy: 'bold',
-  places: [{ id: 'p', name: 'Box', kind: 'warm-box', celsius: 24, rh: 0.4, capacity: 2, carryMin: 5 }],
+  places: [{ id: 'p', name: 'Box', kind: 'warm-box', celsius: 24, rh: 0.4, capacity: 2, carryMin: 5, inPlans: true }],
+  finishSchedules: [
+    {
+      ...{ id: 'rubbed', name: 'Brushed and rubbed out', rubOut: '0000 pad', wax: 'wax' },
+      layers: [{ finish: 'oil', coats: 2, method: 'brush', sandGrit: 320 }],
+    },
+  ],
+  ownWaits: [{ product: 'oil', wait: 'drying', use: 'own', factor: 1.5, count: 3 }],
   shop: {
     name: 'Heron Lane Woodwork',
     timeZone: 'Australia/Lord_Howe',
@@ -142,6 +149,7 @@ describe('the almanac', () => {
       'yard_size',
       'shop_figure',
       'drying_place',
+      'own_wait',
       'wood_price',
     ] as const)
       expect(await db.selectFrom(table).selectAll().execute()).toEqual([])

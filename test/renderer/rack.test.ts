@@ -18,6 +18,9 @@ const row = (title: string, advice: RackRow['advice'], readyAt: number | null): 
   advice,
   next: null,
   window: null,
+  afterStepId: 's0',
+  standsIn: null,
+  moves: [],
   tackyStepId: 'step',
 })
 

@@ -175,6 +175,8 @@ class Ours implements Policy {
       },
       // Shops of the benchmark are heated day and night: their air never forbids anything.
       applicationOf: () => null,
+      places: [],
+      rack: null,
       startOfDay: (day) => dayOfText(day) * DAY_MIN,
       endOfDay: (day) => endOfDay(dayOfText(day)),
       announced: [],

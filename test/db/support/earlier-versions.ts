@@ -92,6 +92,7 @@ export const ROWS_OF_VERSION: Readonly<Record<string, readonly string[]>> = {
     `insert into log (id, at_ms, action, after, act, note) values (12, 1764000000000, 'printed', '{"remark":null}', 9, 'for the wall')`,
     `update step set lost = 0 where id = 's1'`,
   ],
+  '0015-wood': [`update drying_place set in_plans = 1`, `insert into own_wait values ('f1', 'drying', 'own', 1.4, 3)`],
 }
 
 export async function fillAsVersion(db: Kysely<unknown>, name: string): Promise<void> {
