@@ -46,6 +46,12 @@ export async function commissionById(db: Db, commissionId: string): Promise<Orde
   return commission === undefined ? null : { commission, pieces: book.pieces, steps: book.steps, lags: book.lags }
 }
 
+/** The order that people know by that number; null when there is none. */
+export async function commissionIdByNumber(db: Db, number: number): Promise<string | null> {
+  const row = await db.selectFrom('commission').select('id').where('number', '=', number).executeTakeFirst()
+  return row?.id ?? null
+}
+
 /** One line of the order book. */
 export interface OrderBookRow {
   readonly commission: Commission

@@ -32,6 +32,8 @@ import type { OpenShop } from './open-shop.ts'
 import { issue, issuedPaper, paperRows, previewPaper, type PaperForm } from './papers/papers.ts'
 import { noInput, proceduresOf } from './procedure.ts'
 import { inquiryQuote } from './orders/inquiry-quote.ts'
+import { draftName, orderDrafts } from './orders/order-drafts.ts'
+import { madeBefore, makeAgain } from './orders/repeat-order.ts'
 import { quoteDraft } from './orders/quote-draft.ts'
 import { LARGEST_PHOTO, type PhotoInput } from './orders/read-photo.ts'
 import { benchView } from './screens/bench.ts'
@@ -50,7 +52,7 @@ import { answerAsked, chooseEntry, followTimes, useTime } from './learning/choos
 import { yourTimesView } from './learning/your-times-view.ts'
 import type { Safekeeping } from './safekeeping.ts'
 import { tallyView } from './tally/tally-view.ts'
-import { takeOrder, theDraft } from './orders/take-order.ts'
+import { takeOrder } from './orders/take-order.ts'
 import { timberWork } from './lumber/timber-work.ts'
 import type { AlmanacView, BackupRow, ConstructionDraft, Draft, Moved, PhotoView, ShopState } from './views.ts'
 import { whatWouldHelp, whyDate } from './planner/why-date.ts'
@@ -138,7 +140,19 @@ const draft = z.strictObject({
   price: z.string().max(40),
   deposit: z.string().max(40),
   depositHow: text,
+  again: id.optional(),
 }) satisfies z.core.$ZodType<Draft>
+
+/** Which of the orders being typed; absent: the first. */
+const draftKey = z.string().max(40).default('')
+
+/** What was kept as a draft, where it still is one. */
+function readDraftKept(content: unknown): Draft | null {
+  const read = draft.safeParse(content)
+  return read.success ? read.data : null
+}
+
+const earlierOrder = z.union([z.strictObject({ id }), z.strictObject({ number: z.int().min(1) })])
 
 const money = z.strictObject({
   kind: z.enum(['payment', 'refund', 'write-off', 'tip']),
@@ -328,25 +342,27 @@ export const procedures = {
     return ok(commissionView(commission, moment, historyLines(entries, moment), await moneyOf(shop.db, [commissionId])))
   }),
 
-  draftLoad: inShop(noInput, async (shop): Promise<Result<Draft | null>> => {
-    const stored = await draftById(shop.db, theDraft)
-    const read = draft.safeParse(stored?.content)
-    return ok(read.success ? read.data : null)
-  }),
-  draftSave: inShop(z.strictObject({ draft }), async (shop, input) => {
-    await saveDraft(shop.db, { id: theDraft, content: input.draft }, shop.nowMs)
+  drafts: inShop(noInput, async (shop) => ok(await orderDrafts(shop.db, readDraftKept))),
+  draftLoad: inShop(z.strictObject({ key: draftKey }), async (shop, { key }): Promise<Result<Draft | null>> =>
+    ok(readDraftKept((await draftById(shop.db, draftName(key)))?.content)),
+  ),
+  draftSave: inShop(z.strictObject({ key: draftKey, draft }), async (shop, input) => {
+    await saveDraft(shop.db, { id: draftName(input.key), content: input.draft }, shop.nowMs)
     return ok(null)
   }),
-  draftDiscard: inShop(noInput, async (shop) => {
-    await dropDraft(shop.db, theDraft)
+  draftDiscard: inShop(z.strictObject({ key: draftKey }), async (shop, { key }) => {
+    await dropDraft(shop.db, draftName(key))
     return ok(null)
   }),
+  madeBefore: inShop(earlierOrder, madeBefore),
+  makeAgain: inShop(earlierOrder, makeAgain),
   draftQuote: inShop(z.strictObject({ draft, asked: z.enum(['dates', 'odds', 'all-offers']) }), (shop, input) =>
     quoteDraft(shop, input.draft, input.asked),
   ),
   takeOrder: inShop(
     z.strictObject({
       draft,
+      draftKey,
       standing: z.enum(['asked-about', 'agreed']),
       promisedFor: z.string().max(20).nullable(),
       offer: offerTaken.nullable().optional(),

@@ -398,6 +398,8 @@ export interface Draft {
   readonly price: string
   readonly deposit: string
   readonly depositHow: string
+  /** Id of the earlier order that this one makes again. */
+  readonly again?: string | undefined
 }
 
 export interface DraftPiece {

@@ -29,6 +29,16 @@ export function askedPiece(spoken: SpokenPiece, units: Units, usual: string): As
   }
 }
 
+/** An earlier piece with what was said to be different: sizes, woods, finish, how many. */
+export function changedPiece(earlier: AskedPiece, spoken: SpokenPiece, units: Units): AskedPiece {
+  const construction = constructionOf(earlier.construction)
+  return {
+    construction: earlier.construction,
+    input: { ...earlier.input, ...(construction === undefined ? {} : filled(spoken, construction, units)) },
+    count: spoken.count === null ? earlier.count : String(spoken.count),
+  }
+}
+
 /** Constructions that make a kind of piece, best first. A plain board of several woods is usually an end-grain one. */
 function made(kind: SpokenKind, { woods }: SpokenPiece, usual: string): readonly string[] {
   const boards = woods.length === 1 ? ['edge-grain-board', 'end-grain-board'] : ['end-grain-board', 'edge-grain-board']

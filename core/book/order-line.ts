@@ -26,6 +26,8 @@ export interface SpokenOrder {
   readonly neededWhy: string | null
   readonly price: string | null
   readonly deposit: string | null
+  /** Number of an earlier order that is to be made again; pieces then say what is to be different. */
+  readonly sameAs: number | null
   /** What could not be sorted, in the order in which it was said; belongs into the notes. */
   readonly rest: string
 }
@@ -59,6 +61,7 @@ export type SpokenKind =
  */
 export function readOrderLine(line: string, words: ShopWords): SpokenOrder {
   const listen = new Listener(line)
+  const again = listen.take(SAME_AS)
   const due = listen.takeDay(words.today)
   const deposit = listen.take(DEPOSIT)
   const each = listen.take(PRICE_EACH)
@@ -77,6 +80,7 @@ export function readOrderLine(line: string, words: ShopWords): SpokenOrder {
     neededWhy: occasion?.[1]?.toLowerCase() ?? due?.feast ?? null,
     price: each === null || said === null ? said : forAll(said, pieces),
     deposit: deposit === null ? null : (deposit[1] ?? deposit[2] ?? null),
+    sameAs: again === null ? null : Number(again.slice(1).find((number) => number !== undefined)),
     rest: tidy(
       parts
         .map(({ rest }) => rest)
@@ -87,7 +91,19 @@ export function readOrderLine(line: string, words: ShopWords): SpokenOrder {
 }
 
 /** Whether a line says more than a name: then it is worth sorting. */
-export const saysAnOrder = (order: SpokenOrder): boolean => order.pieces.length > 0 || order.neededBy !== null
+export const saysAnOrder = (order: SpokenOrder): boolean =>
+  order.pieces.length > 0 || order.neededBy !== null || order.sameAs !== null
+
+/** "same as no. 12", "like no. 12", "no. 12 again". */
+const SAME_AS = new RegExp(
+  [
+    String.raw`\b(?:the\s+)?same\s+(?:as|like)\s+(?:(?:order|no\.?|number|#)\s*){1,2}(\d{1,6})\b`,
+    String.raw`\b(?:the\s+)?same\s+as\s+(\d{1,6})\b(?!\s*(?:["″x×/.\d]|inch|in\b|mm\b|cm\b))`,
+    String.raw`\b(?:like|again)\s+(?:order\s+)?(?:no\.?|number|#)\s*(\d{1,6})\b`,
+    String.raw`(?<!\w)(?:order\s+)?(?:no\.?|number|#)\s*(\d{1,6})\s+again\b`,
+  ].join('|'),
+  'i',
+)
 
 const FIGURE = String.raw`\d+(?:[.,]\d+)*`
 const AMOUNT = String.raw`[$€£]\s?${FIGURE}|${FIGURE}\s?(?:[$€£]|(?:dollars?|euros?|pounds?|usd|eur|gbp)\b)`

@@ -4,6 +4,7 @@ import type { Almanac } from '../../core/almanac/almanac.ts'
 import { type MoneyEntry, paidHow } from '../../core/money/ledger.ts'
 import { failed, ok, problem, type Result } from '../../core/problems.ts'
 import { addCommission } from '../../db/commissions.ts'
+import { draftName } from './order-drafts.ts'
 import { orderOf, readDay, readDraft } from './draft-work.ts'
 import type { OpenShop } from '../open-shop.ts'
 import type { Draft, Moved } from '../views.ts'
@@ -11,15 +12,14 @@ import { sayPromise, type ChosenOffer } from './promise-of-quote.ts'
 import { quotedPromise } from './quoted-promise.ts'
 import { workOfDraft } from './quote-draft.ts'
 
-/** The one order form of this shop; its text is kept under this name until the order is taken. */
-export const theDraft = 'new-order'
-
 /** How an order is taken: with the day that the desk quotes for it at this moment, a day of one's own, or none. */
 export interface Taking {
   readonly standing: 'asked-about' | 'agreed'
   /** `as-quoted`, a day `YYYY-MM-DD`, or empty or null for no promise. */
   readonly promisedFor: string | null
   readonly offer?: ChosenOffer | null | undefined
+  /** Which of the drafts it was typed in. */
+  readonly draftKey: string
 }
 
 /** An order in the book, and the day that was given or quoted with it. */
@@ -74,7 +74,11 @@ export async function takeOrder(shop: OpenShop, draft: Draft, taking: Taking): P
         ]
   const moved = await shop.change(async (db) => {
     const stamp = { atMs: shop.nowMs, makerId: null }
-    const { number, customer } = await addCommission(db, order, stamp, { draftId: theDraft, promise, payments })
+    const { number, customer } = await addCommission(db, order, stamp, {
+      draftId: draftName(taking.draftKey),
+      promise,
+      payments,
+    })
     const said = `${standing === 'agreed' ? 'Agreed' : 'Saved as inquiry'}: No. ${number}, ${customer.name}.`
     return ok(promise === null ? said : `${said} ${sayPromise(promise, shop.locale)}.`)
   })

@@ -3,11 +3,13 @@ import { constructionOf, constructions } from '../../core/constructions/construc
 import type { Units } from '../../core/constructions/construction.ts'
 import type { OwnConstruction } from '../../core/constructions/own/own-construction.ts'
 import type { Problem } from '../../core/problems.ts'
+import type { OrderDraftLine } from '../../desk/orders/order-drafts.ts'
 import type { Draft, DraftAnswer, Offer } from '../../desk/views.ts'
 import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
 import { desk } from '../client.ts'
 import { clock } from '../clock.svelte.ts'
 import { shop } from '../shop.svelte.ts'
+import { draftOpen } from './draft-open.svelte.ts'
 
 type Typed<T> = T extends readonly (infer Item)[]
   ? Typed<Item>[]
@@ -25,6 +27,10 @@ export type TypedPiece = TypedDraft['pieces'][number]
  */
 export class OrderDraft {
   draft: TypedDraft = $state(emptyDraft('inch'))
+  /** Tells this one from the others that are being typed. */
+  key = $state('')
+  /** All that are being typed, as of when this one was opened. */
+  kept = $state.raw<readonly OrderDraftLine[]>([])
   answer = $state.raw<DraftAnswer | null>(null)
   /** The day to say of the first offer by its odds; empty where there is none. Stays while newer odds are worked out. */
   dayToSay = $state('')
@@ -66,10 +72,31 @@ export class OrderDraft {
     this.#own = own
   }
 
-  async load(): Promise<void> {
-    const reply = await desk.draftLoad()
-    const kept = reply.ok ? reply.value : null
-    this.draft = kept === null ? emptyDraft(this.#units()) : (structuredClone(kept) as TypedDraft)
+  /** @param key of the draft to open; null: the one typed in last */
+  async load(key: string | null): Promise<void> {
+    const lines = await desk.drafts()
+    this.kept = lines.ok ? lines.value : []
+    this.key = key ?? this.kept[0]?.key ?? ''
+    draftOpen.key = this.key
+    const reply = await desk.draftLoad({ key: this.key })
+    this.#open(reply.ok && reply.value !== null ? (structuredClone(reply.value) as TypedDraft) : null)
+  }
+
+  /** Leaves this draft as it is, and goes on with another one. */
+  async switchTo(key: string): Promise<void> {
+    await this.flush()
+    await this.load(key)
+  }
+
+  /** Leaves this draft as it is, and begins an empty one. */
+  startAnother(): Promise<void> {
+    return this.switchTo(crypto.randomUUID())
+  }
+
+  #open(draft: TypedDraft | null): void {
+    this.stop()
+    this.draft = draft ?? emptyDraft(this.#units())
+    this.answer = null
     this.promise = null
     this.chosenOffer = null
     this.sayEverything = false
@@ -104,7 +131,7 @@ export class OrderDraft {
   async #saveAll(): Promise<void> {
     while (this.#unsaved) {
       this.#unsaved = false
-      const reply = await desk.draftSave({ draft: $state.snapshot(this.draft) })
+      const reply = await desk.draftSave({ key: this.key, draft: $state.snapshot(this.draft) })
       this.saveProblems = reply.ok ? [] : reply.problems
     }
   }
@@ -200,8 +227,8 @@ export class OrderDraft {
 
   async discard(): Promise<void> {
     await this.flush()
-    await desk.draftDiscard()
-    await this.load()
+    await desk.draftDiscard({ key: this.key })
+    await this.load(null)
   }
 
   /** Begins anew after the order was taken; the desk has put the draft away itself. */

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { startingAlmanac } from '../../../core/almanac/defaults.ts'
 import { shopFactsOf } from '../../../core/almanac/shop-facts.ts'
-import { askedPiece, optionsWithoutField, sizesInCells } from '../../../core/book/asked-piece.ts'
+import { askedPiece, changedPiece, optionsWithoutField, sizesInCells } from '../../../core/book/asked-piece.ts'
 import { readOrderLine } from '../../../core/book/order-line.ts'
 import { constructionOf } from '../../../core/constructions/constructions.ts'
 import type { Units } from '../../../core/constructions/construction.ts'
@@ -141,4 +141,16 @@ describe('a size that is no whole number of cells', () => {
     expect(changes('end grain board 16x12')).toEqual([])
     expect(changes('edge grain board 17 3/8 x 15')).toEqual([])
   })
+})
+
+test('an earlier piece keeps what was not said to be different', () => {
+  const almanac = startingAlmanac({ timeZone: 'UTC', units: 'inch', currency: 'USD' })
+  const spoken = (line: string) => readOrderLine(line, { ...almanac, today: '2026-11-25', units: 'inch' }).pieces[0]!
+  const earlier = askedPiece(spoken('2 end-grain boards 12x16 walnut/maple, oil'), 'inch', '')!
+  const again = changedPiece(earlier, spoken('cherry, finger grips'), 'inch')
+  expect(again).toEqual({
+    ...earlier,
+    input: { ...earlier.input, woodA: 'cherry', woodB: 'cherry', fingerGrips: true },
+  })
+  expect(changedPiece(earlier, spoken('3 boards'), 'inch')).toEqual({ ...earlier, count: '3' })
 })

@@ -46,6 +46,7 @@ test('count, sizes, woods, date and finish are sorted out of one line', () => {
     neededWhy: null,
     price: null,
     deposit: null,
+    sameAs: null,
     rest: '',
   })
 })
@@ -189,4 +190,30 @@ describe('who it is for', () => {
     ['Two Boards, walnut', null],
     ['Walnut tray, 18 by 12', null],
   ])('“%s”', (line, customer) => expect(read(line).customer).toBe(customer))
+})
+
+describe('an earlier order', () => {
+  test.each([
+    ['same as no. 12', 12],
+    ['Same as #7 for Ana Feld', 7],
+    ['the same like order 104', 104],
+    ['like no. 3', 3],
+    ['no. 12 again', 12],
+    ['same as 12', 12],
+    ['same as no. 12 in', 12],
+  ])('is asked for again by its number: %s', (line, number) => {
+    expect(read(line)).toMatchObject({ sameAs: number, pieces: [], rest: '' })
+  })
+
+  test('may be asked for with other sizes, woods or another number of them', () => {
+    expect(read('same as no. 12 but 2 of 18x12 cherry, by Dec 12')).toMatchObject({
+      sameAs: 12,
+      pieces: [{ sizesNm: [inches(18), inches(12)], woods: ['cherry'] }],
+      neededBy: '2026-12-12',
+    })
+  })
+
+  test.each(['same as 12x9', '2 boards like the last ones, 12 in wide'])('is not heard in sizes: %s', (line) => {
+    expect(read(line).sameAs).toBeNull()
+  })
 })

@@ -1,0 +1,156 @@
+import { randomUUID } from 'node:crypto'
+import { ALMANAC_HOME } from '../../core/almanac/home.ts'
+import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
+import type { Book, Commission } from '../../core/book/book.ts'
+import { progressOf } from '../../core/book/step-progress.ts'
+import { constructionOfPiece } from '../../core/constructions/constructions.ts'
+import { buildLots } from '../../core/constructions/lots.ts'
+import { failed, ok, problem, type Result } from '../../core/problems.ts'
+import { localDay } from '../../core/time/local-day.ts'
+import { bookOfCommission, commissionIdByNumber } from '../../db/commissions.ts'
+import { saveDraft } from '../../db/drafts.ts'
+import { billOf } from '../money/order-money.ts'
+import { priceOfWork } from '../money/price-of-work.ts'
+import type { OpenShop } from '../open-shop.ts'
+import type { Draft, DraftPiece } from '../views.ts'
+import { draftName } from './order-drafts.ts'
+
+/** An earlier order, by its id or by the number that people know it by. */
+export type EarlierOrder = { readonly id: string } | { readonly number: number }
+
+/** What an earlier order was, for making it again. */
+export interface MadeBefore {
+  readonly commissionId: string
+  readonly number: number
+  readonly customer: string
+  /** As its form would hold them today; sizes, wood and finish may be changed. */
+  readonly pieces: readonly DraftPiece[]
+  /** Day of the last step that was done; null: nothing was done yet. */
+  readonly workedOn: string | null
+  readonly stepsDone: number
+  readonly stepsTotal: number
+  /** Minutes worked on steps with a start and a done, and what was estimated for the same steps. */
+  readonly workedMin: number
+  readonly estimatedMin: number
+  /** Done steps that nobody timed: in neither figure. */
+  readonly stepsUntimed: number
+  /** With extras, before tax; null: it never had a price. */
+  readonly soldMinor: number | null
+  /** By the almanac of today, with the hours that it took. */
+  readonly costMinor: number
+  /** What the cost leaves open, as sentences. */
+  readonly missing: readonly string[]
+}
+
+/** Problem: `unknown-commission`, `unknown-number`. */
+export async function madeBefore(shop: OpenShop, asked: EarlierOrder): Promise<Result<MadeBefore>> {
+  const found = await earlierOrder(shop, asked)
+  if (!found.ok) return found
+  const { book, commission } = found.value
+  const { almanac } = shop
+  const timed = timesOf(book)
+  const facts = shopFactsOf(almanac, shop.now, commission.home)
+  const builds = book.pieces.flatMap((piece) => {
+    const construction = constructionOfPiece(piece)
+    const build = construction && buildLots(construction, piece.spec, piece.count, facts)
+    return build?.ok === true ? [build.value] : []
+  })
+  const price = priceOfWork(
+    {
+      parts: builds.flatMap(({ parts }) => parts),
+      steps: book.steps.map((step) => timed.asTaken(step)),
+      count: null,
+      typedMinor: commission.priceMinor,
+      extraLines: commission.extraLines,
+      untaxed: commission.untaxedWhy !== '',
+    },
+    almanac,
+    shop.moment().wording,
+  )
+  const { lastAt, ...sums } = timed.sums
+  return ok({
+    commissionId: commission.id,
+    number: commission.number,
+    customer: commission.customer.name,
+    pieces: piecesAgain(book, facts.units),
+    workedOn: lastAt === null ? null : localDay(lastAt, almanac.shop.timeZone),
+    ...sums,
+    soldMinor: billOf(commission, almanac)?.netMinor ?? null,
+    costMinor: price.costMinor,
+    missing: price.missing,
+  })
+}
+
+/** Begins a draft with the pieces of an earlier order, for the same customer, beside the drafts that there are. */
+export async function makeAgain(shop: OpenShop, asked: EarlierOrder): Promise<Result<{ readonly key: string }>> {
+  const found = await earlierOrder(shop, asked)
+  if (!found.ok) return found
+  const { book, commission } = found.value
+  const { id: _, ...customer } = commission.customer
+  const draft: Draft = {
+    customer,
+    takenWhere: commission.takenWhere,
+    pieces: piecesAgain(book, shop.almanac.shop.units),
+    home: ALMANAC_HOME,
+    again: commission.id,
+    ...{ neededBy: '', neededWhy: '', notes: commission.notes, price: '', deposit: '', depositHow: '' },
+  }
+  const key = randomUUID()
+  await saveDraft(shop.db, { id: draftName(key), content: draft }, shop.nowMs)
+  return ok({ key })
+}
+
+async function earlierOrder(
+  shop: OpenShop,
+  asked: EarlierOrder,
+): Promise<Result<{ readonly book: Book; readonly commission: Commission }>> {
+  const id = 'id' in asked ? asked.id : await commissionIdByNumber(shop.db, asked.number)
+  const book = id === null ? null : await bookOfCommission(shop.db, id)
+  const [commission] = book?.commissions ?? []
+  if (book !== null && commission !== undefined) return ok({ book, commission })
+  return 'number' in asked
+    ? failed(problem('unknown-number', `No order no. ${asked.number} in the book.`, 'number'))
+    : failed(problem('unknown-commission', 'This order is not in the book.', 'id'))
+}
+
+const piecesAgain = ({ pieces }: Book, units: Parameters<typeof writeSpec>[1]): DraftPiece[] =>
+  pieces.flatMap((piece) => {
+    const input = writeSpec(piece, units)
+    return input === null ? [] : [{ construction: piece.construction, input, count: String(piece.count) }]
+  })
+
+function writeSpec(piece: Book['pieces'][number], units: OpenShop['almanac']['shop']['units']) {
+  return constructionOfPiece(piece)?.write(piece.spec, units) ?? null
+}
+
+/** What the log says of how long its steps took. */
+function timesOf({ steps, log }: Book) {
+  const progress = progressOf(log)
+  const setUps = new Map(
+    log.flatMap(({ stepId, action }) =>
+      action.kind === 'started' && action.setUpMin !== undefined ? [[stepId, action.setUpMin]] : [],
+    ),
+  )
+  const sums = { stepsDone: 0, stepsTotal: steps.length, workedMin: 0, estimatedMin: 0, stepsUntimed: 0 }
+  let lastAt: number | null = null
+  for (const step of steps) {
+    const how = progress.get(step.id)
+    if (how?.kind !== 'done') continue
+    sums.stepsDone += 1
+    lastAt = Math.max(lastAt ?? 0, how.endedAt)
+    if (how.workedMin < 1) sums.stepsUntimed += 1
+    else {
+      sums.workedMin += how.workedMin
+      sums.estimatedMin += step.minutes + (setUps.get(step.id) ?? step.setUp?.minutes ?? 0)
+    }
+  }
+  return {
+    sums: { ...sums, lastAt },
+    asTaken: (step: Book['steps'][number]) => {
+      const how = progress.get(step.id)
+      if (how?.kind !== 'done' || how.workedMin < 1) return step
+      const minutes = Math.round(how.workedMin)
+      return { minutes, optimisticMin: minutes, pessimisticMin: minutes, setUp: null }
+    },
+  }
+}
