@@ -18,8 +18,8 @@ export const screens: readonly ScreenEntry[] = [
   { name: 'orders', address: '#/orders', word: 'Order book', key: 'O' },
   { name: 'new-order', address: '#/new-order', word: 'New order', key: 'N' },
   { name: 'weeks', address: '#/weeks', word: 'Weeks ahead', key: 'W' },
-  { name: 'timber', address: '#/timber', word: 'Lumber', key: 'T' },
-  { name: 'tally', address: '#/tally', word: 'Tally', key: 'L' },
+  { name: 'timber', address: '#/timber', word: 'Lumber', key: 'L' },
+  { name: 'tally', address: '#/tally', word: 'Tally', key: 'T' },
   { name: 'almanac', address: '#/almanac', word: 'Almanac', key: 'A' },
 ]
 

@@ -33,7 +33,7 @@ describe('the Tally', () => {
     await takeSmallOrder(app)
     await goTo(app, '#/bench')
     await page.getByRole('heading', { level: 1 }).waitFor()
-    await page.keyboard.press('l')
+    await page.keyboard.press('t')
     await page.getByRole('heading', { name: 'Promises kept' }).waitFor()
     await page.getByText('how it counts Promises kept').locator('..').press('Enter')
     await page.getByText('all work on the order was finished by the end of the promised day').waitFor()

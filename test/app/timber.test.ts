@@ -37,7 +37,7 @@ describe('Timber', () => {
     const app = await openApp()
     await goTo(app, '#/bench')
     await app.page.getByRole('heading', { level: 1 }).waitFor()
-    await app.page.keyboard.press('t')
+    await app.page.keyboard.press('l')
     await app.page.getByRole('heading', { name: 'No lumber yet' }).waitFor()
     await app.page.getByRole('button', { name: 'Add your first boards' }).press('Enter')
     const line = app.page.getByLabel('Boards in one line')
