@@ -39,6 +39,9 @@ export async function bookOfCommission(db: Db, commissionId: string): Promise<Bo
   return book.commissions.length === 0 ? null : book
 }
 
+/** The same for several. */
+export const bookOfCommissions = (db: Db, commissionIds: readonly string[]): Promise<Book> => bookOf(db, commissionIds)
+
 /** One commission with its pieces, steps and lags; null when there is none. */
 export async function commissionById(db: Db, commissionId: string): Promise<Order | null> {
   const book = await bookOf(db, [commissionId])

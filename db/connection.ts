@@ -115,7 +115,8 @@ function connect(path: string): SqliteFile.Database | Failure {
   }
 }
 
-function prepared(file: SqliteFile.Database): SqliteFile.Database {
+/** Sets a connection up as every writing one of a shop is. */
+export function prepared(file: SqliteFile.Database): SqliteFile.Database {
   file.pragma('journal_mode = wal')
   // The build's own default for write-ahead mode may lose the last commits in a power cut.
   file.pragma('synchronous = full')

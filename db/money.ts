@@ -5,18 +5,17 @@ import type { Stamp } from './log.ts'
 import type { RowChange } from './row-changes.ts'
 import type { Db, MoneyEntryRow } from './schema.ts'
 
-/** What was paid, given back or written off for these orders, oldest first. */
-export async function moneyOf(db: Db, commissionIds: readonly string[]): Promise<MoneyEntry[]> {
-  if (commissionIds.length === 0) return []
-  const rows = await db
+/** What was paid, given back or written off for these orders, or for all, oldest first. */
+export async function moneyOf(db: Db, commissionIds?: readonly string[]): Promise<MoneyEntry[]> {
+  if (commissionIds?.length === 0) return []
+  // As they were written down: what was entered together has one instant.
+  let query = db
     .selectFrom('money_entry')
     .selectAll()
-    .where('commission_id', 'in', commissionIds)
-    // As they were written down: what was entered together has one instant.
     .orderBy('at_ms')
     .orderBy(sql`rowid`)
-    .execute()
-  return rows.map(entryOfRow)
+  if (commissionIds !== undefined) query = query.where('commission_id', 'in', commissionIds)
+  return (await query.execute()).map(entryOfRow)
 }
 
 /** Writes entries down, with one line in the log. */

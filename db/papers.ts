@@ -58,6 +58,12 @@ export async function papersOf(db: Db, commissionId: string): Promise<IssuedPape
   return rows.map(paperOfRow)
 }
 
+/** Every invoice or credit note, as it was issued, oldest first. */
+export async function papersOfKind(db: Db, kind: 'invoice' | 'credit-note'): Promise<IssuedPaper[]> {
+  const rows = await db.selectFrom('paper').selectAll().where('kind', '=', kind).orderBy('number').execute()
+  return rows.map(paperOfRow)
+}
+
 export async function paperById(db: Db, id: string): Promise<IssuedPaper | null> {
   const row = await db.selectFrom('paper').selectAll().where('id', '=', id).executeTakeFirst()
   return row === undefined ? null : paperOfRow(row)

@@ -24,7 +24,17 @@ export interface ReadyCopy {
  */
 export function readyCopy(path: string, name: string, known = Object.keys(ourMigrations)): Result<ReadyCopy> {
   const backup = copiesOf(path).find((one) => one.name === name)
-  if (backup === undefined) return failed(problem('backup-missing', `There is no copy named ${name} any more.`))
+  return backup === undefined
+    ? failed(problem('backup-missing', `There is no copy named ${name} any more.`))
+    : readyFile(path, backup, known)
+}
+
+/** The same of any file that holds a shop. */
+export function readyFile(
+  path: string,
+  { path: from, name }: { readonly path: string; readonly name: string },
+  known = Object.keys(ourMigrations),
+): Result<ReadyCopy> {
   const copy = `${readyToReplace(path)}-copying`
   const discardLogs = (): void => {
     for (const ending of ['-wal', '-shm', '-journal']) rmSync(copy + ending, { force: true })
@@ -35,9 +45,9 @@ export function readyCopy(path: string, name: string, known = Object.keys(ourMig
   }
   const refused = refusedByDisk(() => {
     discardLogs()
-    copyFileSync(backup.path, copy)
+    copyFileSync(from, copy)
     // A file that was set aside may still have its last commits in its log.
-    if (existsSync(`${backup.path}-wal`)) copyFileSync(`${backup.path}-wal`, `${copy}-wal`)
+    if (existsSync(`${from}-wal`)) copyFileSync(`${from}-wal`, `${copy}-wal`)
     const found = soundOnItsOwn(copy, known)
     if (found.kind !== 'sound') return notUsable(name, found)
     syncFile(copy)

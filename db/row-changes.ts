@@ -37,6 +37,7 @@ const KEYS = {
   wood_price: ['wood'],
   money_fact: ['name'],
   money_entry: ['id'],
+  year_figure: ['year', 'name'],
   board: ['id'],
   board_flaw: ['board_id', 'position'],
   part_cut: ['board_id', 'position'],

@@ -6,6 +6,7 @@ import type { Standing, TakenWhere } from '../core/book/book.ts'
 import type { OfferTaken, PromiseRecord } from '../core/book/promise.ts'
 import type { Units } from '../core/constructions/construction.ts'
 import type { MoneyKind, PaidHow } from '../core/money/ledger.ts'
+import type { YearFigure } from '../core/year/goods-sold.ts'
 import type { WaitKind } from '../core/planning/index.ts'
 
 /** A connection or an open transaction; every query function takes one first. */
@@ -68,6 +69,8 @@ export interface Database {
   /** Facts of prices and papers where they are not as built in; `value` is JSON. */
   money_fact: { name: string; value: string }
   money_entry: MoneyEntryRow
+  /** What only the maker can say of a year. */
+  year_figure: { year: number; name: YearFigure; minor: number }
   paper: PaperRow
   photo: { id: string; media_type: PhotoType; kept_at_ms: number; bytes: Uint8Array }
   board: BoardRow

@@ -11,8 +11,7 @@ import { entriesOf } from '../db/log.ts'
 import { photoById } from '../db/photos.ts'
 import { moneyOf } from '../db/money.ts'
 import { lastUndoable, takeBack } from '../db/undo.ts'
-import type { Almanac } from '../core/almanac/almanac.ts'
-import { startingAlmanac } from '../core/almanac/defaults.ts'
+import { startingLike } from '../core/almanac/defaults.ts'
 import { almanacFacts } from '../core/almanac/facts.ts'
 import { ALMANAC_HOME } from '../core/almanac/home.ts'
 import { changeOneFact, removeListed, saveListed, type ListedInput } from './almanac/change-almanac.ts'
@@ -50,8 +49,12 @@ import {
 } from './almanac/own-constructions.ts'
 import { answerAsked, chooseEntry, followTimes, useTime } from './learning/choose-times.ts'
 import { yourTimesView } from './learning/your-times-view.ts'
-import type { Safekeeping } from './safekeeping.ts'
 import { tallyView } from './tally/tally-view.ts'
+import { csvFile, TAKE_ALONG, takeAlong } from './open-formats/take-along.ts'
+import { YEAR_FIGURES } from '../core/year/goods-sold.ts'
+import { yearTable } from './year/year-table.ts'
+import { changeYearFigure, owedView, yearView } from './year/year-view.ts'
+import { LARGEST_PART, type Safekeeping } from './safekeeping.ts'
 import { takeOrder } from './orders/take-order.ts'
 import { timberWork } from './lumber/timber-work.ts'
 import type { AlmanacView, BackupRow, ConstructionDraft, Draft, Moved, PhotoView, ShopState } from './views.ts'
@@ -224,9 +227,10 @@ const changes = z.strictObject({
   weight: z.number().min(0.1).max(100).optional(),
 })
 
-/** What a new shop in the same place would start with: the defaults that facts are compared with. */
-const startingLike = ({ shop: { timeZone, units, currency } }: Almanac): Almanac =>
-  startingAlmanac({ timeZone, units, currency: currency.code })
+const calendarYear = z.int().min(2000).max(2199)
+
+/** A whole shop arrives in parts, because its photos make it larger than one call may be. */
+const mostParts = 2_000
 
 const lists = ['makers', 'specialDays', 'stations', 'glues', 'finishes', 'woods', 'constructions', 'places'] as const
 const listedId = z.string().max(64)
@@ -500,6 +504,29 @@ export const procedures = {
     return ok(null)
   }),
   constructionTry: inShop(constructionDraft.omit({ key: true }), tryConstruction),
+
+  year: inShop(z.strictObject({ year: calendarYear.nullable() }), async (shop, { year }) =>
+    ok(await yearView(shop, year)),
+  ),
+  yearFigure: inShop(
+    z.strictObject({ year: calendarYear, name: z.enum(YEAR_FIGURES), typed: z.string().max(40) }),
+    (shop, { year, name, typed }) => changeYearFigure(shop, year, name, typed),
+  ),
+  yearTable: inShop(z.strictObject({ year: calendarYear }), async (shop, { year }) =>
+    ok(csvFile(shop, `year-${year}`, await yearTable(shop, year))),
+  ),
+  owed: inShop(noInput, async (shop) => ok(await owedView(shop))),
+
+  takeAlong: inShop(z.strictObject({ what: z.enum(TAKE_ALONG) }), async (shop, { what }) =>
+    ok(await takeAlong(shop, what)),
+  ),
+  bringPart: procedure(
+    z.strictObject({ id, index: z.int().min(0).max(mostParts), text: z.string().max(LARGEST_PART) }),
+    (context, part) => context.safekeeping.takePart(part),
+  ),
+  bringIn: procedure(z.strictObject({ id, parts: z.int().min(1).max(mostParts) }), (context, { id: arrived, parts }) =>
+    context.safekeeping.bringIn(arrived, parts),
+  ),
 
   backups: procedure(noInput, (context): Result<readonly BackupRow[]> => ok(context.safekeeping.list())),
   backupNow: procedure(noInput, (context): Promise<Result<BackupRow>> => context.safekeeping.make()),

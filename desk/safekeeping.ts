@@ -17,7 +17,21 @@ export interface Safekeeping {
   /** Keeps the present file aside and begins an empty shop; only while the present file cannot be opened. */
   beginAnew(): Promise<Result<null>>
   showFolder(): Promise<Result<null>>
+  /** Keeps one part of the text of a whole shop until all of them are there. */
+  takePart(part: ShopPart): Result<null>
+  /** Puts the shop whose parts have arrived in the place of the present one, which is kept aside, and opens it. */
+  bringIn(id: string, parts: number): Promise<Result<null>>
 }
+
+/** A part of the text of a whole shop that is brought in; `id` is that of the bringing in. */
+export interface ShopPart {
+  readonly id: string
+  readonly index: number
+  readonly text: string
+}
+
+/** Characters of one part: less than either shell takes at once, however they are written. */
+export const LARGEST_PART = 2_000_000
 
 export const backupRow = ({ name, madeAtMs, bytes, reason, found }: Backup): BackupRow => ({
   file: name,

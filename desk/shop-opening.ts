@@ -1,4 +1,4 @@
-import { mkdirSync } from 'node:fs'
+import { mkdirSync, rmSync } from 'node:fs'
 import { join } from 'node:path'
 import { startingAlmanac } from '../core/almanac/defaults.ts'
 import { failed, ok, problem, type Problem, type Result } from '../core/problems.ts'
@@ -8,9 +8,10 @@ import { openShopFile } from '../db/connection.ts'
 import { type FolderLock, lockFolder } from '../db/folder-lock.ts'
 import { openingProblem } from '../db/opening-faults.ts'
 import { keepPrivate } from '../db/private-files.ts'
-import { readyCopy } from '../db/restore.ts'
+import { readyCopy, readyFile } from '../db/restore.ts'
 import { moveAside } from '../db/set-aside.ts'
 import { storeProblem } from '../db/store-faults.ts'
+import { bringIn } from '../db/whole-shop/bring-in.ts'
 import { demoAlmanac, fillDemoShop } from './demo/demo-shop.ts'
 import { forecastOf } from './planner/forecast.ts'
 import { notOpen, OpenShop, type OpenShopOptions } from './open-shop.ts'
@@ -31,6 +32,8 @@ export class ShopOpening {
   #shop: OpenShop | null = null
   #trouble: Problem | null = null
   #lock: FolderLock | null = null
+  /** The parts that have arrived of a shop that is brought in. */
+  #arriving: { readonly id: string; readonly parts: string[] } | null = null
   readonly #options: OpeningOptions
   readonly #path: string
 
@@ -134,6 +137,37 @@ export class ShopOpening {
         return this.#trouble === null ? ok(null) : failed(this.#trouble)
       }),
     showFolder: () => showFolder(this.#options.dataFolder),
+    takePart: ({ id, index, text }) => {
+      if (this.#arriving?.id !== id) this.#arriving = { id, parts: [] }
+      this.#arriving.parts[index] = text
+      return ok(null)
+    },
+    bringIn: (id, count) => {
+      const arrived = this.#arriving
+      this.#arriving = null
+      const parts = Array.from({ length: count }, (_, index) => arrived?.parts[index])
+      if (arrived?.id !== id || parts.some((part) => part === undefined)) {
+        return Promise.resolve(failed(problem('import-incomplete', 'Not all of the file arrived: choose it again.')))
+      }
+      return this.#exchange(() => this.#putWholeShopInPlace(parts.join('')))
+    },
+  }
+
+  async #putWholeShopInPlace(text: string): Promise<Result<unknown>> {
+    if (this.#lock === null) return failed(this.#trouble ?? notOpenYet)
+    const arrived = `${this.#path}-arrived`
+    try {
+      const made = await bringIn(text, arrived)
+      if (!made.ok) return made
+      const ready = readyFile(this.#path, { path: arrived, name: 'this file' })
+      if (!ready.ok) return ready
+      await this.#closeShop()
+      const done = ready.value.putInPlace(this.#options.clock.nowMs())
+      await this.open()
+      return done
+    } finally {
+      rmSync(arrived, { force: true })
+    }
   }
 
   async #exchange(work: () => Promise<Result<unknown>>): Promise<Result<null>> {

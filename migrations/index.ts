@@ -12,6 +12,7 @@ import { up as wood } from './0010-wood.ts'
 import { up as store } from './0011-store.ts'
 import { up as otherwise } from './0012-otherwise.ts'
 import { up as placesAndSchedules } from './0015-wood.ts'
+import { up as yearend } from './0016-yearend.ts'
 
 /** All migrations in order, listed by hand so that they survive bundling. A released one is never edited. */
 export const migrations: Readonly<Record<string, Migration>> = {
@@ -28,4 +29,5 @@ export const migrations: Readonly<Record<string, Migration>> = {
   '0011-store': { up: store },
   '0012-otherwise': { up: otherwise },
   '0015-wood': { up: placesAndSchedules },
+  '0016-yearend': { up: yearend },
 }

@@ -10,7 +10,7 @@ export interface ScreenEntry {
   readonly key: string
 }
 
-export type ScreenName = 'bench' | 'rack' | 'orders' | 'new-order' | 'weeks' | 'timber' | 'tally' | 'almanac'
+export type ScreenName = 'bench' | 'rack' | 'orders' | 'new-order' | 'weeks' | 'timber' | 'tally' | 'year' | 'almanac'
 
 export const screens: readonly ScreenEntry[] = [
   { name: 'bench', address: '#/bench', word: 'Bench', key: 'B' },
@@ -20,6 +20,7 @@ export const screens: readonly ScreenEntry[] = [
   { name: 'weeks', address: '#/weeks', word: 'Weeks ahead', key: 'W' },
   { name: 'timber', address: '#/timber', word: 'Lumber', key: 'L' },
   { name: 'tally', address: '#/tally', word: 'Tally', key: 'T' },
+  { name: 'year', address: '#/year', word: 'Year', key: 'Y' },
   { name: 'almanac', address: '#/almanac', word: 'Almanac', key: 'A' },
 ]
 

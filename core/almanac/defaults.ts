@@ -63,6 +63,10 @@ const sizesIn = (units: Units): Pick<Almanac, 'yard' | 'allowances'> =>
     ? { yard: USUAL_YARD, allowances: STARTING_ALLOWANCES }
     : { yard: METRIC_YARD, allowances: METRIC_ALLOWANCES }
 
+/** What a new shop in the same place would start with: the defaults that facts are compared with. */
+export const startingLike = ({ shop: { timeZone, units, currency } }: Almanac): Almanac =>
+  startingAlmanac({ timeZone, units, currency: currency.code })
+
 /** The same starting almanac for a shop that measures in these units, whatever the computer stands for. */
 export const startingInUnits = (starting: Almanac, units: Units): Almanac =>
   starting.shop.units === units ? starting : { ...starting, ...sizesIn(units) }

@@ -1,3 +1,5 @@
+import type { Taxed } from '../money/sales-tax.ts'
+
 /** Papers that a shop hands out, each numbered in a series of its own. */
 export type PaperKind =
   | 'quote'
@@ -33,6 +35,8 @@ export interface Paper {
   readonly texts: readonly { readonly heading: string; readonly text: string }[]
   /** A line to sign on; absent: none. */
   readonly signature?: string
+  /** Of an invoice and a credit note: its amounts as figures, so that a year can be added up by them. */
+  readonly bill?: Taxed
   /** Kind and number of the paper that this one amends. */
   readonly amends?: { readonly kind: PaperKind; readonly number: number }
 }

@@ -83,13 +83,17 @@ export function priceOfWork(work: PricedWork, almanac: Almanac, { locale }: Word
   }
 }
 
+/** What was bought for work of so many minutes: wood at the yard's prices, and the share for supplies. */
+export const boughtFor = (parts: readonly Part[], minutes: number, almanac: Almanac): number =>
+  boughtIn(priceFor(minutes, { parts }, almanac))
+
 export const taxRules = (money: MoneyFacts): TaxRules => ({
   taxes: money.taxes,
   included: money.pricesIncludeTax,
   roundedBy: money.taxRoundedBy,
 })
 
-function priceFor(minutes: number, work: PricedWork, almanac: Almanac): Price {
+function priceFor(minutes: number, work: Pick<PricedWork, 'parts'>, almanac: Almanac): Price {
   const { money, yard, allowances, woodPrices } = almanac
   const woods = woodEstimate(work.parts, allowances, yard, woodPrices)
   const priced = woods.map(({ minor }) => minor)

@@ -99,6 +99,7 @@ const actionWords: Readonly<Record<string, string>> = {
   'commission-called-off': 'Canceled',
   'commission-handed-over': 'Handed over',
   'money-entered': 'Money entered',
+  'year-figure': 'Year’s figure typed',
   'money-taken-back': 'Payment corrected',
   'paper-issued': 'Paper issued',
   'almanac-changed': 'Almanac changed',

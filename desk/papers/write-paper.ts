@@ -55,7 +55,7 @@ export function writePaper(source: PaperSource, input: PaperInput): Result<Paper
   })
 }
 
-type Body = Pick<Paper, 'facts' | 'lines' | 'sums' | 'texts' | 'signature' | 'amends'>
+type Body = Pick<Paper, 'facts' | 'lines' | 'sums' | 'texts' | 'signature' | 'amends' | 'bill'>
 
 function bodyOf(source: PaperSource, input: PaperInput): Result<Body> {
   switch (input.kind) {
@@ -152,7 +152,7 @@ function moneyPaper(
     case 'receipt':
       return receipt(source, base, bill)
     case 'invoice':
-      return ok({ ...base, sums: [...sums, ...paidSums(standing)] })
+      return ok({ ...base, sums: [...sums, ...paidSums(standing)], bill })
     case 'balance-note':
       return standing.owedMinor <= 0
         ? failed(problem('nothing-owed', 'Nothing is owed for this order.', 'kind'))
@@ -259,5 +259,6 @@ function creditNote({ commission, moment, issued }: PaperSource, { amends, credi
     sums,
     texts: [...texts, { heading: '', text: MONEY_DEFERRAL }],
     amends: { kind: 'invoice', number: invoice.number },
+    bill,
   })
 }

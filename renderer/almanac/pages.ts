@@ -18,6 +18,7 @@ export const almanacPages = [
   { id: 'your-times', word: 'Your times' },
   { id: 'allowances', word: 'Allowances' },
   { id: 'backups', word: 'Backups' },
+  { id: 'take-along', word: 'Take it with you' },
 ] as const
 
 export type AlmanacPage = (typeof almanacPages)[number]['id']

@@ -1,0 +1,195 @@
+import type { MoneyFacts } from '../almanac/money-facts.ts'
+import { rounded, sum } from '../money/exact.ts'
+import { PAID_HOW, standingEntries, type MoneyEntry, type PaidHow } from '../money/ledger.ts'
+import { overheadFor } from '../money/overhead.ts'
+import type { LocalDay } from '../time/local-day.ts'
+import { goodsSold, type GoodsSold, type YearBoard, type YearFigures } from './goods-sold.ts'
+import { receiptsOf, taxDueFor, type TaxDue, type YearOrder } from './tax-falls.ts'
+
+/** Hands-on minutes of one civil day at one order. */
+export interface YearWork {
+  readonly day: LocalDay
+  readonly minutes: number
+}
+
+/** A piece that was handed over, with what it brought. */
+export interface PieceSold {
+  readonly construction: string
+  readonly count: number
+  /** Its share of the price before tax, and of what was bought for it. */
+  readonly netMinor: number
+  readonly boughtMinor: number
+  readonly minutes: number
+}
+
+export interface YearInput {
+  readonly year: number
+  readonly money: Pick<MoneyFacts, 'accounting' | 'taxFallsOn' | 'overheadYearMinor' | 'handsOnHoursYear'>
+  readonly orders: readonly YearOrder[]
+  readonly entries: readonly MoneyEntry[]
+  /** Credit notes of the year, before tax and the taxes that they take back. */
+  readonly credits: readonly {
+    readonly day: LocalDay
+    readonly netMinor: number
+    readonly taxes: readonly Omit<TaxDue, 'day'>[]
+  }[]
+  readonly work: readonly YearWork[]
+  readonly sold: readonly PieceSold[]
+  readonly boards: readonly YearBoard[]
+  readonly typed: YearFigures
+}
+
+/** One month, or all twelve together. */
+export interface YearMonth {
+  /** Payments and tips. */
+  readonly receivedMinor: number
+  readonly givenBackMinor: number
+  /** Tax in what was received, less that in what was given back. */
+  readonly taxMinor: number
+  /** What counts as income in it: by what was paid, or by what was handed over. */
+  readonly incomeMinor: number
+  readonly minutes: number
+}
+
+/** What an hour brought at one construction, of what was handed over in the year. */
+export interface EarnedBy {
+  readonly construction: string
+  readonly pieces: number
+  readonly minutes: number
+  /** Price before tax less what was bought for it. */
+  readonly earnedMinor: number
+  /** Null: no hours were logged. */
+  readonly perHourMinor: number | null
+}
+
+export interface Year {
+  readonly year: number
+  readonly accounting: MoneyFacts['accounting']
+  /** January first. */
+  readonly months: readonly YearMonth[]
+  readonly total: YearMonth
+  readonly byHow: readonly { readonly how: PaidHow; readonly minor: number }[]
+  /** Tax that fell due in the year, by name and rate. */
+  readonly taxes: readonly Omit<TaxDue, 'day'>[]
+  readonly tipsMinor: number
+  /** Paid by the end of the year for orders that were not handed over by then. */
+  readonly depositsHeldMinor: number
+  /** Lines 1 to 4 of Schedule C. */
+  readonly grossMinor: number
+  readonly returnsMinor: number
+  readonly goods: GoodsSold
+  readonly earned: readonly EarnedBy[]
+  /** Overhead that the hours of the year carry by the almanac, and what was really spent; null: not known. */
+  readonly overhead: { readonly appliedMinor: number | null; readonly spentMinor: number | null }
+}
+
+/**
+ * A shop's year in figures.
+ * @source cash and accrual: IRS Publication 538; lines 1, 2 and 4 of Schedule C: Publication 334, chapters 5 and 6 (sales tax that is
+ *   collected is no income)
+ */
+export function yearOf(input: YearInput): Year {
+  const { year, money, orders, entries } = input
+  const inYear = (day: LocalDay | null): day is LocalDay => day?.startsWith(`${year}-`) === true
+  const byOrder = Map.groupBy(entries, ({ commissionId }) => commissionId)
+  const entriesFor = (order: YearOrder): readonly MoneyEntry[] => byOrder.get(order.id) ?? []
+  const receipts = orders.flatMap((order) => receiptsOf(order, entriesFor(order))).filter(({ day }) => inYear(day))
+  const tips = standingEntries(entries).filter(({ kind, day }) => kind === 'tip' && inYear(day))
+  const handedOver = orders.filter(({ handedOverOn }) => inYear(handedOverOn))
+  const credits = input.credits.filter(({ day }) => inYear(day))
+  const byCash = money.accounting === 'cash'
+  const monthOf = (keep: (day: LocalDay) => boolean): YearMonth => {
+    const here = receipts.filter(({ day }) => keep(day))
+    const tipped = sum(tips.filter(({ day }) => keep(day)).map(({ minor }) => minor))
+    const receivedMinor = sum(here.filter(({ minor }) => minor > 0).map(({ minor }) => minor)) + tipped
+    const givenBackMinor = sum(here.filter(({ minor }) => minor < 0).map(({ minor }) => -minor))
+    const taxMinor = sum(here.map((each) => each.taxMinor))
+    const sold = handedOver.filter(({ handedOverOn }) => handedOverOn !== null && keep(handedOverOn))
+    const credited = sum(credits.filter(({ day }) => keep(day)).map(({ netMinor }) => netMinor))
+    return {
+      ...{ receivedMinor, givenBackMinor, taxMinor },
+      incomeMinor: byCash
+        ? receivedMinor - givenBackMinor - taxMinor
+        : sum(sold.map(({ bill }) => bill?.netMinor ?? 0)) + tipped - credited,
+      minutes: sum(input.work.filter(({ day }) => inYear(day) && keep(day)).map(({ minutes }) => minutes)),
+    }
+  }
+  const total = monthOf(() => true)
+  const back = receipts.filter(({ minor }) => minor < 0)
+  const returnsMinor = byCash
+    ? sum(back.map(({ minor, taxMinor }) => taxMinor - minor))
+    : sum(credits.map(({ netMinor }) => netMinor))
+  const taxes = [
+    ...orders.flatMap((order) => taxDueFor(order, entriesFor(order), money.taxFallsOn)),
+    ...credits.flatMap(({ day, taxes: credited }) =>
+      credited.map((tax) => ({ ...tax, day, baseMinor: -tax.baseMinor, minor: -tax.minor })),
+    ),
+  ].filter(({ day }) => inYear(day))
+  return {
+    year,
+    accounting: money.accounting,
+    months: Array.from({ length: 12 }, (_, index) => monthOf((day) => Number(day.slice(5, 7)) === index + 1)),
+    total,
+    byHow: PAID_HOW.map((how) => ({
+      how,
+      minor: sum([...receipts, ...tips].filter((each) => each.how === how).map(({ minor }) => minor)),
+    })).filter(({ minor }) => minor !== 0),
+    taxes: together(taxes),
+    tipsMinor: sum(tips.map(({ minor }) => minor)),
+    depositsHeldMinor: sum(orders.map((order) => heldAtEnd(order, entriesFor(order), `${year}-12-31`))),
+    grossMinor: total.incomeMinor + returnsMinor,
+    returnsMinor,
+    goods: goodsSold(year, input.boards, input.typed),
+    earned: earnedBy(input.sold),
+    overhead: {
+      appliedMinor:
+        money.overheadYearMinor === null || money.handsOnHoursYear === null
+          ? null
+          : overheadFor(total.minutes, {
+              yearMinor: money.overheadYearMinor,
+              yearMinutes: money.handsOnHoursYear * 60,
+            }),
+      spentMinor: input.typed['overhead-spent'] ?? null,
+    },
+  }
+}
+
+/** Paid by the end of a day for an order that is neither handed over nor called off by then. */
+function heldAtEnd(order: YearOrder, entries: readonly MoneyEntry[], end: LocalDay): number {
+  const over = [order.handedOverOn, order.calledOffOn].some((day) => day !== null && day <= end)
+  return over
+    ? 0
+    : sum(
+        receiptsOf(order, entries)
+          .filter(({ day }) => day <= end)
+          .map(({ minor }) => minor),
+      )
+}
+
+function together(taxes: readonly TaxDue[]): Omit<TaxDue, 'day'>[] {
+  const groups = Map.groupBy(taxes, ({ name, rate }) => `${rate} ${name}`)
+  return [...groups.values()].flatMap((group) => {
+    const [first] = group
+    if (first === undefined) return []
+    const { name, rate } = first
+    return [
+      { name, rate, baseMinor: sum(group.map((each) => each.baseMinor)), minor: sum(group.map((each) => each.minor)) },
+    ]
+  })
+}
+
+function earnedBy(sold: readonly PieceSold[]): EarnedBy[] {
+  return [...Map.groupBy(sold, ({ construction }) => construction)]
+    .map(([construction, pieces]) => {
+      const minutes = sum(pieces.map((piece) => piece.minutes))
+      const earnedMinor = sum(pieces.map(({ netMinor, boughtMinor }) => netMinor - boughtMinor))
+      return {
+        construction,
+        pieces: sum(pieces.map(({ count }) => count)),
+        minutes,
+        earnedMinor,
+        perHourMinor: minutes === 0 ? null : rounded(BigInt(earnedMinor) * 60n, BigInt(minutes)),
+      }
+    })
+    .toSorted((a, b) => (b.perHourMinor ?? -Infinity) - (a.perHourMinor ?? -Infinity))
+}

@@ -1,0 +1,35 @@
+import { entriesTakenBack } from './log.ts'
+import type { Db } from './schema.ts'
+
+/** When an order came to stand as it does, in milliseconds since the Unix epoch; null: it never did, or from the start. */
+export interface StandingDays {
+  readonly agreedAtMs: number | null
+  readonly handedOverAtMs: number | null
+  readonly calledOffAtMs: number | null
+}
+
+const ACTIONS = {
+  'commission-agreed': 'agreedAtMs',
+  'commission-handed-over': 'handedOverAtMs',
+  'commission-called-off': 'calledOffAtMs',
+} as const satisfies Readonly<Record<string, keyof StandingDays>>
+
+/** By order, from the log: the last entry of each kind that counts. */
+export async function standingDays(db: Db): Promise<ReadonlyMap<string, StandingDays>> {
+  const rows = await db
+    .selectFrom('log')
+    .select(['id', 'commission_id', 'action', 'at_ms'])
+    .where('action', 'in', Object.keys(ACTIONS))
+    .orderBy('id')
+    .execute()
+  const takenBack = await entriesTakenBack(db)
+  const days = new Map<string, StandingDays>()
+  for (const { id, commission_id: order, action, at_ms } of rows) {
+    if (order === null || takenBack.has(id)) continue
+    const before = days.get(order) ?? NEVER
+    days.set(order, { ...before, [ACTIONS[action as keyof typeof ACTIONS]]: at_ms })
+  }
+  return days
+}
+
+export const NEVER: StandingDays = { agreedAtMs: null, handedOverAtMs: null, calledOffAtMs: null }

@@ -1,0 +1,144 @@
+import ical, { ICalCalendarMethod, ICalEventStatus } from 'ical-generator'
+import { endOfWait } from '../../core/book/open-waits.ts'
+import type { Commission } from '../../core/book/book.ts'
+import { daysLater, localDay } from '../../core/time/local-day.ts'
+import { orderBookRows } from '../../db/commissions.ts'
+import { promisesOf } from '../../db/promises.ts'
+import { standingDays } from '../../db/standing-days.ts'
+import type { Moment } from '../moment.ts'
+import type { OpenShop } from '../open-shop.ts'
+import { timesOf } from '../screens/weeks.ts'
+
+/** How far sessions are written ahead, in days. */
+const AHEAD_DAYS = 56
+
+interface CalendarEntry {
+  /** The same for ever for the same thing. */
+  readonly id: string
+  /** Grows whenever it moves. */
+  readonly sequence: number
+  readonly summary: string
+  readonly canceled?: boolean
+  /** A whole day, or an interval in minutes since the Unix epoch. */
+  readonly when: { readonly day: string } | { readonly from: number; readonly to: number }
+}
+
+/**
+ * What is ahead as iCalendar: promises and hand-overs as whole days, sessions and waits by their hours.
+ * @source RFC 5545; RFC 7986 (name, refresh interval). The library leaves the last CRLF off.
+ */
+export async function writeCalendar(shop: OpenShop): Promise<string> {
+  const moment = shop.moment()
+  const calendar = ical({
+    name: shop.almanac.shop.name,
+    prodId: { company: 'Out of Clamps', product: 'Order book', language: 'EN' },
+    method: ICalCalendarMethod.PUBLISH,
+    ttl: 3600,
+  })
+  const entries = [...(await ordersIn(shop)), ...sessionsAhead(moment), ...waitsAhead(moment)]
+  for (const { id, sequence, summary, canceled, when } of entries) {
+    calendar.createEvent({
+      id: `${id}@out-of-clamps`,
+      sequence,
+      summary,
+      stamp: new Date(shop.nowMs),
+      ...('day' in when
+        ? { allDay: true, start: dayAsDate(when.day), end: dayAsDate(daysLater(when.day, 1)) }
+        : { start: new Date(when.from * 60_000), end: new Date(when.to * 60_000) }),
+      ...(canceled === true ? { status: ICalEventStatus.CANCELLED } : {}),
+    })
+  }
+  return `${calendar.toString()}\r\n`
+}
+
+/** The library writes a day by the clock of this computer. */
+const dayAsDate = (day: string): Date => {
+  const [year = 0, month = 1, date = 1] = day.split('-').map(Number)
+  return new Date(year, month - 1, date)
+}
+
+/** Every order that has a promise, or was handed over. */
+async function ordersIn(shop: OpenShop): Promise<CalendarEntry[]> {
+  const given = Map.groupBy(
+    (await promisesOf(shop.db)).filter(({ kind }) => kind === 'promise'),
+    ({ commissionId }) => commissionId,
+  )
+  const days = await standingDays(shop.db)
+  return (await orderBookRows(shop.db)).flatMap(({ commission, pieces }): CalendarEntry[] => {
+    const { id, promisedFor, standing } = commission
+    const what = `${pieces.map(({ title, count }) => (count === 1 ? title : `${count} × ${title}`)).join(', ')}, ${nameOf(commission)}`
+    const calledOff = standing === 'called-off'
+    const sequence = Math.max(0, (given.get(id)?.length ?? 1) - 1) + (calledOff ? 1 : 0)
+    const handedOver = standing === 'handed-over' ? (days.get(id)?.handedOverAtMs ?? null) : null
+    return [
+      ...(promisedFor === null
+        ? []
+        : [
+            {
+              id: `promise-${id}`,
+              sequence,
+              summary: `Promised: ${what}`,
+              canceled: calledOff,
+              when: { day: promisedFor },
+            },
+          ]),
+      ...(handedOver === null
+        ? []
+        : [
+            {
+              id: `hand-over-${id}`,
+              sequence: 0,
+              summary: `Handed over: ${what}`,
+              when: { day: localDay(handedOver / 60_000, shop.almanac.shop.timeZone) },
+            },
+          ]),
+    ]
+  })
+}
+
+const nameOf = ({ number, customer }: Commission): string =>
+  customer.name === '' ? `No. ${number}` : `No. ${number}, ${customer.name}`
+
+/** What is planned moves with every plan: its number only has to grow. */
+const sequenceAt = ({ now }: Moment): number => Math.max(0, now - Date.UTC(2026, 0) / 60_000)
+
+function sessionsAhead(moment: Moment): CalendarEntry[] {
+  const until = moment.setting.endOfDay(daysLater(moment.today, AHEAD_DAYS))
+  const names = new Map(moment.almanac.makers.map(({ id, name }) => [id, name]))
+  return moment.setting.makers.flatMap(({ id, hours }) =>
+    hours
+      .filter(({ from, to }) => to > moment.now && from < until)
+      .map(({ from, to }) => ({
+        id: `session-${id}-${localDay(from, moment.wording.timeZone)}-${from % 1440}`,
+        sequence: sequenceAt(moment),
+        summary: `In the shop: ${names.get(id) ?? id}`,
+        when: { from, to },
+      })),
+  )
+}
+
+/** The waits that run, and those of the plan. */
+function waitsAhead(moment: Moment): CalendarEntry[] {
+  return moment.lots
+    .filter(({ commission, state }) => commission.standing === 'agreed' && state !== 'finished')
+    .flatMap(({ steps, label }) =>
+      steps.flatMap((step) => {
+        const times = timesOf(step, moment)
+        if (times === null) return []
+        return moment.lagsFrom(step.id).flatMap((lag): CalendarEntry[] => {
+          if (lag.wait === 'none') return []
+          const clock = lag.product === null ? null : moment.setting.clockOf(lag.product, lag.wait)
+          const to = endOfWait(times.end, lag.minMin, clock)
+          if (to === null || to <= moment.now || to <= times.end) return []
+          return [
+            {
+              id: `wait-${lag.fromStep}-${lag.toStep}`,
+              sequence: sequenceAt(moment),
+              summary: `${lag.name}: ${label.title}, No. ${label.number}`,
+              when: { from: times.end, to },
+            },
+          ]
+        })
+      }),
+    )
+}

@@ -1,0 +1,140 @@
+import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
+import type { Book, Commission, Piece } from '../../core/book/book.ts'
+import { workStretches } from '../../core/book/work-stretches.ts'
+import { constructionOfPiece } from '../../core/constructions/constructions.ts'
+import type { Part } from '../../core/constructions/construction.ts'
+import { buildLots } from '../../core/constructions/lots.ts'
+import { sum } from '../../core/money/exact.ts'
+import { sharedOut } from '../../core/money/shared-out.ts'
+import { localDay } from '../../core/time/local-day.ts'
+import type { YearOrder } from '../../core/year/tax-falls.ts'
+import type { PieceSold, YearInput } from '../../core/year/year.ts'
+import { allBoards } from '../../db/boards.ts'
+import { boardsGone } from '../../db/boards-gone.ts'
+import { bookOfCommissions, orderBookRows } from '../../db/commissions.ts'
+import { moneyOf } from '../../db/money.ts'
+import { papersOfKind } from '../../db/papers.ts'
+import { NEVER, standingDays } from '../../db/standing-days.ts'
+import { workLogged } from '../../db/work-logged.ts'
+import { yearFigures } from '../../db/year-figures.ts'
+import { billOf } from '../money/order-money.ts'
+import { boughtFor } from '../money/price-of-work.ts'
+import type { OpenShop } from '../open-shop.ts'
+
+/** Everything that a year is added up from, read from the shop's file. */
+export async function yearInput(
+  shop: OpenShop,
+  year: number,
+): Promise<YearInput & { readonly invoiced: ReadonlySet<string> }> {
+  const { almanac, db } = shop
+  const dayOf = (minutes: number): string => localDay(minutes, almanac.shop.timeZone)
+  const orders = await yearOrders(shop)
+  const { entries } = await workLogged(db)
+  const [boards, gone] = [await allBoards(db), await boardsGone(db)]
+  const credits = await papersOfKind(db, 'credit-note')
+  const invoices = await papersOfKind(db, 'invoice')
+  return {
+    year,
+    money: almanac.money,
+    orders: orders.map(({ order }) => order),
+    entries: await moneyOf(db),
+    credits: credits.flatMap(({ paper: { day, bill } }) =>
+      bill === undefined ? [] : [{ day, netMinor: bill.netMinor, taxes: bill.taxes }],
+    ),
+    work: workStretches(entries).map(({ from, to }) => ({ day: dayOf(from), minutes: to - from })),
+    sold: await piecesSold(
+      shop,
+      orders.filter(({ order }) => order.handedOverOn?.startsWith(`${year}-`)),
+    ),
+    boards: boards.map(({ id, priceMinor, addedAtMin, cutFrom, standing }) => {
+      const goneMs = gone.get(id)
+      return {
+        minor: priceMinor,
+        addedOn: dayOf(addedAtMin),
+        goneOn: standing === 'on-hand' || goneMs === undefined ? null : dayOf(goneMs / 60_000),
+        isOffcut: cutFrom !== null,
+      }
+    }),
+    typed: await yearFigures(db, year),
+    invoiced: new Set(invoices.map(({ commissionId }) => commissionId)),
+  }
+}
+
+/** Every order with its days, billed as its newest invoice says, or by today's almanac where there is none. */
+export async function yearOrders(shop: OpenShop): Promise<{ commission: Commission; order: YearOrder }[]> {
+  const { almanac, db } = shop
+  const days = await standingDays(db)
+  const invoiced = new Map(
+    (await papersOfKind(db, 'invoice')).map((issued) => [issued.commissionId, issued.paper.bill]),
+  )
+  const dayOf = (ms: number | null): string | null =>
+    ms === null ? null : localDay(ms / 60_000, almanac.shop.timeZone)
+  return (await orderBookRows(db)).map(({ commission }) => {
+    const { id, number, customer, standing, takenAtMin } = commission
+    const { agreedAtMs, handedOverAtMs, calledOffAtMs } = days.get(id) ?? NEVER
+    return {
+      commission,
+      order: {
+        id,
+        number,
+        customer: customer.name,
+        bill: standing === 'asked-about' ? null : (invoiced.get(id) ?? billOf(commission, almanac)),
+        agreedOn: standing === 'asked-about' ? null : dayOf(agreedAtMs ?? takenAtMin * 60_000),
+        handedOverOn: standing === 'handed-over' ? dayOf(handedOverAtMs) : null,
+        calledOffOn: standing === 'called-off' ? dayOf(calledOffAtMs) : null,
+      },
+    }
+  })
+}
+
+async function piecesSold(
+  shop: OpenShop,
+  orders: readonly { readonly commission: Commission; readonly order: YearOrder }[],
+): Promise<PieceSold[]> {
+  const book = await bookOfCommissions(
+    shop.db,
+    orders.map(({ order }) => order.id),
+  )
+  const minutesOf = minutesByPiece(book)
+  const planned = Map.groupBy(book.steps, ({ pieceId }) => pieceId)
+  return orders.flatMap(({ commission, order }) => {
+    const pieces = book.pieces.filter(({ commissionId }) => commissionId === order.id)
+    // What an order brought is shared by the work that each of its pieces was planned with.
+    const shares = sharedOut(
+      order.bill?.netMinor ?? 0,
+      pieces.map(({ id }) => BigInt(sum((planned.get(id) ?? []).map(({ minutes }) => minutes)))),
+    )
+    return pieces.map((piece, index): PieceSold => {
+      const minutes = minutesOf.get(piece.id) ?? 0
+      return {
+        construction: constructionOfPiece(piece)?.name ?? piece.construction,
+        count: piece.count,
+        netMinor: shares[index] ?? 0,
+        boughtMinor: boughtFor(partsOf(piece, commission, shop), minutes, shop.almanac),
+        minutes,
+      }
+    })
+  })
+}
+
+function minutesByPiece({ steps, log }: Book): ReadonlyMap<string, number> {
+  const pieceOf = new Map(steps.map(({ id, pieceId }) => [id, pieceId]))
+  const minutes = new Map<string, number>()
+  for (const { stepId, from, to } of workStretches(log)) {
+    const piece = pieceOf.get(stepId) ?? ''
+    minutes.set(piece, (minutes.get(piece) ?? 0) + to - from)
+  }
+  return minutes
+}
+
+function partsOf(piece: Piece, { home, takenAtMin }: Commission, { almanac }: OpenShop): readonly Part[] {
+  const build = buildLotsOf(piece, shopFactsOf(almanac, takenAtMin, home))
+  return build?.ok === true ? build.value.parts : []
+}
+
+const buildLotsOf = (piece: Piece, facts: ReturnType<typeof shopFactsOf>) => {
+  const construction = constructionOfPiece(piece)
+  return construction === null || construction === undefined
+    ? null
+    : buildLots(construction, piece.spec, piece.count, facts)
+}

@@ -1,0 +1,52 @@
+import { readFile, writeFile } from 'node:fs/promises'
+import { join } from 'node:path'
+import type { Page } from 'playwright-core'
+import { describe, expect } from 'vitest'
+import { accessibilityProblems } from '../support/accessibility.ts'
+import { test } from '../support/app.ts'
+import { goTo, takeSmallOrder, valueOf } from './support/small-order.ts'
+
+/** Text of the file that a press on this button hands out. */
+async function saved(page: Page, name: string): Promise<string> {
+  const [download] = await Promise.all([
+    page.waitForEvent('download'),
+    page.getByRole('button', { name, exact: true }).click(),
+  ])
+  return readFile(await download.path(), 'utf8')
+}
+
+describe('taking everything along through the page', () => {
+  test('saves tables, calendar and the whole shop, and opens a whole shop from its file', async ({
+    openApp,
+    dataFolder,
+  }) => {
+    const app = await openApp()
+    const { page, desk } = app
+    await takeSmallOrder(app)
+    await goTo(app, '#/almanac')
+    await page.getByRole('button', { name: 'Take it with you' }).click()
+    await page.getByRole('heading', { name: 'The whole shop (JSON)' }).waitFor()
+    expect(await accessibilityProblems(page)).toEqual([])
+
+    expect(await saved(page, 'Save orders as CSV')).toContain('Ada Quist')
+    expect(await saved(page, 'Save the calendar')).toContain('DTSTART;VALUE=DATE:20260530')
+    const whole = await saved(page, 'Save everything')
+    expect(JSON.parse(whole)).toMatchObject({ format: 'out-of-clamps-shop' })
+
+    await takeSmallOrder(app, 'Tam Reyes')
+    const file = join(dataFolder, 'whole.json')
+    await writeFile(file, whole.slice(0, 2000))
+    const chooser = page.getByLabel('File saved under “Everything”')
+    await chooser.setInputFiles(file)
+    await page.getByRole('button', { name: 'Open this shop' }).click()
+    await page.getByText('This file is damaged').waitFor()
+    expect(valueOf(await desk.orderBook()).open).toHaveLength(2)
+
+    await writeFile(file, whole)
+    await chooser.setInputFiles(file)
+    await page.getByRole('button', { name: 'Open this shop' }).click()
+    await page.getByText('The shop from whole.json is open.').waitFor()
+    expect(valueOf(await desk.orderBook()).open.map(({ customer }) => customer)).toEqual(['Ada Quist'])
+    expect(await accessibilityProblems(page)).toEqual([])
+  })
+})
