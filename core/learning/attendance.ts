@@ -1,12 +1,14 @@
+import { firstIn, type Presses } from './presses.ts'
+import { shareWorked } from './share-worked.ts'
 import { believed, priorAttendance, type AttendanceModel } from './times-model.ts'
 
-/** Sessions that the almanac has for somebody, and instants at which the log says he was at work. */
+/** Sessions that the almanac has for somebody, and what he pressed. */
 export interface Evenings {
   readonly id: string
   /** What he says of himself, 0..1. */
   readonly attendance: number
   readonly sessions: readonly { readonly from: number; readonly to: number }[]
-  readonly workedAt: readonly number[]
+  readonly presses: Presses
 }
 
 const WEEK_MIN = 7 * 1440
@@ -19,21 +21,25 @@ const AROUND_MIN = 120
  */
 export function attendanceFrom(makers: readonly Evenings[], now: number): AttendanceModel {
   const prior = priorAttendance(makers)
-  const all = makers.flatMap(({ workedAt }) => workedAt).filter((at) => at <= now)
+  const all = makers.flatMap(({ presses }) => presses.all).filter((at) => at <= now)
   if (all.length === 0) return prior
-  const [first, last] = [Math.min(...all), Math.max(...all)]
+  const first = all.reduce((least, at) => Math.min(least, at), now)
+  const last = all.reduce((most, at) => Math.max(most, at), first)
   const weekOf = (at: number): number => Math.floor((at - first) / WEEK_MIN)
   const weeksWorked = new Set(all.map(weekOf))
   const weeks = weekOf(last) + 1
   return {
-    makers: makers.map(({ id, attendance, sessions, workedAt }) => {
+    makers: makers.map(({ id, attendance, sessions, presses }) => {
       const counted = sessions.filter(({ from, to }) => to >= first && from <= last && weeksWorked.has(weekOf(to)))
-      const met = counted.filter(({ from, to }) =>
-        workedAt.some((at) => at >= from - AROUND_MIN && at <= to + AROUND_MIN),
-      ).length
-      const missed = counted.length - met
+      const isMet = ({ from, to }: { readonly from: number; readonly to: number }): boolean =>
+        firstIn(presses.all, from - AROUND_MIN, to + AROUND_MIN) !== null
+      const met = counted.filter(isMet)
+      const missed = counted.length - met.length
       const { alpha, beta } = believed(attendance)
-      return { id, met, missed, rate: { alpha: alpha + met, beta: beta + missed } }
+      return {
+        ...{ id, met: met.length, missed, rate: { alpha: alpha + met.length, beta: beta + missed } },
+        share: shareWorked(met, presses),
+      }
     }),
     unknownMaker: prior.unknownMaker,
     lostWeek: {

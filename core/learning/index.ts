@@ -12,6 +12,7 @@ export {
   type TimesModel,
 } from './times-model.ts'
 export { attendanceFrom } from './attendance.ts'
+export { pressesOf } from './presses.ts'
 export { estimateTimes } from './estimate-times.ts'
 export { observe, type LeftOutWhy, type LoggedStep, type Observed } from './observations.ts'
 export { busiestMaker, yourTime } from './your-times.ts'

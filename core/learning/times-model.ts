@@ -38,6 +38,8 @@ export interface AttendanceModel {
     readonly met: number
     readonly missed: number
     readonly rate: Beta
+    /** Share of an evening that is worked once somebody is there, 0..1: who comes late or leaves early has less of it. */
+    readonly share: number
   }[]
   readonly unknownMaker: Beta
   /** Share of weeks in which nobody gets to the shop at all. */
@@ -83,11 +85,17 @@ export interface OperationSpread {
 export const priorNoise = ({ optimisticFactor, pessimisticFactor }: OperationSpread): number =>
   Math.max(PRIOR.leastNoise, (Math.log(pessimisticFactor) - Math.log(optimisticFactor)) / 3)
 
+/** Before anything is logged: nineteen twentieths of an evening are worked. Common practice, no source. */
+export const USUAL_SHARE = 0.95
+
 /** One evening missed in ten, 20 evenings' worth of belief; 1 lost week in 40. Common practice, no source. */
 export const priorAttendance = (
   makers: readonly { readonly id: string; readonly attendance: number }[],
 ): AttendanceModel => ({
-  makers: makers.map(({ id, attendance }) => ({ id, met: 0, missed: 0, rate: believed(attendance) })),
+  makers: makers.map(({ id, attendance }) => ({
+    ...{ id, met: 0, missed: 0, rate: believed(attendance) },
+    share: USUAL_SHARE,
+  })),
   unknownMaker: believed(0.9),
   lostWeek: { alpha: 1, beta: 39 },
 })
@@ -113,37 +121,64 @@ export interface TimedStep {
 }
 
 /**
- * How long everything takes in one replication, as factors on standard minutes: one draw of each maker, operation and
+ * How long everything takes in so many replications, as factors on standard minutes: in each one draw of each maker, operation and
  * commission, which all their steps share, and one of each step.
- * @param uniformOf a number in (0, 1) by name, always the same for a name within the replication
+ * @param luckOf numbers in (0, 1) by name and replication, always the same for both
  */
-export function drawTimes(model: TimesModel, uniformOf: (name: string) => number): (step: TimedStep) => number {
-  const names = [...model.makers.map(({ id }) => `maker ${id}`), ...model.operations.map(({ id }) => `operation ${id}`)]
-  const normals = names.map((name) => normalQuantile(uniformOf(name)))
-  const drawn = (effect: Effect): number =>
-    effect.loadings.reduce((sum, loading, at) => sum + loading * (normals[at] ?? 0), effect.mean)
-  const makers = new Map(model.makers.map((maker) => [maker.id, drawn(maker)]))
-  const operations = new Map(
-    model.operations.map((each) => [each.id, { effect: drawn(each), noiseScale: each.noiseScale }]),
-  )
-  const orders = new Map<string, number>()
-  const alone = (name: string, { mean, sd }: { readonly mean: number; readonly sd: number }): number =>
-    mean + sd * normalQuantile(uniformOf(name))
-  const kept = <Value>(map: Map<string, Value>, id: string, make: () => Value): Value => {
-    const known = map.get(id)
-    if (known !== undefined) return known
-    const made = make()
-    map.set(id, made)
-    return made
+export function drawTimes(
+  model: TimesModel,
+  count: number,
+  luckOf: (name: string) => (run: number) => number,
+): (step: TimedStep) => Float64Array {
+  const normalsOf = (name: string): Float64Array => {
+    const luck = luckOf(name)
+    return Float64Array.from({ length: count }, (_, run) => normalQuantile(luck(run)))
   }
+  const normals = remembered((at: number) =>
+    normalsOf(
+      at < model.makers.length
+        ? `maker ${model.makers[at]!.id}`
+        : `operation ${model.operations[at - model.makers.length]?.id}`,
+    ),
+  )
+  const known = ({ mean, loadings }: Effect): Float64Array => {
+    const drawn = new Float64Array(count).fill(mean)
+    loadings.forEach((loading, at) => {
+      if (loading === 0) return
+      const shared = normals(at)
+      for (let run = 0; run < count; run++) drawn[run]! += loading * shared[run]!
+    })
+    return drawn
+  }
+  const alone = (name: string, { mean, sd }: { readonly mean: number; readonly sd: number }): Float64Array =>
+    normalsOf(name).map((normal) => mean + sd * normal)
+  const makerOf = remembered((id: string) => {
+    const listed = model.makers.find((maker) => maker.id === id)
+    return listed === undefined ? alone(`maker ${id}`, model.unknownMaker) : known(listed)
+  })
+  const operationOf = remembered((id: string) => {
+    const listed = model.operations.find((operation) => operation.id === id)
+    const { noiseScale } = listed ?? model.unknownOperation
+    return { noiseScale, effect: listed ? known(listed) : alone(`operation ${id}`, model.unknownOperation) }
+  })
+  const orderOf = remembered((id: string) => alone(`order ${id}`, { mean: 0, sd: model.orderSd }))
   return ({ id, operation, commission, maker }) => {
-    const whose = maker ?? ''
-    const a = kept(makers, whose, () => alone(`maker ${whose}`, model.unknownMaker))
-    const b = kept(operations, operation, () => ({
-      effect: alone(`operation ${operation}`, model.unknownOperation),
-      noiseScale: model.unknownOperation.noiseScale,
-    }))
-    const u = kept(orders, commission, () => alone(`order ${commission}`, { mean: 0, sd: model.orderSd }))
-    return Math.exp(a + b.effect + u + b.noiseScale * student4Quantile(uniformOf(`step ${id}`)))
+    const a = makerOf(maker ?? '')
+    const { effect, noiseScale } = operationOf(operation)
+    const u = orderOf(commission)
+    const luck = luckOf(`step ${id}`)
+    return a.map((own, run) => Math.exp(own + effect[run]! + u[run]! + noiseScale * student4Quantile(luck(run))))
+  }
+}
+
+/** The same answer to the same question, worked out once. */
+function remembered<Key, Value>(make: (key: Key) => Value): (key: Key) => Value {
+  const answers = new Map<Key, Value>()
+  return (key) => {
+    const before = answers.get(key)
+    if (before !== undefined) return before
+    const made = make(key)
+    answers.set(key, made)
+    return made
   }
 }

@@ -4,6 +4,7 @@ import {
   attendanceFrom,
   estimateTimes,
   observe,
+  pressesOf,
   PRIOR_MISHAPS,
   type AttendanceModel,
   type MishapModel,
@@ -65,8 +66,8 @@ function eveningsOf({ almanac, now }: OpenShop, { entries }: WorkLogged) {
     id: maker.id,
     attendance: maker.attendance,
     sessions: workingHours(almanac.shop.timeZone, maker, almanac.specialDays, first, now),
-    workedAt: presses.flatMap(({ makerId, atMin }) =>
-      makerId === maker.id || (makerId === null && almanac.makers.length === 1) ? [atMin] : [],
+    presses: pressesOf(
+      presses.filter(({ makerId }) => makerId === maker.id || (makerId === null && almanac.makers.length === 1)),
     ),
   }))
 }

@@ -1,5 +1,5 @@
 import { standardTimesOf } from '../../../core/almanac/standard-times.ts'
-import { attendanceFrom, estimateTimes, observe, PRIOR_MISHAPS } from '../../../core/learning/index.ts'
+import { attendanceFrom, estimateTimes, observe, pressesOf, PRIOR_MISHAPS } from '../../../core/learning/index.ts'
 import type { Forecast } from '../../../core/planning/index.ts'
 import type { BookStep } from '../../../core/book/book.ts'
 import { DAY_MIN } from '../calendar.ts'
@@ -40,8 +40,7 @@ function forecastFrom({ almanac, hours }: Shop, view: ShopView, steps: readonly 
       almanac.makers.map(({ id, attendance }) => ({
         ...{ id, attendance },
         sessions: hours.filter(({ from, to }) => to > first && from < view.now),
-        // By the hour: an evening has many presses, and is met or not.
-        workedAt: [...new Set(log.map(({ atMin }) => Math.round(atMin / 60) * 60))],
+        presses: pressesOf(log),
       })),
       view.now,
     ),

@@ -20,21 +20,25 @@ export class Draws {
   readonly count: number
   readonly #seed: number
   readonly #forecast: Forecast
-  readonly #factorOf: ((step: TimedStep) => number)[]
+  readonly #factorsOf: (step: TimedStep) => Float64Array
   readonly #minutes = new Map<string, Int32Array>()
   readonly #waits = new Map<string, Int32Array>()
+  readonly #mishaps = new Map<string, Uint8Array>()
   readonly #rates = new Map<string, Float64Array>()
   readonly #lostWeeks: Float64Array
-  readonly #lucks = new Map<string, number>()
+  /** Share of an evening that each maker works: the minutes that he loses of it are put on his steps. */
+  readonly #shares: ReadonlyMap<string, number>
 
   /** @param count replications */
   constructor(count: number, seed: number, forecast: Forecast) {
     this.count = count
     this.#seed = seed
     this.#forecast = forecast
-    this.#factorOf = Array.from({ length: count }, (_, run) =>
-      drawTimes(forecast.times, (name) => uniform(this.#luckOf(name), run)),
-    )
+    this.#factorsOf = drawTimes(forecast.times, count, (name) => {
+      const luck = luckOf(name, seed)
+      return (run) => uniform(luck, run)
+    })
+    this.#shares = new Map(forecast.attendance.makers.map(({ id, share }) => [id, share]))
     this.#lostWeeks = this.#ratesOf('lost weeks', forecast.attendance.lostWeek)
   }
 
@@ -54,13 +58,18 @@ export class Draws {
     if (minutes === 0) return drawn
     if (timing === undefined) return drawn.fill(minutes)
     const { operation, standardMin, workedMin: worked } = timing
+    const perMinute = 1 / (this.#shares.get(maker ?? '') ?? 1)
     const timed = { id: name, operation, commission: commissionId, maker }
+    const whole = this.#factorsOf(timed)
+    for (let again = 1; again <= MOST_DRAWN_AGAIN && whole.some((factor) => standardMin * factor <= worked); again++) {
+      const drawnAgain = this.#factorsOf({ ...timed, id: `${name} ${again}` })
+      drawnAgain.forEach((factor, run) => {
+        if (standardMin * whole[run]! <= worked) whole[run] = factor
+      })
+    }
     for (let run = 0; run < this.count; run++) {
-      const factorOf = this.#factorOf[run]!
-      let whole = standardMin * factorOf(timed)
-      for (let again = 1; whole <= worked && again <= MOST_DRAWN_AGAIN; again++)
-        whole = standardMin * factorOf({ ...timed, id: `${name} ${again}` })
-      drawn[run] = Math.max(1, Math.round(whole > worked ? whole - worked : worked * LEFT_OF_OVERRUN))
+      const left = standardMin * whole[run]! - worked
+      drawn[run] = Math.max(1, Math.round((left > 0 ? left : worked * LEFT_OF_OVERRUN) * perMinute))
     }
     return drawn
   }
@@ -80,9 +89,17 @@ export class Draws {
 
   /** 1 for each replication in which a glue-up fails, or a piece cracks at this step, by the step's name. */
   mishapsOf(what: 'glueUp' | 'crack', id: string): Uint8Array {
+    const key = `${what} ${id}`
+    const known = this.#mishaps.get(key)
+    if (known !== undefined) return known
     const rates = this.#ratesOf(what, this.#forecast.mishaps[what])
-    const luck = luckOf(`${what} ${id}`, this.#seed)
-    return Uint8Array.from({ length: this.count }, (_, run) => (uniform(luck, run) < rates[run]! ? 1 : 0))
+    const luck = luckOf(key, this.#seed)
+    const drawn = rates.reduce((all, rate, run) => {
+      if (uniform(luck, run) < rate) all[run] = 1
+      return all
+    }, new Uint8Array(this.count))
+    this.#mishaps.set(key, drawn)
+    return drawn
   }
 
   /**
@@ -92,8 +109,8 @@ export class Draws {
   eveningsOf(maker: string): (opens: number, run: number) => boolean {
     const { makers, unknownMaker } = this.#forecast.attendance
     const rates = this.#ratesOf(`evening ${maker}`, makers.find(({ id }) => id === maker)?.rate ?? unknownMaker)
-    const luck = this.#luckOf(`evening ${maker}`)
-    const luckOfWeek = this.#luckOf('lost week')
+    const luck = luckOf(`evening ${maker}`, this.#seed)
+    const luckOfWeek = luckOf('lost week', this.#seed)
     return (opens, run) =>
       uniform(luck ^ Math.imul(opens, 0x27d4eb2f), run) < rates[run]! &&
       uniform(luckOfWeek ^ Math.imul(Math.floor(opens / WEEK), 0x27d4eb2f), run) >= this.#lostWeeks[run]!
@@ -114,13 +131,5 @@ export class Draws {
     )
     this.#rates.set(name, rates)
     return rates
-  }
-
-  #luckOf(name: string): number {
-    const known = this.#lucks.get(name)
-    if (known !== undefined) return known
-    const luck = luckOf(name, this.#seed)
-    this.#lucks.set(name, luck)
-    return luck
   }
 }

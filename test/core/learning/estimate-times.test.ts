@@ -1,6 +1,8 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { attendanceFrom } from '../../../core/learning/attendance.ts'
+import { pressesOf } from '../../../core/learning/presses.ts'
+import type { StepAction } from '../../../core/book/book.ts'
 import {
   estimateTimes,
   momentVariance,
@@ -9,7 +11,7 @@ import {
   type Observation,
 } from '../../../core/learning/estimate-times.ts'
 import { jointEffects } from '../../../core/learning/joint-effects.ts'
-import { drawTimes, priorTimes } from '../../../core/learning/index.ts'
+import { drawTimes, priorTimes, type TimesModel } from '../../../core/learning/index.ts'
 
 const NO_PRIOR = 1e5
 
@@ -94,8 +96,11 @@ const piece = (stepId: string, operation: string, factor: number, daysAgo = 0): 
 const from = (observations: readonly Observation[]): EstimatedFrom => ({
   ...{ makers: ['wren'], operations, observations, said: [], now: NOW },
 })
+/** The factor on an operation's steps with even luck. */
+const evenly = (times: TimesModel, operation: string): number =>
+  drawTimes(times, 1, () => () => 0.5)({ id: 's', operation, commission: 'c', maker: 'wren' })[0]!
 const factorOf = (observations: readonly Observation[], operation = 'rip') =>
-  drawTimes(estimateTimes(from(observations)), () => 0.5)({ id: 's', operation, commission: 'c', maker: 'wren' })
+  evenly(estimateTimes(from(observations)), operation)
 
 const anyPieces = fc
   .array(
@@ -158,10 +163,30 @@ describe('times learned from the log', () => {
 
   test('what somebody says of himself is half believed until there are pieces', () => {
     const model = estimateTimes({ ...from([]), said: [{ operation: 'rip', y: Math.log(2) }] })
-    const factor = drawTimes(model, () => 0.5)({ id: 's', operation: 'rip', commission: 'c', maker: 'wren' })
+    const factor = evenly(model, 'rip')
     expect(factor).toBeGreaterThan(1.3)
     expect(factor).toBeLessThan(1.8)
   })
+})
+
+const pressed =
+  (kind: 'started' | 'paused' | 'done') =>
+  (instants: readonly number[]): { readonly atMin: number; readonly action: StepAction }[] =>
+    instants.map((atMin) => ({ atMin, action: { kind } }))
+const doneAt = (instants: readonly number[]) => pressesOf(pressed('done')(instants))
+
+test('who begins ten minutes late and puts work down a quarter of an hour before closing time works nine tenths of an evening', () => {
+  const evenings = Array.from({ length: 400 }, (_, day) => ({ from: day * 1440 + 1140, to: day * 1440 + 1390 }))
+  const presses = pressesOf([
+    ...pressed('started')(evenings.map(({ from }) => from + 10)),
+    ...pressed('done')(evenings.map(({ from }) => from + 60)),
+    ...pressed('paused')(evenings.map(({ to }) => to - 15)),
+  ])
+  const [wren] = attendanceFrom([{ id: 'wren', attendance: 0.9, sessions: evenings, presses }], 401 * 1440).makers
+  expect(wren!.share).toBeCloseTo(0.9, 2)
+  // Without presses that tell it, it is what is usual.
+  const [silent] = attendanceFrom([{ id: 'wren', attendance: 0.9, sessions: [], presses: doneAt([5]) }], 10).makers
+  expect(silent!.share).toBe(0.95)
 })
 
 test('evenings met and missed are counted, but for a week in which nobody came at all', () => {
@@ -169,7 +194,7 @@ test('evenings met and missed are counted, but for a week in which nobody came a
   const sessions = Array.from({ length: 28 }, (_, day) => evening(day))
   const daysWorked = [0, 1, 2, 4, 14, 15, 16, 17, 18, 27]
   const model = attendanceFrom(
-    [{ id: 'wren', attendance: 0.9, sessions, workedAt: daysWorked.map((day) => day * 1440 + 1200) }],
+    [{ id: 'wren', attendance: 0.9, sessions, presses: doneAt(daysWorked.map((day) => day * 1440 + 1200)) }],
     30 * 1440,
   )
   const [wren] = model.makers

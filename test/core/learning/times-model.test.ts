@@ -17,16 +17,21 @@ import {
 const operations: readonly OperationSpread[] = [{ id: 'rip', optimisticFactor: 0.75, pessimisticFactor: 1.5 }]
 const model: TimesModel = priorTimes(['wren'], operations)
 const step: TimedStep = { id: 's1', operation: 'rip', commission: 'c1', maker: 'wren' }
+/** The factor on a step in a single replication, by the luck of what it is made of. */
+const factorBy =
+  (times: TimesModel, luckOf: (name: string) => number) =>
+  (asked: TimedStep): number =>
+    drawTimes(times, 1, (name) => () => luckOf(name))(asked)[0]!
 const even = (): number => 0.5
 
 test('with even luck everything takes its standard time, also what nobody has heard of', () => {
-  const factor = drawTimes(model, even)
+  const factor = factorBy(model, even)
   expect(factor(step)).toBeCloseTo(1, 12)
   expect(factor({ ...step, operation: 'carve', maker: undefined })).toBeCloseTo(1, 12)
 })
 
 test('a slow maker is slow at everything, an odd order only at its own steps', () => {
-  const factor = drawTimes(model, (name) => (name === 'maker wren' || name === 'order c2' ? 0.8413447 : 0.5))
+  const factor = factorBy(model, (name) => (name === 'maker wren' || name === 'order c2' ? 0.8413447 : 0.5))
   expect(factor(step)).toBeCloseTo(Math.exp(0.3), 5)
   expect(factor({ ...step, id: 's2', operation: 'carve' })).toBeCloseTo(Math.exp(0.3), 5)
   expect(factor({ ...step, id: 's3', commission: 'c2' })).toBeCloseTo(Math.exp(0.42), 5)
@@ -37,7 +42,7 @@ test('what is not known of a maker and of an operation is drawn together', () =>
     ...model,
     operations: [{ ...model.operations[0]!, loadings: [-0.3, 0.1] }],
   }
-  const factor = drawTimes(known, (name) => (name === 'maker wren' ? 0.99 : 0.5))
+  const factor = factorBy(known, (name) => (name === 'maker wren' ? 0.99 : 0.5))
   expect(factor(step)).toBeCloseTo(1, 12)
 })
 
