@@ -72,12 +72,16 @@ function eveningsOf({ almanac, now }: OpenShop, { entries }: WorkLogged) {
   }))
 }
 
-/** When somebody was at work for sure. */
-const instantsAtWork = ({ stretches, running, done }: StepWork) => [
-  ...stretches.flatMap(({ from, to, makerId }) => [
-    { atMin: from, makerId },
-    { atMin: to, makerId },
+type Press = Parameters<typeof pressesOf>[0][number] & { readonly makerId: string | null }
+
+/** When somebody was at work for sure: stretches of work as they are taken to have been, each with its begin and its end. */
+const instantsAtWork = ({ stretches, running, done }: StepWork): Press[] => [
+  ...stretches.flatMap(({ from, to, makerId }): Press[] => [
+    { atMin: from, makerId, action: { kind: 'started' } },
+    { atMin: to, makerId, action: { kind: to === done?.at ? 'done' : 'paused' } },
   ]),
-  ...(running === null ? [] : [{ atMin: running.since, makerId: running.makerId }]),
-  ...(done === null ? [] : [{ atMin: done.at, makerId: done.makerId }]),
+  ...(running === null
+    ? []
+    : [{ atMin: running.since, makerId: running.makerId, action: { kind: 'started' } } as const]),
+  ...(done === null ? [] : [{ atMin: done.at, makerId: done.makerId, action: { kind: 'done' } } as const]),
 ]

@@ -14,24 +14,34 @@ const PATIENCE = 14 * DAY
 /** So many sessions in which nothing can be started, and room is made for what waits for a station. */
 const MOST_IDLE = 60
 
-/** What came of all replications, by commission. */
+/** What came of the replications that were lived through, by commission. */
 export interface Lived {
-  /** When each commission was done in each replication. */
+  /** When each commission was done in each of them. */
   readonly done: readonly Int32Array[]
-  /** Windows that were missed, of all replications together. */
+  /** Windows that were missed, of all of them together. */
   readonly missed: Int32Array
 }
 
-/** Lives through every replication of a plan. */
-export function liveThrough(course: Course, draws: Draws): Lived {
-  const { commissionCount } = course.compiled
-  const done = Array.from({ length: commissionCount }, () => new Int32Array(draws.count))
-  const shop = new LivedShop(course, draws)
-  for (let run = 0; run < draws.count; run++) {
-    const ends = shop.live(run)
-    for (let commission = 0; commission < commissionCount; commission++) done[commission]![run] = ends[commission]!
+/** Lives through replications of a plan, as many as are asked for: a few for a quick look, the others when they are wanted. */
+export class LivedPlan {
+  readonly #shop: LivedShop
+  readonly #done: readonly Int32Array[]
+  #runs = 0
+
+  constructor(course: Course, draws: Draws) {
+    this.#shop = new LivedShop(course, draws)
+    this.#done = Array.from({ length: course.compiled.commissionCount }, () => new Int32Array(draws.count))
   }
-  return { done, missed: shop.missed }
+
+  /** The first so many replications, and any that were lived through before. */
+  through(runs: number): Lived {
+    for (; this.#runs < runs; this.#runs++) {
+      const ends = this.#shop.live(this.#runs)
+      for (let commission = 0; commission < ends.length; commission++)
+        this.#done[commission]![this.#runs] = ends[commission]!
+    }
+    return { done: this.#done.map((all) => all.subarray(0, this.#runs)), missed: this.#shop.missed }
+  }
 }
 
 /**

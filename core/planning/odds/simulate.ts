@@ -2,7 +2,7 @@ import { chanceBy, type Odds } from '../quote/answers.ts'
 import { courseOf } from './course.ts'
 import { Draws } from './draws.ts'
 import type { Forecast } from './forecast.ts'
-import { liveThrough } from './lived.ts'
+import { LivedPlan } from './lived.ts'
 import type { Plan, PlanningProblem } from '../problem/model.ts'
 
 export interface SimulateOptions {
@@ -26,14 +26,13 @@ export function simulate(problem: PlanningProblem, plan: Plan, options: Simulate
   return oddsOf(problem, plan, new Draws(Math.max(1, Math.floor(replications)), seed, forecast), commissions)
 }
 
-/** The same with luck that is drawn already, so that plans which are compared share it. */
-export function oddsOf(
+function oddsOf(
   problem: PlanningProblem,
   plan: Plan,
   draws: Draws,
   asked: readonly string[] = problem.commissions.map(({ id }) => id),
 ): readonly CommissionOdds[] {
-  const { done, missed } = liveThrough(courseOf(problem, plan), draws)
+  const { done, missed } = new LivedPlan(courseOf(problem, plan), draws).through(draws.count)
   const positions = new Map(problem.commissions.map(({ id }, position) => [id, position]))
   return asked.map((commissionId) => {
     const position = positions.get(commissionId)!
@@ -42,7 +41,8 @@ export function oddsOf(
   })
 }
 
-function summary(times: Int32Array, promise: number | null, missedWindows: number): Odds {
+/** @param missedWindows mean over the replications */
+export function summary(times: Int32Array, promise: number | null, missedWindows: number): Odds {
   const done = [...times.toSorted()]
   const reached = (share: number): number => done[Math.max(0, Math.ceil(share * done.length) - 1)]!
   return {

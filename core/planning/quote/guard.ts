@@ -1,16 +1,18 @@
 import type { Odds, PromiseChance } from './answers.ts'
-import { heldBack } from './fitted-in.ts'
+import { courseOf } from '../odds/course.ts'
 import { Draws } from '../odds/draws.ts'
 import type { Forecast } from '../odds/forecast.ts'
-import { oddsOf } from '../odds/simulate.ts'
+import { LivedPlan } from '../odds/lived.ts'
+import { summary } from '../odds/simulate.ts'
 import type { Plan, PlanningProblem } from '../problem/model.ts'
+import { heldBack } from './fitted-in.ts'
 
 /** A promise may lose this much of its chance and still count as kept: less than replications can tell. */
 const SLACK = 0.02
 /** How often the way back is halved in search of the first date that passes. */
 const HALVINGS = 3
 /** Replications for each of those looks; what is offered in the end is weighed with all of them. */
-const LOOKS = 100
+const LOOKS = 60
 
 interface GuardOptions {
   readonly forecast: Forecast
@@ -26,18 +28,26 @@ interface Weighed {
   readonly keepsPromises: boolean
 }
 
+/** A promise of somebody else, and which part of its chance may not be lost. */
+interface Guarded {
+  readonly commissionId: string
+  readonly promise: number
+  readonly stated: number
+  /** Place in the problem; the new work comes last, so it is the same with it and without. */
+  readonly position: number
+}
+
 /**
  * Looks after promises while new work is taken on: each keeps at least the chance that was stated with it, or the one that it
  * has without the new work where that is less. What a promise has above its stated chance may be used.
  */
 export class Guard {
   readonly #commissionId: string
-  readonly #shop: PlanningProblem
-  readonly #current: Plan
   readonly #draws: Draws
-  readonly #quick: Draws
-  /** Chances without the new work, for all replications and for a quick look. */
-  readonly #before = new Map<Draws, ReadonlyMap<string, number>>()
+  readonly #guarded: readonly Guarded[]
+  /** The shop without the new work, with the same luck. */
+  readonly #before: LivedPlan
+  readonly #lived = new WeakMap<Plan, LivedPlan>()
   readonly #weighed = new WeakMap<Plan, Weighed>()
 
   /** @param shop the problem without the new work, and its plan */
@@ -48,84 +58,109 @@ export class Guard {
     { forecast, replications, seed }: GuardOptions,
   ) {
     this.#commissionId = commissionId
-    this.#shop = shop
-    this.#current = current
     this.#draws = new Draws(replications, seed, forecast)
-    this.#quick = replications <= LOOKS ? this.#draws : new Draws(LOOKS, seed, forecast)
+    this.#before = new LivedPlan(courseOf(shop, current), this.#draws)
+    this.#guarded = shop.commissions.flatMap(({ id, promise, statedChance }, position) =>
+      promise === null ? [] : [{ commissionId: id, promise, stated: statedChance ?? 1, position }],
+    )
   }
 
   /** Weighs a plan with the new work in it. @param shop may have more hours or stations than the one without it */
   weigh(shop: PlanningProblem, made: Plan): Weighed {
     const known = this.#weighed.get(made)
     if (known !== undefined) return known
-    const weighed = this.#weigh(shop, made, this.#draws)
+    const runs = this.#draws.count
+    const { done, missed } = this.#livedOf(shop, made).through(runs)
+    const mine = shop.commissions.findIndex(({ id }) => id === this.#commissionId)
+    const others = this.#others(shop, made, runs)
+    const weighed = {
+      odds: summary(done[mine]!, shop.commissions[mine]!.promise, missed[mine]! / runs),
+      others: others.toSorted((a, b) => a.after - a.before - (b.after - b.before)),
+      keepsPromises: this.#mostLost(others, runs) <= 0,
+    }
     this.#weighed.set(made, weighed)
     return weighed
   }
 
   /**
-   * The plan itself where it passes; otherwise the soonest one found in which the new work stands further back in the list; null
-   * where not even behind everybody else it passes.
+   * The plan itself where it passes; otherwise the soonest one found in which the new work stands further back in the list, or the one
+   * that costs others least where not even behind everybody else it passes.
    */
-  soonestThatPasses(joined: PlanningProblem, current: Plan, made: Plan): Plan | null {
-    if (this.weigh(joined, made).keepsPromises) return made
-    const { now } = joined
-    const promised = joined.commissions.flatMap(({ id, promise }) =>
-      promise === null || id === this.#commissionId ? [] : [id],
-    )
-    const last = Math.max(
-      now,
-      ...current.commissions.filter(({ id }) => promised.includes(id)).map(({ doneAt }) => doneAt),
-    )
-    const behindAll = heldBack(joined, this.#commissionId, current, last)
-    if (behindAll === null) return null
-    let found: Plan | null = this.#weigh(joined, behindAll, this.#quick).keepsPromises ? behindAll : null
-    if (found === null) return this.weigh(joined, behindAll).keepsPromises ? behindAll : null
-    let [harmful, harmless] = [now, last]
-    for (let halving = 0; halving < HALVINGS; halving++) {
-      const from = Math.round((harmful + harmless) / 2)
-      const tried = heldBack(joined, this.#commissionId, current, from)
-      if (tried !== null && this.#weigh(joined, tried, this.#quick).keepsPromises) {
-        found = tried
-        harmless = from
-      } else harmful = from
+  soonestThatPasses(joined: PlanningProblem, current: Plan, made: Plan): Plan {
+    if (this.#passes(joined, made)) return made
+    const promised = new Set(this.#guarded.map(({ commissionId }) => commissionId))
+    const ends = current.commissions.filter(({ id }) => promised.has(id)).map(({ doneAt }) => doneAt)
+    const last = Math.max(joined.now, ...ends)
+    let [harmful, harmless] = [joined.now, last]
+    const passing: Plan[] = []
+    const tried = [made]
+    const look = (from: number): boolean => {
+      const plan = heldBack(joined, this.#commissionId, current, from)
+      if (plan === null) return false
+      tried.push(plan)
+      if (this.#lost(joined, plan, Math.min(LOOKS, this.#draws.count)) > 0) return false
+      passing.push(plan)
+      return true
     }
-    // A quick look may have been lucky.
-    return this.weigh(joined, found).keepsPromises
-      ? found
-      : this.weigh(joined, behindAll).keepsPromises
-        ? behindAll
-        : null
+    if (look(last)) {
+      for (let halving = 0; halving < HALVINGS; halving++) {
+        const from = Math.round((harmful + harmless) / 2)
+        if (look(from)) harmless = from
+        else harmful = from
+      }
+    }
+    // A quick look may have been lucky: then the next one further back is tried.
+    const found = passing.toReversed().find((plan) => this.weigh(joined, plan).keepsPromises)
+    return found ?? this.#leastHarmful(joined, tried)
   }
 
-  #weigh(shop: PlanningProblem, made: Plan, draws: Draws): Weighed {
-    const before = this.#chancesBefore(draws)
-    const answers = oddsOf(shop, made, draws)
-    const { odds } = answers.find(({ commissionId }) => commissionId === this.#commissionId)!
-    const stated = new Map(shop.commissions.map(({ id, statedChance }) => [id, statedChance ?? 1]))
-    const others = answers.flatMap(({ commissionId, odds: { keepsPromise } }): PromiseChance[] => {
-      const was = before.get(commissionId)
-      if (commissionId === this.#commissionId || keepsPromise === null || was === undefined) return []
-      return [{ commissionId, before: was, after: keepsPromise }]
-    })
-    return {
-      odds,
-      others: others.toSorted((a, b) => a.after - a.before - (b.after - b.before)),
-      keepsPromises: others.every(
-        ({ commissionId, before: was, after }) => after >= Math.min(stated.get(commissionId)!, was) - SLACK,
-      ),
-    }
+  #leastHarmful(joined: PlanningProblem, plans: readonly Plan[]): Plan {
+    const runs = Math.min(LOOKS, this.#draws.count)
+    const lost = plans.map((plan) => this.#lost(joined, plan, runs))
+    return plans[lost.indexOf(Math.min(...lost))]!
   }
 
-  #chancesBefore(draws: Draws): ReadonlyMap<string, number> {
-    const known = this.#before.get(draws)
+  /** A few replications first: what fails in them by far need not be looked at in all. */
+  #passes(shop: PlanningProblem, made: Plan): boolean {
+    const looks = Math.min(LOOKS, this.#draws.count)
+    return this.#lost(shop, made, looks) <= 0 && this.weigh(shop, made).keepsPromises
+  }
+
+  #lost(shop: PlanningProblem, made: Plan, runs: number): number {
+    return this.#mostLost(this.#others(shop, made, runs), runs)
+  }
+
+  /** By how much the promise that fares worst falls below what it may fall to; not above 0: none does. */
+  #mostLost(others: readonly PromiseChance[], runs: number): number {
+    // One or two replications are no difference, however few there are.
+    const slack = Math.max(SLACK, 2 / runs)
+    return others.reduce((most, { before, after }, at) => {
+      const least = Math.min(this.#guarded[at]!.stated, before) - slack
+      return Math.max(most, least - after - 1e-9)
+    }, -1)
+  }
+
+  #others(shop: PlanningProblem, made: Plan, runs: number): PromiseChance[] {
+    const before = this.#before.through(runs).done
+    const after = this.#livedOf(shop, made).through(runs).done
+    return this.#guarded.map(({ commissionId, promise, position }) => ({
+      commissionId,
+      before: shareBy(before[position]!, promise, runs),
+      after: shareBy(after[position]!, promise, runs),
+    }))
+  }
+
+  #livedOf(shop: PlanningProblem, made: Plan): LivedPlan {
+    const known = this.#lived.get(made)
     if (known !== undefined) return known
-    const chances = new Map(
-      oddsOf(this.#shop, this.#current, draws).flatMap(({ commissionId, odds: { keepsPromise } }) =>
-        keepsPromise === null ? [] : [[commissionId, keepsPromise] as const],
-      ),
-    )
-    this.#before.set(draws, chances)
-    return chances
+    const lived = new LivedPlan(courseOf(shop, made), this.#draws)
+    this.#lived.set(made, lived)
+    return lived
   }
+}
+
+function shareBy(done: Int32Array, promise: number, runs: number): number {
+  let kept = 0
+  for (let run = 0; run < runs; run++) if (done[run]! <= promise) kept += 1
+  return kept / runs
 }

@@ -45,9 +45,8 @@ export function quote(problem: PlanningProblem, newWork: NewWork, options: Quote
   const guard =
     options.odds === undefined ? null : new Guard(problem, current.value, id, { seed: 1, ...options, ...options.odds })
   const { keeps: byPlan, soonest: atOnce } = fitted.value
-  const guarded = byPlan === null || guard === null ? byPlan : guard.soonestThatPasses(joined, current.value, byPlan)
-  // Where nothing passes, the one with nobody late by plan is offered, and says who gets less sure.
-  const keeps = guarded ?? byPlan
+  // Where nothing passes, what costs others least is offered, and says who gets less sure.
+  const keeps = byPlan === null || guard === null ? byPlan : guard.soonestThatPasses(joined, current.value, byPlan)
   const soonest = atOnce ?? (keeps === byPlan ? null : byPlan)
   const before = new Map(current.value.commissions.map((each) => [each.id, each.doneAt]))
   const offer = (shop: PlanningProblem, kind: OfferKind, made: Plan): Offer =>
