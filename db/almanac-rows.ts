@@ -178,6 +178,9 @@ export function almanacOfRows(rows: AlmanacRows, starting: Almanac): Almanac {
     money: moneyOfRows(rows.money_fact, starting.money),
     clampForceN: Number(figureOf(rows, 'clampForceN') ?? starting.clampForceN),
     goBy: (figureOf(rows, 'goBy') ?? starting.goBy) as Almanac['goBy'],
+    buyingDay: Number(figureOf(rows, 'buyingDay') ?? starting.buyingDay) as Almanac['buyingDay'],
+    restDays: Number(figureOf(rows, 'restDays') ?? starting.restDays),
+    countLumber: (figureOf(rows, 'countLumber') ?? starting.countLumber) as Almanac['countLumber'],
     places: rows.drying_place.map(({ id, name, kind, celsius, rh, capacity, carry_min, in_plans }) => ({
       ...{ id, name, kind, celsius, rh, capacity },
       carryMin: carry_min,
@@ -329,7 +332,13 @@ const standardTimeOf = (row: StandardTimeRow): StandardTime => ({
   source: row.source,
 })
 
-const FIGURES = ['clampForceN', 'goBy'] as const satisfies readonly (keyof Almanac)[]
+const FIGURES = [
+  'clampForceN',
+  'goBy',
+  'buyingDay',
+  'restDays',
+  'countLumber',
+] as const satisfies readonly (keyof Almanac)[]
 
 const schedulesOf = (rows: AlmanacRows, starting: Almanac): Almanac['finishSchedules'] => {
   const stored = figureOf(rows, 'finishSchedules')

@@ -41,6 +41,10 @@ export const boardsOnHand = (db: Db): Promise<Board[]> => boardsWhere(db, { stan
 /** Every board that the shop ever had, by number: for what was paid, and for what an offcut comes from. */
 export const allBoards = (db: Db): Promise<Board[]> => boardsWhere(db, {})
 
+/** Whether the shop has ever listed a board: one that never has keeps its lumber in its head. */
+export const hasListedBoards = async (db: Db): Promise<boolean> =>
+  (await db.selectFrom('board').select('id').limit(1).executeTakeFirst()) !== undefined
+
 /** All parts that were cut out of boards by the plan. */
 export async function partsCut(db: Db): Promise<PartCut[]> {
   const rows = await db
@@ -169,6 +173,8 @@ const newBoard = (
   place: facts.place,
   priceMinor: facts.priceMinor,
   moisture: facts.moisture,
+  hereSince: facts.hereSince,
+  boughtFor: facts.boughtFor,
   id,
   number,
   standing: 'on-hand',
@@ -241,6 +247,8 @@ async function boardsWhere(
     cutFrom:
       row.cut_from === null || row.origin_number === null ? null : { id: row.cut_from, number: row.origin_number },
     photoId: row.photo_id,
+    hereSince: row.here_since,
+    boughtFor: row.bought_for,
     moisture:
       row.moisture_pct === null || row.measured_on === null ? null : { pct: row.moisture_pct, day: row.measured_on },
   }))
@@ -263,6 +271,8 @@ const rowsOf = (boards: readonly Board[]): Pick<RowSet, 'board' | 'board_flaw'> 
     photo_id: board.photoId,
     moisture_pct: board.moisture?.pct ?? null,
     measured_on: board.moisture?.day ?? null,
+    here_since: board.hereSince,
+    bought_for: board.boughtFor,
   })),
   board_flaw: boards.flatMap(({ id, flaws }) =>
     flaws.map(({ fromNm, toNm }, position) => ({ board_id: id, position, from_nm: fromNm, to_nm: toNm })),

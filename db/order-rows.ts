@@ -85,6 +85,10 @@ const commissionRow = (commission: Commission): CommissionRow => ({
   home_dry_rh: commission.home?.driest.rh ?? null,
   home_damp_c: commission.home?.dampest.celsius ?? null,
   home_damp_rh: commission.home?.dampest.rh ?? null,
+  lumber_from: commission.lumber.from,
+  lumber_expected_on: commission.lumber.expectedOn,
+  lumber_here_on: commission.lumber.hereOn,
+  lumber_rested: commission.lumber.rested ? 1 : 0,
 })
 
 export const commissionOf = (row: CommissionRow, customer: Customer): Commission => ({
@@ -106,6 +110,12 @@ export const commissionOf = (row: CommissionRow, customer: Customer): Commission
   depositMinor: row.deposit_minor,
   untaxedWhy: row.untaxed_why,
   extraLines: JSON.parse(row.extra_lines) as Commission['extraLines'],
+  lumber: {
+    from: row.lumber_from,
+    expectedOn: row.lumber_expected_on,
+    hereOn: row.lumber_here_on,
+    rested: row.lumber_rested === 1,
+  },
 })
 
 function homeOfRow(row: CommissionRow): HomeAir | null {

@@ -41,6 +41,7 @@ const KEYS = {
   board: ['id'],
   board_flaw: ['board_id', 'position'],
   part_cut: ['board_id', 'position'],
+  supply: ['id'],
 } as const satisfies { readonly [T in keyof Database]?: readonly (keyof Database[T])[] }
 
 export type ChangeableTable = keyof typeof KEYS

@@ -3,6 +3,7 @@ import type { DryingPlace, ShopAir, StationKind, WoodPrice } from '../core/alman
 import type { OwnWait } from '../core/almanac/own-wait.ts'
 import type { FollowTimes } from '../core/almanac/times-in-use.ts'
 import type { Standing, TakenWhere } from '../core/book/book.ts'
+import type { LumberSource } from '../core/book/lumber.ts'
 import type { OfferTaken, PromiseRecord } from '../core/book/promise.ts'
 import type { Units } from '../core/constructions/construction.ts'
 import type { MoneyKind, PaidHow } from '../core/money/ledger.ts'
@@ -76,7 +77,24 @@ export interface Database {
   board: BoardRow
   board_flaw: { board_id: string; position: number; from_nm: number; to_nm: number }
   part_cut: PartCutRow
+  supply: SupplyRow
 }
+
+/** Glue, finish or hardware. `amount` null: not counted. `out_since` and `expected_on` are local days. */
+export interface SupplyRow {
+  id: string
+  position: number
+  name: string
+  kind: SupplyKind
+  product_id: string | null
+  unit: string
+  amount: number | null
+  reorder_at: number | null
+  out_since: string | null
+  expected_on: string | null
+}
+
+export type SupplyKind = 'glue' | 'finish' | 'hardware' | 'other'
 
 /** Append-only; what was written by mistake is taken back by another row. */
 export interface MoneyEntryRow {
@@ -125,6 +143,10 @@ export interface BoardRow {
   /** Last reading of a moisture meter, percent, and its local day; both null: not measured. */
   moisture_pct: number | null
   measured_on: string | null
+  /** Local day since which it rests in the shop; null: for longer than anybody asks. */
+  here_since: string | null
+  /** The commission that it was bought for. */
+  bought_for: string | null
 }
 
 /** `cut`: sawn as planned, what was left of it is on hand as boards of their own. */
@@ -177,6 +199,10 @@ export interface CommissionRow {
   home_dry_rh: number | null
   home_damp_c: number | null
   home_damp_rh: number | null
+  lumber_from: LumberSource
+  lumber_expected_on: string | null
+  lumber_here_on: string | null
+  lumber_rested: number
 }
 
 export interface PieceRow {

@@ -13,6 +13,7 @@ import { hoursLogged } from '../core/book/hours-logged.ts'
 import { NO_WORK, workAt, type StepWork } from '../core/book/work-done.ts'
 import { localDay, startOfLocalDay } from '../core/time/local-day.ts'
 import type { Wording } from '../core/time/write-instant.ts'
+import { lumberOutlook, NO_STOCK, type LumberOutlook, type LumberStock } from './lumber/lumber-ahead.ts'
 import { planningSetting, type ShopSetting } from './planner/planning-setting.ts'
 import type { OddsShown } from './planner/shop-odds.ts'
 import type { PieceLabel } from './views.ts'
@@ -48,6 +49,7 @@ export interface Moment {
   readonly used: (station: string) => number
   readonly progress: (stepId: string) => StepProgress
   readonly work: (stepId: string) => StepWork
+  readonly progressOf: ReadonlyMap<string, StepProgress>
   readonly planned: (stepId: string) => PlannedStep | null
   /** Where the piece of a step is after it: by the log once it is done, else by the plan. */
   readonly stays: (stepId: string) => readonly Stay[]
@@ -62,6 +64,9 @@ export interface Moment {
   readonly lotOf: (stepId: string) => Lot | undefined
   readonly lagsFrom: (stepId: string) => readonly BookLag[]
   readonly lagsTo: (stepId: string) => readonly BookLag[]
+  readonly stock: LumberStock
+  /** Whose wood is there, and when the rest comes. */
+  readonly lumber: LumberOutlook
 }
 
 /**
@@ -74,11 +79,15 @@ export function momentOf(
   plan: Plan | null,
   now: number,
   locale: string,
-  odds: Moment['odds'] = () => null,
+  { odds = () => null, stock = NO_STOCK }: { readonly odds?: Moment['odds']; readonly stock?: LumberStock } = {},
 ): Moment {
-  const setting = planningSetting(almanac, book.log, now)
   const progress = progressOf(book.log)
   const works = workAt(book.log)
+  const lumber = lumberOutlook(book, progress, stock, { almanac, now, locale })
+  const setting: ShopSetting = {
+    ...planningSetting(almanac, book.log, now),
+    suppliesFor: (step) => lumber.holdOf(step.id),
+  }
   const planned = new Map((plan?.steps ?? []).map((step) => [step.id, step]))
   const commissions = new Map(book.commissions.map((commission) => [commission.id, commission]))
   const lagsFrom = Map.groupBy(book.lags, (lag) => lag.fromStep)
@@ -106,6 +115,7 @@ export function momentOf(
       carriedTo(station, lots, progress, now),
     progress: (stepId) => progress.get(stepId) ?? untouched,
     work: (stepId) => works.get(stepId) ?? NO_WORK,
+    progressOf: progress,
     planned: (stepId) => planned.get(stepId) ?? null,
     stays: (stepId) => staysOf(stepId, progress, asked.carrying),
     step: (stepId) => stepById.get(stepId),
@@ -123,6 +133,7 @@ export function momentOf(
     lotOf: (stepId) => lotByStep.get(stepId),
     lagsFrom: (stepId) => lagsFrom.get(stepId) ?? [],
     lagsTo: (stepId) => lagsTo.get(stepId) ?? [],
+    ...{ stock, lumber },
   }
 }
 

@@ -7,6 +7,7 @@ import { daysLater } from '../core/time/local-day.ts'
 import { startingInUnits } from '../core/almanac/defaults.ts'
 import { isNewShop, loadAlmanac, saveAlmanac } from '../db/almanac.ts'
 import { announce, announcedStarts } from '../db/announced.ts'
+import { boardsOnHand, hasListedBoards, partsCut } from '../db/boards.ts'
 import { openBook } from '../db/commissions.ts'
 import type { ShopFile } from '../db/connection.ts'
 import { noticesShown, markShown } from '../db/notices.ts'
@@ -14,6 +15,7 @@ import type { Db } from '../db/schema.ts'
 import { lastUndoable } from '../db/undo.ts'
 import type { Clock, DeskEvent } from './desk.ts'
 import { dueNotices } from './steps/due-notices.ts'
+import type { LumberStock } from './lumber/lumber-ahead.ts'
 import { momentOf, type Moment } from './moment.ts'
 import { startPlanner, type Planner, type SearchNews } from './planner/planner.ts'
 import type { PlanAnswer } from './planner/planning-request.ts'
@@ -42,6 +44,7 @@ export class OpenShop {
   starting: Almanac
   book: Book
   almanac: Almanac
+  stock: LumberStock
   /** Null until the first plan is there, and while the planner refuses the book. */
   planned: PlanAnswer | null = null
   /** Whether better dates are looked for, or have been. */
@@ -71,6 +74,7 @@ export class OpenShop {
     this.file = file
     this.book = read.book
     this.almanac = read.almanac
+    this.stock = read.stock
     this.announced = read.announced
     this.search = options.search
     this.planner = startPlanner({
@@ -93,7 +97,11 @@ export class OpenShop {
     }
     const { db } = file
     const [book, own] = [await openBook(db), await almanacInItsUnits(db, starting)]
-    const shop = new OpenShop(file, { book, ...own, announced: await announcedStarts(db) }, options)
+    const shop = new OpenShop(
+      file,
+      { book, ...own, stock: await stockOf(db), announced: await announcedStarts(db) },
+      options,
+    )
     await shop.replan()
     return shop
   }
@@ -113,13 +121,13 @@ export class OpenShop {
 
   /** The shop at this minute; the same object for as long as nothing of it has changed, as it is asked for by every screen. */
   moment(): Moment {
-    const { book, almanac, now, locale } = this
+    const { book, almanac, now, locale, stock } = this
     const plan = this.planned?.plan ?? null
     const last = this.lastMoment
     const of = this.oddsLookUp()
-    if (last?.book === book && last.almanac === almanac && last.plan === plan && last.now === now && last.odds === of)
-      return last
-    return (this.lastMoment = momentOf(book, almanac, plan, now, locale, of))
+    const isSame = last?.book === book && last.almanac === almanac && last.stock === stock
+    if (isSame && last.plan === plan && last.now === now && last.odds === of) return last
+    return (this.lastMoment = momentOf(book, almanac, plan, now, locale, { odds: of, stock }))
   }
 
   /** The same function for as long as neither plan nor odds are others. */
@@ -195,6 +203,7 @@ export class OpenShop {
 
   async readAgain(): Promise<void> {
     this.book = await openBook(this.db)
+    this.stock = await stockOf(this.db)
     const { almanac, starting } = await almanacInItsUnits(this.db, this.starting)
     this.starting = starting
     // Sessions of years are kept by the almanac that they were made from: the same facts stay the same object.
@@ -348,9 +357,16 @@ async function almanacInItsUnits(
   }
 }
 
+const stockOf = async (db: Db): Promise<LumberStock> => ({
+  boards: await boardsOnHand(db),
+  cut: await partsCut(db),
+  everListed: await hasListedBoards(db),
+})
+
 interface ReadShop {
   readonly book: Book
   readonly almanac: Almanac
+  readonly stock: LumberStock
   readonly starting: Almanac
   readonly announced: readonly AnnouncedStart[]
 }

@@ -16,6 +16,7 @@ import { almanacFacts } from '../core/almanac/facts.ts'
 import { ALMANAC_HOME } from '../core/almanac/home.ts'
 import { changeOneFact, removeListed, saveListed, type ListedInput } from './almanac/change-almanac.ts'
 import { changeOnHand, cutAsPlanned, putOnHand, useUp } from './lumber/change-boards.ts'
+import { lumberFrom, lumberHere, lumberNotYet, lumberRested } from './lumber/say-lumber.ts'
 import { agree, callOff, changeByHand, handOver, putOnHold, resume } from './orders/change-commission.ts'
 import type { SettableClock } from './clock.ts'
 import { closedRows } from './orders/closed-rows.ts'
@@ -115,6 +116,8 @@ const typedAir = z.strictObject({ temperature: z.string().max(40), humidity: z.s
 const typedHome = z.strictObject({ kind: z.string().max(40), driest: typedAir, dampest: typedAir })
 const air = z.strictObject({ celsius: z.number().min(-30).max(50), rh: z.number().min(0.01).max(1) })
 
+const lumberSource = z.enum(['counted', 'shop', 'yard', 'customer'])
+
 const draft = z.strictObject({
   customer: z.strictObject({
     name: text,
@@ -144,6 +147,7 @@ const draft = z.strictObject({
   deposit: z.string().max(40),
   depositHow: text,
   again: id.optional(),
+  lumber: z.strictObject({ from: lumberSource, expectedOn: z.string().max(20) }).optional(),
 }) satisfies z.core.$ZodType<Draft>
 
 /** Which of the orders being typed; absent: the first. */
@@ -294,6 +298,8 @@ const board = z.strictObject({
   place: short,
   price: short,
   moisture: short,
+  hereSince: short.optional(),
+  boughtFor: z.string().max(64).optional(),
 }) satisfies z.core.$ZodType<BoardInput>
 
 const photo = z.discriminatedUnion('kind', [
@@ -432,6 +438,13 @@ export const procedures = {
   ),
   commissionResume: inShop(z.strictObject({ id }), (shop, input) => resume(shop, input.id)),
   commissionCallOff: inShop(z.strictObject({ id }), (shop, input) => callOff(shop, input.id)),
+  lumberHere: inShop(z.strictObject({ id }), (shop, input) => lumberHere(shop, input.id)),
+  lumberNotYet: inShop(z.strictObject({ id, on: day }), (shop, input) => lumberNotYet(shop, input.id, input.on)),
+  lumberRested: inShop(z.strictObject({ id }), (shop, input) => lumberRested(shop, input.id)),
+  lumberFrom: inShop(
+    z.strictObject({ id, from: lumberSource, expectedOn: day.nullable() }),
+    (shop, { id: order, ...said }) => lumberFrom(shop, order, said),
+  ),
   papers: inShop(z.strictObject({ id }), async (shop, input) => ok(await paperRows(shop, input.id))),
   paper: inShop(z.strictObject({ id }), (shop, input) => issuedPaper(shop, input.id)),
   paperPreview: inShop(z.strictObject({ id, form: paperForm }), (shop, input) =>

@@ -4,6 +4,7 @@ import type { TypedHome } from '../core/almanac/home.ts'
 import type { Drawing } from '../core/constructions/drawing.ts'
 import type { Fact, Fitting, Part, SpecInput, Units } from '../core/constructions/construction.ts'
 import type { Customer, ExtraLine, Standing, TakenWhere } from '../core/book/book.ts'
+import type { Lumber, LumberSource } from '../core/book/lumber.ts'
 import type { PromiseMark } from '../core/book/chance.ts'
 import type { OddsDays, PromiseRecord } from '../core/book/promise.ts'
 import type { PieceState } from '../core/book/piece-state.ts'
@@ -146,7 +147,25 @@ export interface BenchView {
   readonly comingUp: readonly BenchStep[]
   /** What must be started by when, so that the glue or finish works overnight. */
   readonly tonight: readonly TonightLine[]
+  /** Orders whose wood should be here by now: the maker is asked. */
+  readonly lumber: readonly LumberLine[]
   readonly lastAction: UndoLine | null
+}
+
+/** The wood of an order that cannot be cut yet. */
+export interface LumberLine {
+  readonly commissionId: string
+  readonly number: number
+  readonly customer: string
+  /** "Lumber: Sat, Dec 5, then 7 days to rest". */
+  readonly text: string
+  /** Names of woods that the boards on hand do not give. */
+  readonly missing: readonly string[]
+  readonly state: 'coming' | 'resting' | 'unknown'
+  /** Local day. */
+  readonly expectedOn: string | null
+  /** The day has come, or nobody knows one. */
+  readonly due: boolean
 }
 
 export interface UndoLine {
@@ -274,6 +293,9 @@ export interface CommissionView {
   readonly whyFallen: readonly string[]
   readonly pieces: readonly PieceView[]
   readonly wood: WoodNeeded
+  readonly lumber: LumberLine | null
+  /** What was said of it. */
+  readonly lumberSaid: Lumber
   readonly history: readonly HistoryLine[]
 }
 
@@ -400,6 +422,14 @@ export interface Draft {
   readonly depositHow: string
   /** Id of the earlier order that this one makes again. */
   readonly again?: string | undefined
+  /** Where the wood comes from; absent: counted from the boards on hand. */
+  readonly lumber?: TypedLumber | undefined
+}
+
+/** `expectedOn`: a day `2026-12-05`; empty: the next buying day. */
+export interface TypedLumber {
+  readonly from: LumberSource
+  readonly expectedOn: string
 }
 
 export interface DraftPiece {
@@ -416,8 +446,19 @@ export interface DraftAnswer {
   readonly wood: WoodNeeded | null
   /** Null while no piece makes sense. */
   readonly price: PriceView | null
+  /** What the wood has ahead of it; null while nothing can be planned. */
+  readonly lumber: DraftLumber | null
   /** Empty while the draft is not complete enough to be planned. */
   readonly offers: readonly Offer[]
+}
+
+export interface DraftLumber {
+  /** "Lumber: Sat, Dec 5, then 7 days to rest"; null: it may be cut at once. */
+  readonly text: string | null
+  /** Names of woods that the boards on hand do not give. */
+  readonly missing: readonly string[]
+  /** Whether the boards on hand were looked at. */
+  readonly counted: boolean
 }
 
 export interface DraftPieceAnswer {

@@ -3,6 +3,7 @@ import type { OwnConstruction } from '../constructions/own/own-construction.ts'
 import type { Allowances, StandardTime } from '../constructions/shop-facts.ts'
 import type { LengthNm } from '../lengths/length.ts'
 import type { Currency } from '../money/currency.ts'
+import type { IsoWeekday } from '../time/local-day.ts'
 import type { CalendarDay, WeeklyHours } from '../time/shop-calendar.ts'
 import type { PlaceKind } from '../waits/drying-place.ts'
 import type { Product } from '../waits/product.ts'
@@ -38,6 +39,12 @@ export interface Almanac {
   readonly allowances: Allowances
   /** What one clamp presses with when it is tightened by hand, newtons. */
   readonly clampForceN: number
+  /** ISO weekday of the trip to the yard. */
+  readonly buyingDay: IsoWeekday
+  /** Days that lumber rests in the shop before the first cut. */
+  readonly restDays: number
+  /** When the boards on hand tell whether an order's wood is there: a shop that lists none keeps its wood in its head. */
+  readonly countLumber: CountLumber
   /** Which end of a published range is planned with, where sources of one class of glue or finish disagree. */
   readonly goBy: GoBy
   /** Where pieces may dry beside the shop. */
@@ -49,6 +56,8 @@ export interface Almanac {
   /** Milled stock is glued up within so many minutes, before it moves. */
   readonly glueUpWithinMin: number
 }
+
+export type CountLumber = 'when-listed' | 'always' | 'never'
 
 /** `careful`: the longest published wait and the shortest deadline; `bold`: the other way round. */
 export type GoBy = 'careful' | 'usual' | 'bold'

@@ -3,6 +3,7 @@ import type { Units } from '../constructions/construction.ts'
 import { feet, inches, millimetres } from '../lengths/length.ts'
 import { isoCurrency } from '../money/currency.ts'
 import { UNHEATED_TEMPERATE } from '../waits/temperature-profile.ts'
+import { STEP_FIGURES } from '../waits/step-figures.ts'
 import { HOMES } from '../wood/seasons.ts'
 import type { WeeklyHours } from '../time/shop-calendar.ts'
 import { quartersNm } from '../wood/rough-thickness.ts'
@@ -49,6 +50,9 @@ export function startingAlmanac(place: Place): Almanac {
     standardTimes: STARTING_TIMES,
     times: NO_CHOICES,
     clampForceN: 4500,
+    buyingDay: 6,
+    restDays: usualRestDays,
+    countLumber: 'when-listed',
     goBy: 'usual',
     places: [],
     finishSchedules: [],
@@ -175,6 +179,11 @@ export const ALLOWANCE_SOURCES: Readonly<Record<keyof Allowances, string>> = {
 }
 
 /** What each starting figure of the yard rests on. */
+/** The shorter end of the published week or two: most lumber is sold kiln-dried. */
+const usualRestDays = STEP_FIGURES.lumber.acclimate.min ?? 7
+
+export const REST_SOURCE = `${STEP_FIGURES.lumber.acclimate.source}: ${STEP_FIGURES.lumber.acclimate.min}-${STEP_FIGURES.lumber.acclimate.max} days ${STEP_FIGURES.lumber.acclimate.conditions}`
+
 export const YARD_SOURCES: Readonly<Record<keyof Yard, string>> = {
   thicknessesNm: 'by the quarter inch, as the NHLA rules name rough thicknesses',
   widthsNm: `${PRACTICE}: 6" and 8" stand for random widths`,

@@ -2,17 +2,19 @@ import type { LengthNm } from '../lengths/length.ts'
 import { readLength } from '../lengths/read-length.ts'
 import { writeLength } from '../lengths/write-length.ts'
 import { failed, ok, problem, type Result } from '../problems.ts'
+import type { IsoWeekday } from '../time/local-day.ts'
 import { readRoughThickness, writeRoughThickness } from '../wood/rough-thickness.ts'
 import type { Almanac, Yard } from './almanac.ts'
-import { YARD_SOURCES } from './defaults.ts'
-import { OWN, type Slot } from './fact.ts'
-import { readFraction, writeFraction } from './read-figures.ts'
+import { REST_SOURCE, YARD_SOURCES } from './defaults.ts'
+import { OWN, PRACTICE, type Slot } from './fact.ts'
+import { readFraction, readWhole, writeFraction } from './read-figures.ts'
 import { PER_WORDS, perOf, readWoodPrice, writeWoodPrice } from './wood-price.ts'
 
 /** How the yard sells rough boards, and what it asks for each wood. */
 export const yardSlots = (almanac: Almanac): Slot[] => [
   ...sizeSlots(almanac),
   wasteSlot(almanac),
+  ...lumberSlots(almanac),
   ...priceSlots(almanac),
 ]
 
@@ -84,6 +86,67 @@ const wasteSlot = (almanac: Almanac): Slot => ({
     return ok({ ...almanac, yard: { ...almanac.yard, waste: waste.value } })
   },
 })
+
+const WEEKDAYS = ['Monday', 'Tuesday', 'Wednesday', 'Thursday', 'Friday', 'Saturday', 'Sunday'].map((label, index) => ({
+  value: String(index + 1),
+  label,
+}))
+
+const COUNTING = [
+  { value: 'when-listed', label: 'Once you list boards' },
+  { value: 'always', label: 'Always' },
+  { value: 'never', label: 'Never: count it as here' },
+] as const
+
+const MOST_REST_DAYS = 365
+
+/** When lumber comes, how long it rests, and whether an order's wood is looked for among the boards on hand. */
+function lumberSlots(almanac: Almanac): Slot[] {
+  const rest = 'Lumber rests before the first cut'
+  return [
+    {
+      ...common,
+      key: 'yard.buyingDay',
+      label: 'Trip to the lumberyard',
+      kind: 'choice',
+      value: String(almanac.buyingDay),
+      source: PRACTICE,
+      choices: WEEKDAYS,
+      change: (text) => {
+        const day = readWhole(text, 'Trip to the lumberyard', 1, 7)
+        return day.ok ? ok({ ...almanac, buyingDay: day.value as IsoWeekday }) : day
+      },
+    },
+    {
+      ...common,
+      key: 'yard.restDays',
+      label: rest,
+      kind: 'count',
+      unit: 'days',
+      value: String(almanac.restDays),
+      source: REST_SOURCE,
+      change: (text) => {
+        const days = readWhole(text, rest, 0, MOST_REST_DAYS)
+        return days.ok ? ok({ ...almanac, restDays: days.value }) : days
+      },
+    },
+    {
+      ...common,
+      key: 'yard.countLumber',
+      label: 'Check each order’s wood against your boards',
+      kind: 'choice',
+      value: almanac.countLumber,
+      source: PRACTICE,
+      choices: COUNTING,
+      change: (text) => {
+        const counting = COUNTING.find(({ value }) => value === text)?.value
+        return counting === undefined
+          ? failed(problem('choice', 'Check each order’s wood: choose once listed, always or never.'))
+          : ok({ ...almanac, countLumber: counting })
+      },
+    },
+  ]
+}
 
 function priceSlots(almanac: Almanac): Slot[] {
   const { units, currency } = almanac.shop

@@ -1,5 +1,6 @@
 import type { NetworkLag, NetworkStep } from '../constructions/step-network.ts'
 import type { HomeAir } from '../wood/seasons.ts'
+import type { Lumber } from './lumber.ts'
 import type { PromiseRecord } from './promise.ts'
 
 /**
@@ -59,6 +60,7 @@ export interface Commission {
   readonly untaxedWhy: string
   /** Packing, delivery, engraving, a discount: lines of their own beside the price of the pieces. */
   readonly extraLines: readonly ExtraLine[]
+  readonly lumber: Lumber
 }
 
 /** A line of a price beside the pieces; less than nothing for a discount. */

@@ -41,6 +41,16 @@ export interface PlanningSetting {
   /** Standard times by operation, and what the maker decided about them. */
   readonly standardTime: (operation: string) => StandardTime | undefined
   readonly timeChoices: TimeChoices
+  /** Wood, glue, finish or hardware that a step takes and that is not there yet; null: everything is there. */
+  readonly suppliesFor: (step: BookStep) => SupplyHold | null
+}
+
+/** What a step waits for that has to be bought or brought. */
+export interface SupplyHold {
+  /** Instant from which it can be worked on; null: nobody knows. */
+  readonly until: number | null
+  /** A sentence without the full stop: "Lumber: Sat, Dec 5, then 7 days to rest". */
+  readonly why: string
 }
 
 /** Why the steps of a commission on hold with no end have no date. */
@@ -172,7 +182,9 @@ function planStep(
   const planned = minutesPlanned(step, time, setting.timeChoices)
   const carryMin = ready.carrying.minutes.get(step.id) ?? 0
   const left = minutesLeft(planned + carryMin, progress, setting.now)
+  const supplies = setting.suppliesFor(step)
   const release = latest(
+    supplies?.until ?? null,
     progress.pushedUntil,
     commission.onHoldUntil === null || commission.onHoldUntil === 'open-end'
       ? null
@@ -206,6 +218,9 @@ function planStep(
     ...(ready.allowed == null || progress.kind !== 'to-do' ? {} : { allowed: ready.allowed }),
     ...(step.setUp === null ? {} : { setUp: step.setUp }),
     ...(release === null || progress.kind !== 'to-do' ? {} : { release }),
+    ...(supplies === null || supplies.until !== release || progress.kind !== 'to-do'
+      ? {}
+      : { releaseWhy: supplies.why }),
     ...(pinned === null ? {} : { pinned }),
     state: stepState(progress),
   }
@@ -290,6 +305,8 @@ function undatedSteps(
     for (const lag of following.get(stepId) ?? []) spread(lag.toStep, why)
   }
   for (const step of steps) {
+    const supplies = setting.suppliesFor(step)
+    if (supplies?.until === null) spread(step.id, `${supplies.why}.`)
     const application = setting.applicationOf(putsOn.get(step.id) ?? '', carrying.place.get(step.id)?.id ?? null)
     if (application !== null && !application.windows.some(({ to }) => to > setting.now))
       spread(step.id, application.never)

@@ -4,6 +4,7 @@ import { readLength } from '../lengths/read-length.ts'
 import type { Currency } from '../money/currency.ts'
 import { readPrice } from '../money/money.ts'
 import { failed, ok, problem, within, type Problem, type Result } from '../problems.ts'
+import { isDayOfThisAge, type LocalDay } from '../time/local-day.ts'
 import { readRoughThickness } from '../wood/rough-thickness.ts'
 import type { Stretch } from './cutting-model.ts'
 import { readFlaws } from './read-flaws.ts'
@@ -23,6 +24,10 @@ export interface BoardInput {
   readonly price: string
   /** Percent, as the meter shows it; empty: not measured. */
   readonly moisture: string
+  /** Day since which it rests in the shop, `2026-12-05`; empty: for long enough. Absent: as it was. */
+  readonly hereSince?: string | undefined
+  /** Id of the order that it was bought for; empty: none. Absent: as it was. */
+  readonly boughtFor?: string | undefined
 }
 
 /** What is known of a board, apart from its number and photo. */
@@ -36,6 +41,10 @@ export interface BoardFacts {
   readonly place: string
   readonly priceMinor: number | null
   readonly moisture: MoistureReading | null
+  /** Local day since which it rests in the shop; null: for longer than anybody asks. */
+  readonly hereSince: LocalDay | null
+  /** The commission that it was bought for. */
+  readonly boughtFor: string | null
 }
 
 /** What a moisture meter said of a board, percent of ovendry weight, and on which local day. */
@@ -50,8 +59,8 @@ export interface BoardWords {
   readonly woods: readonly WoodOnOffer[]
   /** Local day: that of a reading which is typed now. */
   readonly today: string
-  /** The reading that the board had before; the same figure typed again keeps its day. */
-  readonly before: MoistureReading | null
+  /** What the board had before: the same moisture typed again keeps its day, and what the form does not ask stays. */
+  readonly before: Pick<BoardFacts, 'moisture' | 'hereSince' | 'boughtFor'> | null
 }
 
 /** More than these is a slip of the unit or of the order of the sizes. */
@@ -90,11 +99,24 @@ export function readBoard(
   const flaws = take('flaws', readFlaws(input.flaws, lengthNm, units)) ?? []
   const priceMinor = input.price.trim() === '' ? null : take('price', readPrice(input.price, currency))
   const pct = input.moisture.trim() === '' ? null : take('moisture', readMoisture(input.moisture))
-  const moisture = pct === null ? null : pct === before?.pct ? before : { pct, day: today }
+  const moisture = pct === null ? null : pct === before?.moisture?.pct ? before.moisture : { pct, day: today }
+  const hereSince =
+    input.hereSince === undefined
+      ? (before?.hereSince ?? null)
+      : take('hereSince', readHereSince(input.hereSince, today))
+  const boughtFor = input.boughtFor === undefined ? (before?.boughtFor ?? null) : input.boughtFor || null
   if (problems.length > 0) return failed(...problems)
   const quality = input.quality.trim()
   const place = input.place.trim()
-  return ok({ wood: input.wood, thicknessNm, widthNm, lengthNm, flaws, quality, place, priceMinor, moisture })
+  const sizes = { thicknessNm, widthNm, lengthNm }
+  return ok({ wood: input.wood, ...sizes, flaws, quality, place, priceMinor, moisture, hereSince, boughtFor })
+}
+
+function readHereSince(text: string, today: LocalDay): Result<LocalDay | null> {
+  const day = text.trim()
+  if (day === '') return ok(null)
+  if (!isDayOfThisAge(day)) return failed(problem('day', 'In the shop since: choose a day, such as 2026-12-05.'))
+  return day <= today ? ok(day) : failed(problem('day', 'In the shop since: that day is still ahead.'))
 }
 
 /** Meters read from 4 to 30 %; above that wood is wet, below dried in an oven. @source Wood Handbook (2010) p. 13-3 */

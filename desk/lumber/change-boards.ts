@@ -45,7 +45,7 @@ export async function changeOnHand(
   input: BoardInput,
   photo: PhotoInput,
 ): Promise<Result<Moved>> {
-  const before = (await boardsOnHand(shop.db)).find((one) => one.id === id)?.moisture ?? null
+  const before = (await boardsOnHand(shop.db)).find((one) => one.id === id) ?? null
   const board = readBoard(input, wordsOf(shop, before))
   const picture: Result<PhotoChange> = readPhoto(photo)
   if (!board.ok || !picture.ok) return failed(...problemsOf(board, picture))

@@ -11,6 +11,7 @@ import { builtAt } from '../built-at.ts'
 import { boardsOnHand, partsCut, type Board, type PartCut } from '../../db/boards.ts'
 import type { Lot, Moment } from '../moment.ts'
 import type { OpenShop } from '../open-shop.ts'
+import { boardToCut } from './board-to-cut.ts'
 
 /** A lot with what is still to be cut for it. */
 export interface LotWork extends LotToCut {
@@ -133,9 +134,3 @@ const partsById = (lots: readonly LotWork[], wanted: readonly PartToCut[]): Read
     ),
   )
 }
-
-const boardToCut = ({ id, number, wood, thicknessNm, widthNm, lengthNm, flaws }: Board): BoardOnHand => ({
-  ...{ id, wood, thicknessNm, widthNm, lengthNm },
-  name: `no. ${number}`,
-  defects: flaws,
-})

@@ -9,7 +9,8 @@ import { depositOf } from '../../core/money/deposit.ts'
 import type { Ppm } from '../../core/money/rate.ts'
 import { readPrice } from '../../core/money/money.ts'
 import { failed, ok, problem, within, type Problem, type Result } from '../../core/problems.ts'
-import { isDayOfThisAge, type LocalDay } from '../../core/time/local-day.ts'
+import { LUMBER_AS_COUNTED, type Lumber } from '../../core/book/lumber.ts'
+import { isDayOfThisAge, localDay, type LocalDay } from '../../core/time/local-day.ts'
 import type { HomeAir } from '../../core/wood/seasons.ts'
 import type { Draft, DraftPiece } from '../views.ts'
 
@@ -31,6 +32,8 @@ export interface ReadDraft {
   readonly neededBy: LocalDay | null
   /** Climate at the customer’s; null: the almanac's home. */
   readonly home: HomeAir | null
+  /** Where the wood comes from, as said with the order. */
+  readonly lumber: Lumber
   readonly priceMinor: number | null
   /** Handed over with the order. */
   readonly paidMinor: number
@@ -62,6 +65,7 @@ export function readDraft(draft: Draft, almanac: Almanac, now: number): ReadDraf
     pieces: pieces.read,
     neededBy: take('neededBy', readDay(draft.neededBy)),
     home,
+    lumber: take('lumber', readLumber(draft.lumber, localDay(now, almanac.shop.timeZone))) ?? LUMBER_AS_COUNTED,
     priceMinor: draft.price.trim() === '' ? null : take('price', readPrice(draft.price, almanac.shop.currency)),
     paidMinor:
       draft.deposit.trim() === '' ? 0 : (take('deposit', readPrice(draft.deposit, almanac.shop.currency)) ?? 0),
@@ -130,6 +134,19 @@ function readCount(text: string): Result<number> {
     : failed(problem('count', `How many? Write a whole number from 1 to ${mostOfOne}.`, 'count'))
 }
 
+/** Where the wood comes from, as the form has it; a draft of before that was asked says nothing. */
+export function readLumber(typed: Draft['lumber'], today: LocalDay): Result<Lumber> {
+  if (typed === undefined || typed.from === 'counted' || typed.from === 'shop')
+    return ok({ ...LUMBER_AS_COUNTED, from: typed?.from ?? 'counted' })
+  const day = readDay(typed.expectedOn)
+  if (!day.ok) return failed(...day.problems.map((each) => within('expectedOn', each)))
+  if (day.value !== null && day.value < today)
+    return failed(problem('past', 'That day is past: choose one from today on.', 'expectedOn'))
+  if (day.value === null && typed.from === 'customer')
+    return failed(problem('missing', 'When does the customer bring it? Choose a day.', 'expectedOn'))
+  return ok({ ...LUMBER_AS_COUNTED, from: typed.from, expectedOn: day.value })
+}
+
 /** A day as the form gives it, `2026-12-12`; empty is none. */
 export function readDay(text: string): Result<LocalDay | null> {
   const trimmed = text.trim()
@@ -182,6 +199,7 @@ export function orderOf(
       depositMinor: agreedDeposit(read, decided.deposit),
       untaxedWhy: '',
       extraLines: [],
+      lumber: read.lumber,
       standing: decided.standing,
       promisedFor: decided.promisedFor,
       takenAtMin: decided.takenAtMin,

@@ -108,4 +108,8 @@ const actionWords: Readonly<Record<string, string>> = {
   'board-changed': 'Board changed',
   'board-used-up': 'Board used up',
   'board-cut': 'Board cut',
+  'lumber-here': 'Lumber here',
+  'lumber-expected': 'Lumber expected later',
+  'lumber-rested': 'Lumber OK to cut',
+  'lumber-from': 'Where the lumber comes from',
 }

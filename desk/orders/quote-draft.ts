@@ -13,10 +13,11 @@ import { dayToSay, takesOf } from './promise-of-quote.ts'
 import { quoteWork, type QuoteAsked } from './quote-work.ts'
 import type { OpenShop } from '../open-shop.ts'
 import type { QuotedOffer } from '../planner/planning-request.ts'
+import { lumberOutlook, type LumberOutlook, type OrderLumber } from '../lumber/lumber-ahead.ts'
 import { woodNeeded } from '../lumber/wood-needed.ts'
 import { longestWait } from '../screens/commission.ts'
 import { whyMinutesHere } from '../steps/why-minutes.ts'
-import type { Draft, DraftAnswer, DraftPieceAnswer, Offer } from '../views.ts'
+import type { Draft, DraftAnswer, DraftLumber, DraftPieceAnswer, Offer } from '../views.ts'
 
 /** What follows from a draft as it is typed: steps, parts and dates, and what is missing or wrong. */
 export async function quoteDraft(shop: OpenShop, draft: Draft, asked: QuoteAsked): Promise<Result<DraftAnswer>> {
@@ -34,16 +35,19 @@ export async function quoteDraft(shop: OpenShop, draft: Draft, asked: QuoteAsked
       pieces: read.pieces.map((piece) => pieceAnswer(piece, [], moment)),
       wood,
       price,
+      lumber: null,
       offers: [],
     })
 
-  const { order, newWork, clocks, standsStill } = workOfDraft(draft, read, moment)
+  const { order, newWork, clocks, standsStill, ...work } = workOfDraft(draft, read, moment)
+  const lumber = draftLumber(work.lumber, moment)
   if (standsStill) {
     return ok({
       problems: [...read.problems, standsStill],
       pieces: read.pieces.map((piece) => pieceAnswer(piece, [], moment)),
       wood,
       price,
+      lumber,
       offers: [],
     })
   }
@@ -55,6 +59,7 @@ export async function quoteDraft(shop: OpenShop, draft: Draft, asked: QuoteAsked
       pieces: read.pieces.map((piece) => pieceAnswer(piece, [], moment)),
       wood,
       price,
+      lumber,
       offers: [],
     })
   }
@@ -69,8 +74,18 @@ export async function quoteDraft(shop: OpenShop, draft: Draft, asked: QuoteAsked
     }),
     wood,
     price,
+    lumber,
     offers,
   })
+}
+
+function draftLumber(lumber: OrderLumber | null, { almanac, stock }: Moment): DraftLumber {
+  const { countLumber, woods } = almanac
+  return {
+    text: lumber?.text ?? null,
+    missing: (lumber?.missing ?? []).map((id) => woods.find((wood) => wood.id === id)?.name ?? id),
+    counted: countLumber === 'always' || (countLumber === 'when-listed' && stock.everListed),
+  }
 }
 
 /** What to ask for the pieces that make sense; null while there is none. */
@@ -103,17 +118,45 @@ export function workOfDraft(draft: Draft, read: ReadDraft, moment: Moment) {
 export function workOf(
   order: DraftOrder,
   moment: Moment,
-): { readonly newWork: NewWork; readonly clocks: PlanningProblem['clocks']; readonly standsStill: Problem | null } {
+): {
+  readonly newWork: NewWork
+  readonly clocks: PlanningProblem['clocks']
+  readonly lumber: OrderLumber | null
+  readonly standsStill: Problem | null
+} {
   const commission = { ...order.commission, number: 0 }
   const { pieces, steps, lags } = order
   const book: Book = { commissions: [commission], pieces, steps, lags, log: [], promises: [] }
-  const { problem: alone, undated } = planningProblem(book, moment.setting)
+  const lumber = lumberOfNew(book, moment)
+  const { problem: alone, undated } = planningProblem(book, {
+    ...moment.setting,
+    suppliesFor: (step) => lumber.holdOf(step.id),
+  })
   const why = [...undated.values()][0]
   return {
     newWork: { commission: planCommission(commission, moment.setting), steps: alone.steps, lags: alone.lags },
     clocks: alone.clocks,
+    lumber: lumber.ofOrder(commission.id),
     standsStill: why === undefined ? null : problem('stands-still', why, 'pieces'),
   }
+}
+
+/** New work has the last claim on the boards on hand. */
+function lumberOfNew(alone: Book, { book, almanac, now, stock, wording, progressOf }: Moment): LumberOutlook {
+  const ids = new Set(alone.commissions.map(({ id }) => id))
+  const others = {
+    commissions: book.commissions.filter(({ id }) => !ids.has(id)),
+    pieces: book.pieces.filter(({ commissionId }) => !ids.has(commissionId)),
+    steps: book.steps.filter(({ commissionId }) => !ids.has(commissionId)),
+    lags: book.lags,
+  }
+  const together = {
+    commissions: [...others.commissions, ...alone.commissions],
+    pieces: [...others.pieces, ...alone.pieces],
+    steps: [...others.steps, ...alone.steps],
+    lags: [...others.lags, ...alone.lags],
+  }
+  return lumberOutlook(together, progressOf, stock, { almanac, now, locale: wording.locale })
 }
 
 export function pieceAnswer(

@@ -62,6 +62,7 @@ export function planningSetting(almanac: Almanac, log: readonly StepEntry[], now
     announced: [],
     standardTime: (operation) => ahead.times.get(operation),
     timeChoices: almanac.times,
+    suppliesFor: () => null,
   }
 }
 

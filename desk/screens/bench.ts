@@ -8,6 +8,7 @@ import { workedMinutes } from '../../core/book/step-progress.ts'
 import type { Interval, Tonight } from '../../core/planning/index.ts'
 import { writeDayAndTime, writeTime } from '../../core/time/write-instant.ts'
 import { cautionLines } from '../orders/caution-lines.ts'
+import { lumberLines } from '../lumber/lumber-lines.ts'
 import type { Moment } from '../moment.ts'
 import { airHindrance } from '../steps/air-for-step.ts'
 import { noteOf } from '../steps/step-note.ts'
@@ -46,6 +47,7 @@ export function benchView(moment: Moment, tonight: Tonight | null, lastAction: U
       .slice(0, comingUpAtMost)
       .map(shown),
     tonight: tonight === null ? [] : tonightLines(tonight, moment),
+    lumber: lumberLines(moment).filter(({ due }) => due),
     lastAction,
   }
 }
@@ -167,6 +169,8 @@ export function hindranceOf(step: BookStep, moment: Moment): Hindrance | null {
     if (readyAt !== null && readyAt > moment.now)
       return { blocks: true, text: `${capital(lag.name)} until ${when(readyAt, moment)}.` }
   }
+  const supplies = moment.setting.suppliesFor(step)
+  if (supplies !== null) return { blocks: true, text: `${supplies.why}.` }
   const air = airHindrance(step, moment)
   if (air !== null) return { blocks: true, text: air }
   return dustHindrance(step, moment) ?? stationHindrance(step, moment)

@@ -14,6 +14,7 @@ import type { Moment } from '../moment.ts'
 import { noteOf } from '../steps/step-note.ts'
 import { whyMinutesHere } from '../steps/why-minutes.ts'
 import type { CommissionView, HistoryLine, PieceView, StepLine, WaitLine } from '../views.ts'
+import { lumberLine } from '../lumber/lumber-lines.ts'
 import { woodNeeded } from '../lumber/wood-needed.ts'
 import { waitHere } from '../steps/wait-here.ts'
 import { wordOf } from './order-book.ts'
@@ -61,6 +62,7 @@ export function commissionView(
       pieces.flatMap(({ parts }) => parts),
       moment,
     ),
+    ...{ lumber: lumberLine(commission, moment), lumberSaid: commission.lumber },
     history,
   }
 }

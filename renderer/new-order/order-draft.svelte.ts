@@ -148,7 +148,7 @@ export class OrderDraft {
       const reply = await desk.draftQuote({ draft: $state.snapshot(this.draft), asked: 'dates' })
       if (reply.ok) this.answer = withOddsKept(reply.value, this.answer)
       else if (reply.problems[0]?.code !== 'superseded')
-        this.answer = { problems: reply.problems, pieces: [], wood: null, price: null, offers: [] }
+        this.answer = { problems: reply.problems, pieces: [], wood: null, price: null, lumber: null, offers: [] }
     } while (this.#quoteAgain)
     this.#quoting = false
     this.#askForOdds()

@@ -23,6 +23,9 @@ const changedEverywhere: Almanac = {
     },
   ],
   ownWaits: [{ product: 'oil', wait: 'drying', use: 'own', factor: 1.5, count: 3 }],
+  buyingDay: 3,
+  restDays: 10,
+  countLumber: 'never',
   shop: {
     name: 'Heron Lane Woodwork',
     timeZone: 'Australia/Lord_Howe',

@@ -183,6 +183,7 @@ class Ours implements Policy {
       // The minutes of its steps are told already; see `stepsOf`.
       standardTime: (operation) => this.#standardTimes.get(operation),
       timeChoices: NO_CHOICES,
+      suppliesFor: () => null,
     }
   }
 }

@@ -114,6 +114,8 @@ export interface PlanStep {
   readonly setUp?: { readonly family: string; readonly minutes: number }
   /** Not before this instant (customer, timber delivery, on hold, "still tacky: push back"). */
   readonly release?: number
+  /** What it waits for until then, as a sentence without the full stop: "Lumber: Sat, Dec 5, then 7 days to rest"; absent: it is on hold. */
+  readonly releaseWhy?: string
   /**
    * Where glue or finish may be put on, as far as the air goes: sorted, disjoint. Every stretch of the step lies within one of
    * them, as if the shop were closed in between; what has started is not checked again. Absent: at any time.
@@ -263,7 +265,8 @@ export interface Objective {
 /** Why a step starts when it does: the link that binds, one back towards now. */
 export type Cause =
   | { readonly kind: 'now' }
-  | { readonly kind: 'release'; readonly until: number }
+  /** `why` as in the step's `releaseWhy`. */
+  | { readonly kind: 'release'; readonly until: number; readonly why?: string }
   | { readonly kind: 'pinned'; readonly from: number }
   /** Follows another step at once, or after a wait. */
   | { readonly kind: 'wait'; readonly lag: Lag; readonly over: number }

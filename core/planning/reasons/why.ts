@@ -112,7 +112,10 @@ class Reasons {
     let cause: Cause = { kind: 'now' }
     if (step.release !== undefined && step.release > at) {
       at = step.release
-      cause = { kind: 'release', until: step.release }
+      cause = {
+        ...{ kind: 'release', until: step.release },
+        ...(step.releaseWhy === undefined ? {} : { why: step.releaseWhy }),
+      }
     }
     if (step.pinned !== undefined && step.pinned.to > now && step.pinned.from > at) {
       at = step.pinned.from

@@ -37,7 +37,7 @@ export function causeWords(problem: PlanningProblem, cause: Cause, write: Instan
     case 'now':
       return 'can start now'
     case 'release':
-      return `on hold until ${write.at(cause.until)}`
+      return cause.why ?? `on hold until ${write.at(cause.until)}`
     case 'pinned':
       return `you asked for the day that begins ${write.at(cause.from)}`
     case 'wait':

@@ -11,5 +11,7 @@ export const aBoard = (changes: Partial<BoardFacts> = {}): BoardFacts => ({
   place: 'Wall rack',
   priceMinor: 11_200,
   moisture: { pct: 8, day: '2026-11-20' },
+  hereSince: '2026-11-12',
+  boughtFor: null,
   ...changes,
 })

@@ -85,6 +85,11 @@ export const ROWS_OF_VERSION: Readonly<Record<string, readonly string[]>> = {
     `insert into drying_place values ('p1', 0, 'Box', 'warm-box', 24, 0.4, 2, 5)`,
     `update board set moisture_pct = 8.5, measured_on = '2026-11-20'`,
   ],
+  '0014-supplies': [
+    `update commission set lumber_from = 'customer', lumber_expected_on = '2026-12-05' where id = 'o1'`,
+    `update board set here_since = '2026-11-20', bought_for = 'o1'`,
+    `insert into supply values ('glue1', 0, 'Glue', 'glue', 'pva_water_resistant', 'g', 300, 100, '2026-11-20', null)`,
+  ],
   '0011-store': [
     `insert into log (id, at_ms, action, after, checksum) values (9, 1764000000000, 'printed', '{"remark":null}', 'kept as it is')`,
   ],

@@ -1,4 +1,5 @@
 import type { BookLag, BookStep, Customer } from '../../../core/book/book.ts'
+import { LUMBER_AS_COUNTED } from '../../../core/book/lumber.ts'
 import type { NewOrder } from '../../../db/commissions.ts'
 
 /** An invented customer; any field may be given. */
@@ -37,6 +38,7 @@ export function anOrder(name = 'order-1', given: Partial<NewOrder['commission']>
     depositMinor: 16_000,
     untaxedWhy: '',
     extraLines: [],
+    lumber: LUMBER_AS_COUNTED,
     ...given,
   }
   const step = stepOf(commission.id, pieceId)

@@ -1,0 +1,26 @@
+import type { Commission } from '../../core/book/book.ts'
+import type { Moment } from '../moment.ts'
+import type { LumberLine } from '../views.ts'
+
+/** The wood of an order, as screens show it; null where all of it may be cut. */
+export function lumberLine(commission: Commission, { lumber, almanac, today }: Moment): LumberLine | null {
+  const own = lumber.ofOrder(commission.id)
+  if (own === null || own.text === null || own.ahead.kind === 'ready') return null
+  const { ahead, missing, text } = own
+  return {
+    commissionId: commission.id,
+    number: commission.number,
+    customer: commission.customer.name,
+    text,
+    missing: missing.map((id) => almanac.woods.find((wood) => wood.id === id)?.name ?? id),
+    state: ahead.kind,
+    expectedOn: ahead.kind === 'coming' ? ahead.on : null,
+    due: ahead.kind === 'unknown' || (ahead.kind === 'coming' && ahead.on <= today),
+  }
+}
+
+/** Of every order whose wood is not there or still rests, what is due first. */
+export const lumberLines = (moment: Moment): LumberLine[] =>
+  moment.book.commissions
+    .flatMap((commission) => lumberLine(commission, moment) ?? [])
+    .toSorted((a, b) => (a.expectedOn ?? '').localeCompare(b.expectedOn ?? '') || a.number - b.number)
