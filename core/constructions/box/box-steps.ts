@@ -1,4 +1,4 @@
-import { boardFeetOf, surfaceSquareFeet } from '../design/board-feet.ts'
+import { boardFeetOfSticks, surfaceSquareFeet } from '../design/board-feet.ts'
 import type { BoxGeometry } from './box-geometry.ts'
 import type { BoxSpec } from './box-spec.ts'
 import type { Part } from '../construction.ts'
@@ -86,7 +86,7 @@ function addSides(network: Network, spec: BoxSpec, sides: readonly Part[], count
     operation: 'mill-stock',
     name: 'Joint and plane the sides',
     note: '',
-    units: boardFeetOf(sides),
+    units: boardFeetOfSticks(sides),
     dusty: true,
     work: ['joint', 'plane'],
     after: [],

@@ -1,4 +1,4 @@
-import { boardFeetOf, surfaceSquareFeet } from '../design/board-feet.ts'
+import { boardFeetOfSticks, surfaceSquareFeet } from '../design/board-feet.ts'
 import type { Part } from '../construction.ts'
 import type { EdgeGrainSpec } from './edge-grain-spec.ts'
 import type { EdgeGrainGeometry } from './edge-grain-geometry.ts'
@@ -66,7 +66,7 @@ function addBreadboardEnds(
     operation: 'mill-stock',
     name: 'Joint and plane the ends',
     note: 'Any time: fits in while the slab cures.',
-    units: boardFeetOf(ends),
+    units: boardFeetOfSticks(ends),
     dusty: true,
     work: ['joint', 'plane'],
     after: [],

@@ -1,4 +1,4 @@
-import { boardFeetOf, surfaceSquareFeet } from '../design/board-feet.ts'
+import { boardFeetOfSticks, surfaceSquareFeet } from '../design/board-feet.ts'
 import type { Part } from '../construction.ts'
 import { addFinishing } from '../steps/finishing.ts'
 import { addGlueUp, waitUntilCured } from '../steps/glue-ups.ts'
@@ -109,7 +109,7 @@ function addBase(
     operation: 'mill-stock',
     name: 'Joint and plane legs and aprons',
     note: 'Any time: fits in while the top cures.',
-    units: boardFeetOf(parts),
+    units: boardFeetOfSticks(parts),
     dusty: true,
     work: ['joint', 'plane'],
     after: [],

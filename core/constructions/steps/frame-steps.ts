@@ -1,5 +1,5 @@
 import { writeLength } from '../../lengths/write-length.ts'
-import { boardFeetOf } from '../design/board-feet.ts'
+import { boardFeetOfSticks } from '../design/board-feet.ts'
 import type { Part, Units } from '../construction.ts'
 import { addGlueUp, waitUntilCured } from './glue-ups.ts'
 import type { FrameGeometry, MitredFrame } from '../design/mitred-frame.ts'
@@ -27,7 +27,7 @@ export function addFrame(network: Network, { frame, geometry, parts, pieces, glu
     operation: 'mill-stock',
     name: 'Joint and plane the frame stock',
     note: 'Any time: fits in while the field cures.',
-    units: boardFeetOf(parts),
+    units: boardFeetOfSticks(parts),
     dusty: true,
     work: ['joint', 'plane'],
     after: [],

@@ -1,4 +1,4 @@
-import { boardFeetOf } from '../design/board-feet.ts'
+import { boardFeetMilled } from '../design/board-feet.ts'
 import type { Part } from '../construction.ts'
 import { addGlueUp, waitUntilCured } from './glue-ups.ts'
 import { addStep, type Network, type StepDraft } from './network.ts'
@@ -70,7 +70,7 @@ export const millingOf = (name: PanelName, parts: readonly Part[]): StepDraft =>
   operation: 'mill-stock',
   name: `Joint and plane the stock${forWhat(name)}`,
   note: 'Boards wider than the jointer are ripped first.',
-  units: boardFeetOf(parts),
+  units: boardFeetMilled(parts),
   dusty: true,
   work: ['joint', 'plane'],
   after: [],
