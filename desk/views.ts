@@ -294,8 +294,10 @@ export interface CommissionView {
   readonly pieces: readonly PieceView[]
   readonly wood: WoodNeeded
   readonly lumber: LumberLine | null
-  /** What was said of it. */
+  /** What was said of it, whether it is open and something is still to be cut, and whether boards on hand were looked at. */
   readonly lumberSaid: Lumber
+  readonly lumberTaken: boolean
+  readonly lumberCounted: boolean
   readonly history: readonly HistoryLine[]
 }
 
@@ -555,6 +557,8 @@ export interface TimberView {
   readonly plan: readonly CutBoard[]
   readonly whyPlan: readonly string[]
   readonly missing: readonly string[]
+  /** Orders whose wood is not here or still rests. */
+  readonly waiting: readonly LumberLine[]
   readonly toBuy: ToBuy
 }
 
@@ -599,6 +603,10 @@ export interface BoardLine {
   readonly priceMinor: number | null
   /** Last reading, and what is wrong with it for gluing up now; null: not measured. */
   readonly moisture: { readonly pct: number; readonly day: string; readonly tooWet: string | null } | null
+  /** Local day on which it may be cut; null: it may. */
+  readonly restsUntil: string | null
+  /** Number of the order that it was bought for. */
+  readonly boughtFor: number | null
   /** Number of the board that it is an offcut of. */
   readonly cutFrom: number | null
   readonly photoId: string | null
@@ -689,6 +697,8 @@ export interface WoodToBuy {
     readonly count: number
     readonly boardFeet: number
     readonly cutFor: readonly number[]
+    /** Id of the order where they are for one alone. */
+    readonly onlyFor: string | null
   }[]
   /** Of the boards in the list. */
   readonly boardFeet: number

@@ -168,9 +168,12 @@ function partsOfLot(piece: Piece, count: number, commission: Commission, almanac
   return parts
 }
 
-/** Boards with a reading that the glue takes have rested, whenever they came. */
-const isResting = ({ hereSince, moisture }: Board, today: LocalDay, restDays: number): boolean =>
-  hereSince !== null && daysLater(hereSince, restDays) > today && !(moisture !== null && moisture.pct <= RESTED_PCT)
+/** The day on which a board may be cut; null: it may. One with a reading that the glue takes has rested, whenever it came. */
+export function restsUntil({ hereSince, moisture }: Board, today: LocalDay, restDays: number): LocalDay | null {
+  if (hereSince === null || (moisture !== null && moisture.pct <= RESTED_PCT)) return null
+  const until = daysLater(hereSince, restDays)
+  return until > today ? until : null
+}
 
 /** @source Franklin International, Product and Application Technical Guide I: 6-8 % for gluing */
 const RESTED_PCT = 8
@@ -187,7 +190,7 @@ function countedOnHand(
       ({ commission: { lumber } }) => lumber.from === 'counted' || lumber.from === 'shop' || lumber.hereOn !== null,
     )
     .map(({ step, parts }) => ({ id: step.id, parts }))
-  const resting = boards.filter((board) => isResting(board, today, almanac.restDays))
+  const resting = boards.filter((board) => restsUntil(board, today, almanac.restDays) !== null)
   const serve = (some: readonly Board[]): Map<string, WoodServed> => served(asked, some, almanac)
   const rested = serve(boards.filter((board) => !resting.includes(board)))
   const all = resting.length === 0 ? rested : serve(boards)

@@ -19,6 +19,10 @@ export function lumberLine(commission: Commission, { lumber, almanac, today }: M
   }
 }
 
+/** Whether an order's wood is looked for among the boards on hand. */
+export const countsBoards = ({ almanac: { countLumber }, stock }: Pick<Moment, 'almanac' | 'stock'>): boolean =>
+  countLumber === 'always' || (countLumber === 'when-listed' && stock.everListed)
+
 /** Of every order whose wood is not there or still rests, what is due first. */
 export const lumberLines = (moment: Moment): LumberLine[] =>
   moment.book.commissions

@@ -14,6 +14,7 @@ import { quoteWork, type QuoteAsked } from './quote-work.ts'
 import type { OpenShop } from '../open-shop.ts'
 import type { QuotedOffer } from '../planner/planning-request.ts'
 import { lumberOutlook, type LumberOutlook, type OrderLumber } from '../lumber/lumber-ahead.ts'
+import { countsBoards } from '../lumber/lumber-lines.ts'
 import { woodNeeded } from '../lumber/wood-needed.ts'
 import { longestWait } from '../screens/commission.ts'
 import { whyMinutesHere } from '../steps/why-minutes.ts'
@@ -79,14 +80,11 @@ export async function quoteDraft(shop: OpenShop, draft: Draft, asked: QuoteAsked
   })
 }
 
-function draftLumber(lumber: OrderLumber | null, { almanac, stock }: Moment): DraftLumber {
-  const { countLumber, woods } = almanac
-  return {
-    text: lumber?.text ?? null,
-    missing: (lumber?.missing ?? []).map((id) => woods.find((wood) => wood.id === id)?.name ?? id),
-    counted: countLumber === 'always' || (countLumber === 'when-listed' && stock.everListed),
-  }
-}
+const draftLumber = (lumber: OrderLumber | null, moment: Moment): DraftLumber => ({
+  text: lumber?.text ?? null,
+  missing: (lumber?.missing ?? []).map((id) => moment.almanac.woods.find((wood) => wood.id === id)?.name ?? id),
+  counted: countsBoards(moment),
+})
 
 /** What to ask for the pieces that make sense; null while there is none. */
 function draftPrice({ pieces, priceMinor }: ReadDraft, { almanac, wording }: Moment): PriceView | null {

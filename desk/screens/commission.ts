@@ -14,7 +14,7 @@ import type { Moment } from '../moment.ts'
 import { noteOf } from '../steps/step-note.ts'
 import { whyMinutesHere } from '../steps/why-minutes.ts'
 import type { CommissionView, HistoryLine, PieceView, StepLine, WaitLine } from '../views.ts'
-import { lumberLine } from '../lumber/lumber-lines.ts'
+import { countsBoards, lumberLine } from '../lumber/lumber-lines.ts'
 import { woodNeeded } from '../lumber/wood-needed.ts'
 import { waitHere } from '../steps/wait-here.ts'
 import { wordOf } from './order-book.ts'
@@ -63,6 +63,7 @@ export function commissionView(
       moment,
     ),
     ...{ lumber: lumberLine(commission, moment), lumberSaid: commission.lumber },
+    ...{ lumberTaken: moment.lumber.ofOrder(id) !== null, lumberCounted: countsBoards(moment) },
     history,
   }
 }

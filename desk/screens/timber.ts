@@ -21,6 +21,8 @@ import { costOfParts, type PartsCost } from '../../core/timber/wood-cost.ts'
 import { boardFeet, boardFeetOf, cubicMetresOf, withWaste } from '../../core/wood/board-measure.ts'
 import { planedOff, roughThicknessFor, writeRoughThickness } from '../../core/wood/rough-thickness.ts'
 import type { Board } from '../../db/boards.ts'
+import { lumberLines } from '../lumber/lumber-lines.ts'
+import { restsUntil } from '../lumber/lumber-ahead.ts'
 import type { PartWork, TimberWork } from '../lumber/timber-work.ts'
 import type {
   BoardLine,
@@ -44,6 +46,7 @@ export function timberView(work: TimberWork, everBoards: readonly Board[], local
     boards: work.boards.map((board) => boardLine(board, boards, work)),
     plan: boards,
     whyPlan: whyPlan(work),
+    waiting: lumberLines(work.moment),
     missing: plan.missing.map(({ quantity, reason }) => `${quantity} × ${reason}`),
     toBuy: toBuy(boards, work, everBoards, locale),
   }
@@ -123,6 +126,8 @@ function boardLine(board: Board, plan: readonly CutBoard[], { moment }: TimberWo
     ...{ id, number, wood, thicknessNm, widthNm, lengthNm, flaws, quality, place, priceMinor, photoId },
     boardFeet: boardFeet(thicknessNm, widthNm, lengthNm),
     moisture: board.moisture && { ...board.moisture, tooWet: tooWetToGlue(board.moisture.pct) },
+    restsUntil: restsUntil(board, moment.today, moment.almanac.restDays),
+    boughtFor: moment.book.commissions.find((commission) => commission.id === board.boughtFor)?.number ?? null,
     cutFrom: cutFrom?.number ?? null,
     cutFor: planned === undefined ? [] : numbersOf(planned),
     input: {
@@ -133,6 +138,7 @@ function boardLine(board: Board, plan: readonly CutBoard[], { moment }: TimberWo
       flaws: writeFlaws(flaws, units),
       price: priceMinor === null ? '' : typeMoney(priceMinor, currency),
       moisture: board.moisture === null ? '' : String(board.moisture.pct),
+      hereSince: board.hereSince ?? '',
     },
   }
 }
@@ -237,6 +243,7 @@ function toBuy(boards: readonly CutBoard[], work: TimberWork, everBoards: readon
             count: line.count,
             boardFeet: boardFeetOf(line.volumeNm3),
             cutFor: cutForLine(line, boards),
+            onlyFor: onlyOrder(cutForLine(line, boards), work),
           })),
           boardFeet: boardFeetOf(volume),
           withWasteBoardFeet: withWaste(boardFeetOf(volume), yard.waste),
@@ -339,6 +346,10 @@ const cutForLine = (
       .flatMap(numbersOf),
   ),
 ]
+
+/** The one order that boards are bought for; null: several, they are for stock. */
+const onlyOrder = (numbers: readonly number[], { moment }: TimberWork): string | null =>
+  numbers.length === 1 ? (moment.book.commissions.find(({ number }) => number === numbers[0])?.id ?? null) : null
 
 /** What was paid a board foot, over all boards bought with a price; null: none has one. */
 function paidInWords(boards: readonly Board[], currency: Currency, locale: string): string | null {

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest'
 import type { SpecInput } from '../../../core/constructions/construction.ts'
 import { constructionOf, constructions } from '../../../core/constructions/constructions.ts'
 import { buildLots } from '../../../core/constructions/lots.ts'
+import { usual } from '../../../core/waits/figure.ts'
 import { STEP_FIGURES } from '../../../core/waits/step-figures.ts'
 import { aShop } from './a-shop.ts'
 
@@ -21,9 +22,9 @@ function minutesOf(id: string, changes: SpecInput = {}, count = 1) {
   return { hours: (hands + setUps) / 60, steps }
 }
 
-const HOURS_OF_SMALL_FURNITURE = STEP_FIGURES.small_furniture.whole.typical
-const HOURS_OF_A_PICTURE_FRAME = STEP_FIGURES.picture_frame.whole.typical
-const TIMES_EDGE_GRAIN = STEP_FIGURES.end_grain_vs_edge_grain.factor.typical
+const HOURS_OF_SMALL_FURNITURE = usual(STEP_FIGURES.small_furniture.whole)
+const HOURS_OF_A_PICTURE_FRAME = usual(STEP_FIGURES.picture_frame.whole)
+const TIMES_EDGE_GRAIN = usual(STEP_FIGURES.end_grain_vs_edge_grain.factor)
 
 /**
  * Hours of one piece from rough boards to the package, one of each.
