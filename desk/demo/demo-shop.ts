@@ -8,6 +8,7 @@ import { constructionOf } from '../../core/constructions/constructions.ts'
 import type { OwnConstruction } from '../../core/constructions/own/own-construction.ts'
 import { emptyField, emptyStep } from '../../core/constructions/own/own-form.ts'
 import { readOwnConstruction } from '../../core/constructions/own/read-own-construction.ts'
+import { LUMBER_AS_COUNTED, type Lumber } from '../../core/book/lumber.ts'
 import { progressOf } from '../../core/book/step-progress.ts'
 import { readBoard, type BoardInput } from '../../core/timber/read-board.ts'
 import { daysLater, instantOfLocal, isoWeekday, localDay } from '../../core/time/local-day.ts'
@@ -121,6 +122,8 @@ interface DemoOrder {
   readonly notes?: string
   readonly price: string
   readonly deposit: string
+  /** Where its wood is; absent: it was in the shop. Days relative to the demo's evening. */
+  readonly lumber?: { readonly cameDaysAgo: number } | 'to-buy'
 }
 
 interface DemoPiece {
@@ -209,11 +212,13 @@ const orders: readonly DemoOrder[] = [
   {
     ...person('Stellan Ruiz', '555-0185', 'stellan@example.org', 'in-person'),
     ...{ daysAgo: 5, promisedIn: 33, price: '520', deposit: '260', neededWhy: 'Anniversary' },
+    lumber: { cameDaysAgo: 2 },
     pieces: [slab({ length: '36', width: '18', thickness: '1 3/4', woodA: 'walnut', finish: 'hardwax_oil' }), board()],
   },
   {
     ...person('Mo Abernathy', '555-0172', 'mo@example.org', 'fair'),
-    ...{ daysAgo: 5, promisedIn: 37, price: '300', deposit: '150' },
+    ...{ daysAgo: 5, promisedIn: 49, price: '300', deposit: '150' },
+    lumber: 'to-buy',
     pieces: [board({ pattern: 'stripes' }, 3)],
   },
   {
@@ -317,8 +322,16 @@ async function takeDemoOrder(shop: OpenShop, order: DemoOrder, atMin: number, to
   const promisedFor = order.promisedIn === null ? null : daysLater(today, order.promisedIn)
   const standing = promisedFor === null ? 'asked-about' : 'agreed'
   const made = orderOf(draft, read, { standing, promisedFor, takenAtMin: atMin }, demoId)
-  await addCommission(shop.db, made, { atMs: atMin * 60_000, makerId: null })
+  const commission = { ...made.commission, lumber: demoLumber(order, today) }
+  await addCommission(shop.db, { ...made, commission }, { atMs: atMin * 60_000, makerId: null })
 }
+
+const demoLumber = ({ lumber }: DemoOrder, today: string): Lumber =>
+  lumber === undefined
+    ? { ...LUMBER_AS_COUNTED, from: 'shop' }
+    : lumber === 'to-buy'
+      ? { ...LUMBER_AS_COUNTED, from: 'yard' }
+      : { ...LUMBER_AS_COUNTED, from: 'yard', hereOn: daysLater(today, -lumber.cameDaysAgo) }
 
 function demoDraft(order: DemoOrder): Draft {
   return {
@@ -349,7 +362,7 @@ function demoDraft(order: DemoOrder): Draft {
 /** Logs what the plan, as it was at `fromMin`, had begun before `toMin`. */
 async function workOn(shop: OpenShop, fromMin: number, toMin: number): Promise<void> {
   await shop.readAgain()
-  const { asked } = momentOf(shop.book, shop.almanac, null, fromMin, shop.locale)
+  const { asked } = momentOf(shop.book, shop.almanac, null, fromMin, shop.locale, { stock: shop.stock })
   const planned = planBook(asked.problem)
   if (!planned.ok) throw new Error(`The demo shop cannot be planned: ${JSON.stringify(planned.problems)}`)
   const before = progressOf(shop.book.log)

@@ -12,7 +12,7 @@ async function workUntil({ ask, setClock }: TestDesk, name: string): Promise<str
     await setClock(at(next.plannedAt!))
     if (next.name === name) return next.stepId
     await ask.stepStart({ stepId: next.stepId })
-    await setClock(at((await ask.bench()).onTheBench[0]!.plannedEndAt!))
+    await setClock(at(next.plannedAt! + next.handsOnMinutes))
     await ask.stepDone({ stepId: next.stepId })
   }
   throw new Error(`${name} never comes.`)
