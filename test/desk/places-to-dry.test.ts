@@ -96,7 +96,11 @@ test('a full place takes no more pieces, and one with a piece in it stays in the
   await workUntil(one, 'First coat')
   const first = (await ask.rack()).waiting.find(({ state }) => state === 'drying')!
   await ask.pieceMove({ stepId: first.afterStepId, place: 'hall' })
-  expect(await call.pieceMove({ stepId: first.afterStepId, place: 'hall' })).toMatchObject({ ok: false })
+  await workUntil(one, 'First coat')
+  const second = (await ask.rack()).waiting.find(({ standsIn, state }) => state === 'drying' && standsIn === null)!
+  expect(second.moves).toEqual([])
+  const full = await call.pieceMove({ stepId: second.afterStepId, place: 'hall' })
+  expect(full).toMatchObject({ ok: false, problems: [{ code: 'place-full' }] })
   expect(await call.almanacRemove({ list: 'places', id: 'hall' })).toMatchObject({ ok: false })
   await ask.pieceMove({ stepId: first.afterStepId, place: null })
   expect(await call.almanacRemove({ list: 'places', id: 'hall' })).toMatchObject({ ok: true })

@@ -10,7 +10,15 @@ export async function workUntil({ ask, setClock }: TestDesk, name: string): Prom
     if (next?.plannedAt == null || next.plannedEndAt === null) throw new Error(`${name} is never offered.`)
     await setClock(at(next.plannedAt))
     await ask.stepStart({ stepId: next.stepId })
-    const end = (await ask.bench()).onTheBench[0]?.plannedEndAt ?? next.plannedEndAt
+    const started = await ask.bench()
+    const end = started.onTheBench[0]?.plannedEndAt ?? next.plannedEndAt
+    const closesAt = started.session?.toAt ?? end
+    if (closesAt < end) {
+      await setClock(at(closesAt))
+      await ask.stepPause({ stepId: next.stepId })
+      await setClock(at(end - 5))
+      await ask.stepStart({ stepId: next.stepId })
+    }
     await setClock(at(end))
     await ask.stepDone({ stepId: next.stepId })
     if (next.name === name) return end
