@@ -1,6 +1,7 @@
 import type { Almanac } from '../core/almanac/almanac.ts'
 import type { Book, BookLag, BookStep, Commission, Piece } from '../core/book/book.ts'
-import { endOfWait, openWaits, type OpenWait } from '../core/book/open-waits.ts'
+import { openWaits, type OpenWait } from '../core/book/open-waits.ts'
+import { endOfWait } from '../core/book/wait-over.ts'
 import { placesHeld, type Place } from '../core/book/places.ts'
 import { pieceState, type PieceState } from '../core/book/piece-state.ts'
 import { planningProblem, type BookProblem } from '../core/book/planning-problem.ts'

@@ -22,7 +22,7 @@ import type { SettableClock } from './clock.ts'
 import { closedRows } from './orders/closed-rows.ts'
 import type { Notice } from './desk.ts'
 import { entryText, historyLines } from './orders/history-lines.ts'
-import { finishStep, longestAgoMin, pauseStep, pinStep, pushBack, startStep } from './steps/log-step.ts'
+import { finishStep, foundReady, longestAgoMin, pauseStep, pinStep, pushBack, startStep } from './steps/log-step.ts'
 import { moveWork, putRight, type SaidWork } from './steps/put-right.ts'
 import { movePiece } from './steps/move-piece.ts'
 import { enterPayment, takeBackMoney, type MoneyInput } from './money/enter-money.ts'
@@ -49,6 +49,7 @@ import {
   tryConstruction,
 } from './almanac/own-constructions.ts'
 import { answerAsked, chooseEntry, followTimes, useTime } from './learning/choose-times.ts'
+import { useWait, yourWaits } from './learning/your-waits.ts'
 import { yourTimesView } from './learning/your-times-view.ts'
 import { tallyView } from './tally/tally-view.ts'
 import { csvFile, TAKE_ALONG, takeAlong } from './open-formats/take-along.ts'
@@ -410,6 +411,7 @@ export const procedures = {
   pieceMove: inShop(z.strictObject({ stepId: id, place: listedId.nullable() }), (shop, { stepId, place }) =>
     movePiece(shop, stepId, place),
   ),
+  stepFoundReady: inShop(z.strictObject({ stepId: id }), (shop, { stepId }) => foundReady(shop, stepId)),
   stepPin: inShop(z.strictObject({ stepId: id, day: day.nullable() }), (shop, input) =>
     pinStep(shop, input.stepId, input.day),
   ),
@@ -475,6 +477,11 @@ export const procedures = {
   timeUse: inShop(
     z.strictObject({ operation: id, use: z.enum(['mine', 'book', 'undecided']) }),
     (shop, { operation, use }) => useTime(shop, operation, use),
+  ),
+  yourWaits: inShop(noInput, async (shop) => ok(await yourWaits(shop))),
+  waitUse: inShop(
+    z.strictObject({ product: id, wait: z.enum(['curing', 'drying', 'resting']), use: z.enum(['own', 'label']) }),
+    (shop, { product, wait, use }) => useWait(shop, product, wait, use),
   ),
   timesFollow: inShop(z.strictObject({ follow: z.enum(['by-themselves', 'when-accepted']) }), (shop, { follow }) =>
     followTimes(shop, follow),

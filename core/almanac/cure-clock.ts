@@ -1,6 +1,6 @@
 import { alongStays, type Stay } from '../book/stays.ts'
 import type { CureClock, WaitKind } from '../planning/index.ts'
-import { cureClock, meanRates } from '../waits/cure-clock.ts'
+import { cureClock, meanRates, type RateSegment } from '../waits/cure-clock.ts'
 import { rateAt } from '../waits/cure-rate.ts'
 import type { ClockName } from '../waits/product.ts'
 import type { AirAhead } from './air-ahead.ts'
@@ -22,14 +22,24 @@ export function cureClockOf(
   const id = clockId(product, wait, stays)
   const found = [...almanac.glues, ...almanac.finishes].find((one) => one.id === product)
   if (found === undefined) return { id, segments: [{ from: 0, rate: 1 }] }
-  const hourly = cureClock(found, air.hours, CLOCK_OF_WAIT[wait])
+  const slower = ownFactor(almanac, product, wait)
+  const hourly = slowed(cureClock(found, air.hours, CLOCK_OF_WAIT[wait]), slower)
   const inShop = air.steps === null ? hourly : meanRates(hourly, air.steps)
   const segments = alongStays(inShop, stays, (id) => {
     const place = almanac.places.find((one) => one.id === id)
-    return place === undefined ? null : [{ from: 0, rate: rateAt(found, CLOCK_OF_WAIT[wait], place.celsius, place.rh) }]
+    return place === undefined
+      ? null
+      : [{ from: 0, rate: rateAt(found, CLOCK_OF_WAIT[wait], place.celsius, place.rh) / slower }]
   })
   return { id, segments }
 }
+
+/** How many times as long it takes here, where the maker goes by what was found. */
+const ownFactor = ({ ownWaits }: Almanac, product: string, wait: WaitKind): number =>
+  ownWaits.find((one) => one.product === product && one.wait === wait && one.use === 'own')?.factor ?? 1
+
+const slowed = (segments: readonly RateSegment[], factor: number): readonly RateSegment[] =>
+  factor === 1 ? segments : segments.map(({ from, rate }) => ({ from, rate: rate / factor }))
 
 /** Names a clock: one product, kind of wait and way of the piece has one. */
 export const clockId = (product: string, wait: WaitKind, stays: readonly Stay[]): string =>

@@ -1,4 +1,5 @@
 import type { NetworkLag, NetworkStep } from '../constructions/step-network.ts'
+import type { WaitKind } from '../planning/index.ts'
 import type { HomeAir } from '../wood/seasons.ts'
 import type { Lumber } from './lumber.ts'
 import type { PromiseRecord } from './promise.ts'
@@ -141,6 +142,8 @@ export type StepAction =
   | { readonly kind: 'moved'; readonly place: string | null }
   /** Not dry (or not cured) when looked at: what follows it waits until `untilMin`. */
   | { readonly kind: 'still-tacky'; readonly untilMin: number }
+  /** Looked at, and the wait after `afterStep` that leads to it is over, whatever the label says; longer ones than `minMin` go on. */
+  | { readonly kind: 'found-ready'; readonly afterStep: string; readonly wait: WaitKind; readonly minMin: number }
   /** The maker wants it on that day. */
   | { readonly kind: 'pinned'; readonly day: string | null }
 

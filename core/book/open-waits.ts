@@ -1,7 +1,7 @@
 import type { CureClock, WaitKind } from '../planning/index.ts'
-import { readyAt } from '../waits/cure-clock.ts'
 import type { BookLag, BookStep } from './book.ts'
 import type { Stay } from './stays.ts'
+import { waitOverAt } from './wait-over.ts'
 import { untouched, type StepProgress } from './step-progress.ts'
 
 /** A wait that runs now, or is over while what follows has not begun. */
@@ -36,7 +36,7 @@ export function openWaits(
     const after = progress.get(lag.toStep) ?? untouched
     if (lag.wait === 'none' || !from || !to || before?.kind !== 'done' || after.kind !== 'to-do') continue
     const clock = lag.product === null ? null : clockOf(lag.product, lag.wait, before.stays)
-    const cured = endOfWait(before.endedAt, lag.minMin, clock)
+    const cured = waitOverAt(before, lag, clock)
     const closesAt = endOfWindow(before.endedAt, cured, lag)
     waits.push({
       lag,
@@ -58,10 +58,6 @@ function together(waits: readonly OpenWait[]): OpenWait {
   if (next === undefined) throw new Error('A group has at least one wait.')
   return { ...next, window: window ?? null }
 }
-
-/** The least instant at which `minutes` have run on the clock since `start`; null: never. Without a clock: plain elapsed time. */
-export const endOfWait = (start: number, minutes: number, clock: CureClock | null): number | null =>
-  clock === null || minutes <= 0 ? start + Math.max(0, minutes) : readyAt(start, minutes, clock.segments)
 
 /**
  * When the window closes. What opens later because it is cold also closes later: the window keeps its width in elapsed time, as

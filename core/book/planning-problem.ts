@@ -17,9 +17,9 @@ import type { Book, BookLag, BookStep, Commission, Piece } from './book.ts'
 import { minutesBy, minutesPlanned, type TimeChoices } from '../almanac/times-in-use.ts'
 import type { StandardTime } from '../constructions/shop-facts.ts'
 import { carriedBy, type Carrying, dryingHolds, staysOf } from './carrying.ts'
-import { endOfWait } from './open-waits.ts'
 import { placesOfWaits, type AirOfPlaces, type PlaceForWaits } from './where-it-dries.ts'
 import { progressOf, untouched, workedMinutes, type StepProgress } from './step-progress.ts'
+import { endOfWait, foundReadyAt } from './wait-over.ts'
 
 /** What planning needs beside the book: the almanac turned into instants. */
 export interface PlanningSetting {
@@ -110,7 +110,7 @@ export function planningProblem(book: Book, setting: PlanningSetting): BookProbl
   })
   const planLags = lags
     .filter((lag) => !undated.has(lag.fromStep) && !undated.has(lag.toStep))
-    .map((lag) => planLag(lag, clock))
+    .map((lag) => planLag(lag, clock, progress.get(lag.fromStep) ?? untouched))
 
   const withSteps = new Set(dated.map((step) => step.commissionId))
   return {
@@ -265,20 +265,27 @@ function planHold(
 
 const aYearMin = 365 * 24 * 60
 
-const planLag = (lag: BookLag, clock: (product: string, wait: WaitKind, fromStep: string) => string): Lag => ({
-  from: lag.fromStep,
-  to: lag.toStep,
-  minMin: lag.minMin,
-  maxMin: lag.maxMin,
-  wait: lag.wait,
-  name: lag.name,
-  spread: {
-    optimistic: Math.min(lag.optimisticMin, lag.minMin),
-    pessimistic: Math.max(lag.pessimisticMin, lag.minMin),
-  },
-  ...(lag.product === null || lag.minMin <= 0 ? {} : { clock: clock(lag.product, lag.wait, lag.fromStep) }),
-  ...(lag.remedy === null ? {} : { remedy: lag.remedy }),
-})
+function planLag(
+  lag: BookLag,
+  clock: (product: string, wait: WaitKind, fromStep: string) => string,
+  before: StepProgress,
+): Lag {
+  const found = before.kind === 'done' ? foundReadyAt(before, lag) : null
+  // What was found ready is over; its window keeps its width.
+  const minMin = found === null || before.kind !== 'done' ? lag.minMin : found - before.endedAt
+  return {
+    ...{ from: lag.fromStep, to: lag.toStep, wait: lag.wait, name: lag.name, minMin },
+    maxMin: lag.maxMin === null ? null : lag.maxMin - lag.minMin + minMin,
+    spread: {
+      optimistic: found === null ? Math.min(lag.optimisticMin, minMin) : minMin,
+      pessimistic: found === null ? Math.max(lag.pessimisticMin, minMin) : minMin,
+    },
+    ...(found !== null || lag.product === null || lag.minMin <= 0
+      ? {}
+      : { clock: clock(lag.product, lag.wait, lag.fromStep) }),
+    ...(lag.remedy === null ? {} : { remedy: lag.remedy }),
+  }
+}
 
 /** Steps that no plan can date: on hold with no end, or downstream of a wait on a clock that stands still for good. */
 function undatedSteps(
@@ -314,6 +321,7 @@ function undatedSteps(
   for (const lag of lags) {
     if (lag.product === null || lag.minMin <= 0) continue
     const before = progress.get(lag.fromStep)
+    if (before?.kind === 'done' && foundReadyAt(before, lag) !== null) continue
     const start = before?.kind === 'done' ? before.endedAt : setting.now
     const clock = setting.clockOf(lag.product, lag.wait, staysOf(lag.fromStep, progress, carrying))
     if (endOfWait(start, lag.minMin, clock) === null) {

@@ -1,3 +1,4 @@
+import type { WaitKind } from '../planning/index.ts'
 import type { StepEntry } from './book.ts'
 import type { Stay } from './stays.ts'
 import { LONGEST_STRETCH_MIN, minutesOver, NO_WORK, workAt, type StepWork } from './work-done.ts'
@@ -28,15 +29,26 @@ export type StepProgress = (
   readonly pinnedDay: string | null
   /** Where the piece has been since it was done, oldest first; none: in the shop all the time. */
   readonly stays: readonly Stay[]
+  /** When somebody looked and found ready what waits after it, and which waits that ends; null: nobody did. */
+  readonly foundReady: { readonly at: number; readonly wait: WaitKind; readonly minMin: number } | null
 }
 
-export const untouched: StepProgress = { kind: 'to-do', pushedUntil: null, pinnedDay: null, stays: [] }
+export const untouched: StepProgress = {
+  ...{ kind: 'to-do', pushedUntil: null, pinnedDay: null },
+  ...{ stays: [], foundReady: null },
+}
 
 /** Progress of each step that has an entry; entries oldest first, only those that count. */
 export function progressOf(entries: readonly StepEntry[]): ReadonlyMap<string, StepProgress> {
   const works = workAt(entries)
   const wishes = new Map<string, Wishes>()
-  for (const entry of entries) wishes.set(entry.stepId, afterWish(wishes.get(entry.stepId) ?? NO_WISHES, entry))
+  for (const entry of entries) {
+    wishes.set(entry.stepId, afterWish(wishes.get(entry.stepId) ?? NO_WISHES, entry))
+    if (entry.action.kind !== 'found-ready') continue
+    const { afterStep, wait, minMin } = entry.action
+    const before = wishes.get(afterStep) ?? NO_WISHES
+    wishes.set(afterStep, { ...before, foundReady: { at: entry.atMin, wait, minMin } })
+  }
   return new Map([...wishes].map(([stepId, kept]) => [stepId, { ...stateOf(works.get(stepId) ?? NO_WORK), ...kept }]))
 }
 
@@ -54,8 +66,8 @@ export function workedMinutes(progress: StepProgress, now: number): number {
 }
 
 /** What was said of a step, and done with its piece, beside work. */
-type Wishes = Pick<StepProgress, 'pushedUntil' | 'pinnedDay' | 'stays'>
-const NO_WISHES: Wishes = { pushedUntil: null, pinnedDay: null, stays: [] }
+type Wishes = Pick<StepProgress, 'pushedUntil' | 'pinnedDay' | 'stays' | 'foundReady'>
+const NO_WISHES: Wishes = { pushedUntil: null, pinnedDay: null, stays: [], foundReady: null }
 
 function afterWish(before: Wishes, { action, atMin }: StepEntry): Wishes {
   switch (action.kind) {
@@ -64,7 +76,9 @@ function afterWish(before: Wishes, { action, atMin }: StepEntry): Wishes {
     case 'pinned':
       return { ...before, pinnedDay: action.day }
     case 'done':
-      return { ...before, stays: action.to === undefined ? [] : [{ from: atMin, place: action.to }] }
+      return { ...before, foundReady: null, stays: action.to === undefined ? [] : [{ from: atMin, place: action.to }] }
+    case 'found-ready':
+      return { ...before, pushedUntil: null }
     case 'moved':
       return { ...before, stays: [...before.stays, { from: atMin, place: action.place }] }
     default:

@@ -70,6 +70,7 @@ function afterEntry(before: StepWork, { action, atMin: at, makerId }: StepEntry)
         setUpMin: before.setUpMin,
       }
     }
+    case 'found-ready':
     case 'moved':
     case 'still-tacky':
     case 'pinned':

@@ -1,5 +1,5 @@
 import ical, { ICalCalendarMethod, ICalEventStatus } from 'ical-generator'
-import { endOfWait } from '../../core/book/open-waits.ts'
+import { endOfWait } from '../../core/book/wait-over.ts'
 import type { Commission } from '../../core/book/book.ts'
 import { daysLater, localDay } from '../../core/time/local-day.ts'
 import { orderBookRows } from '../../db/commissions.ts'
@@ -127,7 +127,8 @@ function waitsAhead(moment: Moment): CalendarEntry[] {
         if (times === null) return []
         return moment.lagsFrom(step.id).flatMap((lag): CalendarEntry[] => {
           if (lag.wait === 'none') return []
-          const clock = lag.product === null ? null : moment.setting.clockOf(lag.product, lag.wait)
+          const clock =
+            lag.product === null ? null : moment.setting.clockOf(lag.product, lag.wait, moment.stays(step.id))
           const to = endOfWait(times.end, lag.minMin, clock)
           if (to === null || to <= moment.now || to <= times.end) return []
           return [

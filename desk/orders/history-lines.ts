@@ -72,6 +72,8 @@ function stepWord(entry: LogEntry): string {
       return 'Paused'
     case 'done':
       return 'Done'
+    case 'found-ready':
+      return 'Found ready early'
     case 'moved':
       return did.place === null ? 'Carried back into the shop' : 'Carried off to dry'
     case 'still-tacky':

@@ -2,7 +2,7 @@ import type { BookStep } from '../../core/book/book.ts'
 import { MOST_AT_ONCE } from '../../core/cautions/cautions-for-step.ts'
 import { isLeftRunning, likelyStop } from '../../core/book/left-running.ts'
 import { workingHours } from '../../core/time/shop-calendar.ts'
-import { endOfWait } from '../../core/book/open-waits.ts'
+import { waitOverAt } from '../../core/book/wait-over.ts'
 import { unitsFreeFor } from '../../core/book/places.ts'
 import { workedMinutes } from '../../core/book/step-progress.ts'
 import type { Interval, Tonight } from '../../core/planning/index.ts'
@@ -161,11 +161,8 @@ export function hindranceOf(step: BookStep, moment: Moment): Hindrance | null {
   for (const lag of moment.lagsTo(step.id)) {
     const before = moment.progress(lag.fromStep)
     if (before.kind !== 'done') continue
-    const readyAt = endOfWait(
-      before.endedAt,
-      lag.minMin,
-      lag.product === null ? null : moment.setting.clockOf(lag.product, lag.wait, before.stays),
-    )
+    const clock = lag.product === null ? null : moment.setting.clockOf(lag.product, lag.wait, before.stays)
+    const readyAt = waitOverAt(before, lag, clock)
     if (readyAt !== null && readyAt > moment.now)
       return { blocks: true, text: `${capital(lag.name)} until ${when(readyAt, moment)}.` }
   }

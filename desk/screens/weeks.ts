@@ -1,5 +1,5 @@
 import type { Interval } from '../../core/planning/index.ts'
-import { endOfWait } from '../../core/book/open-waits.ts'
+import { endOfWait } from '../../core/book/wait-over.ts'
 import type { BookStep } from '../../core/book/book.ts'
 import type { Lot, Moment } from '../moment.ts'
 import type { WeeksBar, WeeksLane, WeeksView } from '../views.ts'

@@ -110,6 +110,23 @@ export function pushBack(shop: OpenShop, stepId: string, minutes: number): Promi
   )
 }
 
+/** Looked at and ready, before its time: what follows may start. Problem: `nothing-waits`. */
+export function foundReady(shop: OpenShop, stepId: string): Promise<Result<Moved>> {
+  const wait = shop
+    .moment()
+    .lotOf(stepId)
+    ?.waits.find(({ to }) => to.id === stepId)
+  if (wait === undefined || wait.lag.wait === 'in-clamps')
+    return Promise.resolve(failed(problem('nothing-waits', 'Nothing waits there any more. Look at the Rack again.')))
+  const { wait: kind, minMin } = wait.lag
+  const action: StepAction = { kind: 'found-ready', afterStep: wait.from.id, wait: kind, minMin }
+  return pressStep(shop, { stepId, makerId: null }, action, 'Found ready', (step, moment) =>
+    moment.progress(step.id).kind === 'to-do'
+      ? null
+      : problem('already-begun', `${step.name} has been started. There is no wait left.`),
+  )
+}
+
 export const pinStep = (shop: OpenShop, stepId: string, day: string | null): Promise<Result<Moved>> =>
   pressStep(
     shop,

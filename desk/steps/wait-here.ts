@@ -1,4 +1,4 @@
-import { endOfWait } from '../../core/book/open-waits.ts'
+import { endOfWait } from '../../core/book/wait-over.ts'
 import type { BookLag } from '../../core/book/book.ts'
 import type { Interval } from '../../core/planning/index.ts'
 import { writeFraction, writeTemperature } from '../../core/almanac/read-figures.ts'

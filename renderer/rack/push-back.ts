@@ -16,6 +16,12 @@ export function mayBeUnready(row: Pick<RackRow, 'sinceAt' | 'readyAt'>, nowMin: 
   return share >= 0.75 && share < 2
 }
 
+/** Whether it makes sense to say that it is ready before its time: from half of its wait on, and at any time where it stands still. */
+export function mayBeReadyEarly(row: Pick<RackRow, 'sinceAt' | 'readyAt'>, nowMin: number): boolean {
+  if (row.readyAt === null) return true
+  return nowMin < row.readyAt && (nowMin - row.sinceAt) * 2 >= row.readyAt - row.sinceAt
+}
+
 /** What the maker finds when a wait was too short. */
 export const notYetWords: Readonly<Record<PieceState, string>> = {
   drying: 'Still tacky',
