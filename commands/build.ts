@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto'
 import { existsSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
+import { licensesText } from './licenses.ts'
 import { projectFolder, runProgram } from './run-program.ts'
 
 const sources = [
@@ -24,7 +25,10 @@ export async function buildIfStale(): Promise<boolean> {
   if (existsSync(stamp) && readFileSync(stamp, 'utf8') === print) return true
   rmSync(stamp, { force: true })
   const { code } = await runProgram('electron-vite/bin/electron-vite.js', ['build', '--logLevel', 'warn'])
-  if (code === 0) writeFileSync(stamp, print)
+  if (code === 0) {
+    writeFileSync(join(projectFolder, 'out/renderer/licenses.txt'), licensesText())
+    writeFileSync(stamp, print)
+  }
   return code === 0
 }
 

@@ -40,6 +40,7 @@ export async function openDesk(options: DeskOptions): Promise<Result<Desk>> {
   const context: DeskContext = {
     shop: () => (opening.shop ? ok(opening.shop) : opening.trouble ? failed(opening.trouble) : notOpen),
     safekeeping,
+    dataFolder,
     shopState: () => {
       const { shop, trouble } = opening
       return Promise.resolve({

@@ -20,6 +20,7 @@ import { lumberFrom, lumberHere, lumberNotYet, lumberRested } from './lumber/say
 import { agree, callOff, changeByHand, handOver, putOnHold, resume } from './orders/change-commission.ts'
 import type { SettableClock } from './clock.ts'
 import { closedRows } from './orders/closed-rows.ts'
+import { aboutView } from './about.ts'
 import type { Notice } from './desk.ts'
 import { entryText, historyLines } from './orders/history-lines.ts'
 import { finishStep, foundReady, longestAgoMin, pauseStep, pinStep, pushBack, startStep } from './steps/log-step.ts'
@@ -68,6 +69,7 @@ export interface DeskContext {
   shop(): Result<OpenShop>
   shopState(): Promise<ShopState>
   readonly safekeeping: Safekeeping
+  readonly dataFolder: string
 }
 
 /** What the procedures that only tests may call work with besides. */
@@ -547,6 +549,8 @@ export const procedures = {
   bringIn: procedure(z.strictObject({ id, parts: z.int().min(1).max(mostParts) }), (context, { id: arrived, parts }) =>
     context.safekeeping.bringIn(arrived, parts),
   ),
+
+  about: procedure(noInput, (context) => ok(aboutView(context.dataFolder))),
 
   backups: procedure(noInput, (context): Result<readonly BackupRow[]> => ok(context.safekeeping.list())),
   backupNow: procedure(noInput, (context): Promise<Result<BackupRow>> => context.safekeeping.make()),

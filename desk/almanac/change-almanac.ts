@@ -13,6 +13,7 @@ import type { SpecInput } from '../../core/constructions/construction.ts'
 import { readOwnConstruction } from '../../core/constructions/own/read-own-construction.ts'
 import { failed, ok, problem, type Result } from '../../core/problems.ts'
 import { saveAlmanac } from '../../db/almanac.ts'
+import { hasAmounts } from '../../db/amounts.ts'
 import type { OpenShop } from '../open-shop.ts'
 import type { Moved } from '../views.ts'
 
@@ -32,9 +33,15 @@ export interface OwnConstructionInput {
   readonly input: SpecInput
 }
 
-/** One fact, as typed. */
-export const changeOneFact = (shop: OpenShop, key: string, input: string): Promise<Result<Moved>> =>
-  keep(shop, changeFact(shop.almanac, key, input), 'Changed in the Almanac.')
+/** One fact, as typed. A shop whose book has amounts keeps its currency: what was agreed on in it cannot be told in another. */
+export async function changeOneFact(shop: OpenShop, key: string, input: string): Promise<Result<Moved>> {
+  const changed = changeFact(shop.almanac, key, input)
+  const { code } = shop.almanac.shop.currency
+  if (changed.ok && changed.value.shop.currency.code !== code && (await hasAmounts(shop.db))) {
+    return failed(problem('amounts-exist', `The book has amounts in ${code}: the currency stays.`, key))
+  }
+  return keep(shop, changed, 'Changed in the Almanac.')
+}
 
 /** Adds a thing to a list, or changes the one with its id. */
 export const saveListed = (shop: OpenShop, input: ListedInput): Promise<Result<Moved>> =>

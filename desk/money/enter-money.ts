@@ -2,6 +2,7 @@ import { randomUUID } from 'node:crypto'
 import { type MoneyEntry, type MoneyKind, moneyStanding, type PaidHow } from '../../core/money/ledger.ts'
 import { cashDifference } from '../../core/money/sales-tax.ts'
 import { readMoney, writeMoney } from '../../core/money/money.ts'
+import { MONEY_WORDS } from '../../core/money/money-words.ts'
 import { failed, ok, problem, type Result } from '../../core/problems.ts'
 import { isLocalDay } from '../../core/time/local-day.ts'
 import { commissionById } from '../../db/commissions.ts'
@@ -18,14 +19,6 @@ export interface MoneyInput {
   /** Empty: today. */
   readonly day: string
   readonly reference: string
-}
-
-const KIND_WORDS: Readonly<Record<MoneyKind, string>> = {
-  payment: 'Received',
-  refund: 'Given back',
-  'write-off': 'Written off',
-  tip: 'Tip',
-  'cash-rounding': 'Cash rounding',
 }
 
 /** Writes down that money changed hands. */
@@ -72,7 +65,7 @@ export async function enterPayment(shop: OpenShop, commissionId: string, input: 
   const coin = cashRounding(entry, left, shop.almanac.money.cashStepMinor)
   return shop.change(async (db) => {
     await enterMoney(db, [entry, ...coin], 'money-entered', { atMs: shop.nowMs, makerId: null })
-    return ok(`${KIND_WORDS[entry.kind]}: ${say(entry.minor)}, No. ${order.commission.number}.`)
+    return ok(`${MONEY_WORDS[entry.kind]}: ${say(entry.minor)}, No. ${order.commission.number}.`)
   })
 }
 
@@ -97,7 +90,7 @@ export async function takeBackMoney(shop: OpenShop, entryId: string, commissionI
   return shop.change(async (db) => {
     await enterMoney(db, [counter], 'money-taken-back', { atMs: shop.nowMs, makerId: null })
     return ok(
-      `Correct: ${KIND_WORDS[entry.kind].toLowerCase()} ${writeMoney(entry.minor, shop.almanac.shop.currency, shop.locale)}.`,
+      `Correct: ${MONEY_WORDS[entry.kind].toLowerCase()} ${writeMoney(entry.minor, shop.almanac.shop.currency, shop.locale)}.`,
     )
   })
 }

@@ -19,6 +19,7 @@ export const almanacPages = [
   { id: 'allowances', word: 'Allowances' },
   { id: 'backups', word: 'Backups' },
   { id: 'take-along', word: 'Take it with you' },
+  { id: 'about', word: 'About' },
 ] as const
 
 export type AlmanacPage = (typeof almanacPages)[number]['id']

@@ -1,12 +1,4 @@
-import type { MoneyKind, MoneyState, PaidHow } from '../../core/money/ledger.ts'
-
-export const MONEY_WORDS: Readonly<Record<MoneyKind, string>> = {
-  payment: 'Received',
-  refund: 'Given back',
-  'write-off': 'Written off',
-  tip: 'Tip',
-  'cash-rounding': 'Cash rounding',
-}
+import type { MoneyState, PaidHow } from '../../core/money/ledger.ts'
 
 export const HOW_WORDS: Readonly<Record<PaidHow, string>> = {
   cash: 'Cash',

@@ -19,6 +19,19 @@ describe('money of an order', () => {
     expect((await ask.orderBook()).open[0]).toMatchObject({ totalMinor: 40_000, paidMinor: 12_000, owedMinor: 28_000 })
   })
 
+  test('once there are amounts the currency stays', async () => {
+    const empty = await aDesk()
+    await empty.ask.almanacChangeFact({ key: 'shop.currency', input: 'EUR' })
+    expect((await empty.ask.shopState()).currency.code).toBe('EUR')
+    const { call, ask } = await anOrder()
+    expect(await call.almanacChangeFact({ key: 'shop.currency', input: 'EUR' })).toMatchObject({
+      ok: false,
+      problems: [{ code: 'amounts-exist', message: 'The book has amounts in USD: the currency stays.' }],
+    })
+    expect((await ask.shopState()).currency.code).toBe('USD')
+    await ask.almanacChangeFact({ key: 'shop.currency', input: 'USD' })
+  })
+
   test('a later payment never overwrites an earlier one', async () => {
     const { money, ask, id } = await anOrder()
     await ask.moneyEnter({ id, money: payment })

@@ -1,0 +1,39 @@
+import { existsSync, readdirSync, readFileSync } from 'node:fs'
+import { join } from 'node:path'
+import { projectFolder } from './run-program.ts'
+
+/** Libraries of others whose code or files are in the build; two of them come along with Svelte. */
+export const BUNDLED = [
+  '@date-fns/tz',
+  '@fontsource-variable/source-sans-3',
+  'better-sqlite3',
+  'clsx',
+  'csv-stringify',
+  'date-fns',
+  'esm-env',
+  'ical-generator',
+  'kysely',
+  'svelte',
+  'zod',
+] as const
+
+/** Their names, versions and licenses as one text for About. */
+export const licensesText = (): string =>
+  [
+    'Out of Clamps is built with the work of others. Thank you.',
+    ...BUNDLED.map(licenseOf),
+    'SQLite\n\nSQLite is in the public domain.',
+    'Electron and Chromium\n\nA package has their licenses beside the program, in LICENSE.electron.txt and LICENSES.chromium.html.',
+  ].join(`\n\n${'-'.repeat(72)}\n\n`) + '\n'
+
+function licenseOf(name: string): string {
+  const folder = join(projectFolder, 'node_modules', name)
+  const about = JSON.parse(readFileSync(join(folder, 'package.json'), 'utf8')) as {
+    readonly version: string
+    readonly license: string
+  }
+  const file = readdirSync(folder).find((each) => /^licen[cs]e/i.test(each))
+  const text =
+    file !== undefined && existsSync(join(folder, file)) ? readFileSync(join(folder, file), 'utf8').trim() : ''
+  return `${name} ${about.version} (${about.license})\n\n${text}`.trimEnd()
+}

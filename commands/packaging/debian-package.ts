@@ -1,0 +1,35 @@
+import { join } from 'node:path'
+import installer from 'electron-installer-debian'
+import { projectFolder } from '../run-program.ts'
+import { EXECUTABLE, packagesFolder } from './make-packages.ts'
+
+/** A package for Debian and its kin, out of the packaged folder: program, desktop entry, icon. It touches nobody's data. */
+export async function debianPackage(
+  folder: string,
+  {
+    version,
+    productName,
+    description,
+  }: { readonly version: string; readonly productName: string; readonly description: string },
+): Promise<void> {
+  await installer({
+    src: folder,
+    dest: packagesFolder,
+    arch: process.arch === 'arm64' ? 'arm64' : 'amd64',
+    options: {
+      name: EXECUTABLE,
+      bin: EXECUTABLE,
+      productName,
+      genericName: 'Order book',
+      version,
+      description,
+      productDescription: `${description}: dates that a maker can keep, what waits on glue and finish, lumber, price and papers.`,
+      maintainer: 'The makers of Out of Clamps <maker@localhost>',
+      section: 'misc',
+      categories: ['Office', 'ProjectManagement'],
+      icon: join(projectFolder, 'renderer/public/icon.png'),
+      // Quick to make and to open; dpkg has known it since Debian 12.
+      compression: 'zstd',
+    },
+  })
+}
