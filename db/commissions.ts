@@ -1,4 +1,4 @@
-import type { Book, Commission, Customer } from '../core/book/book.ts'
+import type { Belonging, Book, Commission, Customer } from '../core/book/book.ts'
 import type { MoneyEntry } from '../core/money/ledger.ts'
 import type { NewPromise } from '../core/book/promise.ts'
 import { failed, ok, problem, type Result } from '../core/problems.ts'
@@ -53,6 +53,20 @@ export async function commissionById(db: Db, commissionId: string): Promise<Orde
 export async function commissionIdByNumber(db: Db, number: number): Promise<string | null> {
   const row = await db.selectFrom('commission').select('id').where('number', '=', number).executeTakeFirst()
   return row?.id ?? null
+}
+
+/** Orders that belong to an earlier one, oldest first. */
+export async function ordersBelongingTo(
+  db: Db,
+  commissionId: string,
+): Promise<{ readonly id: string; readonly number: number; readonly as: Belonging['as'] }[]> {
+  const rows = await db
+    .selectFrom('commission')
+    .select(['id', 'number', 'belongs_as'])
+    .where('belongs_to', '=', commissionId)
+    .orderBy('number')
+    .execute()
+  return rows.map(({ id, number, belongs_as }) => ({ id, number, as: belongs_as ?? 'again' }))
 }
 
 /** One line of the order book. */
@@ -270,9 +284,10 @@ const withCustomer = (db: Db) =>
       'customer.address',
       'customer.allergies',
       'customer.child_under_3',
+      'customer.notes as customer_notes',
     ])
 
 type Joined = Awaited<ReturnType<ReturnType<typeof withCustomer>['execute']>>[number]
 
 const commissionOfJoined = (row: Joined): Commission =>
-  commissionOf(row, customerOf({ ...row, id: row.customer_id, name: row.customer_name }))
+  commissionOf(row, customerOf({ ...row, id: row.customer_id, name: row.customer_name, notes: row.customer_notes }))

@@ -49,6 +49,7 @@ const customerRow = (customer: Customer): CustomerRow => ({
   address: customer.address,
   allergies: customer.allergies,
   child_under_3: customer.childUnder3,
+  notes: customer.notes,
 })
 
 export const customerOf = (row: CustomerRow): Customer => ({
@@ -59,6 +60,7 @@ export const customerOf = (row: CustomerRow): Customer => ({
   address: row.address,
   allergies: row.allergies,
   childUnder3: row.child_under_3,
+  notes: row.notes,
 })
 
 const commissionRow = (commission: Commission): CommissionRow => ({
@@ -89,6 +91,14 @@ const commissionRow = (commission: Commission): CommissionRow => ({
   lumber_expected_on: commission.lumber.expectedOn,
   lumber_here_on: commission.lumber.hereOn,
   lumber_rested: commission.lumber.rested ? 1 : 0,
+  remind_on: commission.remindOn,
+  told_on: commission.toldOn,
+  closed_from: commission.closedFrom,
+  closed_why: commission.closedWhy,
+  belongs_to: commission.belongsTo?.commissionId ?? null,
+  belongs_as: commission.belongsTo?.as ?? null,
+  gift_for: commission.giftFor,
+  gift_address: commission.giftAddress,
 })
 
 export const commissionOf = (row: CommissionRow, customer: Customer): Commission => ({
@@ -116,6 +126,13 @@ export const commissionOf = (row: CommissionRow, customer: Customer): Commission
     hereOn: row.lumber_here_on,
     rested: row.lumber_rested === 1,
   },
+  remindOn: row.remind_on,
+  toldOn: row.told_on,
+  closedFrom: row.closed_from,
+  closedWhy: row.closed_why,
+  belongsTo: row.belongs_to === null ? null : { commissionId: row.belongs_to, as: row.belongs_as ?? 'again' },
+  giftFor: row.gift_for,
+  giftAddress: row.gift_address,
 })
 
 function homeOfRow(row: CommissionRow): HomeAir | null {
@@ -132,6 +149,7 @@ const pieceRow = (piece: Piece): PieceRow => ({
   title: piece.title,
   count: piece.count,
   spec: JSON.stringify(piece.spec),
+  handed_over_on: piece.handedOverOn ?? null,
 })
 
 export const pieceOf = (row: PieceRow): Piece => ({
@@ -142,6 +160,7 @@ export const pieceOf = (row: PieceRow): Piece => ({
   title: row.title,
   count: row.count,
   spec: JSON.parse(row.spec) as unknown,
+  ...(row.handed_over_on === null ? {} : { handedOverOn: row.handed_over_on }),
 })
 
 const stepRow = (step: BookStep): StepRow => ({

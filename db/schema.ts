@@ -2,8 +2,8 @@ import type { Generated, Kysely } from 'kysely'
 import type { DryingPlace, ShopAir, StationKind, WoodPrice } from '../core/almanac/almanac.ts'
 import type { OwnWait } from '../core/almanac/own-wait.ts'
 import type { FollowTimes } from '../core/almanac/times-in-use.ts'
-import type { Standing, TakenWhere } from '../core/book/book.ts'
 import type { LumberSource } from '../core/book/lumber.ts'
+import type { Belonging, Standing, TakenWhere } from '../core/book/book.ts'
 import type { OfferTaken, PromiseRecord } from '../core/book/promise.ts'
 import type { Units } from '../core/constructions/construction.ts'
 import type { MoneyKind, PaidHow } from '../core/money/ledger.ts'
@@ -172,6 +172,7 @@ export interface CustomerRow {
   address: string
   allergies: string
   child_under_3: 'yes' | 'no' | 'not-asked'
+  notes: string
 }
 
 export interface CommissionRow {
@@ -203,6 +204,15 @@ export interface CommissionRow {
   lumber_expected_on: string | null
   lumber_here_on: string | null
   lumber_rested: number
+  remind_on: string | null
+  told_on: string | null
+  closed_from: 'asked-about' | 'agreed' | null
+  closed_why: string
+  /** Both null: to none. */
+  belongs_to: string | null
+  belongs_as: Belonging['as'] | null
+  gift_for: string
+  gift_address: string
 }
 
 export interface PieceRow {
@@ -213,6 +223,7 @@ export interface PieceRow {
   title: string
   count: number
   spec: string
+  handed_over_on: string | null
 }
 
 export interface StepRow {

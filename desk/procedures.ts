@@ -17,7 +17,9 @@ import { ALMANAC_HOME } from '../core/almanac/home.ts'
 import { changeOneFact, removeListed, saveListed, type ListedInput } from './almanac/change-almanac.ts'
 import { changeOnHand, cutAsPlanned, putOnHand, useUp } from './lumber/change-boards.ts'
 import { lumberFrom, lumberHere, lumberNotYet, lumberRested } from './lumber/say-lumber.ts'
-import { agree, callOff, changeByHand, handOver, putOnHold, resume } from './orders/change-commission.ts'
+import { agree, changeByHand, handOver, resume } from './orders/change-commission.ts'
+import { callOff, handOverPiece, putOnHold, remind, reopen, told } from './orders/standing-of-order.ts'
+import { familyOf } from './orders/related-orders.ts'
 import type { SettableClock } from './clock.ts'
 import { closedRows } from './orders/closed-rows.ts'
 import { aboutView } from './about.ts'
@@ -129,6 +131,8 @@ const draft = z.strictObject({
     address: text,
     allergies: text,
     childUnder3: z.enum(['yes', 'no', 'not-asked']),
+    notes: text.optional(),
+    id: id.optional(),
   }),
   takenWhere: z.enum(['fair', 'in-person', 'phone', 'mail']),
   pieces: z
@@ -151,6 +155,10 @@ const draft = z.strictObject({
   depositHow: text,
   again: id.optional(),
   lumber: z.strictObject({ from: lumberSource, expectedOn: z.string().max(20) }).optional(),
+  againAs: z.enum(['again', 'repair', 'complaint']).optional(),
+  giftFor: text.optional(),
+  giftAddress: text.optional(),
+  remindOn: z.string().max(20).optional(),
 }) satisfies z.core.$ZodType<Draft>
 
 /** Which of the orders being typed; absent: the first. */
@@ -215,7 +223,10 @@ const workSaid = z.strictObject({
 }) satisfies z.core.$ZodType<SaidWork>
 
 const changes = z.strictObject({
-  customer: draft.shape.customer.optional(),
+  customer: draft.shape.customer.omit({ id: true }).optional(),
+  remindOn: day.nullable().optional(),
+  giftFor: text.optional(),
+  giftAddress: text.optional(),
   neededBy: day.nullable().optional(),
   neededWhy: text.optional(),
   promisedFor: day.nullable().optional(),
@@ -352,7 +363,15 @@ export const procedures = {
     }
     const moment = open ? shop.moment() : momentOf(book, shop.almanac, null, shop.now, shop.locale)
     const entries = await entriesOf(shop.db, commissionId)
-    return ok(commissionView(commission, moment, historyLines(entries, moment), await moneyOf(shop.db, [commissionId])))
+    return ok(
+      commissionView(
+        commission,
+        moment,
+        historyLines(entries, moment),
+        await moneyOf(shop.db, [commissionId]),
+        await familyOf(shop.db, commission),
+      ),
+    )
   }),
 
   drafts: inShop(noInput, async (shop) => ok(await orderDrafts(shop.db, readDraftKept))),
@@ -368,7 +387,10 @@ export const procedures = {
     return ok(null)
   }),
   madeBefore: inShop(earlierOrder, madeBefore),
-  makeAgain: inShop(earlierOrder, makeAgain),
+  makeAgain: inShop(earlierOrder, (shop, asked) => makeAgain(shop, asked, 'again')),
+  answerFor: inShop(z.strictObject({ id, as: z.enum(['repair', 'complaint']) }), (shop, { as, ...asked }) =>
+    makeAgain(shop, asked, as),
+  ),
   draftQuote: inShop(z.strictObject({ draft, asked: z.enum(['dates', 'odds', 'all-offers']) }), (shop, input) =>
     quoteDraft(shop, input.draft, input.asked),
   ),
@@ -437,17 +459,32 @@ export const procedures = {
     changeByHand(shop, input.id, input.changes),
   ),
   commissionHold: inShop(
-    z.strictObject({ id, until: z.union([z.literal('open-end'), day]), why: text }),
-    (shop, input) => putOnHold(shop, input.id, input.until, input.why),
+    z.strictObject({
+      id,
+      until: z.union([z.literal('open-end'), day]),
+      why: text,
+      remindOn: day.nullable().default(null),
+    }),
+    (shop, { id: commissionId, ...hold }) => putOnHold(shop, commissionId, hold),
   ),
   commissionResume: inShop(z.strictObject({ id }), (shop, input) => resume(shop, input.id)),
-  commissionCallOff: inShop(z.strictObject({ id }), (shop, input) => callOff(shop, input.id)),
   lumberHere: inShop(z.strictObject({ id }), (shop, input) => lumberHere(shop, input.id)),
   lumberNotYet: inShop(z.strictObject({ id, on: day }), (shop, input) => lumberNotYet(shop, input.id, input.on)),
   lumberRested: inShop(z.strictObject({ id }), (shop, input) => lumberRested(shop, input.id)),
   lumberFrom: inShop(
     z.strictObject({ id, from: lumberSource, expectedOn: day.nullable() }),
     (shop, { id: order, ...said }) => lumberFrom(shop, order, said),
+  ),
+  commissionCallOff: inShop(z.strictObject({ id, why: text.default('') }), (shop, input) =>
+    callOff(shop, input.id, input.why),
+  ),
+  commissionReopen: inShop(z.strictObject({ id }), (shop, input) => reopen(shop, input.id)),
+  commissionTold: inShop(z.strictObject({ id }), (shop, input) => told(shop, input.id)),
+  commissionRemind: inShop(z.strictObject({ id, day: day.nullable() }), (shop, input) =>
+    remind(shop, input.id, input.day),
+  ),
+  pieceHandOver: inShop(z.strictObject({ id, pieceId: id }), (shop, input) =>
+    handOverPiece(shop, input.id, input.pieceId),
   ),
   papers: inShop(z.strictObject({ id }), async (shop, input) => ok(await paperRows(shop, input.id))),
   paper: inShop(z.strictObject({ id }), (shop, input) => issuedPaper(shop, input.id)),

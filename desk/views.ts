@@ -3,8 +3,8 @@ import type { AlmanacFact } from '../core/almanac/fact.ts'
 import type { TypedHome } from '../core/almanac/home.ts'
 import type { Drawing } from '../core/constructions/drawing.ts'
 import type { Fact, Fitting, Part, SpecInput, Units } from '../core/constructions/construction.ts'
-import type { Customer, ExtraLine, Standing, TakenWhere } from '../core/book/book.ts'
 import type { Lumber, LumberSource } from '../core/book/lumber.ts'
+import type { Belonging, Commission, Customer, ExtraLine, Standing, TakenWhere } from '../core/book/book.ts'
 import type { PromiseMark } from '../core/book/chance.ts'
 import type { OddsDays, PromiseRecord } from '../core/book/promise.ts'
 import type { PieceState } from '../core/book/piece-state.ts'
@@ -252,7 +252,7 @@ export interface OrderRow {
 }
 
 export type CommissionWord =
-  'asked-about' | 'agreed' | 'in-the-shop' | 'ready-to-collect' | 'handed-over' | 'on-hold' | 'called-off'
+  'asked-about' | 'agreed' | 'in-the-shop' | 'ready-to-collect' | 'handed-over' | 'on-hold' | 'called-off' | 'lost'
 
 export interface OrderBookView {
   readonly open: readonly OrderRow[]
@@ -269,6 +269,14 @@ export interface CommissionView {
   readonly word: CommissionWord
   readonly onHoldUntil: string | null
   readonly onHoldWhy: string
+  readonly remindOn: string | null
+  readonly toldOn: string | null
+  readonly closedFrom: Commission['closedFrom']
+  readonly closedWhy: string
+  readonly giftFor: string
+  readonly giftAddress: string
+  /** The earlier order that it belongs to, then those that belong to it; none of orders that are gone. */
+  readonly family: readonly RelatedOrder[]
   readonly takenAtMin: number
   readonly takenWhere: TakenWhere
   readonly neededBy: string | null
@@ -301,11 +309,21 @@ export interface CommissionView {
   readonly history: readonly HistoryLine[]
 }
 
+/** An order that belongs to another one, or that others belong to. */
+export interface RelatedOrder {
+  readonly commissionId: string
+  readonly number: number
+  /** How they belong together, seen from the order that is shown. */
+  readonly how: 'makes-again' | 'repairs' | 'answers-for' | 'made-again-as' | 'repaired-as' | 'complaint'
+}
+
 export interface PieceView {
   readonly piece: PieceLabel
   readonly construction: string
   readonly constructionName: string
   readonly state: PieceState
+  /** The day on which it left before the rest of its order. */
+  readonly handedOverOn: string | null
   /** For asking again: the spec as the form shows it. */
   readonly input: SpecInput
   /** One piece to scale; null where nothing is known of its shape. */
@@ -412,6 +430,9 @@ export interface Draft {
     readonly address: string
     readonly allergies: string
     readonly childUnder3: Customer['childUnder3']
+    readonly notes?: string | undefined
+    /** Of a customer who is known; absent: a new one. */
+    readonly id?: string | undefined
   }
   readonly takenWhere: TakenWhere
   readonly pieces: readonly DraftPiece[]
@@ -422,7 +443,7 @@ export interface Draft {
   readonly price: string
   readonly deposit: string
   readonly depositHow: string
-  /** Id of the earlier order that this one makes again. */
+  /** Id of the earlier order that this one belongs to, and how; absent: made again. */
   readonly again?: string | undefined
   /** Where the wood comes from; absent: counted from the boards on hand. */
   readonly lumber?: TypedLumber | undefined
@@ -432,6 +453,12 @@ export interface Draft {
 export interface TypedLumber {
   readonly from: LumberSource
   readonly expectedOn: string
+  readonly againAs?: Belonging['as'] | undefined
+  /** Who gets it and where, if that is not the customer. */
+  readonly giftFor?: string | undefined
+  readonly giftAddress?: string | undefined
+  /** Day to call back on, while it is an inquiry. */
+  readonly remindOn?: string | undefined
 }
 
 export interface DraftPiece {

@@ -11,6 +11,7 @@ import { up as money } from './0009-money.ts'
 import { up as wood } from './0010-wood.ts'
 import { up as store } from './0011-store.ts'
 import { up as otherwise } from './0012-otherwise.ts'
+import { up as standing } from './0013-standing.ts'
 import { up as supplies } from './0014-supplies.ts'
 import { up as placesAndSchedules } from './0015-wood.ts'
 import { up as yearend } from './0016-yearend.ts'
@@ -29,6 +30,7 @@ export const migrations: Readonly<Record<string, Migration>> = {
   '0010-wood': { up: wood },
   '0011-store': { up: store },
   '0012-otherwise': { up: otherwise },
+  '0013-standing': { up: standing },
   '0014-supplies': { up: supplies },
   '0015-wood': { up: placesAndSchedules },
   '0016-yearend': { up: yearend },

@@ -32,6 +32,8 @@ export interface Customer {
   /** Nuts, wood dust, ...; empty: not asked, 'none' when asked and none. */
   readonly allergies: string
   readonly childUnder3: 'yes' | 'no' | 'not-asked'
+  /** What to know of them with every order: "rings twice", "no strong smells". */
+  readonly notes: string
 }
 
 export interface Commission {
@@ -62,6 +64,23 @@ export interface Commission {
   /** Packing, delivery, engraving, a discount: lines of their own beside the price of the pieces. */
   readonly extraLines: readonly ExtraLine[]
   readonly lumber: Lumber
+  /** The day on which the maker wants to be told of it: to call back about an inquiry, to look after what is on hold. */
+  readonly remindOn: string | null
+  /** The day on which the customer was last told how it stands. */
+  readonly toldOn: string | null
+  /** What it was before it was closed, and why it was; null while it is open, and of before that was kept. */
+  readonly closedFrom: 'asked-about' | 'agreed' | null
+  readonly closedWhy: string
+  /** The earlier order that it makes again, repairs or answers for. */
+  readonly belongsTo: Belonging | null
+  /** Who gets it and where, if that is not the customer; empty: the customer. */
+  readonly giftFor: string
+  readonly giftAddress: string
+}
+
+export interface Belonging {
+  readonly commissionId: string
+  readonly as: 'again' | 'repair' | 'complaint'
 }
 
 /** A line of a price beside the pieces; less than nothing for a discount. */
@@ -87,6 +106,8 @@ export interface Piece {
   readonly count: number
   /** The checked spec as the construction's `read` gave it. */
   readonly spec: unknown
+  /** The day on which it left before the rest of its order did. */
+  readonly handedOverOn?: string
 }
 
 export interface BookStep extends NetworkStep {

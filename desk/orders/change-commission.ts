@@ -11,7 +11,10 @@ import { promiseByHand, quotedPromise, workOfInquiry } from './quoted-promise.ts
 
 /** Fields of a commission that people may change by hand. Days `YYYY-MM-DD`, money in minor units. */
 export interface CommissionChanges {
-  readonly customer?: Omit<Customer, 'id'> | undefined
+  readonly customer?: (Omit<Customer, 'id' | 'notes'> & { readonly notes?: string | undefined }) | undefined
+  readonly remindOn?: string | null | undefined
+  readonly giftFor?: string | undefined
+  readonly giftAddress?: string | undefined
   readonly neededBy?: string | null | undefined
   readonly neededWhy?: string | undefined
   readonly promisedFor?: string | null | undefined
@@ -47,7 +50,9 @@ export async function changeByHand(shop: OpenShop, id: string, changes: Commissi
       ...(Object.fromEntries(
         Object.entries(ofCommission).filter(([, value]) => value !== undefined),
       ) as Partial<Commission>),
-      customer: changes.customer ? { ...commission.customer, ...changes.customer } : commission.customer,
+      customer: changes.customer
+        ? { ...commission.customer, ...changes.customer, notes: changes.customer.notes ?? commission.customer.notes }
+        : commission.customer,
     }),
     { promise },
   )
@@ -84,16 +89,6 @@ export async function agree(
   )
 }
 
-export const putOnHold = (shop: OpenShop, id: string, until: string, why: string): Promise<Result<Moved>> =>
-  changeOne(
-    shop,
-    id,
-    'commission-held',
-    'On hold',
-    (commission) => ({ ...commission, onHoldUntil: until, onHoldWhy: why.trim() }),
-    { objection: (commission) => (isOpen(commission) ? null : wrongStanding(commission, 'put on hold')) },
-  )
-
 export const resume = (shop: OpenShop, id: string): Promise<Result<Moved>> =>
   changeOne(
     shop,
@@ -107,23 +102,17 @@ export const resume = (shop: OpenShop, id: string): Promise<Result<Moved>> =>
     },
   )
 
-export const callOff = (shop: OpenShop, id: string): Promise<Result<Moved>> =>
-  changeOne(
-    shop,
-    id,
-    'commission-called-off',
-    'Canceled',
-    (commission) => ({ ...commission, standing: 'called-off' }),
-    { objection: (commission) => (isOpen(commission) ? null : wrongStanding(commission, 'canceled')) },
-  )
-
 export const handOver = (shop: OpenShop, id: string): Promise<Result<Moved>> =>
   changeOne(
     shop,
     id,
     'commission-handed-over',
     'Handed over',
-    (commission) => ({ ...commission, standing: 'handed-over', onHoldUntil: null, onHoldWhy: '' }),
+    (commission) => ({
+      ...commission,
+      standing: 'handed-over',
+      ...{ onHoldUntil: null, onHoldWhy: '', remindOn: null, closedFrom: 'agreed' },
+    }),
     { objection: (commission) => notReady(shop, commission) },
   )
 
@@ -138,9 +127,6 @@ function notReady(shop: OpenShop, commission: Commission): Problem | null {
         `${open.length} ${open.length === 1 ? 'step is' : 'steps are'} not done, the next is ${open[0]?.name.toLowerCase() ?? ''}. Finish them on the Bench first.`,
       )
 }
-
-const isOpen = (commission: Commission): boolean =>
-  commission.standing === 'agreed' || commission.standing === 'asked-about'
 
 const standingWords: Readonly<Record<Commission['standing'], string>> = {
   'asked-about': 'still an inquiry',

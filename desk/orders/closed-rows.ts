@@ -2,6 +2,7 @@ import { orderBookRows } from '../../db/commissions.ts'
 import { standingOf } from '../money/order-money.ts'
 import { moneyByOrder, moneyColumns } from '../money/order-rows-money.ts'
 import type { OpenShop } from '../open-shop.ts'
+import { closedWordOf } from '../screens/order-book.ts'
 import { nothingToSay } from '../screens/outlook.ts'
 import type { OrderRow } from '../views.ts'
 
@@ -21,7 +22,7 @@ export async function closedRows(shop: OpenShop, count: number = firstClosed): P
     number: commission.number,
     customer: commission.customer.name,
     titles: pieces.map((piece) => (piece.count === 1 ? piece.title : `${piece.count} × ${piece.title}`)),
-    standing: commission.standing === 'called-off' ? 'called-off' : 'handed-over',
+    standing: closedWordOf(commission),
     neededBy: commission.neededBy,
     promisedFor: commission.promisedFor,
     doneAt: null,

@@ -30,6 +30,8 @@ export interface ReadDraft {
   /** By position in the draft; null where the piece does not make sense yet. */
   readonly pieces: readonly (ReadPiece | null)[]
   readonly neededBy: LocalDay | null
+  /** When to call back about it. */
+  readonly remindOn: LocalDay | null
   /** Climate at the customer’s; null: the almanac's home. */
   readonly home: HomeAir | null
   /** Where the wood comes from, as said with the order. */
@@ -64,6 +66,7 @@ export function readDraft(draft: Draft, almanac: Almanac, now: number): ReadDraf
   return {
     pieces: pieces.read,
     neededBy: take('neededBy', readDay(draft.neededBy)),
+    remindOn: take('remindOn', readDay(draft.remindOn ?? '')),
     home,
     lumber: take('lumber', readLumber(draft.lumber, localDay(now, almanac.shop.timeZone))) ?? LUMBER_AS_COUNTED,
     priceMinor: draft.price.trim() === '' ? null : take('price', readPrice(draft.price, almanac.shop.currency)),
@@ -200,6 +203,10 @@ export function orderOf(
       untaxedWhy: '',
       extraLines: [],
       lumber: read.lumber,
+      ...{ remindOn: read.remindOn, toldOn: null, closedFrom: null, closedWhy: '' },
+      belongsTo: draft.again === undefined ? null : { commissionId: draft.again, as: draft.againAs ?? 'again' },
+      giftFor: draft.giftFor?.trim() ?? '',
+      giftAddress: draft.giftAddress?.trim() ?? '',
       standing: decided.standing,
       promisedFor: decided.promisedFor,
       takenAtMin: decided.takenAtMin,
@@ -222,13 +229,14 @@ const agreedDeposit = ({ priceMinor, paidMinor }: ReadDraft, rule: DepositRule |
     : Math.max(paidMinor, depositOf(priceMinor, rule.share, rule.stepMinor))
 
 const customerOf = ({ customer }: Draft, newId: NewId): Customer => ({
-  id: newId(),
+  id: customer.id ?? newId(),
   name: customer.name.trim(),
   reach: customer.reach.trim(),
   secondReach: customer.secondReach.trim(),
   address: customer.address.trim(),
   allergies: customer.allergies.trim(),
   childUnder3: customer.childUnder3,
+  notes: customer.notes?.trim() ?? '',
 })
 
 function bookPiece(

@@ -1,8 +1,9 @@
 import { randomUUID } from 'node:crypto'
 import { ALMANAC_HOME } from '../../core/almanac/home.ts'
 import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
-import type { Book, Commission } from '../../core/book/book.ts'
+import type { Belonging, Book, Commission } from '../../core/book/book.ts'
 import { progressOf } from '../../core/book/step-progress.ts'
+import { freeList } from '../../core/constructions/free-list/free-list.ts'
 import { constructionOfPiece } from '../../core/constructions/constructions.ts'
 import { buildLots } from '../../core/constructions/lots.ts'
 import { failed, ok, problem, type Result } from '../../core/problems.ts'
@@ -81,19 +82,33 @@ export async function madeBefore(shop: OpenShop, asked: EarlierOrder): Promise<R
   })
 }
 
-/** Begins a draft with the pieces of an earlier order, for the same customer, beside the drafts that there are. */
-export async function makeAgain(shop: OpenShop, asked: EarlierOrder): Promise<Result<{ readonly key: string }>> {
+/**
+ * Begins a draft for the same customer, beside the drafts that there are: with the pieces of the earlier order, or with steps of one's
+ * own where it is repaired or answered for.
+ */
+export async function makeAgain(
+  shop: OpenShop,
+  asked: EarlierOrder,
+  as: Belonging['as'],
+): Promise<Result<{ readonly key: string }>> {
   const found = await earlierOrder(shop, asked)
   if (!found.ok) return found
   const { book, commission } = found.value
-  const { id: _, ...customer } = commission.customer
   const draft: Draft = {
-    customer,
+    customer: commission.customer,
     takenWhere: commission.takenWhere,
-    pieces: piecesAgain(book, shop.almanac.shop.units),
+    pieces: as === 'again' ? piecesAgain(book, shop.almanac.shop.units) : [workOn(book, commission, as)],
     home: ALMANAC_HOME,
     again: commission.id,
-    ...{ neededBy: '', neededWhy: '', notes: commission.notes, price: '', deposit: '', depositHow: '' },
+    againAs: as,
+    ...{
+      neededBy: '',
+      neededWhy: '',
+      notes: as === 'again' ? commission.notes : '',
+      price: '',
+      deposit: '',
+      depositHow: '',
+    },
   }
   const key = randomUUID()
   await saveDraft(shop.db, { id: draftName(key), content: draft }, shop.nowMs)
@@ -112,6 +127,20 @@ async function earlierOrder(
     ? failed(problem('unknown-number', `No order no. ${asked.number} in the book.`, 'number'))
     : failed(problem('unknown-commission', 'This order is not in the book.', 'id'))
 }
+
+/** Own steps, named after what they are done to. */
+const workOn = ({ pieces }: Book, { number }: Commission, as: 'repair' | 'complaint'): DraftPiece => ({
+  construction: freeList.id,
+  input: {
+    ...freeList.starting('inch'),
+    title:
+      `${as === 'repair' ? 'Repair' : 'Complaint'}, no. ${number}: ${pieces.map(({ title }) => title).join(', ')}`.slice(
+        0,
+        80,
+      ),
+  },
+  count: '1',
+})
 
 const piecesAgain = ({ pieces }: Book, units: Parameters<typeof writeSpec>[1]): DraftPiece[] =>
   pieces.flatMap((piece) => {

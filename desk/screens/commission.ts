@@ -13,8 +13,8 @@ import { priceOfWork } from '../money/price-of-work.ts'
 import type { Moment } from '../moment.ts'
 import { noteOf } from '../steps/step-note.ts'
 import { whyMinutesHere } from '../steps/why-minutes.ts'
-import type { CommissionView, HistoryLine, PieceView, StepLine, WaitLine } from '../views.ts'
 import { countsBoards, lumberLine } from '../lumber/lumber-lines.ts'
+import type { CommissionView, HistoryLine, PieceView, RelatedOrder, StepLine, WaitLine } from '../views.ts'
 import { woodNeeded } from '../lumber/wood-needed.ts'
 import { waitHere } from '../steps/wait-here.ts'
 import { wordOf } from './order-book.ts'
@@ -28,8 +28,10 @@ export function commissionView(
   moment: Moment,
   history: readonly HistoryLine[],
   entries: readonly MoneyEntry[],
+  family: readonly RelatedOrder[],
 ): CommissionView {
   const { id, number, customer, standing, onHoldUntil, onHoldWhy, takenAtMin, takenWhere } = commission
+  const { remindOn, toldOn, closedFrom, closedWhy, giftFor, giftAddress } = commission
   const { neededBy, neededWhy, promisedFor, notes, home, priceMinor, untaxedWhy, extraLines } = commission
   const pieces = moment.book.pieces
     .filter((piece) => piece.commissionId === id)
@@ -38,6 +40,7 @@ export function commissionView(
   return {
     ...{ id, number, customer, standing, onHoldUntil, onHoldWhy, takenAtMin, takenWhere },
     ...{ neededBy, neededWhy, promisedFor, notes, home, priceMinor, untaxedWhy, extraLines },
+    ...{ remindOn, toldOn, closedFrom, closedWhy, giftFor, giftAddress, family },
     money: moneyView(commission, entries, moment),
     price: priceOfWork(
       {
@@ -82,6 +85,7 @@ function pieceView(piece: Piece, commission: Commission, moment: Moment): PieceV
     piece: { ...first.label, count: piece.count, lot: null },
     construction: piece.construction,
     constructionName: construction?.name ?? piece.construction,
+    handedOverOn: piece.handedOverOn ?? null,
     // Of several lots the one that is furthest behind speaks for the piece.
     state: lots.map((lot) => lot.state).find((state) => state !== 'finished') ?? 'finished',
     input: construction ? construction.write(piece.spec, facts.units) : {},

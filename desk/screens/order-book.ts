@@ -43,8 +43,13 @@ function orderRow(commission: Commission, moment: Moment, money: MoneyByOrder): 
   }
 }
 
+/** An inquiry that came to nothing is lost, an order is canceled. */
+export const closedWordOf = ({ standing, closedFrom }: Commission): CommissionWord =>
+  standing !== 'called-off' ? 'handed-over' : closedFrom === 'asked-about' ? 'lost' : 'called-off'
+
 /** *In the shop* and *ready for pickup* follow from the log, the rest was decided by people. */
 export function wordOf(commission: Commission, moment: Moment): CommissionWord {
+  if (commission.standing === 'called-off') return closedWordOf(commission)
   if (commission.standing !== 'agreed') return commission.standing
   if (commission.onHoldUntil !== null) return 'on-hold'
   const kinds = moment.stepsOf(commission.id).map((step) => moment.progress(step.id).kind)

@@ -14,9 +14,27 @@ const closingMin = 90
 export function dueNotices(moment: Moment): Notice[] {
   const minute = minuteOfLocalDay(moment.now, moment.almanac.shop.timeZone)
   if (minute >= quiet.fromMin || minute < quiet.toMin) return []
-  return moment.lots
+  const waits = moment.lots
     .filter((lot) => lot.commission.standing === 'agreed')
     .flatMap((lot) => lot.waits.flatMap((wait) => noticesOf(lot, wait, moment)))
+  return [...waits, ...reminders(moment)]
+}
+
+/** Orders that the maker wanted to be told of by today. */
+function reminders({ book, today }: Moment): Notice[] {
+  return book.commissions.flatMap(({ id, number, customer, remindOn, standing, onHoldWhy }) =>
+    remindOn === null || remindOn > today
+      ? []
+      : [
+          {
+            id: `remind/${id}/${remindOn}`,
+            title:
+              standing === 'asked-about' ? `Call back ${customer.name}` : `Look after no. ${number}, ${customer.name}`,
+            body: [onHoldWhy, customer.reach].filter((text) => text !== '').join('. '),
+            opens: `#/commission/${encodeURIComponent(id)}`,
+          },
+        ],
+  )
 }
 
 function noticesOf(lot: Lot, wait: OpenWait, moment: Moment): Notice[] {

@@ -9,4 +9,5 @@ export const commissionWords: Readonly<Record<CommissionWord, string>> = {
   'handed-over': 'handed over',
   'on-hold': 'on hold',
   'called-off': 'canceled',
+  lost: 'lost',
 }

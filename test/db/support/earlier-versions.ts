@@ -97,6 +97,12 @@ export const ROWS_OF_VERSION: Readonly<Record<string, readonly string[]>> = {
     `insert into log (id, at_ms, action, after, act, note) values (12, 1764000000000, 'printed', '{"remark":null}', 9, 'for the wall')`,
     `update step set lost = 0 where id = 's1'`,
   ],
+  '0013-standing': [
+    `update commission set closed_from = 'agreed', closed_why = 'Moved away', told_on = '2026-12-01' where id = 'o2'`,
+    `update commission set remind_on = '2026-12-09', belongs_to = 'o2', belongs_as = 'repair', gift_for = 'Tam', gift_address = '9 Hill Road' where id = 'o1'`,
+    `update piece set handed_over_on = '2026-12-11' where id = 'p1'`,
+    `update customer set notes = 'Rings twice' where id = 'c1'`,
+  ],
   '0015-wood': [`update drying_place set in_plans = 1`, `insert into own_wait values ('f1', 'drying', 'own', 1.4, 3)`],
   '0016-yearend': [`insert into year_figure values (2026, 'purchases', 289050)`],
 }

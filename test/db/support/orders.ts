@@ -11,6 +11,7 @@ export const aCustomer = (given: Partial<Customer> = {}): Customer => ({
   address: '',
   allergies: 'none',
   childUnder3: 'no',
+  notes: '',
   ...given,
 })
 
@@ -39,6 +40,7 @@ export function anOrder(name = 'order-1', given: Partial<NewOrder['commission']>
     untaxedWhy: '',
     extraLines: [],
     lumber: LUMBER_AS_COUNTED,
+    ...{ remindOn: null, toldOn: null, closedFrom: null, closedWhy: '', belongsTo: null, giftFor: '', giftAddress: '' },
     ...given,
   }
   const step = stepOf(commission.id, pieceId)

@@ -1,0 +1,142 @@
+import type { Commission } from '../../core/book/book.ts'
+import { writeMoney } from '../../core/money/money.ts'
+import { failed, ok, problem, type Problem, type Result } from '../../core/problems.ts'
+import { writeLocalDay } from '../../core/time/write-instant.ts'
+import { changeCommission, commissionById, type Order } from '../../db/commissions.ts'
+import { moneyOf } from '../../db/money.ts'
+import { moneyView } from '../money/order-money.ts'
+import type { OpenShop } from '../open-shop.ts'
+import type { Moved } from '../views.ts'
+
+/** Stops work on an order until a day (or until nobody knows when), with a day to be told of it. */
+export const putOnHold = (
+  shop: OpenShop,
+  id: string,
+  { until, why, remindOn }: { readonly until: string; readonly why: string; readonly remindOn: string | null },
+): Promise<Result<Moved>> =>
+  changeStanding(shop, id, {
+    action: 'commission-held',
+    objection: (commission) => (isOpen(commission) ? null : wrongStanding(commission, 'put on hold')),
+    change: (commission) => ({ ...commission, onHoldUntil: until, onHoldWhy: why.trim(), remindOn }),
+    said: () => `On hold${remindOn === null ? '' : `, told on ${writeLocalDay(remindOn, shop.locale)}`}`,
+  })
+
+/** Cancels an order, or marks an inquiry as lost; says what becomes of what was paid. */
+export async function callOff(shop: OpenShop, id: string, why: string): Promise<Result<Moved>> {
+  const commission = shop.book.commissions.find((each) => each.id === id)
+  const entries = commission === undefined ? [] : await moneyOf(shop.db, [id])
+  const kept = commission === undefined ? null : moneyView(commission, entries, shop.moment()).kept
+  const say = (minor: number): string => writeMoney(minor, shop.almanac.shop.currency, shop.locale)
+  const deposit =
+    kept === null ? '' : ` Keep ${say(kept.keptMinor)} for the hours worked, give back ${say(kept.backMinor)}.`
+  return changeStanding(shop, id, {
+    action: 'commission-called-off',
+    objection: (each) => (isOpen(each) ? null : wrongStanding(each, 'canceled')),
+    change: (each) => ({
+      ...each,
+      standing: 'called-off',
+      closedFrom: each.standing === 'agreed' ? 'agreed' : 'asked-about',
+      closedWhy: why.trim(),
+      remindOn: null,
+    }),
+    said: (each) => (each.closedFrom === 'asked-about' ? 'Inquiry lost' : 'Canceled'),
+    after: deposit,
+  })
+}
+
+/** Takes up an order again that was closed. A promise whose day is past is no promise any more. */
+export const reopen = (shop: OpenShop, id: string): Promise<Result<Moved>> => {
+  const { today } = shop.moment()
+  return changeStanding(shop, id, {
+    action: 'commission-reopened',
+    objection: (commission) => (isOpen(commission) ? wrongStanding(commission, 'reopened') : null),
+    change: (commission) => ({
+      ...commission,
+      standing: commission.standing === 'handed-over' ? 'agreed' : (commission.closedFrom ?? 'agreed'),
+      promisedFor: commission.promisedFor !== null && commission.promisedFor < today ? null : commission.promisedFor,
+      closedFrom: null,
+      closedWhy: '',
+    }),
+    said: () => 'Open again',
+  })
+}
+
+/** The customer was told how it stands: nothing to call about until the next thing happens. */
+export const told = (shop: OpenShop, id: string): Promise<Result<Moved>> => {
+  const { today } = shop.moment()
+  return changeStanding(shop, id, {
+    action: 'commission-told',
+    objection: () => null,
+    change: (commission) => ({ ...commission, toldOn: today, remindOn: null }),
+    said: () => 'Customer told',
+  })
+}
+
+export const remind = (shop: OpenShop, id: string, day: string | null): Promise<Result<Moved>> =>
+  changeStanding(shop, id, {
+    action: 'commission-reminder',
+    objection: () => null,
+    change: (commission) => ({ ...commission, remindOn: day }),
+    said: () => (day === null ? 'No reminder' : `Reminder on ${writeLocalDay(day, shop.locale)}`),
+  })
+
+/** One piece leaves before the rest of its order does: fetched, or delivered. */
+export async function handOverPiece(shop: OpenShop, id: string, pieceId: string): Promise<Result<Moved>> {
+  const moment = shop.moment()
+  const steps = moment.stepsOf(id).filter((step) => step.pieceId === pieceId)
+  const piece = moment.book.pieces.find((each) => each.id === pieceId && each.commissionId === id)
+  if (piece === undefined) return failed(problem('unknown-piece', 'This order has no such piece.', 'pieceId'))
+  const open = steps.filter((step) => moment.progress(step.id).kind !== 'done' && step.lost !== true)
+  if (open.length > 0)
+    return failed(problem('steps-open', `Not done yet: ${open[0]?.name.toLowerCase() ?? ''}.`, 'pieceId'))
+  return shop.change(async (db) => {
+    const stamp = { atMs: shop.nowMs, makerId: null }
+    const handed = (order: Order): Order => ({
+      ...order,
+      pieces: order.pieces.map((each) => (each.id === pieceId ? { ...each, handedOverOn: moment.today } : each)),
+    })
+    const changed = await changeCommission(db, id, 'piece-handed-over', handed, stamp)
+    return changed.ok ? ok(`Handed over: ${piece.title}, No. ${changed.value.commission.number}.`) : changed
+  })
+}
+
+const isOpen = ({ standing }: Commission): boolean => standing === 'agreed' || standing === 'asked-about'
+
+const STANDING_WORDS: Readonly<Record<Commission['standing'], string>> = {
+  'asked-about': 'only an inquiry',
+  agreed: 'open',
+  'handed-over': 'handed over',
+  'called-off': 'canceled',
+}
+
+const wrongStanding = ({ number, standing }: Commission, wanted: string): Problem =>
+  problem('wrong-standing', `No. ${number} is ${STANDING_WORDS[standing]}: it cannot be ${wanted}.`)
+
+interface StandingChange {
+  readonly action: string
+  readonly objection: (commission: Commission) => Problem | null
+  readonly change: (commission: Commission) => Commission
+  /** Of the order as it is afterwards. */
+  readonly said: (commission: Commission) => string
+  readonly after?: string
+}
+
+async function changeStanding(shop: OpenShop, id: string, what: StandingChange): Promise<Result<Moved>> {
+  const known = await commissionById(shop.db, id)
+  if (known === null) return failed(problem('unknown-commission', 'This order is not in the book.', 'id'))
+  const against = what.objection(known.commission)
+  if (against !== null) return failed(against)
+  return shop.change(async (db) => {
+    const stamp = { atMs: shop.nowMs, makerId: null }
+    const changed = await changeCommission(
+      db,
+      id,
+      what.action,
+      (order) => ({ ...order, commission: what.change(order.commission) }),
+      stamp,
+    )
+    if (!changed.ok) return changed
+    const { commission } = changed.value
+    return ok(`${what.said(commission)}: No. ${commission.number}, ${commission.customer.name}.${what.after ?? ''}`)
+  })
+}
