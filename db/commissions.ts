@@ -1,4 +1,4 @@
-import type { Belonging, Book, Commission, Customer } from '../core/book/book.ts'
+import type { Belonging, Book, Commission, Customer, Piece } from '../core/book/book.ts'
 import type { MoneyEntry } from '../core/money/ledger.ts'
 import type { NewPromise } from '../core/book/promise.ts'
 import { failed, ok, problem, type Result } from '../core/problems.ts'
@@ -72,7 +72,7 @@ export async function ordersBelongingTo(
 /** One line of the order book. */
 export interface OrderBookRow {
   readonly commission: Commission
-  readonly pieces: readonly { readonly id: string; readonly title: string; readonly count: number }[]
+  readonly pieces: readonly Pick<Piece, 'id' | 'title' | 'count' | 'construction' | 'spec'>[]
 }
 
 /**
@@ -92,7 +92,7 @@ export async function orderBookRows(
   if (commissions.length === 0) return []
   const pieces = await db
     .selectFrom('piece')
-    .select(['id', 'commission_id', 'title', 'count'])
+    .select(['id', 'commission_id', 'title', 'count', 'construction', 'spec'])
     .where(
       'commission_id',
       'in',
@@ -104,7 +104,10 @@ export async function orderBookRows(
   const piecesOf = Map.groupBy(pieces, (piece) => piece.commission_id)
   return commissions.map((commission) => ({
     commission,
-    pieces: (piecesOf.get(commission.id) ?? []).map(({ id, title, count }) => ({ id, title, count })),
+    pieces: (piecesOf.get(commission.id) ?? []).map(({ id, title, count, construction, spec }) => ({
+      ...{ id, title, count, construction },
+      spec: JSON.parse(spec) as unknown,
+    })),
   }))
 }
 

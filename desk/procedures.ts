@@ -19,6 +19,7 @@ import { changeOnHand, cutAsPlanned, putOnHand, useUp } from './lumber/change-bo
 import { lumberFrom, lumberHere, lumberNotYet, lumberRested } from './lumber/say-lumber.ts'
 import { agree, changeByHand, handOver, resume } from './orders/change-commission.ts'
 import { callOff, handOverPiece, putOnHold, remind, reopen, told } from './orders/standing-of-order.ts'
+import { knownCustomers } from './orders/known-customers.ts'
 import { familyOf } from './orders/related-orders.ts'
 import type { SettableClock } from './clock.ts'
 import { closedRows } from './orders/closed-rows.ts'
@@ -338,6 +339,7 @@ export const procedures = {
     const closed = { closed: await closedRows(shop), closedCount: await closedCount(shop.db) }
     return ok(orderBookView(shop.moment(), money, closed))
   }),
+  customers: inShop(noInput, async (shop) => ok(await knownCustomers(shop))),
   closedOrders: inShop(z.strictObject({ count: z.int().min(1).max(100_000) }), async (shop, { count }) =>
     ok(await closedRows(shop, count)),
   ),

@@ -249,7 +249,13 @@ export interface OrderRow {
   readonly paidMinor: number
   readonly owedMinor: number
   readonly moneyState: MoneyState
+  readonly lists: readonly OrderList[]
+  /** Everything that was typed about it, for finding. */
+  readonly text: string
 }
+
+/** What has to be done about an order beside the work on it. */
+export type OrderList = 'to-call' | 'to-pick-up' | 'owing'
 
 export type CommissionWord =
   'asked-about' | 'agreed' | 'in-the-shop' | 'ready-to-collect' | 'handed-over' | 'on-hold' | 'called-off' | 'lost'

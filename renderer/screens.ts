@@ -27,6 +27,8 @@ export const screens: readonly ScreenEntry[] = [
 /** Where the page is: one of the screens, or one commission. */
 export type Place =
   | { readonly screen: ScreenName }
+  /** Within the order book. */
+  | { readonly screen: 'customers' }
   | { readonly screen: 'commission'; readonly id: string }
   | { readonly screen: 'paper'; readonly id: string; readonly orderId: string }
 
@@ -37,6 +39,7 @@ export function placeOf(hash: string): Place {
   if (id !== null) return { screen: 'commission', id }
   const paper = /^#\/paper\/([\w-]+)\/([\w-]+)$/.exec(hash)
   if (paper?.[1] !== undefined && paper[2] !== undefined) return { screen: 'paper', orderId: paper[1], id: paper[2] }
+  if (hash === '#/customers') return { screen: 'customers' }
   return { screen: screens.find((entry) => entry.address === hash)?.name ?? 'bench' }
 }
 

@@ -1,6 +1,8 @@
 import { orderBookRows } from '../../db/commissions.ts'
 import { standingOf } from '../money/order-money.ts'
 import { moneyByOrder, moneyColumns } from '../money/order-rows-money.ts'
+import { listsOf } from './order-lists.ts'
+import { orderText } from './order-text.ts'
 import type { OpenShop } from '../open-shop.ts'
 import { closedWordOf } from '../screens/order-book.ts'
 import { nothingToSay } from '../screens/outlook.ts'
@@ -17,20 +19,25 @@ export async function closedRows(shop: OpenShop, count: number = firstClosed): P
     shop.db,
     rows.map(({ commission }) => commission),
   )
-  return rows.map(({ commission, pieces }) => ({
-    commissionId: commission.id,
-    number: commission.number,
-    customer: commission.customer.name,
-    titles: pieces.map((piece) => (piece.count === 1 ? piece.title : `${piece.count} × ${piece.title}`)),
-    standing: closedWordOf(commission),
-    neededBy: commission.neededBy,
-    promisedFor: commission.promisedFor,
-    doneAt: null,
-    lateMinutes: 0,
-    outlook: nothingToSay,
-    stepsDone: 0,
-    stepsTotal: 0,
-    nextStep: null,
-    ...moneyColumns(standingOf(commission, money.get(commission.id) ?? [], moment)),
-  }))
+  return rows.map(({ commission, pieces }) => {
+    const standing = standingOf(commission, money.get(commission.id) ?? [], moment)
+    return {
+      commissionId: commission.id,
+      number: commission.number,
+      customer: commission.customer.name,
+      titles: pieces.map((piece) => (piece.count === 1 ? piece.title : `${piece.count} × ${piece.title}`)),
+      standing: closedWordOf(commission),
+      neededBy: commission.neededBy,
+      promisedFor: commission.promisedFor,
+      doneAt: null,
+      lateMinutes: 0,
+      outlook: nothingToSay,
+      stepsDone: 0,
+      stepsTotal: 0,
+      nextStep: null,
+      ...moneyColumns(standing),
+      lists: listsOf(commission, standing, moment),
+      text: orderText(commission, pieces, moment.almanac, moment.wording.locale),
+    }
+  })
 }

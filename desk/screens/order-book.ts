@@ -1,6 +1,8 @@
 import type { Commission } from '../../core/book/book.ts'
 import { standingOf } from '../money/order-money.ts'
 import { moneyColumns, type MoneyByOrder } from '../money/order-rows-money.ts'
+import { listsOf } from '../orders/order-lists.ts'
+import { orderText } from '../orders/order-text.ts'
 import type { Moment } from '../moment.ts'
 import type { CommissionWord, OrderBookView, OrderRow } from '../views.ts'
 import { dateOf, outlookOf } from './outlook.ts'
@@ -23,14 +25,14 @@ function orderRow(commission: Commission, moment: Moment, money: MoneyByOrder): 
   const next = steps
     .filter((step) => moment.progress(step.id).kind !== 'done')
     .sort((a, b) => (moment.planned(a.id)?.start ?? Infinity) - (moment.planned(b.id)?.start ?? Infinity))[0]
+  const pieces = moment.book.pieces.filter((piece) => piece.commissionId === commission.id)
+  const standing = standingOf(commission, money.get(commission.id) ?? [], moment)
   const date = dateOf(commission, moment)
   return {
     commissionId: commission.id,
     number: commission.number,
     customer: commission.customer.name,
-    titles: moment.book.pieces
-      .filter((piece) => piece.commissionId === commission.id)
-      .map((piece) => (piece.count === 1 ? piece.title : `${piece.count} × ${piece.title}`)),
+    titles: pieces.map((piece) => (piece.count === 1 ? piece.title : `${piece.count} × ${piece.title}`)),
     standing: wordOf(commission, moment),
     neededBy: commission.neededBy,
     promisedFor: commission.promisedFor,
@@ -39,7 +41,9 @@ function orderRow(commission: Commission, moment: Moment, money: MoneyByOrder): 
     stepsDone: done.length,
     stepsTotal: steps.length,
     nextStep: next?.name ?? null,
-    ...moneyColumns(standingOf(commission, money.get(commission.id) ?? [], moment)),
+    ...moneyColumns(standing),
+    lists: listsOf(commission, standing, moment),
+    text: orderText(commission, pieces, moment.almanac, moment.wording.locale),
   }
 }
 

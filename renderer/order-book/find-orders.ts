@@ -1,23 +1,13 @@
-import type { OrderRow } from '../../desk/views.ts'
+import { isFoundIn } from '../../core/book/found-in.ts'
+import type { OrderList, OrderRow } from '../../desk/views.ts'
 import { commissionWords } from '../widgets/commission-words.ts'
 
-/**
- * The rows in which every typed word is found: in the customer's name, the number, a title, the next step or the standing.
- * Capitals and accents don't matter; nothing typed finds all.
- */
-export function findOrders(rows: readonly OrderRow[], sought: string): readonly OrderRow[] {
-  const words = plain(sought).split(/\s+/).filter(Boolean)
-  if (words.length === 0) return rows
-  return rows.filter((row) => {
-    const text = plain(
-      [row.customer, `no. ${row.number}`, ...row.titles, row.nextStep ?? '', commissionWords[row.standing]].join(' '),
-    )
-    return words.every((word) => text.includes(word))
-  })
-}
+/** The rows in which everything typed is found: whatever was written about the order, its next step, or how it stands. */
+export const findOrders = (rows: readonly OrderRow[], sought: string): readonly OrderRow[] =>
+  sought.trim() === ''
+    ? rows
+    : rows.filter((row) => isFoundIn([row.text, row.nextStep ?? '', commissionWords[row.standing]].join(', '), sought))
 
-const plain = (text: string): string =>
-  text
-    .normalize('NFD')
-    .replace(/\p{Diacritic}/gu, '')
-    .toLowerCase()
+/** The rows of one list; null: all of them. */
+export const ofList = (rows: readonly OrderRow[], list: OrderList | null): readonly OrderRow[] =>
+  list === null ? rows : rows.filter(({ lists }) => lists.includes(list))

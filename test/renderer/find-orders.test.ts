@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import type { OrderRow } from '../../desk/views.ts'
-import { findOrders } from '../../renderer/order-book/find-orders.ts'
+import { findOrders, ofList } from '../../renderer/order-book/find-orders.ts'
 
 const order = (
   number: number,
@@ -25,6 +25,8 @@ const order = (
   paidMinor: 0,
   owedMinor: 0,
   moneyState: 'not-priced',
+  lists: standing === 'ready-to-collect' ? ['to-call', 'to-pick-up'] : [],
+  text: [customer, `no. ${number}`, ...titles].join(', '),
 })
 
 const book = [
@@ -49,4 +51,10 @@ describe('finding in the order book', () => {
   ])('“%s” finds %j', (sought, numbers) => {
     expect(found(sought)).toEqual(numbers)
   })
+})
+
+test('a list has the orders that are on it, no list has all of them', () => {
+  expect(ofList(book, 'to-pick-up').map(({ number }) => number)).toEqual([110])
+  expect(ofList(book, 'owing')).toEqual([])
+  expect(ofList(book, null)).toBe(book)
 })

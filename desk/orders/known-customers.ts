@@ -1,0 +1,49 @@
+import type { Customer } from '../../core/book/book.ts'
+import { customers, orderBookRows } from '../../db/commissions.ts'
+import type { OpenShop } from '../open-shop.ts'
+import { wordOf } from '../screens/order-book.ts'
+import type { CommissionWord } from '../views.ts'
+
+/** Somebody who ordered or asked before. */
+export interface KnownCustomer {
+  /** As they were with their newest order. */
+  readonly customer: Customer
+  /** Newest first. */
+  readonly orders: readonly {
+    readonly commissionId: string
+    readonly number: number
+    readonly titles: readonly string[]
+    readonly standing: CommissionWord
+    readonly takenAtMin: number
+  }[]
+}
+
+/**
+ * Everybody who ever ordered or asked, by name. Orders of before customers were known by themselves have one each: the same name with the
+ * same way to reach them is one customer.
+ */
+export async function knownCustomers(shop: OpenShop): Promise<KnownCustomer[]> {
+  const moment = shop.moment()
+  const rows = await orderBookRows(shop.db)
+  const byCustomer = Map.groupBy(rows, ({ commission }) => keyOf(commission.customer))
+  const all = Map.groupBy(await customers(shop.db), keyOf)
+  return [...all].flatMap(([key, same]) => {
+    const own = byCustomer.get(key) ?? []
+    const customer = own[0]?.commission.customer ?? same.at(-1)
+    if (customer === undefined) return []
+    const orders = own.map(({ commission, pieces }) => ({
+      commissionId: commission.id,
+      number: commission.number,
+      titles: pieces.map(({ title, count }) => (count === 1 ? title : `${count} × ${title}`)),
+      standing: wordOf(commission, moment),
+      takenAtMin: commission.takenAtMin,
+    }))
+    return [{ customer, orders }]
+  })
+}
+
+const keyOf = ({ name, reach }: Customer): string =>
+  JSON.stringify([
+    name.trim().toLowerCase(),
+    reach.includes('@') ? reach.trim().toLowerCase() : reach.replace(/\D/g, ''),
+  ])

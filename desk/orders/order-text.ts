@@ -1,0 +1,51 @@
+import type { Almanac } from '../../core/almanac/almanac.ts'
+import type { Commission, Piece } from '../../core/book/book.ts'
+import { constructionOfPiece } from '../../core/constructions/constructions.ts'
+import type { SpecInput } from '../../core/constructions/construction.ts'
+import { writeMoney } from '../../core/money/money.ts'
+import { writeLocalDay } from '../../core/time/write-instant.ts'
+
+/** A piece as far as finding asks. */
+export type FoundPiece = Pick<Piece, 'construction' | 'spec' | 'title' | 'count'>
+
+/** Everything that was typed about an order, for finding it again: contact, notes, price, days, sizes, woods and finishes by name. */
+export function orderText(
+  commission: Commission,
+  pieces: readonly FoundPiece[],
+  almanac: Almanac,
+  locale: string,
+): string {
+  const { customer } = commission
+  const days = [commission.promisedFor, commission.neededBy].flatMap((day) =>
+    day === null ? [] : [writeLocalDay(day, locale)],
+  )
+  const minors = [commission.priceMinor, ...commission.extraLines.map(({ minor }) => minor)]
+  return [
+    ...[customer.name, customer.reach, customer.secondReach, customer.address, customer.allergies, customer.notes],
+    `no. ${commission.number}`,
+    ...[commission.notes, commission.neededWhy, commission.onHoldWhy, commission.closedWhy],
+    ...[commission.giftFor, commission.giftAddress, ...commission.extraLines.map(({ name }) => name)],
+    ...days,
+    ...minors.flatMap((minor) => (minor === null ? [] : [writeMoney(minor, almanac.shop.currency, locale)])),
+    ...pieces.flatMap((piece) => pieceText(piece, almanac)),
+  ]
+    .filter((text) => text !== '')
+    .join(', ')
+}
+
+function pieceText(piece: FoundPiece, almanac: Almanac): readonly string[] {
+  const construction = constructionOfPiece(piece)
+  if (construction === undefined) return [piece.title]
+  const names = new Map([...almanac.woods, ...almanac.finishes, ...almanac.glues].map(({ id, name }) => [id, name]))
+  const typed = Object.values(construction.write(piece.spec, almanac.shop.units))
+  return [piece.title, construction.name, ...typed.flatMap(textsOf).map((text) => names.get(text) ?? text)]
+}
+
+const textsOf = (value: SpecInput[string]): readonly string[] =>
+  typeof value === 'string'
+    ? [value]
+    : Array.isArray(value)
+      ? value.flatMap((row: Readonly<Record<string, unknown>>) =>
+          Object.values(row).filter((cell) => typeof cell === 'string'),
+        )
+      : []

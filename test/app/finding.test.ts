@@ -1,0 +1,53 @@
+import { describe, expect } from 'vitest'
+import { accessibilityProblems } from '../support/accessibility.ts'
+import { test } from '../support/app.ts'
+import { goTo, takeSmallOrder, valueOf, workOff } from './support/small-order.ts'
+
+describe('finding', () => {
+  test('looks in everything typed, closed orders too, and by what is to be done', async ({ openApp }) => {
+    const app = await openApp()
+    const { page, desk } = app
+    const id = await takeSmallOrder(app, 'Ada Quist', 'Wall shelf')
+    await workOff(app, 6)
+    await takeSmallOrder(app, 'Bo Kestrel', 'Corner shelf')
+    await goTo(app, '#/orders')
+    const open = page.getByRole('table', { name: 'Open orders, by promise date' }).getByRole('rowheader')
+    await page.getByRole('button', { name: 'To call (1)' }).click()
+    await expect.poll(() => open.allInnerTexts()).toEqual(['Ada Quist'])
+    await page.getByRole('button', { name: 'To call (1)' }).press('Enter')
+    await expect.poll(() => open.count()).toBe(2)
+
+    valueOf(await desk.commissionHandOver({ id }))
+    await page.getByLabel('Find').fill('5550100 wall')
+    const closed = page.getByRole('table', { name: 'Closed orders, newest first' }).getByRole('rowheader')
+    await expect.poll(() => closed.allInnerTexts()).toEqual(['Ada Quist'])
+    expect(await accessibilityProblems(page)).toEqual([])
+  })
+
+  test('knows a customer again while the name is typed, and lists them with their orders', async ({ openApp }) => {
+    const app = await openApp()
+    const { page, desk } = app
+    await takeSmallOrder(app, 'Ada Quist', 'Wall shelf')
+    await goTo(app, '#/new-order')
+    await page.getByLabel('Name', { exact: true }).fill('qui')
+    await page.getByRole('button', { name: /^Ada Quist/ }).press('Enter')
+    await expect.poll(() => page.getByLabel('Phone or email').inputValue()).toBe('555-0100')
+    const [known] = valueOf(await desk.customers())
+    await expect
+      .poll(async () => valueOf(await desk.draftLoad({ key: valueOf(await desk.drafts())[0]!.key }))?.customer.id)
+      .toBe(known!.customer.id)
+    // Another name is somebody else.
+    await page.getByLabel('Name', { exact: true }).fill('Cleo')
+    await expect
+      .poll(async () => valueOf(await desk.draftLoad({ key: valueOf(await desk.drafts())[0]!.key }))?.customer.id)
+      .toBeUndefined()
+
+    await goTo(app, '#/orders')
+    await page.getByRole('link', { name: 'Customers' }).click()
+    await page.getByRole('heading', { name: 'Ada Quist' }).waitFor()
+    await page.getByRole('link', { name: 'No. 1' }).waitFor()
+    expect(await accessibilityProblems(page)).toEqual([])
+    await page.getByRole('button', { name: 'New order for Ada Quist' }).click()
+    await expect.poll(() => page.getByLabel('Name', { exact: true }).inputValue()).toBe('Ada Quist')
+  })
+})

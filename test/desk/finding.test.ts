@@ -1,0 +1,118 @@
+import { describe, expect, test } from 'vitest'
+import { isFoundIn } from '../../core/book/found-in.ts'
+import { aDesk, aDraft, aPiece, type TestDesk } from './support/a-desk.ts'
+
+const small = aPiece({ length: '14', width: '9', wood: 'cherry' }, 'edge-grain-board')
+
+const take = async (
+  { ask }: TestDesk,
+  changes: Parameters<typeof aDraft>[0] = {},
+  standing: 'agreed' | 'asked-about' = 'agreed',
+) =>
+  (
+    await ask.takeOrder({
+      draft: aDraft({ pieces: [small], ...changes }),
+      standing,
+      promisedFor: standing === 'agreed' ? '2026-06-20' : 'as-quoted',
+    })
+  ).commissionId
+
+const finish = async ({ ask }: TestDesk, id: string): Promise<void> => {
+  for (const { stepId } of (await ask.commission({ id })).pieces.flatMap(({ steps }) => steps))
+    await ask.stepDone({ stepId, anyway: true })
+}
+
+const listed = async ({ ask }: TestDesk, id: string) => {
+  const { open, closed } = await ask.orderBook()
+  return [...open, ...closed].find(({ commissionId }) => commissionId === id)!.lists
+}
+
+test('everything that was typed is in the text of an order, open and closed', async () => {
+  const desk = await aDesk()
+  const id = await take(desk, {
+    customer: { ...aDraft().customer, address: '12 Mill Lane', notes: 'rings twice' },
+    ...{ notes: 'Dark side up', price: '312', neededWhy: 'a wedding' },
+  })
+  const sought = [
+    '5550100',
+    'ada@example',
+    'mill lane',
+    'twice',
+    'dark side',
+    '312',
+    'wedding',
+    '14x9',
+    'cherry',
+    'no. 1',
+  ]
+  const [row] = (await desk.ask.orderBook()).open
+  for (const words of sought) expect(isFoundIn(row!.text, words), words).toBe(true)
+  expect(isFoundIn(row!.text, 'walnut')).toBe(false)
+  await desk.ask.commissionCallOff({ id, why: 'Moved to Oslo' })
+  const [closed] = (await desk.ask.orderBook()).closed
+  for (const words of [...sought, 'oslo']) expect(isFoundIn(closed!.text, words), words).toBe(true)
+})
+
+describe('the lists', () => {
+  test('have who to call: on the day that was wanted, and once an order is finished until they were told', async () => {
+    const desk = await aDesk()
+    const id = await take(desk)
+    expect(await listed(desk, id)).toEqual([])
+    await desk.ask.commissionRemind({ id, day: '2026-03-04' })
+    expect(await listed(desk, id)).toEqual([])
+    await desk.setClock('2026-03-04T20:00:00Z')
+    expect(await listed(desk, id)).toEqual(['to-call'])
+    await desk.ask.commissionTold({ id })
+    expect(await listed(desk, id)).toEqual([])
+    await finish(desk, id)
+    expect(await listed(desk, id)).toEqual(['to-pick-up'])
+    await desk.ask.undo({
+      entryId: (await desk.ask.commission({ id })).history.find(({ text }) => text.startsWith('Customer told'))!
+        .entryId,
+    })
+    expect(await listed(desk, id)).toEqual(['to-call', 'to-pick-up'])
+  })
+
+  test('have an inquiry whose quote ran out without an answer', async () => {
+    const desk = await aDesk()
+    const id = await take(desk, {}, 'asked-about')
+    await desk.setClock('2026-03-17T20:00:00Z')
+    expect(await listed(desk, id)).toEqual([])
+    await desk.setClock('2026-03-18T20:00:00Z')
+    expect(await listed(desk, id)).toEqual(['to-call'])
+  })
+
+  test('have who owes, also after the piece has left', async () => {
+    const desk = await aDesk()
+    const id = await take(desk, { price: '300' })
+    await finish(desk, id)
+    await desk.ask.commissionTold({ id })
+    expect(await listed(desk, id)).toEqual(['to-pick-up', 'owing'])
+    await desk.ask.commissionHandOver({ id })
+    expect(await listed(desk, id)).toEqual(['owing'])
+  })
+})
+
+describe('customers', () => {
+  test('are known again with their orders, and changed for all of them by a new order', async () => {
+    const desk = await aDesk()
+    const { ask } = desk
+    const first = await take(desk)
+    const [known] = await ask.customers()
+    expect(known).toMatchObject({ customer: { name: 'Ada Quist' }, orders: [{ commissionId: first, number: 1 }] })
+    const second = await take(desk, { customer: { ...known!.customer, allergies: 'walnut', notes: 'rings twice' } })
+    const customers = await ask.customers()
+    expect(customers).toHaveLength(1)
+    expect(customers[0]!.orders.map(({ commissionId }) => commissionId)).toEqual([second, first])
+    expect((await ask.commission({ id: first })).customer).toMatchObject({ allergies: 'walnut', notes: 'rings twice' })
+  })
+
+  test('of one name and one phone are one, of another phone they are two', async () => {
+    const desk = await aDesk()
+    await take(desk)
+    await take(desk, { customer: { ...aDraft().customer, reach: '555 0100' } })
+    await take(desk, { customer: { ...aDraft().customer, reach: '555-0199' } })
+    const customers = await desk.ask.customers()
+    expect(customers.map(({ orders }) => orders.length).sort()).toEqual([1, 2])
+  })
+})
