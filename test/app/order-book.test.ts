@@ -20,7 +20,7 @@ describe('the Order book', () => {
     await expect.poll(() => lines.allInnerTexts()).toEqual([one.customer])
     await page.keyboard.press('Control+A')
     await page.keyboard.type('nobody of that name')
-    await page.getByText('No open commission has').waitFor()
+    await page.getByText('No open order has').waitFor()
   })
 
   test('opens a commission from its line', async ({ openApp }) => {

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { isFoundIn } from '../../core/book/found-in.ts'
 import { aDesk, aDraft, aPiece, type TestDesk } from './support/a-desk.ts'
 
-const small = aPiece({ length: '14', width: '9', wood: 'cherry' }, 'edge-grain-board')
+const small = aPiece({ length: '14', width: '9', woodA: 'cherry' }, 'edge-grain-board')
 
 const take = async (
   { ask }: TestDesk,
