@@ -255,7 +255,7 @@ export interface OrderRow {
 }
 
 /** What has to be done about an order beside the work on it. */
-export type OrderList = 'to-call' | 'to-pick-up' | 'owing'
+export type OrderList = 'to-call' | 'waiting-for-lumber' | 'to-pick-up' | 'owing'
 
 export type CommissionWord =
   'asked-about' | 'agreed' | 'in-the-shop' | 'ready-to-collect' | 'handed-over' | 'on-hold' | 'called-off' | 'lost'
@@ -451,6 +451,12 @@ export interface Draft {
   readonly depositHow: string
   /** Id of the earlier order that this one belongs to, and how; absent: made again. */
   readonly again?: string | undefined
+  readonly againAs?: Belonging['as'] | undefined
+  /** Who gets it and where, if that is not the customer. */
+  readonly giftFor?: string | undefined
+  readonly giftAddress?: string | undefined
+  /** Day to call back on, while it is an inquiry. */
+  readonly remindOn?: string | undefined
   /** Where the wood comes from; absent: counted from the boards on hand. */
   readonly lumber?: TypedLumber | undefined
 }
@@ -459,12 +465,6 @@ export interface Draft {
 export interface TypedLumber {
   readonly from: LumberSource
   readonly expectedOn: string
-  readonly againAs?: Belonging['as'] | undefined
-  /** Who gets it and where, if that is not the customer. */
-  readonly giftFor?: string | undefined
-  readonly giftAddress?: string | undefined
-  /** Day to call back on, while it is an inquiry. */
-  readonly remindOn?: string | undefined
 }
 
 export interface DraftPiece {

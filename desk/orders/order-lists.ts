@@ -11,10 +11,15 @@ export function listsOf(commission: Commission, { owedMinor, state }: MoneyStand
   const isOwing = state === 'balance-due' && owedMinor > 0
   return [
     ...(isToCall(commission, finishedOn, moment) ? (['to-call'] as const) : []),
+    ...(isWaitingForLumber(commission, moment) ? (['waiting-for-lumber'] as const) : []),
     ...(finishedOn !== null && commission.standing === 'agreed' ? (['to-pick-up'] as const) : []),
     ...(isOwing ? (['owing'] as const) : []),
   ]
 }
+
+/** Not in the shop yet, or still resting there. */
+const isWaitingForLumber = ({ id, standing }: Commission, { lumber }: Moment): boolean =>
+  standing === 'agreed' && (lumber.ofOrder(id)?.ahead.kind ?? 'ready') !== 'ready'
 
 /** On the day that was asked for; when it is finished and they don't know yet; when a quote has run out without an answer. */
 function isToCall(commission: Commission, finishedOn: string | null, { today, book }: Moment): boolean {

@@ -82,6 +82,16 @@ describe('the lists', () => {
     expect(await listed(desk, id)).toEqual(['to-call'])
   })
 
+  test('have what waits for lumber, until it is here and rested', async () => {
+    const desk = await aDesk()
+    const id = await take(desk)
+    await desk.ask.lumberFrom({ id, from: 'customer', expectedOn: '2026-03-20' })
+    expect(await listed(desk, id)).toEqual(['waiting-for-lumber'])
+    await desk.ask.lumberHere({ id })
+    await desk.ask.lumberRested({ id })
+    expect(await listed(desk, id)).toEqual([])
+  })
+
   test('have who owes, also after the piece has left', async () => {
     const desk = await aDesk()
     const id = await take(desk, { price: '300' })
