@@ -85,11 +85,6 @@ export const ROWS_OF_VERSION: Readonly<Record<string, readonly string[]>> = {
     `insert into drying_place values ('p1', 0, 'Box', 'warm-box', 24, 0.4, 2, 5)`,
     `update board set moisture_pct = 8.5, measured_on = '2026-11-20'`,
   ],
-  '0014-supplies': [
-    `update commission set lumber_from = 'customer', lumber_expected_on = '2026-12-05' where id = 'o1'`,
-    `update board set here_since = '2026-11-20', bought_for = 'o1'`,
-    `insert into supply values ('glue1', 0, 'Glue', 'glue', 'pva_water_resistant', 'g', 300, 100, '2026-11-20', null)`,
-  ],
   '0011-store': [
     `insert into log (id, at_ms, action, after, checksum) values (9, 1764000000000, 'printed', '{"remark":null}', 'kept as it is')`,
   ],
@@ -102,6 +97,11 @@ export const ROWS_OF_VERSION: Readonly<Record<string, readonly string[]>> = {
     `update commission set remind_on = '2026-12-09', belongs_to = 'o2', belongs_as = 'repair', gift_for = 'Tam', gift_address = '9 Hill Road' where id = 'o1'`,
     `update piece set handed_over_on = '2026-12-11' where id = 'p1'`,
     `update customer set notes = 'Rings twice' where id = 'c1'`,
+  ],
+  '0014-supplies': [
+    `update commission set lumber_from = 'customer', lumber_expected_on = '2026-12-05' where id = 'o1'`,
+    `update board set here_since = '2026-11-20', bought_for = 'o1'`,
+    `insert into supply values ('glue1', 0, 'Glue', 'glue', 'pva_water_resistant', 'g', 300, 100, '2026-11-20', null)`,
   ],
   '0015-wood': [`update drying_place set in_plans = 1`, `insert into own_wait values ('f1', 'drying', 'own', 1.4, 3)`],
   '0016-yearend': [`insert into year_figure values (2026, 'purchases', 289050)`],
