@@ -17,6 +17,7 @@ const looks = {
   dark: { width: 1280, height: 800, colorScheme: 'dark' },
   large: { width: 1920, height: 1080, colorScheme: 'light' },
   tablet: { width: 820, height: 1180, colorScheme: 'light' },
+  phone: { width: 390, height: 844, colorScheme: 'light' },
 } as const
 
 /** Pages of a screen that have no address of their own: the button that opens each. */
@@ -24,8 +25,8 @@ const pages: Readonly<Record<string, { readonly screen: string; readonly press: 
   'timber-on-hand': { screen: 'timber', press: /^On hand/ },
   'timber-plan': { screen: 'timber', press: /^Cutting plan/ },
   'timber-to-buy': { screen: 'timber', press: /^To buy/ },
-  'almanac-air': { screen: 'almanac', press: /^The air/ },
-  'almanac-yard': { screen: 'almanac', press: /^The yard/ },
+  'almanac-air': { screen: 'almanac', press: /^Heat and humidity/ },
+  'almanac-yard': { screen: 'almanac', press: /^Lumberyard/ },
   'almanac-your-times': { screen: 'almanac', press: /^Your times/ },
   'almanac-side-by-side': { screen: 'almanac', press: /^Side by side/ },
 }

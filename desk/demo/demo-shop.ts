@@ -186,7 +186,7 @@ const orders: readonly DemoOrder[] = [
   },
   {
     ...person('Noor Haddad', 'noor@example.org', '555-0117', 'mail'),
-    ...{ daysAgo: 8, promisedIn: 26, price: '460', deposit: '230' },
+    ...{ daysAgo: 8, promisedIn: 33, price: '840', deposit: '420' },
     pieces: [board({ ...gameBoard, frameWood: 'ash', finish: 'hardwax_oil' }, 2)],
   },
   {

@@ -47,7 +47,7 @@ describe('the Bench', () => {
     await page.reload()
     await inHand.getByText('50 min').waitFor()
 
-    await inHand.getByLabel('ended').selectOption({ label: '15 min ago' })
+    await inHand.getByLabel('finished').selectOption({ label: '15 min ago' })
     await inHand.getByRole('button', { name: /^Done/ }).click()
     await page.getByRole('region', { name: /^Next/ }).waitFor()
     const [row] = valueOf(await app.desk.orderBook()).open

@@ -103,7 +103,7 @@ describe('the Commission screen', () => {
       dampest: { celsius: 25, rh: 0.62 },
     })
     await page
-      .getByText(/^Changed where it will live/)
+      .getByText(/^Changed climate/)
       .first()
       .waitFor()
   })
