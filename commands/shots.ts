@@ -28,7 +28,7 @@ const pages: Readonly<Record<string, { readonly screen: string; readonly press: 
   'almanac-air': { screen: 'almanac', press: /^Heat and humidity/ },
   'almanac-yard': { screen: 'almanac', press: /^Lumberyard/ },
   'almanac-your-times': { screen: 'almanac', press: /^Your times/ },
-  'almanac-side-by-side': { screen: 'almanac', press: /^Side by side/ },
+  'almanac-side-by-side': { screen: 'almanac', press: /^Compare/ },
 }
 
 const { values, positionals } = parseArgs({
