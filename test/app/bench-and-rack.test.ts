@@ -128,7 +128,7 @@ describe('the Rack', () => {
     await page.clock.install()
     await goTo(app, '#/rack')
     const shelf = page.getByRole('article', { name: 'Wall shelf' })
-    const left = shelf.getByText('too early by')
+    const left = shelf.getByText(/^ready in/)
     await left.waitFor()
     const before = await left.innerText()
     await page.clock.fastForward('00:02:00')
@@ -140,10 +140,10 @@ describe('the Rack', () => {
     await shelf.getByText('Ready', { exact: true }).waitFor()
     // A sixth of the 12 hours that it has waited.
     await shelf.getByRole('button', { name: /Still tacky \+2 h/ }).click()
-    await shelf.getByText(/too early by (2 h|1 h 59 min)/).waitFor()
+    await shelf.getByText(/ready in (2 h|1 h 59 min)/).waitFor()
     await page.getByRole('button', { name: 'Undo' }).click()
 
-    await shelf.getByRole('button', { name: /^Second coat/ }).click()
+    await shelf.getByRole('button', { name: /^Start: second coat/i }).click()
     await expect
       .poll(async () => valueOf(await app.desk.bench()).onTheBench.map((step) => step.name))
       .toEqual(['Second coat'])

@@ -116,13 +116,13 @@ test(
     const clampMinutes = 60
     expect(waiting).toMatchObject({ state: 'in-clamps', advice: { kind: 'wait' } })
     expect((waiting?.readyAt ?? 0) - (waiting?.sinceAt ?? 0)).toBe(clampMinutes)
-    await shelf.getByText(/too early by (1 h|\d+ min)/).waitFor()
+    await shelf.getByText(/ready in (1 h|\d+ min)/).waitFor()
 
     // Past the clamp time: told by a notice, the clamps come off with one press.
     await passMinutes(app, clampMinutes)
     await page.getByRole('status').getByText('Clamps can come off', { exact: true }).waitFor()
     await shelf.getByText('Ready', { exact: true }).waitFor()
-    await shelf.getByRole('button', { name: /^Take off the clamps/ }).focus()
+    await shelf.getByRole('button', { name: /^Start: take off the clamps/i }).focus()
     await page.keyboard.press('Enter')
     await expect
       .poll(async () => (await bench(app)).onTheBench.map((step) => step.name))
