@@ -141,7 +141,7 @@ export interface BenchView {
   /** The session that runs now, or the next one. */
   readonly session: { readonly fromAt: number; readonly toAt: number; readonly runsNow: boolean } | null
   readonly onTheBench: readonly BenchStep[]
-  /** What can be started now, in the plan's order. */
+  /** What can be started now and fits what is left of the session, in the order of the list: see core/planning's bench-list. */
   readonly canStart: readonly BenchStep[]
   /** What the plan has for this session and the next that cannot be started yet, with when. */
   readonly comingUp: readonly BenchStep[]
@@ -149,6 +149,8 @@ export interface BenchView {
   readonly tonight: readonly TonightLine[]
   /** Orders whose wood should be here by now: the maker is asked. */
   readonly lumber: readonly LumberLine[]
+  /** Why the first of `canStart` comes first, as sentences; empty where nothing can be started. */
+  readonly whyFirst: readonly string[]
   readonly lastAction: UndoLine | null
 }
 
@@ -197,6 +199,8 @@ export interface BenchStep {
   /** It was left in hand before the last night: since when, and when the work most likely ended; null: it was not. */
   readonly leftRunning: { readonly sinceAt: number; readonly likelyStopAt: number } | null
   readonly cautions: readonly { readonly id: string; readonly text: string }[]
+  /** The promise of its order, and how sure it is; null: nothing is promised. */
+  readonly promise: { readonly day: string; readonly outlook: Outlook } | null
 }
 
 export interface TonightLine {

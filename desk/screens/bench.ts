@@ -1,18 +1,18 @@
-import type { BookStep } from '../../core/book/book.ts'
+import type { BookStep, Commission } from '../../core/book/book.ts'
+import { sayChance } from '../../core/book/chance.ts'
 import { MOST_AT_ONCE } from '../../core/cautions/cautions-for-step.ts'
 import { isLeftRunning, likelyStop } from '../../core/book/left-running.ts'
 import { workingHours } from '../../core/time/shop-calendar.ts'
-import { waitOverAt } from '../../core/book/wait-over.ts'
-import { unitsFreeFor } from '../../core/book/places.ts'
 import { workedMinutes } from '../../core/book/step-progress.ts'
-import type { Interval, Tonight } from '../../core/planning/index.ts'
-import { writeDayAndTime, writeTime } from '../../core/time/write-instant.ts'
+import { benchList, type Interval, type Tonight } from '../../core/planning/index.ts'
+import { writeDayAndTime, writeLocalDay } from '../../core/time/write-instant.ts'
 import { cautionLines } from '../orders/caution-lines.ts'
 import { lumberLines } from '../lumber/lumber-lines.ts'
 import type { Moment } from '../moment.ts'
-import { airHindrance } from '../steps/air-for-step.ts'
 import { noteOf } from '../steps/step-note.ts'
 import { whyMinutesHere } from '../steps/why-minutes.ts'
+import { hindranceOf, tooLongFor, when, type Hindrance } from './hindrance.ts'
+import { outlookOf } from './outlook.ts'
 import type { BenchStep, BenchView, TonightLine, UndoLine } from '../views.ts'
 
 const comingUpAtMost = 12
@@ -28,9 +28,15 @@ export function benchView(moment: Moment, tonight: Tonight | null, lastAction: U
   const lookTo = sessions.at(-1)?.to ?? moment.now
   const open = moment.book.steps
     .filter((step) => isOpen(step, moment))
-    .map((step): Open => ({ step, hindrance: isToDo(step, moment) ? hindranceOf(step, moment) : null }))
+    .map((step): Open => ({
+      step,
+      hindrance: isToDo(step, moment) ? (hindranceOf(step, moment) ?? tooLongFor(session, step, moment)) : null,
+    }))
     .sort((a, b) => plannedStart(a.step, moment) - plannedStart(b.step, moment))
-  const canStart = open.filter(({ step, hindrance }) => isToDo(step, moment) && hindrance?.blocks !== true)
+  const place = placesInList(moment, session)
+  const canStart = open
+    .filter(({ step, hindrance }) => isToDo(step, moment) && hindrance?.blocks !== true)
+    .toSorted((a, b) => place(a.step) - place(b.step))
   const byFamily = Map.groupBy(
     canStart.map(({ step }) => step),
     (step) => step.setUp?.family,
@@ -48,8 +54,16 @@ export function benchView(moment: Moment, tonight: Tonight | null, lastAction: U
       .map(shown),
     tonight: tonight === null ? [] : tonightLines(tonight, moment),
     lumber: lumberLines(moment).filter(({ due }) => due),
+    whyFirst: canStart[0] === undefined ? [] : whyFirst(canStart[0].step, tonight, session, moment),
     lastAction,
   }
+}
+
+/** Place of each step in the list of the session; what is not planned comes last. */
+function placesInList({ asked, plan }: Moment, session: Interval | null): (step: BookStep) => number {
+  const list = plan === null ? [] : benchList(asked.problem, plan, session)
+  const places = new Map(list.map((id, at) => [id, at]))
+  return ({ id }) => places.get(id) ?? list.length
 }
 
 /** Hours in which anybody works, from now on, as many sessions as asked. */
@@ -121,10 +135,40 @@ function benchStep(
     plannedEndAt: planned?.end ?? null,
     hindrance: hindrance?.text ?? null,
     makers: planned?.makers ?? [],
+    promise: promiseOf(lot.commission, moment),
     leftRunning: leftRunning(step, moment),
     cautions: cautionLines(step, moment).slice(0, MOST_AT_ONCE),
   }
 }
+
+function promiseOf(commission: Commission, moment: Moment): BenchStep['promise'] {
+  const { promisedFor } = commission
+  return promisedFor === null ? null : { day: promisedFor, outlook: outlookOf(commission, moment) }
+}
+
+/** Why the first of the list comes first, as sentences. */
+function whyFirst(step: BookStep, tonight: Tonight | null, session: Interval | null, moment: Moment): string[] {
+  const item = tonight?.items.find((each) => each.step === step.id)
+  const commission = moment.lotOf(step.id)?.commission
+  const isForNow = session !== null && plannedStart(step, moment) < session.to
+  const outlook = commission === undefined ? null : outlookOf(commission, moment)
+  return [
+    ...(item === undefined
+      ? []
+      : [`${capital(item.wait.name)} follows it: started by ${when(item.latestStart, moment)}, it uses the night.`]),
+    ...(commission?.promisedFor == null
+      ? []
+      : [
+          `No. ${commission.number} is promised for ${writeLocalDay(commission.promisedFor, moment.wording.locale)}${outlook?.chance == null ? '' : `: ${sayChance(outlook.chance)}`}.`,
+        ]),
+    ...(isForNow ? [] : ['Everything planned for this session is done or waits.']),
+    BENCH_RULE,
+  ]
+}
+
+/** The rule of the list in one sentence. */
+const BENCH_RULE =
+  'The list: first what the plan has for this session, so that no promise slips and waits use the night; then work of the orders promised soonest; never what does not fit the time left.'
 
 function leftRunning(step: BookStep, moment: Moment): BenchStep['leftRunning'] {
   const progress = moment.progress(step.id)
@@ -135,72 +179,6 @@ function leftRunning(step: BookStep, moment: Moment): BenchStep['leftRunning'] {
   )
   const left = step.minutes + (moment.work(step.id).setUpMin ?? 0) - progress.workedMin
   return { sinceAt: progress.since, likelyStopAt: likelyStop(progress.since, left, sessions, timeZone) }
-}
-
-interface Hindrance {
-  /** false: it can be started, but mind this. */
-  readonly blocks: boolean
-  readonly text: string
-}
-
-/** Why a step cannot be started at this moment, the plainest reason first. */
-export function hindranceOf(step: BookStep, moment: Moment): Hindrance | null {
-  for (const lag of moment.lagsTo(step.id)) {
-    const before = moment.progress(lag.fromStep)
-    if (before.kind !== 'done')
-      return {
-        blocks: true,
-        text: `Waiting on: ${moment.step(lag.fromStep)?.name.toLowerCase() ?? 'the step before'}.`,
-      }
-  }
-  const undated = moment.asked.undated.get(step.id)
-  if (undated !== undefined) return { blocks: true, text: undated }
-  const pushedUntil = moment.progress(step.id).pushedUntil
-  if (pushedUntil !== null && pushedUntil > moment.now)
-    return { blocks: true, text: `Still tacky: check again ${when(pushedUntil, moment)}.` }
-  for (const lag of moment.lagsTo(step.id)) {
-    const before = moment.progress(lag.fromStep)
-    if (before.kind !== 'done') continue
-    const clock = lag.product === null ? null : moment.setting.clockOf(lag.product, lag.wait, before.stays)
-    const readyAt = waitOverAt(before, lag, clock)
-    if (readyAt !== null && readyAt > moment.now)
-      return { blocks: true, text: `${capital(lag.name)} until ${when(readyAt, moment)}.` }
-  }
-  const supplies = moment.setting.suppliesFor(step)
-  if (supplies !== null) return { blocks: true, text: `${supplies.why}.` }
-  const air = airHindrance(step, moment)
-  if (air !== null) return { blocks: true, text: air }
-  return dustHindrance(step, moment) ?? stationHindrance(step, moment)
-}
-
-function dustHindrance(step: BookStep, moment: Moment): Hindrance | null {
-  const wet = step.dusty ? moment.tacky.find((other) => other.step.id !== step.id) : undefined
-  if (wet) {
-    const whose = moment.lotOf(wet.step.id)?.label.title ?? 'a piece'
-    return { blocks: true, text: `Dust: ${whose} is tacky until ${when(wet.until, moment)}.` }
-  }
-  const dusty = step.tackyMin > 0 ? moment.raisingDust : undefined
-  if (dusty) {
-    const text = `Dust: ${dusty.name.toLowerCase()} is running. Let it settle before you put on finish.`
-    return { blocks: true, text }
-  }
-  return null
-}
-
-function stationHindrance(step: BookStep, moment: Moment): Hindrance | null {
-  for (const [id, holds] of Map.groupBy(step.holds, (hold) => hold.station)) {
-    const station = moment.almanac.stations.find((each) => each.id === id)
-    if (!station) continue
-    const needed = holds.reduce((sum, { units }) => sum + units, 0)
-    const free = Math.max(0, unitsFreeFor(step, station, moment.places, moment.step))
-    if (needed > free) {
-      return {
-        blocks: true,
-        text: `Needs ${needed} ${station.name.toLowerCase()}, ${free} free.`,
-      }
-    }
-  }
-  return null
 }
 
 function tonightLines(tonight: Tonight, moment: Moment): TonightLine[] {
@@ -224,8 +202,5 @@ function tonightLines(tonight: Tonight, moment: Moment): TonightLine[] {
     ]
   })
 }
-
-const when = (instant: number, moment: Moment): string =>
-  instant - moment.now < 20 * 60 ? writeTime(instant, moment.wording) : writeDayAndTime(instant, moment.wording)
 
 const capital = (text: string): string => text.slice(0, 1).toUpperCase() + text.slice(1)

@@ -8,7 +8,7 @@ import { logStep } from '../../db/steps.ts'
 import { followOwnTimes } from '../learning/choose-times.ts'
 import type { Moment } from '../moment.ts'
 import type { OpenShop } from '../open-shop.ts'
-import { hindranceOf } from '../screens/bench.ts'
+import { hindranceOf } from '../screens/hindrance.ts'
 import type { Moved } from '../views.ts'
 import { writeMinutes } from '../words.ts'
 

@@ -8,6 +8,7 @@ import { NO_CHOICES } from '../../../core/almanac/times-in-use.ts'
 import { cureClockOf } from '../../../core/almanac/cure-clock.ts'
 import {
   chanceBy,
+  benchList,
   plan,
   quote,
   type Forecast,
@@ -121,14 +122,12 @@ class Ours implements Policy {
     this.#plan = planned
     const opensWindow = new Set(problem.lags.filter(({ maxMin }) => maxMin !== null).map(({ from }) => from))
     const minutes = new Map(problem.steps.map((step) => [step.id, step.minutes]))
-    return planned.steps
-      .filter(({ id }) => !view.isDone(id))
-      .toSorted((a, b) => a.start - b.start || a.end - b.end)
-      .map(({ id, start: from }) => ({
-        step: id,
-        expectedMin: minutes.get(id)!,
-        notBefore: opensWindow.has(id) ? from : 0,
-      }))
+    const begins = new Map(planned.steps.map((step) => [step.id, step.start]))
+    return benchList(problem, planned, sessionAt(this.#options.shop.hours, view.now)).map((id) => ({
+      step: id,
+      expectedMin: minutes.get(id)!,
+      notBefore: opensWindow.has(id) ? begins.get(id)! : 0,
+    }))
   }
 
   #problem(view: ShopView, times: TimesKnown): PlanningProblem {
@@ -196,6 +195,10 @@ const commissionOf = ({ book: { commission } }: WorkOrder, dueAt: number | null,
   number: index + 1,
   promisedFor: dueAt === null ? null : lastDay(dueAt),
 })
+
+/** The session that runs or comes next. */
+const sessionAt = (hours: Shop['hours'], now: number): Shop['hours'][number] | null =>
+  hours.find(({ to }) => to > now) ?? null
 
 const lastDay = (endsAt: number): string => dayText(dayOf(endsAt - 1))
 

@@ -1,0 +1,95 @@
+import type { BookStep } from '../../core/book/book.ts'
+import { waitOverAt } from '../../core/book/wait-over.ts'
+import { unitsFreeFor } from '../../core/book/places.ts'
+import type { Interval } from '../../core/planning/index.ts'
+import { writeDayAndTime, writeTime } from '../../core/time/write-instant.ts'
+import type { Moment } from '../moment.ts'
+import { airHindrance } from '../steps/air-for-step.ts'
+import { writeMinutes } from '../words.ts'
+
+/** What is in the way of a step at this moment. */
+export interface Hindrance {
+  /** false: it can be started, but mind this. */
+  readonly blocks: boolean
+  readonly text: string
+}
+
+/** Why a step cannot be started at this moment, the plainest reason first. */
+export function hindranceOf(step: BookStep, moment: Moment): Hindrance | null {
+  for (const lag of moment.lagsTo(step.id)) {
+    const before = moment.progress(lag.fromStep)
+    if (before.kind !== 'done')
+      return {
+        blocks: true,
+        text: `Waiting on: ${moment.step(lag.fromStep)?.name.toLowerCase() ?? 'the step before'}.`,
+      }
+  }
+  const undated = moment.asked.undated.get(step.id)
+  if (undated !== undefined) return { blocks: true, text: undated }
+  const pushedUntil = moment.progress(step.id).pushedUntil
+  if (pushedUntil !== null && pushedUntil > moment.now)
+    return { blocks: true, text: `Still tacky: check again ${when(pushedUntil, moment)}.` }
+  for (const lag of moment.lagsTo(step.id)) {
+    const before = moment.progress(lag.fromStep)
+    if (before.kind !== 'done') continue
+    const clock = lag.product === null ? null : moment.setting.clockOf(lag.product, lag.wait, before.stays)
+    const readyAt = waitOverAt(before, lag, clock)
+    if (readyAt !== null && readyAt > moment.now)
+      return { blocks: true, text: `${capital(lag.name)} until ${when(readyAt, moment)}.` }
+  }
+  const supplies = moment.setting.suppliesFor(step)
+  if (supplies !== null) return { blocks: true, text: `${supplies.why}.` }
+  const air = airHindrance(step, moment)
+  if (air !== null) return { blocks: true, text: air }
+  return dustHindrance(step, moment) ?? stationHindrance(step, moment)
+}
+
+function dustHindrance(step: BookStep, moment: Moment): Hindrance | null {
+  const wet = step.dusty ? moment.tacky.find((other) => other.step.id !== step.id) : undefined
+  if (wet) {
+    const whose = moment.lotOf(wet.step.id)?.label.title ?? 'a piece'
+    return { blocks: true, text: `Dust: ${whose} is tacky until ${when(wet.until, moment)}.` }
+  }
+  const dusty = step.tackyMin > 0 ? moment.raisingDust : undefined
+  if (dusty) {
+    const text = `Dust: ${dusty.name.toLowerCase()} is running. Let it settle before you put on finish.`
+    return { blocks: true, text }
+  }
+  return null
+}
+
+function stationHindrance(step: BookStep, moment: Moment): Hindrance | null {
+  for (const [id, holds] of Map.groupBy(step.holds, (hold) => hold.station)) {
+    const station = moment.almanac.stations.find((each) => each.id === id)
+    if (!station) continue
+    const needed = holds.reduce((sum, { units }) => sum + units, 0)
+    const free = Math.max(0, unitsFreeFor(step, station, moment.places, moment.step))
+    if (needed > free) {
+      return {
+        blocks: true,
+        text: `Needs ${needed} ${station.name.toLowerCase()}, ${free} free.`,
+      }
+    }
+  }
+  return null
+}
+
+/** What would not be done before closing time and may not be paused is not begun. */
+export function tooLongFor(session: Interval | null, step: BookStep, moment: Moment): Hindrance | null {
+  if (session === null || step.minutes === 0) return null
+  const left = session.to - Math.max(moment.now, session.from)
+  // Alone its setup may be shared: what is just too long for it is not kept back for that.
+  const needed = step.interruptible ? Math.min(step.minutes, step.smallestStretchMin) : step.minutes
+  // Longer than the whole session it would not fit another one like it either.
+  if (needed <= left || needed > session.to - session.from) return null
+  const text = step.interruptible
+    ? `Not worth starting: ${writeMinutes(left)} left.`
+    : `Takes ${writeMinutes(needed)} in one go, only ${writeMinutes(left)} left.`
+  return { blocks: true, text }
+}
+
+/** A time of today, or a day and a time. */
+export const when = (instant: number, moment: Moment): string =>
+  instant - moment.now < 20 * 60 ? writeTime(instant, moment.wording) : writeDayAndTime(instant, moment.wording)
+
+const capital = (text: string): string => text.slice(0, 1).toUpperCase() + text.slice(1)
