@@ -19,8 +19,10 @@ import {
   tonight,
   type Tonight,
   whatWouldHelp,
+  whatWouldHelpPromise,
   withNewWork,
 } from '../../core/planning/index.ts'
+import { sayChance } from '../../core/book/chance.ts'
 import { failed, ok, problem as problemOf, type Problem, type Result } from '../../core/problems.ts'
 import type { BoardOnHand, CuttingPlan, CuttingRules, PartToCut } from '../../core/timber/cutting-model.ts'
 import { cuttingPlan, type CuttingOptions } from '../../core/timber/cutting-plan.ts'
@@ -45,7 +47,8 @@ export type PlanningRequest =
       readonly wording: Wording
     }
   | { readonly kind: 'why'; readonly commissionId: string; readonly wording: Wording }
-  | { readonly kind: 'help'; readonly commissionId: string; readonly wording: Wording }
+  /** What would make its promise surer, where that is in danger; else what would bring its date nearest. */
+  | { readonly kind: 'help'; readonly commissionId: string; readonly forecast: Forecast; readonly wording: Wording }
   /** Odds of every order that has a plan. */
   | { readonly kind: 'all-odds'; readonly forecast: Forecast; readonly replications: number }
   /** Plans something that is not in the book, by itself. */
@@ -63,7 +66,7 @@ export interface PlanningAnswers {
   readonly quote: QuoteAnswer
   /** What decides a date, as sentences, first cause first; empty where nothing of it is planned. */
   readonly why: readonly string[]
-  /** The one change that would bring a date nearest, as a sentence. */
+  /** What would help, as a sentence or two. */
   readonly help: string | null
   readonly 'all-odds': AllOdds
   readonly example: Plan
@@ -122,11 +125,8 @@ export function answerAbout(
       return quoteFrom(planned, request)
     case 'why':
       return ok(whySentences(problem, bindingChain(problem, made, request.commissionId), request.wording))
-    case 'help': {
-      const chain = bindingChain(problem, made, request.commissionId)
-      const help = chain.links.length === 0 ? null : whatWouldHelp(problem, made, chain)
-      return ok(help && helpWords(help, { at: (instant) => writeDayAndTime(instant, request.wording) }))
-    }
+    case 'help':
+      return ok(helpSentence(planned, request))
     case 'all-odds': {
       const { replications, forecast } = request
       const open = new Set(problem.steps.filter(({ state }) => state.kind !== 'done').map((step) => step.commissionId))
@@ -135,6 +135,24 @@ export function answerAbout(
     }
   }
 }
+
+/** Replications for each of the things that might help: a tenth more or less is seen with so many. */
+const HELP_REPLICATIONS = 100
+
+function helpSentence(
+  { problem, plan: made }: Planned,
+  { commissionId, forecast, wording }: Extract<PlanningRequest, { readonly kind: 'help' }>,
+): string | null {
+  const chain = bindingChain(problem, made, commissionId)
+  if (chain.links.length === 0) return null
+  const helps = whatWouldHelpPromise(problem, made, commissionId, { forecast, replications: HELP_REPLICATIONS })
+  if (helps.length > 0)
+    return helps.map(({ addition, chance }) => `${capital(addition.name)}: ${sayChance(chance)}.`).join(' ')
+  const help = whatWouldHelp(problem, made, chain)
+  return help && helpWords(help, { at: (instant) => writeDayAndTime(instant, wording) })
+}
+
+const capital = (text: string): string => text.slice(0, 1).toUpperCase() + text.slice(1)
 
 /** Which part comes from which board: a question that brings along all that it is about. */
 export const answerCutting = (request: Extract<PlanningRequest, { readonly kind: 'cutting' }>): Result<CuttingPlan> =>

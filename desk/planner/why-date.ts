@@ -1,4 +1,5 @@
 import type { OpenShop } from '../open-shop.ts'
+import { forecastOf } from './forecast.ts'
 
 /** Why the plan's date of a commission is what it is, or why it has none, as sentences; empty when it is over or not agreed. */
 export async function whyDate(shop: OpenShop, commissionId: string): Promise<readonly string[]> {
@@ -11,9 +12,10 @@ export async function whyDate(shop: OpenShop, commissionId: string): Promise<rea
   return answer.ok ? answer.value : []
 }
 
-/** The one change that would bring a commission's date nearest, as a sentence. Takes a while: it is planned anew for it. */
+/** What would make an order's promise surer or bring its date nearest, as a sentence. Takes a while: it is planned anew for it. */
 export async function whatWouldHelp(shop: OpenShop, commissionId: string): Promise<string | null> {
   const { wording } = shop.moment()
-  const answer = await shop.planner.ask(`help/${commissionId}`, { kind: 'help', commissionId, wording })
+  const forecast = await forecastOf(shop)
+  const answer = await shop.planner.ask(`help/${commissionId}`, { kind: 'help', commissionId, forecast, wording })
   return answer.ok ? answer.value : null
 }

@@ -99,7 +99,7 @@ describe('the weeks ahead', () => {
     await page.getByRole('heading', { name: 'What would help' }).waitFor()
     const last = all.at(-1)
     const help = valueOf(await desk.whatWouldHelp({ id: last?.piece.commissionId ?? '' }))
-    await page.getByText(help ?? 'No single change gains half a day.', { exact: help !== null }).waitFor()
+    await page.getByText(help ?? 'No single change gains enough.', { exact: help !== null }).waitFor()
     expect(await accessibilityProblems(page)).toEqual([])
   })
 })

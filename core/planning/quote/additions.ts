@@ -28,6 +28,8 @@ export function withAddition(problem: PlanningProblem, addition: Addition): Plan
         clocks: problem.clocks.map(({ id }) => ({ id, segments: [{ from: 0, rate: 1 }] })),
         steps: problem.steps.map(({ allowed: _, ...step }) => step),
       }
+    case 'hand':
+      return { ...problem, makers: [...problem.makers, { id: 'a helper', name: 'a helper', hours: addition.hours }] }
     case 'hours':
       return {
         ...problem,
@@ -62,6 +64,15 @@ export function likelyAdditions(problem: PlanningProblem, chain: BindingChain): 
 
 const slows = ({ clocks }: PlanningProblem, id: string): boolean =>
   clocks.find((clock) => clock.id === id)?.segments.some(({ rate }) => rate < 1) === true
+
+/** A second pair of hands in the next sessions of whoever has most of them; null: nobody has any. */
+export function anotherHand({ makers, now }: PlanningProblem): Addition | null {
+  const ahead = makers.map(({ hours }) => hours.filter(({ to }) => to > now).slice(0, LONGER_SESSIONS))
+  const longest = ahead.reduce<readonly Interval[]>((most, hours) => (hours.length > most.length ? hours : most), [])
+  return longest.length === 0
+    ? null
+    : { kind: 'hand', name: `a second pair of hands, ${longest.length} times`, hours: longest }
+}
 
 /** As many units as one step takes at most: one set of clamps, one place on the rack. */
 function moreOf({ steps }: PlanningProblem, { id, name }: { readonly id: string; readonly name: string }): Addition {

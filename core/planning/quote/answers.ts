@@ -62,6 +62,8 @@ export type Addition =
   | { readonly kind: 'hours'; readonly name: string; readonly maker: string; readonly hours: readonly Interval[] }
   /** The room kept as glue and finish want it, night and day. */
   | { readonly kind: 'warmth'; readonly name: string }
+  /** Somebody who helps in those hours. */
+  | { readonly kind: 'hand'; readonly name: string; readonly hours: readonly Interval[] }
   | { readonly kind: 'station'; readonly name: string; readonly station: string; readonly units: number }
 
 /** The chance of another commission's promise, 0..1, without the new work and with it. */

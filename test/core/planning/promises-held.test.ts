@@ -7,6 +7,7 @@ import { aimOf, PATIENCE_MIN } from '../../../core/planning/quote/aim.ts'
 import { fittedIn } from '../../../core/planning/quote/fitted-in.ts'
 import { quote } from '../../../core/planning/quote/quote.ts'
 import { plan } from '../../../core/planning/search/plan.ts'
+import { whatWouldHelpPromise } from '../../../core/planning/reasons/help-promise.ts'
 import { simulate } from '../../../core/planning/odds/simulate.ts'
 import { aShop, aStep, DAY, when } from './a-shop.ts'
 import { believedOf, uncertain } from './forecasts.ts'
@@ -96,4 +97,34 @@ describe('an order that is taken', () => {
     // As late as the quote had it, to within a day: what lies before stays free for others.
     expect(offer!.doneAt - doneAt(made, commission.id)).toBeLessThanOrEqual(2 * DAY)
   }, 60_000)
+})
+
+describe('what would help a promise', () => {
+  const forecast = believedOf(aShop([]), 0.9)
+  /** Five evenings of work for a promise that lies six evenings ahead, most of them behind somebody else's work. */
+  const shop = uncertain(
+    aShop(
+      [...'abcde'].map((id) => aStep(id, 170)),
+      {
+        commissions: [{ id: 'order', name: 'Order', promise: when('Sat+0 12:00'), weight: 1 }],
+      },
+    ),
+  )
+
+  test('is more hours or another hand, each with the chance that it makes, what helps most first', () => {
+    const made = must(plan(shop))
+    const options = { forecast, replications: 200 }
+    const [{ odds } = { odds: null }] = simulate(shop, made, options)
+    const helps = whatWouldHelpPromise(shop, made, 'order', options)
+    expect(helps.map(({ addition }) => addition.kind)).toContain('hand')
+    for (const { chance } of helps) expect(chance).toBeGreaterThanOrEqual(odds!.keepsPromise! + 0.1 - 1e-9)
+    expect(helps.map(({ chance }) => chance)).toEqual(helps.map(({ chance }) => chance).toSorted((a, b) => b - a))
+  })
+
+  test('is nothing where the promise is sure, or nothing was promised', () => {
+    const sure = { ...shop, commissions: [{ ...shop.commissions[0]!, promise: when('Sat+6 12:00') }] }
+    const open = { ...shop, commissions: [{ ...shop.commissions[0]!, promise: null }] }
+    for (const each of [sure, open])
+      expect(whatWouldHelpPromise(each, must(plan(each)), 'order', { forecast, replications: 50 })).toEqual([])
+  })
 })
