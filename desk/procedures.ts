@@ -251,7 +251,17 @@ const calendarYear = z.int().min(2000).max(2199)
 /** A whole shop arrives in parts, because its photos make it larger than one call may be. */
 const mostParts = 2_000
 
-const lists = ['makers', 'specialDays', 'stations', 'glues', 'finishes', 'woods', 'constructions', 'places'] as const
+const lists = [
+  'makers',
+  'specialDays',
+  'stations',
+  'glues',
+  'finishes',
+  'woods',
+  'constructions',
+  'places',
+  'finishSchedules',
+] as const
 const listedId = z.string().max(64)
 const hours = z.strictObject({ from: short, to: short })
 const product = z.strictObject({
@@ -298,6 +308,13 @@ const listed = z.discriminatedUnion('list', [
       id: listedId,
       ...{ name: short, kind: short, temperature: short, humidity: short, capacity: short, carry: short },
       inPlans: z.boolean(),
+    }),
+  }),
+  z.strictObject({
+    list: z.literal('finishSchedules'),
+    item: z.strictObject({
+      ...{ id: listedId, name: short, rubOut: short, wax: listedId },
+      layers: z.array(z.strictObject({ finish: listedId, coats: short, method: short, sandGrit: short })).max(12),
     }),
   }),
   z.strictObject({ list: z.literal('constructions'), item: z.strictObject({ id: listedId, input: specInput }) }),

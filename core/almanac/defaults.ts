@@ -9,6 +9,7 @@ import type { WeeklyHours } from '../time/shop-calendar.ts'
 import { quartersNm } from '../wood/rough-thickness.ts'
 import type { Almanac, ProductOnShelf, WoodOnOffer, Yard } from './almanac.ts'
 import { STARTING_MONEY } from './money-facts.ts'
+import { STARTING_SCHEDULES } from './starting-schedules.ts'
 import { STARTING_TIMES } from './standard-times.ts'
 import { NO_CHOICES } from './times-in-use.ts'
 
@@ -55,7 +56,7 @@ export function startingAlmanac(place: Place): Almanac {
     countLumber: 'when-listed',
     goBy: 'usual',
     places: [],
-    finishSchedules: [],
+    finishSchedules: STARTING_SCHEDULES,
     ownWaits: [],
     glueUpWithinMin: 24 * 60,
   }

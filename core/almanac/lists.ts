@@ -3,7 +3,15 @@ import type { Almanac } from './almanac.ts'
 
 /** The lists of the almanac whose things are added, changed and taken out one by one. */
 export type AlmanacList =
-  'makers' | 'specialDays' | 'stations' | 'glues' | 'finishes' | 'woods' | 'constructions' | 'places'
+  | 'makers'
+  | 'specialDays'
+  | 'stations'
+  | 'glues'
+  | 'finishes'
+  | 'woods'
+  | 'constructions'
+  | 'places'
+  | 'finishSchedules'
 
 type Listed<List extends AlmanacList> = Almanac[List][number]
 

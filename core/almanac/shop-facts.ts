@@ -17,6 +17,7 @@ import { species, type Species } from '../wood/species.ts'
 import { densityAt } from '../wood/weight.ts'
 import type { Almanac, GoBy, ProductOnShelf, StationKind, WoodOnOffer } from './almanac.ts'
 import { standardTimesOf } from './standard-times.ts'
+import { scheduleFacts } from './schedule-facts.ts'
 import { timeInUse } from './times-in-use.ts'
 import { woodMoisture } from './wood-moisture.ts'
 
@@ -35,7 +36,10 @@ export function shopFactsOf(almanac: Almanac, builtAt: number, home: HomeAir | n
     woods: almanac.woods.map(woodFacts),
     moisture: woodMoisture(almanac, builtAt, home),
     glues: almanac.glues.flatMap((product) => glueFacts(product, almanac.goBy)),
-    finishes: almanac.finishes.flatMap((product) => finishFacts(product, timeOf(times, 'sand-between-coats'), almanac)),
+    finishes: withSchedules(
+      almanac.finishes.flatMap((product) => finishFacts(product, timeOf(times, 'sand-between-coats'), almanac)),
+      almanac,
+    ),
     stations: stationFacts(almanac),
     standardTime: (operation) => timeOf(times, operation),
     allowances: almanac.allowances,
@@ -44,6 +48,12 @@ export function shopFactsOf(almanac: Almanac, builtAt: number, home: HomeAir | n
     ...sessionLengths(almanac),
   }
 }
+
+/** A schedule that has lost one of its finishes is left out, as a finish that the almanac does not list any more is. */
+const withSchedules = (finishes: readonly FinishFacts[], almanac: Almanac): readonly FinishFacts[] => [
+  ...finishes,
+  ...almanac.finishSchedules.flatMap((schedule) => scheduleFacts(schedule, finishes, almanac) ?? []),
+]
 
 function timeOf(times: ReadonlyMap<string, StandardTime>, operation: string): StandardTime {
   const time = times.get(operation)
@@ -131,6 +141,7 @@ function finishFacts(product: ProductOnShelf, sanding: StandardTime, { goBy, sho
       sandBetween: finish.sandBetween !== null,
       mayPack: rangeOf(product, goBy, 'mayPack'),
       fullCure: rangeOf(product, goBy, 'fullCure'),
+      mayRubOut: rangeOf(product, goBy, clockOf(product, 'mayRubOut') === null ? 'fullCure' : 'mayRubOut'),
       film: finish.film,
       hardens: finish.family !== 'never-hardens',
       dryingOil: finish.dryingOil,

@@ -58,6 +58,7 @@ export const STARTING_TIMES: readonly StandardTime[] = [
   time('brush-coat', 'Brush on a coat', 'piece', F.brush_coat.per_coat, {}),
   time('spray-coat', 'Spray a coat', 'piece', guess(3, 6, 12), { family: 'spray-gun' }),
   time('sand-between-coats', 'Sand between coats', 'piece', F.sand_between_coats.per_coat, {}),
+  time('rub-out', 'Rub out a finish', 'piece', guess(10, 15, 30), {}),
   time('fit-feet', 'Fit the feet', 'board', guess(5, 8, 15), {}),
   time('inspect-and-pack', 'Inspect and pack', 'piece', F.final_inspect_pack.per_piece, {}),
   time('by-machine', 'Machine work', 'minute', guess(0.7, 1, 1.75), {}),

@@ -92,6 +92,8 @@ export interface FinishFacts {
   /** After the last coat until it may be packed or handed over. */
   readonly mayPack: RangeMin
   readonly fullCure: RangeMin
+  /** After the last coat until it may be rubbed out. */
+  readonly mayRubOut: RangeMin
   /** A film on the surface (not for a chopping face). */
   readonly film: boolean
   /** Oil and wax that soak in and stay soft do not. */
@@ -103,6 +105,27 @@ export interface FinishFacts {
   /** What makers put it on; never a statement that it is food-safe. */
   readonly onFoodPieces: 'chopping faces and trays' | 'trays and rims, not chopping faces' | 'not usual'
   readonly cautions: readonly string[]
+  /** Of a schedule of the almanac: its coats in order, and what follows them; absent: so many coats of this one finish. */
+  readonly schedule?: {
+    readonly coats: readonly CoatFacts[]
+    /** Grit or pad; null: it stays as it is. */
+    readonly rubOut: string | null
+    readonly wax: FinishFacts | null
+  }
+}
+
+/** One coat of a finish. */
+export interface CoatFacts {
+  readonly finish: FinishFacts
+  readonly method: FinishFacts['application']
+  /** Sanding before it; null: none. */
+  readonly sandGrit: number | null
+  /** From the coat below until this one may go on; null: it is the first. */
+  readonly opens: RangeMin | null
+  /** What to mind over the coat below; empty: nothing. */
+  readonly note: string
+  /** It does not hold on the coat below. */
+  readonly never: boolean
 }
 
 export interface StandardTime {

@@ -56,7 +56,10 @@ export function stillToPutOn(
     const all = steps.filter(({ operation }) => of.test(operation))
     return all.length === 0 ? 0 : all.filter(({ done }) => !done).length / all.length
   }
+  const put = inOrder(consumed, steps)
   return consumed.flatMap((one): Consumed[] => {
+    const coats = put?.get(one)
+    if (coats !== undefined) return coats > 0 && one.kind === 'finish' ? [{ ...one, coats }] : []
     const left = shareLeft(one.kind === 'glue' ? /^glue-up/ : /-coat$/)
     if (left === 0) return []
     return [
@@ -65,4 +68,22 @@ export function stillToPutOn(
         : { ...one, coats: Math.round(one.coats * left) },
     ]
   })
+}
+
+/** Coats left of each finish of a schedule, as its coats go on in order; null where the steps do not tell them apart. */
+function inOrder(
+  consumed: readonly Consumed[],
+  steps: readonly { readonly operation: string; readonly done: boolean }[],
+): ReadonlyMap<Consumed, number> | null {
+  const finishes = consumed.flatMap((one) => (one.kind === 'finish' ? [one] : []))
+  const coats = steps.filter(({ operation }) => operation.endsWith('-coat'))
+  if (finishes.length < 2 || finishes.reduce((sum, one) => sum + one.coats, 0) !== coats.length) return null
+  let done = coats.filter((coat) => coat.done).length
+  const left = new Map<Consumed, number>()
+  for (const one of finishes) {
+    const put = Math.min(done, one.coats)
+    done -= put
+    left.set(one, one.coats - put)
+  }
+  return left
 }

@@ -3,7 +3,9 @@ import { changeFact } from '../../core/almanac/facts.ts'
 import { withListed, withoutListed, type AlmanacList } from '../../core/almanac/lists.ts'
 import { readMaker, type MakerInput } from '../../core/almanac/read-maker.ts'
 import { readFinish, readGlue, type ProductInput } from '../../core/almanac/read-product.ts'
+import type { FinishSchedule } from '../../core/almanac/finish-schedule.ts'
 import { readPlace, type PlaceInput } from '../../core/almanac/read-place.ts'
+import { readSchedule, type ScheduleInput } from '../../core/almanac/read-schedule.ts'
 import { readSpecialDay, type SpecialDayInput } from '../../core/almanac/read-special-day.ts'
 import { readStation, type StationInput } from '../../core/almanac/read-station.ts'
 import { readWood, type WoodInput } from '../../core/almanac/read-wood.ts'
@@ -25,6 +27,7 @@ export type ListedInput =
   | { readonly list: 'glues' | 'finishes'; readonly item: ProductInput }
   | { readonly list: 'woods'; readonly item: WoodInput }
   | { readonly list: 'places'; readonly item: PlaceInput }
+  | { readonly list: 'finishSchedules'; readonly item: ScheduleInput }
   | { readonly list: 'constructions'; readonly item: OwnConstructionInput }
 
 /** A construction of the maker's own as its form holds it. */
@@ -54,7 +57,7 @@ export function removeListed(shop: OpenShop, list: AlmanacList, id: string): Pro
     const pieces = there === 1 ? 'A piece dries' : `${there} pieces dry`
     return Promise.resolve(failed(problem('in-use', `${pieces} there. Carry it back on the Rack first.`, list)))
   }
-  const users = list === 'stations' || list === 'glues' || list === 'finishes' ? usersOf(shop, id) : []
+  const users = list === 'finishSchedules' ? askingFor(shop, id) : isUsedInSteps(list) ? usersOf(shop, id) : []
   if (users.length > 0) {
     const against = problem(
       'in-use',
@@ -62,6 +65,11 @@ export function removeListed(shop: OpenShop, list: AlmanacList, id: string): Pro
       list,
     )
     return Promise.resolve(failed(against))
+  }
+  const schedules = list === 'finishes' ? shop.almanac.finishSchedules.filter((one) => isIn(one, id)) : []
+  if (schedules.length > 0) {
+    const names = schedules.map(({ name }) => `“${name}”`).join(', ')
+    return Promise.resolve(failed(problem('in-use', `${names} uses it: change that schedule first.`, list)))
   }
   return keep(shop, withoutListed(shop.almanac, list, id), 'Taken out of the Almanac.')
 }
@@ -82,6 +90,8 @@ function withThing({ almanac, now }: OpenShop, input: ListedInput): Result<Alman
       return kept('finishes', readFinish(input.item, almanac))
     case 'woods':
       return kept('woods', readWood(input.item, almanac))
+    case 'finishSchedules':
+      return kept('finishSchedules', readSchedule(input.item, almanac))
     case 'places':
       return kept('places', readPlace(input.item, almanac))
     case 'constructions': {
@@ -90,6 +100,19 @@ function withThing({ almanac, now }: OpenShop, input: ListedInput): Result<Alman
     }
   }
 }
+
+const isUsedInSteps = (list: AlmanacList): boolean => list === 'stations' || list === 'glues' || list === 'finishes'
+
+/** Numbers of the open orders with a piece that asks for this schedule. */
+function askingFor(shop: OpenShop, schedule: string): number[] {
+  const { book } = shop.moment()
+  const asking = book.pieces.filter(({ spec }) => (spec as { readonly finish?: unknown } | null)?.finish === schedule)
+  const commissions = new Set(asking.map((piece) => piece.commissionId))
+  return book.commissions.filter(({ id }) => commissions.has(id)).map(({ number }) => number)
+}
+
+const isIn = ({ layers, wax }: FinishSchedule, finish: string): boolean =>
+  wax === finish || layers.some((layer) => layer.finish === finish)
 
 /** How many pieces wait in a place now. */
 function piecesIn(shop: OpenShop, place: string): number {

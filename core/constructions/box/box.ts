@@ -195,7 +195,7 @@ function build(spec: BoxSpec, count: number, facts: ShopFacts): Result<Build> {
     lags: network.lags,
     consumed: [
       glueFor(glue, ...jointsOf(spec, geometry, count)),
-      finishFor(finish, spec.coats, count * surfaceOf(spec)),
+      ...finishFor(finish, spec.coats, count * surfaceOf(spec)),
     ],
     warnings: [...geometry.warnings, ...nutOilWarning(finish), ...network.warnings],
   })

@@ -12,13 +12,18 @@ export const glueFor = (glue: GlueFacts, ...jointsNm2: readonly number[]): Consu
   squareMetres: jointsNm2.reduce((sum, area) => sum + area, 0) * SQUARE_METRES_PER_NM2,
 })
 
-/** Finish for surfaces. @param coats null: as many as are usual */
-export const finishFor = (finish: FinishFacts, coats: number | null, ...surfacesNm2: readonly number[]): Consumed => ({
-  kind: 'finish',
-  product: finish.id,
-  squareMetres: surfacesNm2.reduce((sum, area) => sum + area, 0) * SQUARE_METRES_PER_NM2,
-  coats: coats ?? finish.coats.usual,
-})
+/** Finish for surfaces, product by product. @param coats null: as many as are usual */
+export function finishFor(finish: FinishFacts, coats: number | null, ...surfacesNm2: readonly number[]): Consumed[] {
+  const squareMetres = surfacesNm2.reduce((sum, area) => sum + area, 0) * SQUARE_METRES_PER_NM2
+  const kind = 'finish' as const
+  if (finish.schedule === undefined)
+    return [{ kind, product: finish.id, squareMetres, coats: coats ?? finish.coats.usual }]
+  const { coats: planned, wax } = finish.schedule
+  const products = [...planned.map((coat) => coat.finish.id), ...(wax === null ? [] : [wax.id])]
+  return [...Map.groupBy(products, (id) => id)].map(([product, all]) => ({
+    ...{ kind, product, squareMetres, coats: all.length },
+  }))
+}
 
 /** Both faces and the four edges of a slab. */
 export const slabSurface = (acrossNm: number, alongNm: number, thicknessNm: number): number =>

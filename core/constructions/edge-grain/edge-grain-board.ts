@@ -189,7 +189,7 @@ function build(spec: EdgeGrainSpec, count: number, facts: ShopFacts): Result<Bui
     lags: network.lags,
     consumed: [
       glueFor(glue, staveJoints(geometry, count)),
-      finishFor(finish, spec.coats, count * slabSurface(spec.widthNm, spec.lengthNm, spec.thicknessNm)),
+      ...finishFor(finish, spec.coats, count * slabSurface(spec.widthNm, spec.lengthNm, spec.thicknessNm)),
     ],
     warnings: [...edgeGrainWarnings(spec, geometry, facts, products.value), ...network.warnings],
   })

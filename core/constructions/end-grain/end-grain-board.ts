@@ -184,7 +184,7 @@ function build(spec: EndGrainSpec, count: number, facts: ShopFacts): Result<Buil
     lags: network.lags,
     consumed: [
       glueFor(glue, endGrainJoints(geometry, count), frameOf(spec, geometry, count)),
-      finishFor(finish, spec.coats, count * surfaceOf(spec, geometry)),
+      ...finishFor(finish, spec.coats, count * surfaceOf(spec, geometry)),
     ],
     warnings: [...endGrainWarnings(spec, geometry, facts, products.value), ...network.warnings],
   })

@@ -75,7 +75,11 @@ export function buildStaves(spec: FramedFieldSpec, field: StaveField, count: num
     lags: network.lags,
     consumed: [
       glueFor(glue, staveJoints(geometry, count), frameJoints(spec.frame, frame, spec.thicknessNm, count)),
-      finishFor(finish, spec.coats, count * slabSurface(frame.outsideAcrossNm, frame.outsideAlongNm, spec.thicknessNm)),
+      ...finishFor(
+        finish,
+        spec.coats,
+        count * slabSurface(frame.outsideAcrossNm, frame.outsideAlongNm, spec.thicknessNm),
+      ),
     ],
     warnings: [
       ...(spec.food ? onFoodWarnings(products.value, [field.wood, spec.frame.wood], 'long-grain', facts) : []),

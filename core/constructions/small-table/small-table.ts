@@ -170,7 +170,7 @@ function build(spec: SmallTableSpec, count: number, facts: ShopFacts): Result<Bu
     lags: network.lags,
     consumed: [
       glueFor(glue, staveJoints(geometry.topStaves, count), count * TENONS * 2 * spec.apronHeightNm * geometry.tenonNm),
-      finishFor(
+      ...finishFor(
         finish,
         spec.coats,
         count * slabSurface(spec.widthNm, spec.lengthNm, spec.topNm),

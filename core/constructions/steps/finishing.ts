@@ -1,6 +1,7 @@
 import { problem } from '../../problems.ts'
 import { addStep, ordinal, type Network, type PieceFacts, type StepDraft } from './network.ts'
-import type { FinishFacts, RangeMin } from '../shop-facts.ts'
+import { coatsOf, USUAL_GRIT, warnOfCoats } from './coats.ts'
+import type { CoatFacts, FinishFacts, RangeMin } from '../shop-facts.ts'
 import type { NetworkHold } from '../step-network.ts'
 
 export interface Finishing {
@@ -32,29 +33,28 @@ export function addFinishing(network: Network, finishing: Finishing): void {
     const message = `Drying ${pieces} needs ${pieces} places on the rack, the almanac has ${rack.capacity}: make smaller lots.`
     network.problems.push(problem('lot-too-big', message))
   }
-  refuseLongCoats(network, finishing)
-  const coats = finishing.coats ?? finish.coats.usual
-  if (coats > finish.coats.most) {
-    network.warnings.push(`${coats} coats of ${finish.name}: its usual most is ${finish.coats.most}.`)
-  } else if (coats < finish.coats.least) {
-    network.warnings.push(
-      `${coats} ${coats === 1 ? 'coat' : 'coats'} of ${finish.name}: it usually takes at least ${finish.coats.least}.`,
-    )
-  }
+  const coats = coatsOf(finish, finishing.coats)
+  refuseLongCoats(network, finishing, coats)
+  warnOfCoats(network, finish, coats)
   let before = finishing.after
-  for (let number = 1; number <= coats; number += 1) {
-    if (number > 1 && finish.sandBetween) before = [addSanding(network, finishing, number)]
-    addCoat(network, finishing, number, coats, number > 1 && !finish.sandBetween ? [] : before)
-    if (number > 1) addRecoatWindow(network, finishing, number)
+  for (const [index, coat] of coats.entries()) {
+    const number = index + 1
+    if (number > 1 && coat.sandGrit !== null) before = [addSanding(network, finishing, coats, number)]
+    addCoat(network, finishing, coats, number, number > 1 && coat.sandGrit === null ? [] : before)
+    if (number > 1) addRecoatWindow(network, finishing, coats, number)
   }
   addEnd(network, finishing, coats)
 }
 
 /** A coat is put on in one go: where that takes longer than any session, the lot is too big. */
-function refuseLongCoats(network: Network, { finish, pieces }: Finishing): void {
+function refuseLongCoats(network: Network, { pieces }: Finishing, coats: readonly CoatFacts[]): void {
   const { longestSessionMin } = network.facts
-  const time = network.facts.standardTime(`${finish.application}-coat`)
-  const minutes = Math.round(time.setUpMin + time.perUnitMin * pieces)
+  const minutes = Math.max(
+    ...coats.map(({ method }) => {
+      const time = network.facts.standardTime(`${method}-coat`)
+      return Math.round(time.setUpMin + time.perUnitMin * pieces)
+    }),
+  )
   if (pieces === 1 || minutes <= longestSessionMin) return
   const message = `A coat on ${pieces} takes ${minutes} min without a break, the longest session in the shop is ${longestSessionMin}: make smaller lots.`
   network.problems.push(problem('lot-too-big', message))
@@ -72,26 +72,53 @@ export const fitFeet = (pieces: number): FittingStep => ({
 function addCoat(
   network: Network,
   finishing: Finishing,
+  coats: readonly CoatFacts[],
   number: number,
-  coats: number,
   after: readonly string[],
 ): void {
-  const { finish, pieces } = finishing
-  const nextCoat = finish.sandBetween ? `sand-before-coat-${number + 1}` : `coat-${number + 1}`
-  addStep(network, {
-    key: `coat-${number}`,
-    operation: `${finish.application}-coat`,
-    name: `${capital(ordinal(number))} coat`,
-    note: finish.name,
-    units: pieces,
-    stretchMin: null,
-    holds: coatHolds(network, pieces, number < coats ? nextCoat : firstAfterFinish(finishing)),
-    tacky: { minutes: finish.tacky.typical, product: finish.id },
-    work: finish.application === 'spray' ? ['coat', 'spray'] : ['coat'],
-    finish,
-    after,
+  const coat = coats[number - 1]
+  if (coat === undefined) return
+  const next = coats[number]
+  const nextKey = next === undefined ? firstAfterCoats(finishing) : beforeCoat(next, number + 1)
+  putOn(network, finishing, {
+    ...{ key: `coat-${number}`, name: `${capital(ordinal(number))} coat`, coat, next: nextKey, after },
   })
 }
+
+/** A coat, or the wax on top: the corner while it is put on, a place on the rack until it is taken up again. */
+function putOn(
+  network: Network,
+  { pieces }: Finishing,
+  put: {
+    readonly key: string
+    readonly name: string
+    readonly coat: CoatFacts
+    readonly next: string
+    readonly after: readonly string[]
+  },
+): void {
+  const { finish, method, note } = put.coat
+  addStep(network, {
+    key: put.key,
+    operation: `${method}-coat`,
+    name: put.name,
+    note: [finish.name, note, method === 'spray' ? SPRAY_NOTE : ''].filter((text) => text !== '').join('. '),
+    units: pieces,
+    stretchMin: null,
+    holds: coatHolds(network, pieces, put.next),
+    tacky: { minutes: finish.tacky.typical, product: finish.id },
+    work: method === 'spray' ? ['coat', 'spray'] : ['coat'],
+    finish,
+    after: put.after,
+  })
+}
+
+/** @source US 29 CFR 1910.107(b) exhaust and filters, (c) sources of ignition */
+const SPRAY_NOTE = 'Exhaust fan on, filter clean, no flame, heater or spark in the room'
+
+/** Key of the step that takes the piece up for a coat: sanding before it, where there is any. */
+const beforeCoat = ({ sandGrit }: CoatFacts, number: number): string =>
+  sandGrit === null ? `coat-${number}` : `sand-before-coat-${number}`
 
 function coatHolds({ facts: { stations } }: Network, pieces: number, next: string): NetworkHold[] {
   const holds: NetworkHold[] = []
@@ -104,28 +131,35 @@ function coatHolds({ facts: { stations } }: Network, pieces: number, next: strin
   return holds
 }
 
-function addSanding(network: Network, { finish, pieces }: Finishing, number: number): string {
+function addSanding(network: Network, { pieces }: Finishing, coats: readonly CoatFacts[], number: number): string {
+  const [below, coat] = [coats[number - 2], coats[number - 1]]
+  const finish = below?.finish
   const key = addStep(network, {
     key: `sand-before-coat-${number}`,
     operation: 'sand-between-coats',
     name: `Sand before the ${ordinal(number)} coat`,
-    note: 'Lightly, only to take off the nibs.',
+    note: `${coat?.sandGrit ?? USUAL_GRIT} grit, lightly, only to take off the nibs.`,
     units: pieces,
     dusty: true,
     work: ['sand', 'sand-finish'],
-    finish,
+    ...(finish === undefined ? {} : { finish }),
     after: [],
   })
-  addDrying(network, finish, `coat-${number - 1}`, key, number - 1, finish.recoatOpens)
+  if (finish !== undefined && coat?.opens != null)
+    addDrying(network, finish, `coat-${number - 1}`, key, number - 1, coat.opens)
   return key
 }
 
-function addRecoatWindow(network: Network, { finish, pieces }: Finishing, number: number): void {
+function addRecoatWindow(network: Network, { pieces }: Finishing, coats: readonly CoatFacts[], number: number): void {
+  const [below, coat] = [coats[number - 2], coats[number - 1]]
+  if (below === undefined || coat?.opens == null) return
   const [from, to] = [`coat-${number - 1}`, `coat-${number}`]
-  addDrying(network, finish, from, to, number - 1, finish.recoatOpens)
-  const closes = finish.recoatCloses
+  addDrying(network, below.finish, from, to, number - 1, coat.opens)
+  const closes = below.finish.recoatCloses
   const lag = network.lags.at(-1)
   if (closes === null || lag === undefined) return
+  // What is sanded before the coat anyway loses nothing by a window that has closed, nor what has to cure first.
+  if (coat.sandGrit !== null && coat.sandGrit !== undefined && below.finish.id !== coat.finish.id) return
   network.lags[network.lags.length - 1] = {
     ...lag,
     maxMin: Math.max(closes.minutes, lag.minMin),
@@ -137,8 +171,18 @@ function addRecoatWindow(network: Network, { finish, pieces }: Finishing, number
 /** Key of the step that takes the pieces off the rack. */
 const firstAfterFinish = ({ fittings }: Finishing): string => fittings[0]?.key ?? 'pack'
 
-function addEnd(network: Network, finishing: Finishing, coats: number): void {
+/** Key of the step that takes the pieces up after the last coat. */
+const firstAfterCoats = (finishing: Finishing): string => {
+  const schedule = finishing.finish.schedule
+  if (schedule?.rubOut != null) return 'rub-out'
+  return schedule?.wax == null ? firstAfterFinish(finishing) : 'wax'
+}
+
+function addEnd(network: Network, finishing: Finishing, coats: readonly CoatFacts[]): void {
   const { finish, pieces, packed, fittings } = finishing
+  const last = coats.at(-1)
+  if (last === undefined) return
+  const top = addTop(network, finishing, last, coats.length)
   const pack: FittingStep = {
     key: 'pack',
     operation: 'inspect-and-pack',
@@ -147,18 +191,48 @@ function addEnd(network: Network, finishing: Finishing, coats: number): void {
     units: packed ?? pieces,
     work: ['hand-over'],
   }
-  let before: string[] = []
+  let before: string[] = top.after
   for (const { alsoAfter = [], ...step } of [...fittings, pack])
     before = [addStep(network, { ...step, after: [...before, ...alsoAfter] })]
-  addDrying(
-    network,
-    finish,
-    `coat-${coats}`,
-    firstAfterFinish(finishing),
-    coats,
-    finish.mayPack,
-    ' dry before handling',
-  )
+  if (top.dries !== null)
+    addDrying(
+      network,
+      top.dries.finish,
+      top.dries.from,
+      firstAfterFinish(finishing),
+      coats.length,
+      top.dries.finish.mayPack,
+      ': dry before handling',
+      top.dries.from === 'wax' ? 'wax' : undefined,
+    )
+}
+
+/** Rubbing out and waxing; answers what the fittings follow, and what dries before they may begin. */
+function addTop(
+  network: Network,
+  finishing: Finishing,
+  last: CoatFacts,
+  number: number,
+): { readonly after: string[]; readonly dries: { readonly from: string; readonly finish: FinishFacts } | null } {
+  const { rubOut = null, wax = null } = finishing.finish.schedule ?? {}
+  const coat = `coat-${number}`
+  if (rubOut !== null) {
+    addStep(network, {
+      ...{ key: 'rub-out', operation: 'rub-out', name: 'Rub out the finish', note: `${rubOut}, with the grain.` },
+      ...{ units: finishing.pieces, dusty: true, work: ['sand', 'sand-finish'], finish: last.finish, after: [] },
+    })
+    addDrying(network, last.finish, coat, 'rub-out', number, last.finish.mayRubOut, ': hard before rubbing out')
+  }
+  if (wax === null)
+    return rubOut === null
+      ? { after: [], dries: { from: coat, finish: last.finish } }
+      : { after: ['rub-out'], dries: null }
+  putOn(network, finishing, {
+    ...{ key: 'wax', name: 'Wax', next: firstAfterFinish(finishing), after: rubOut === null ? [] : ['rub-out'] },
+    coat: { finish: wax, method: wax.application, sandGrit: null, opens: null, note: '', never: false },
+  })
+  if (rubOut === null) addDrying(network, last.finish, coat, 'wax', number, last.finish.fullCure, ': cured before wax')
+  return { after: [], dries: { from: 'wax', finish: wax } }
 }
 
 function addDrying(
@@ -169,12 +243,13 @@ function addDrying(
   coat: number,
   range: RangeMin,
   until = '',
+  what = `${ordinal(coat)} coat`,
 ): void {
   network.lags.push({
     from,
     to,
     wait: 'drying',
-    name: `${ordinal(coat)} coat ${finish.hardens ? 'drying' : 'soaking in'}${until}`,
+    name: `${what} ${finish.hardens ? 'drying' : 'soaking in'}${until}`,
     minMin: range.typical,
     optimisticMin: range.min,
     pessimisticMin: range.max,
