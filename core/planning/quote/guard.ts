@@ -39,7 +39,7 @@ interface Guarded {
 
 /**
  * Looks after promises while new work is taken on: each keeps at least the chance that was stated with it, or the one that it
- * has without the new work where that is less. What a promise has above its stated chance may be used.
+ * has without the new work where that is less; two points below the stated one count as that. What it has above that may be used.
  */
 export class Guard {
   readonly #commissionId: string
@@ -135,7 +135,8 @@ export class Guard {
     // One or two replications are no difference, however few there are.
     const slack = Math.max(SLACK, 2 / runs)
     return others.reduce((most, { before, after }, at) => {
-      const least = Math.min(this.#guarded[at]!.stated, before) - slack
+      // What has fallen below already falls no further: a little for each order that is taken would be much in the end.
+      const least = Math.min(this.#guarded[at]!.stated - slack, before - 1 / runs)
       return Math.max(most, least - after - 1e-9)
     }, -1)
   }
