@@ -13,6 +13,7 @@ export const BUNDLED = [
   'esm-env',
   'ical-generator',
   'kysely',
+  'qr',
   'svelte',
   'zod',
 ] as const

@@ -111,6 +111,12 @@ export async function orderBookRows(
   }))
 }
 
+/** Id of the order with this number; null when there is none. */
+export async function commissionNumbered(db: Db, number: number): Promise<string | null> {
+  const row = await db.selectFrom('commission').select('id').where('number', '=', number).executeTakeFirst()
+  return row?.id ?? null
+}
+
 /** How many orders were handed over or called off. */
 export async function closedCount(db: Db): Promise<number> {
   const { count } = await db

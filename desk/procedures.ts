@@ -5,7 +5,7 @@ import type { BoardInput } from '../core/timber/read-board.ts'
 import { isDayOfThisAge } from '../core/time/local-day.ts'
 import { allBoards } from '../db/boards.ts'
 import type { OfferTaken } from '../core/book/promise.ts'
-import { bookOfCommission, closedCount } from '../db/commissions.ts'
+import { bookOfCommission, closedCount, commissionNumbered } from '../db/commissions.ts'
 import { draftById, dropDraft, saveDraft } from '../db/drafts.ts'
 import { entriesOf } from '../db/log.ts'
 import { photoById } from '../db/photos.ts'
@@ -362,6 +362,12 @@ export const procedures = {
   ),
   weeksAhead: inShop(z.strictObject({ weeks: z.int().min(1).max(26) }), (shop, { weeks }) => {
     return ok(weeksView(shop.moment(), weeks))
+  }),
+  orderNumbered: inShop(z.strictObject({ number: z.int().min(1).max(999_999_999) }), async (shop, { number }) => {
+    const found = await commissionNumbered(shop.db, number)
+    return found === null
+      ? failed(problem('unknown-commission', `No order has number ${number}.`, 'number'))
+      : ok({ id: found })
   }),
   whyDate: inShop(z.strictObject({ id }), async (shop, input) => ok(await whyDate(shop, input.id))),
   whatWouldHelp: inShop(z.strictObject({ id }), async (shop, input) => ok(await whatWouldHelp(shop, input.id))),

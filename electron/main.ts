@@ -3,6 +3,7 @@ import { app, dialog, type BrowserWindow } from 'electron'
 import type { Problem, Result } from '../core/problems.ts'
 import { bridgeToDesk } from './bridge.ts'
 import { closeDoors } from './closed-doors.ts'
+import { screenOfCode } from './code-opened.ts'
 import { demoFolder } from './data-folder.ts'
 import { openDeskElsewhere, type DeskElsewhere } from './desk-elsewhere.ts'
 import { setMenu } from './menu.ts'
@@ -64,7 +65,12 @@ function openShop(desk: DeskElsewhere, dataFolder: string, trayThere: boolean): 
   const window = makeWindow(icon, memory, development)
   bridgeToDesk(desk, window, origin)
   showNotices(desk, icon, (hash) => openScreen(window, hash))
-  app.on('second-instance', () => showWindow(window))
+  const openCode = (args: readonly string[]): void => {
+    const hash = screenOfCode(args)
+    if (hash === null) showWindow(window)
+    else openScreen(window, hash)
+  }
+  app.on('second-instance', (_event, args) => openCode(args))
   app.on('activate', () => showWindow(window))
 
   let quitting = false
@@ -86,7 +92,8 @@ function openShop(desk: DeskElsewhere, dataFolder: string, trayThere: boolean): 
     window.show()
   })
   openAgainWhenGone(window)
-  window.loadURL(`${origin}/`).catch((error: unknown) => console.error('The page was not loaded:', error))
+  const first = screenOfCode(process.argv.slice(1)) ?? ''
+  window.loadURL(`${origin}/${first}`).catch((error: unknown) => console.error('The page was not loaded:', error))
 
   function keepTray(window: BrowserWindow): void {
     const tray = putInTray(icon, {

@@ -31,6 +31,9 @@ export type Place =
   | { readonly screen: 'customers' }
   | { readonly screen: 'commission'; readonly id: string }
   | { readonly screen: 'paper'; readonly id: string; readonly orderId: string }
+  | { readonly screen: 'labels'; readonly id: string }
+  /** What the code on a tag opens. */
+  | { readonly screen: 'number'; readonly number: number }
 
 /** Reads the page's hash; anything unknown is the Bench. */
 export function placeOf(hash: string): Place {
@@ -40,10 +43,16 @@ export function placeOf(hash: string): Place {
   const paper = /^#\/paper\/([\w-]+)\/([\w-]+)$/.exec(hash)
   if (paper?.[1] !== undefined && paper[2] !== undefined) return { screen: 'paper', orderId: paper[1], id: paper[2] }
   if (hash === '#/customers') return { screen: 'customers' }
+  const labels = /^#\/labels\/([\w-]+)$/.exec(hash)
+  if (labels?.[1] !== undefined) return { screen: 'labels', id: labels[1] }
+  const number = /^#\/no\/(\d{1,9})\/\d{1,3}$/.exec(hash)
+  if (number?.[1] !== undefined) return { screen: 'number', number: Number(number[1]) }
   return { screen: screens.find((entry) => entry.address === hash)?.name ?? 'bench' }
 }
 
 export const commissionAddress = (id: string): string => `#/commission/${encodeURIComponent(id)}`
+
+export const labelsAddress = (orderId: string): string => `#/labels/${orderId}`
 
 export const paperAddress = (orderId: string, id: string): string => `#/paper/${orderId}/${id}`
 

@@ -26,6 +26,8 @@ export async function debianPackage(
       productDescription: `${description}: dates that a maker can keep, what waits on glue and finish, lumber, price and papers.`,
       maintainer: 'The makers of Out of Clamps <maker@localhost>',
       section: 'misc',
+      // Codes on tags are opened by it.
+      mimeType: ['x-scheme-handler/out-of-clamps'],
       categories: ['Office', 'ProjectManagement'],
       icon: join(projectFolder, 'renderer/public/icon.png'),
       // Quick to make and to open; dpkg has known it since Debian 12.

@@ -1,4 +1,4 @@
-import { workStretches } from '../../core/book/work-stretches.ts'
+import { workAt } from '../../core/book/work-done.ts'
 import { localDay } from '../../core/time/local-day.ts'
 import { workLogged } from '../../db/work-logged.ts'
 import type { OpenShop } from '../open-shop.ts'
@@ -12,7 +12,8 @@ export async function hoursTable(shop: OpenShop): Promise<CsvTable> {
   const instant = (min: number): string => new Date(min * 60_000).toISOString()
   return {
     columns: ['day', 'order', 'piece', 'operation', 'step', 'maker', 'from', 'to', 'minutes'],
-    rows: workStretches(entries)
+    rows: [...workAt(entries)]
+      .flatMap(([stepId, { stretches }]) => stretches.map((stretch) => ({ ...stretch, stepId })))
       .toSorted((a, b) => a.from - b.from)
       .map(({ stepId, makerId, from, to }) => {
         const step = stepOf.get(stepId)

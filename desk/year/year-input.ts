@@ -1,6 +1,6 @@
 import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
 import type { Book, Commission, Piece } from '../../core/book/book.ts'
-import { workStretches } from '../../core/book/work-stretches.ts'
+import { minutesOver, workAt } from '../../core/book/work-done.ts'
 import { constructionOfPiece } from '../../core/constructions/constructions.ts'
 import type { Part } from '../../core/constructions/construction.ts'
 import { buildLots } from '../../core/constructions/lots.ts'
@@ -41,7 +41,9 @@ export async function yearInput(
     credits: credits.flatMap(({ paper: { day, bill } }) =>
       bill === undefined ? [] : [{ day, netMinor: bill.netMinor, taxes: bill.taxes }],
     ),
-    work: workStretches(entries).map(({ from, to }) => ({ day: dayOf(from), minutes: to - from })),
+    work: [...workAt(entries).values()].flatMap(({ stretches }) =>
+      stretches.map(({ from, to }) => ({ day: dayOf(from), minutes: to - from })),
+    ),
     sold: await piecesSold(
       shop,
       orders.filter(({ order }) => order.handedOverOn?.startsWith(`${year}-`)),
@@ -120,9 +122,9 @@ async function piecesSold(
 function minutesByPiece({ steps, log }: Book): ReadonlyMap<string, number> {
   const pieceOf = new Map(steps.map(({ id, pieceId }) => [id, pieceId]))
   const minutes = new Map<string, number>()
-  for (const { stepId, from, to } of workStretches(log)) {
+  for (const [stepId, work] of workAt(log)) {
     const piece = pieceOf.get(stepId) ?? ''
-    minutes.set(piece, (minutes.get(piece) ?? 0) + to - from)
+    minutes.set(piece, (minutes.get(piece) ?? 0) + minutesOver(work))
   }
   return minutes
 }

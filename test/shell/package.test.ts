@@ -62,6 +62,7 @@ describe.runIf(process.platform === 'linux')('the package for Debian', () => {
     expect(entry).toMatch(/^Name=Out of Clamps$/m)
     expect(entry).toMatch(/^Exec=out-of-clamps/m)
     expect(entry).toMatch(/^Icon=out-of-clamps$/m)
+    expect(entry).toMatch(/^MimeType=x-scheme-handler\/out-of-clamps;?$/m)
     expect(existsSync(join(root, 'usr/share/pixmaps/out-of-clamps.png'))).toBe(true)
     expect(readdirSync(join(root, 'usr/lib/out-of-clamps'))).toEqual(expect.arrayContaining(['LICENSES.chromium.html']))
     // No script runs when it is removed, so that nothing but its own files goes.
