@@ -5,7 +5,16 @@ import type { Part } from '../../core/constructions/construction.ts'
 import type { NetworkStep } from '../../core/constructions/step-network.ts'
 import { hoursRange } from '../../core/money/hours-range.ts'
 import { writeMoney } from '../../core/money/money.ts'
-import { boughtIn, contributionOf, priceOf, reached, type Price, type PriceLine } from '../../core/money/price.ts'
+import { sum } from '../../core/money/exact.ts'
+import {
+  boughtIn,
+  contributionOf,
+  priceOf,
+  reached,
+  type Price,
+  type PriceInput,
+  type PriceLine,
+} from '../../core/money/price.ts'
 import { writeRate } from '../../core/money/rate.ts'
 import { taxed, type Taxed, type TaxRules } from '../../core/money/sales-tax.ts'
 import { sharedOut } from '../../core/money/shared-out.ts'
@@ -35,7 +44,10 @@ export interface PriceView {
 /** What is priced. */
 export interface PricedWork {
   readonly parts: readonly Part[]
-  readonly steps: readonly Pick<NetworkStep, 'minutes' | 'optimisticMin' | 'pessimisticMin' | 'setUp'>[]
+  readonly steps: readonly (Pick<NetworkStep, 'minutes' | 'optimisticMin' | 'pessimisticMin' | 'setUp'> & {
+    /** Who does it, where that is known. */
+    readonly who?: string | null
+  })[]
   /** Pieces, all of one kind; null: of several kinds. */
   readonly count: number | null
   readonly typedMinor: number | null
@@ -85,7 +97,7 @@ export function priceOfWork(work: PricedWork, almanac: Almanac, { locale }: Word
 
 /** What was bought for work of so many minutes: wood at the yard's prices, and the share for supplies. */
 export const boughtFor = (parts: readonly Part[], minutes: number, almanac: Almanac): number =>
-  boughtIn(priceFor(minutes, { parts }, almanac))
+  boughtIn(priceFor(minutes, { parts, steps: [] }, almanac))
 
 export const taxRules = (money: MoneyFacts): TaxRules => ({
   taxes: money.taxes,
@@ -93,7 +105,7 @@ export const taxRules = (money: MoneyFacts): TaxRules => ({
   roundedBy: money.taxRoundedBy,
 })
 
-function priceFor(minutes: number, work: Pick<PricedWork, 'parts'>, almanac: Almanac): Price {
+function priceFor(minutes: number, work: Pick<PricedWork, 'parts' | 'steps'>, almanac: Almanac): Price {
   const { money, yard, allowances, woodPrices } = almanac
   const woods = woodEstimate(work.parts, allowances, yard, woodPrices)
   const priced = woods.map(({ minor }) => minor)
@@ -103,7 +115,7 @@ function priceFor(minutes: number, work: Pick<PricedWork, 'parts'>, almanac: Alm
       : priced.reduce<number>((sum, minor) => sum + (minor ?? 0), 0),
     hardwareMinor: 0,
     consumables: { kind: 'share', rate: money.consumablesShare },
-    work: [{ who: '', minutes, perHourMinor: money.payPerHourMinor }],
+    work: paidWork(minutes, work.steps, almanac),
     overhead:
       money.overheadYearMinor === null || money.handsOnHoursYear === null
         ? null
@@ -113,6 +125,25 @@ function priceFor(minutes: number, work: Pick<PricedWork, 'parts'>, almanac: Alm
     options: [],
     rounding: { stepMinor: money.priceStepMinor ?? usualStep(almanac.shop.currency) },
   })
+}
+
+/** The minutes by whose pay they cost: shared by what each does of the order; who has no pay of their own costs what an hour costs. */
+function paidWork(minutes: number, steps: PricedWork['steps'], { money, makers }: Almanac): PriceInput['work'] {
+  const own = makers.filter(({ id }) => money.payOfMaker[id] !== undefined)
+  const weightOf = (does: (who: string | null) => boolean): bigint =>
+    BigInt(sum(steps.filter(({ who = null }) => does(who)).map((step) => step.minutes + (step.setUp?.minutes ?? 0))))
+  const shares = sharedOut(minutes, [
+    weightOf((who) => !own.some(({ id }) => id === who)),
+    ...own.map(({ id }) => weightOf((who) => who === id)),
+  ])
+  return [
+    { who: '', minutes: shares[0] ?? 0, perHourMinor: money.payPerHourMinor },
+    ...own.map(({ id, name }, index) => ({
+      who: `${LABELS.labor}, ${name}`,
+      minutes: shares[index + 1] ?? 0,
+      perHourMinor: money.payOfMaker[id] ?? null,
+    })),
+  ].filter((each) => each.minutes > 0)
 }
 
 const MISSING: Readonly<Record<Price['missing'][number], string>> = {
@@ -135,7 +166,14 @@ const LABELS: Readonly<Record<PriceLine['kind'], string>> = {
 
 const labelOf = ({ kind, name }: PriceLine): string => (name === '' ? LABELS[kind] : name)
 
-function whyOf(line: PriceLine, price: Price, { money, yard, shop }: Almanac, say: (minor: number) => string): string {
+/** What an hour of a line of labor costs. */
+function payOf({ name }: PriceLine, { money, makers }: Almanac): number {
+  const maker = makers.find((each) => name === `${LABELS.labor}, ${each.name}`)
+  return (maker === undefined ? money.payPerHourMinor : money.payOfMaker[maker.id]) ?? 0
+}
+
+function whyOf(line: PriceLine, price: Price, almanac: Almanac, say: (minor: number) => string): string {
+  const { money, yard, shop } = almanac
   switch (line.kind) {
     case 'wood':
       return `Every part as cut, ${Math.round(yard.waste * 100)}% of what is bought lost, at the lumberyard's prices.`
@@ -144,7 +182,7 @@ function whyOf(line: PriceLine, price: Price, { money, yard, shop }: Almanac, sa
     case 'consumables':
       return `${writeRate(money.consumablesShare)} of wood, hardware and hours.`
     case 'labor':
-      return `${writeMinutes(line.minutes ?? 0)} with setups, at ${say(money.payPerHourMinor ?? 0)} an hour. Waits cost nothing.`
+      return `${writeMinutes(line.minutes ?? 0)} with setups, at ${say(payOf(line, almanac))} an hour. Waits cost nothing.`
     case 'overhead':
       return `${say(money.overheadYearMinor ?? 0)} a year over ${money.handsOnHoursYear ?? 0} hands-on hours, for ${writeMinutes(price.minutes)}.`
     case 'remakes':

@@ -45,7 +45,7 @@ export function commissionView(
     price: priceOfWork(
       {
         parts: pieces.flatMap(({ parts }) => parts),
-        steps: moment.stepsOf(id),
+        steps: moment.stepsOf(id).map((step) => ({ ...step, who: whoDoes(step.id, moment) })),
         count: pieces.length === 1 ? (pieces[0]?.piece.count ?? null) : null,
         typedMinor: priceMinor,
         extraLines,
@@ -69,6 +69,12 @@ export function commissionView(
     ...{ lumberTaken: moment.lumber.ofOrder(id) !== null, lumberCounted: countsBoards(moment) },
     history,
   }
+}
+
+/** Who did a step, or is planned for it; null: nobody knows. */
+function whoDoes(stepId: string, moment: Moment): string | null {
+  const progress = moment.progress(stepId)
+  return (progress.kind === 'to-do' ? null : progress.makerId) ?? moment.planned(stepId)?.makers[0] ?? null
 }
 
 function pieceView(piece: Piece, commission: Commission, moment: Moment): PieceView {

@@ -32,6 +32,28 @@ describe('money of an order', () => {
     await ask.almanacChangeFact({ key: 'shop.currency', input: 'USD' })
   })
 
+  test('hours of a maker with a pay of their own cost that pay', async () => {
+    const { ask, id } = await anOrder()
+    await ask.almanacSave({
+      list: 'makers',
+      item: { id: '', name: 'Wren', attendance: '100%', hours: [{ weekday: 2, from: '19:00', to: '22:00' }] },
+    })
+    const { makers } = (await ask.almanac()).almanac
+    await ask.almanacChangeFact({ key: 'money.payPerHourMinor', input: '30' })
+    for (const maker of makers) await ask.almanacChangeFact({ key: `money.payOfMaker.${maker.id}`, input: '24' })
+    const labor = (await ask.commission({ id })).price.lines.filter(({ label }) => label.startsWith('Hands-on hours'))
+    expect(labor.length).toBeGreaterThan(0)
+    for (const { label, why } of labor) {
+      expect(makers.some(({ name }) => label === `Hands-on hours, ${name}`)).toBe(true)
+      expect(why).toContain('$24.00 an hour')
+    }
+    // All at one pay: the same minutes cost 24 in place of 30.
+    const atOwn = labor.reduce((sum, { minor }) => sum + minor, 0)
+    for (const maker of makers) await ask.almanacChangeFact({ key: `money.payOfMaker.${maker.id}`, input: '' })
+    const usual = (await ask.commission({ id })).price.lines.find(({ label }) => label === 'Hands-on hours')!
+    expect(Math.abs(atOwn / usual.minor - 0.8)).toBeLessThan(0.001)
+  })
+
   test('a later payment never overwrites an earlier one', async () => {
     const { money, ask, id } = await anOrder()
     await ask.moneyEnter({ id, money: payment })
