@@ -11,7 +11,11 @@ export const writeDay = (instant: number, wording: Wording): string => written(i
 
 /** `Thu 18:00` or `Thu 6:00 PM`. Only for instants within a week, where the weekday says it all. */
 export const writeWeekdayAndTime = (instant: number, wording: Wording): string =>
-  `${written(instant, wording, { weekday: 'short' })} ${writeTime(instant, wording)}`
+  `${writeWeekday(instant, wording)} ${writeTime(instant, wording)}`
+
+/** `Thu`. Only for instants within a week. */
+export const writeWeekday = (instant: number, wording: Wording): string =>
+  written(instant, wording, { weekday: 'short' })
 
 /** `Sat 14 Mar, 18:00`. */
 export const writeDayAndTime = (instant: number, wording: Wording): string =>

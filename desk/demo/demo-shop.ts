@@ -5,6 +5,7 @@ import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
 import type { SpecInput } from '../../core/constructions/construction.ts'
 import type { PlannedStep } from '../../core/planning/index.ts'
 import { constructionOf } from '../../core/constructions/constructions.ts'
+import type { MoneyEntry } from '../../core/money/ledger.ts'
 import type { OwnConstruction } from '../../core/constructions/own/own-construction.ts'
 import { emptyField, emptyStep } from '../../core/constructions/own/own-form.ts'
 import { readOwnConstruction } from '../../core/constructions/own/read-own-construction.ts'
@@ -14,6 +15,7 @@ import { readBoard, type BoardInput } from '../../core/timber/read-board.ts'
 import { daysLater, instantOfLocal, isoWeekday, localDay } from '../../core/time/local-day.ts'
 import { addBoards } from '../../db/boards.ts'
 import { addCommission, changeCommission, type Order } from '../../db/commissions.ts'
+import { enterMoney, moneyOf } from '../../db/money.ts'
 import { logStep } from '../../db/steps.ts'
 import { orderOf, readDraft } from '../orders/draft-work.ts'
 import { momentOf } from '../moment.ts'
@@ -23,7 +25,7 @@ import type { Draft } from '../views.ts'
 
 const timeZone = 'America/New_York'
 
-/** An invented shop: two makers, evenings and Saturdays, a dozen clamps, one drying rack. */
+/** An invented shop: one maker, evenings and Saturdays, a dozen clamps, one drying rack. */
 export function demoAlmanac(): Almanac {
   const starting = startingAlmanac({ timeZone, units: 'inch', currency: 'USD' })
   const evening = [{ from: 19 * 60, to: 21 * 60 + 30 }]
@@ -310,7 +312,22 @@ async function handDemoOver(shop: OpenShop, number: number): Promise<void> {
   })
   const stamp = { atMs: shop.nowMs - 26 * 60 * 60_000, makerId: null }
   await changeCommission(shop.db, commission.id, 'commission-handed-over', handedOver, stamp)
+  const paid = (await moneyOf(shop.db, [commission.id])).reduce((sum, { minor }) => sum + minor, 0)
+  const owed = (commission.priceMinor ?? 0) - paid
+  if (owed > 0) await enterMoney(shop.db, [demoPayment(commission.id, owed, stamp.atMs)], 'money-entered', stamp)
 }
+
+const demoPayment = (commissionId: string, minor: number, atMs: number): MoneyEntry => ({
+  id: demoId(),
+  commissionId,
+  atMs,
+  day: localDay(atMs / 60_000, timeZone),
+  kind: 'payment',
+  minor,
+  how: 'cash',
+  reference: '',
+  takesBack: null,
+})
 
 let demoIds = 0
 const demoId = (): string => `demo-${++demoIds}`
@@ -323,7 +340,9 @@ async function takeDemoOrder(shop: OpenShop, order: DemoOrder, atMin: number, to
   const standing = promisedFor === null ? 'asked-about' : 'agreed'
   const made = orderOf(draft, read, { standing, promisedFor, takenAtMin: atMin }, demoId)
   const commission = { ...made.commission, lumber: demoLumber(order, today) }
-  await addCommission(shop.db, { ...made, commission }, { atMs: atMin * 60_000, makerId: null })
+  const stamp = { atMs: atMin * 60_000, makerId: null }
+  const payments = read.paidMinor === 0 ? [] : [demoPayment(commission.id, read.paidMinor, stamp.atMs)]
+  await addCommission(shop.db, { ...made, commission }, stamp, { payments })
 }
 
 const demoLumber = ({ lumber }: DemoOrder, today: string): Lumber =>

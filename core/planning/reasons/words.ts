@@ -10,11 +10,13 @@ export interface InstantWords {
 
 export interface ChainSentence {
   readonly step: string
-  /** "“Flatten the panel” of Harbour checkerboard, Friday 18:00: ..." without the full stop. */
-  readonly text: string
+  /** “Flatten the panel” of Harbour checkerboard. */
+  readonly name: string
+  /** What it waits for: "clamps taken by “First glue-up” of Harbour checkerboard until Friday evening". */
+  readonly cause: string
 }
 
-/** The binding chain as sentences, one a link, first link first. */
+/** The binding chain in words, one a link, first link first. */
 export function chainWords(
   problem: PlanningProblem,
   chain: BindingChain,
@@ -23,7 +25,8 @@ export function chainWords(
   const name = namer(problem)
   return chain.links.map(({ step, start, cause }) => ({
     step,
-    text: `${name(step)} starts ${write.at(start)}: ${causeWords(problem, cause, write, name)}`,
+    name: name(step),
+    cause: causeWords(problem, cause, start, write, name),
   }))
 }
 
@@ -31,33 +34,38 @@ export function chainWords(
 export const helpWords = ({ addition, doneAt, soonerMin }: Help, write: InstantWords): string =>
   `${addition.name.slice(0, 1).toUpperCase()}${addition.name.slice(1)}: done ${write.at(doneAt)}, ${soonerMin >= 2880 ? `${Math.floor(soonerMin / 1440)} days` : hoursWords(Math.floor(soonerMin / 60) * 60)} sooner.`
 
-/** What a step waits for, as the end of a sentence: "waits for clamps, held by “First glue-up” of Harbour checkerboard until Thursday 18:00". */
-export function causeWords(problem: PlanningProblem, cause: Cause, write: InstantWords, name = namer(problem)): string {
+/** What a step that starts at `start` waits for: "glue in clamps until Thursday night". An end at its start goes without saying. */
+function causeWords(
+  problem: PlanningProblem,
+  cause: Cause,
+  start: number,
+  write: InstantWords,
+  name: (id: string) => string,
+): string {
+  const until = (instant: number): string => (instant === start ? 'until then' : `until ${write.at(instant)}`)
   switch (cause.kind) {
     case 'now':
       return 'can start now'
     case 'release':
-      return cause.why ?? `on hold until ${write.at(cause.until)}`
+      return cause.why ?? `on hold ${until(cause.until)}`
     case 'pinned':
       return `you asked for the day that begins ${write.at(cause.from)}`
     case 'wait':
-      return cause.lag.minMin > 0
-        ? `${cause.lag.name} after ${name(cause.lag.from)} until ${write.at(cause.over)}`
-        : `follows ${name(cause.lag.from)}, done ${write.at(cause.over)}`
+      return cause.lag.minMin > 0 ? `${cause.lag.name} ${until(cause.over)}` : `after ${name(cause.lag.from)}`
     case 'closed':
-      return `no shop time for ${makerName(problem, cause.maker)} from ${write.at(cause.from)} to ${write.at(cause.to)}`
+      return `no shop time for ${makerName(problem, cause.maker)} ${until(cause.to)}`
     case 'air':
-      return `the air isn’t right for glue or finish until ${write.at(cause.to)}`
+      return `the air isn’t right for glue or finish ${until(cause.to)}`
     case 'hands':
-      return `${makerName(problem, cause.maker)} is on ${name(cause.step)} until ${write.at(cause.until)}`
+      return `${makerName(problem, cause.maker)} is on ${name(cause.step)} ${until(cause.until)}`
     case 'station': {
       const station = problem.stations.find(({ id }) => id === cause.station)?.name ?? cause.station
-      return `${station} taken by ${listed(cause.heldBy.map(name))} until ${write.at(cause.until)}`
+      return `${station} taken by ${listed(cause.heldBy.map(name))} ${until(cause.until)}`
     }
     case 'clean-air':
-      return `dust and wet finish don’t mix: ${name(cause.step)} comes first, until ${write.at(cause.until)}`
+      return `no dust near wet finish, ${name(cause.step)} comes first`
     case 'window':
-      return `starts later on purpose, to have time for ${name(cause.lag.to)} (${cause.lag.name})`
+      return `later on purpose, to leave time for ${name(cause.lag.to)}`
   }
 }
 
