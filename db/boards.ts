@@ -5,7 +5,7 @@ import type { Stamp } from './log.ts'
 import { keepPhoto, type NewPhoto } from './photos.ts'
 import { changesBetween, type RowSet } from './row-changes.ts'
 import { takeNumbers } from './running-number.ts'
-import type { BoardRow, BoardStanding, Db } from './schema.ts'
+import type { BoardRow, BoardStanding, Db, PartCutRow } from './schema.ts'
 import { inTransaction } from './transaction.ts'
 
 /** A board that the shop has or had. */
@@ -253,6 +253,10 @@ async function boardsWhere(
       row.moisture_pct === null || row.measured_on === null ? null : { pct: row.moisture_pct, day: row.measured_on },
   }))
 }
+
+/** What was cut for a lot, as rows: when its wood is lost, the parts have to come out of other boards. */
+export const partsCutOfLot = (db: Db, pieceId: string, lot: number): Promise<PartCutRow[]> =>
+  db.selectFrom('part_cut').selectAll().where('piece_id', '=', pieceId).where('lot', '=', lot).execute()
 
 const rowsOf = (boards: readonly Board[]): Pick<RowSet, 'board' | 'board_flaw'> => ({
   board: boards.map((board): BoardRow => ({

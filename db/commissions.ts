@@ -8,7 +8,7 @@ import { entriesTakenBack, entryOf, type Stamp } from './log.ts'
 import { additionOf } from './money.ts'
 import { commissionOf, customerOf, holdOf, lagOf, type Order, pieceOf, rowsOfOrder, stepOf } from './order-rows.ts'
 import { promisesOf, recordPromise } from './promises.ts'
-import { changesBetween } from './row-changes.ts'
+import { changesBetween, type RowSet } from './row-changes.ts'
 import { nextOf, takeNumbers } from './running-number.ts'
 import type { Db } from './schema.ts'
 import { stepEntriesOf } from './steps.ts'
@@ -160,12 +160,19 @@ export const addCommission = (
     return commission
   })
 
+export interface ChangeMore {
+  readonly act?: number
+  readonly note?: string
+  readonly alsoGone?: RowSet
+}
+
 /**
  * Changes an order as the function says; only what differs is written and logged. The function gets the order as it is now,
  * must not wait for anything, and keeps the ids of what stays the same.
  *
  * @param action what it was, for the log: `commission-changed`, `commission-agreed`, `commission-handed-over`
  * @param promise the day that was given with it, kept as a record of its own
+ * @param more the act that the entry belongs to, words kept with it, and rows that go with the change
  * Problem: `commission-missing`.
  */
 export const changeCommission = (
@@ -175,6 +182,7 @@ export const changeCommission = (
   changed: (order: Order) => Order,
   stamp: Stamp,
   promise: NewPromise | null = null,
+  more: ChangeMore = {},
 ): Promise<Result<Order>> =>
   inTransaction(db, async (trx) => {
     const before = await commissionById(trx, commissionId)
@@ -186,8 +194,11 @@ export const changeCommission = (
       .selectAll()
       .where('id', '=', after.commission.customer.id)
       .execute()
-    const changes = changesBetween({ ...rowsOfOrder(before), customer }, rowsOfOrder(after))
-    const entry = await change(trx, changes, { ...stamp, commissionId, action })
+    const changes = [
+      ...changesBetween({ ...rowsOfOrder(before), customer }, rowsOfOrder(after)),
+      ...changesBetween(more.alsoGone ?? {}, {}),
+    ]
+    const entry = await change(trx, changes, { ...stamp, commissionId, action, act: more.act, note: more.note })
     if (promise !== null && entry !== null) await recordPromise(trx, commissionId, promise, stamp.atMs, entry)
     return ok(after)
   })

@@ -1,4 +1,5 @@
 import type { StepEntry } from '../core/book/book.ts'
+import type { FailureReason } from '../core/book/remake.ts'
 import type { LoggedStep } from '../core/learning/index.ts'
 import { entriesTakenBack, entryOf, type LogEntry } from './log.ts'
 import type { Db } from './schema.ts'
@@ -45,6 +46,59 @@ export async function workLogged(db: Db): Promise<WorkLogged> {
       construction: row.construction,
     })),
     entries: stepEntriesOf(rows.map((row) => entryOf(row, takenBack))),
+  }
+}
+
+/** A failure that counts, with the step it was found at. */
+export interface LoggedFailure {
+  readonly entryId: number
+  readonly atMs: number
+  readonly commissionId: string
+  readonly pieceId: string
+  readonly stepId: string
+  readonly operation: string
+  readonly stepName: string
+  readonly reason: FailureReason
+  readonly count: number
+  /** What the wood cost that is lost; 0: none was, null: nobody knows. */
+  readonly woodMinor: number | null
+  readonly note: string
+}
+
+/** Everything that ever failed, oldest first. */
+export async function failuresLogged(db: Db): Promise<LoggedFailure[]> {
+  const rows = await db
+    .selectFrom('log')
+    .innerJoin('step', 'step.id', 'log.step_id')
+    .innerJoin('piece', 'piece.id', 'step.piece_id')
+    .selectAll('log')
+    .select(['step.operation', 'step.name', 'piece.id as of_piece', 'piece.commission_id as of_commission'])
+    .where('action', '=', 'step-failed')
+    .orderBy('log.id')
+    .execute()
+  const takenBack = await entriesTakenBack(db)
+  return rows.flatMap((row) => {
+    const { event, counts, note } = entryOf(row, takenBack)
+    if (!counts || event.kind !== 'step' || event.did.kind !== 'failed') return []
+    const { reason, count, woodMinor } = event.did
+    return [
+      {
+        ...{ entryId: row.id, atMs: row.at_ms, commissionId: row.of_commission, pieceId: row.of_piece },
+        ...{ stepId: row.step_id ?? '', operation: row.operation, stepName: row.name, reason, count, woodMinor, note },
+      },
+    ]
+  })
+}
+
+/** Steps after which something is in clamps, and the lots that steps belong to: what failures are counted against. */
+export async function gluedAndLots(
+  db: Db,
+): Promise<{ readonly glueUps: ReadonlySet<string>; readonly lotOf: ReadonlyMap<string, string> }> {
+  const glued = await db.selectFrom('lag').select('from_step_id').where('wait', '=', 'in-clamps').distinct().execute()
+  const steps = await db.selectFrom('step').select(['id', 'piece_id', 'lot']).execute()
+  return {
+    glueUps: new Set(glued.map((row) => row.from_step_id)),
+    lotOf: new Map(steps.map((row) => [row.id, `${row.piece_id}/${row.lot}`])),
   }
 }
 

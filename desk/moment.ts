@@ -180,7 +180,7 @@ function lotsOf(
     if (!commission) continue
     for (const [number, steps] of Map.groupBy(stepsByPiece.get(piece.id) ?? [], (step) => step.lot)) {
       const lags = steps.flatMap((step) => lagsFrom.get(step.id) ?? [])
-      const waits = openWaits(steps, lags, progress, setting.clockOf)
+      const waits = openWaits(stepsByPiece.get(piece.id) ?? [], lags, progress, setting.clockOf)
       lots.push({
         piece,
         commission,

@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { FAILURE_REASONS } from '../core/book/remake.ts'
 import { PAID_HOW } from '../core/money/ledger.ts'
 import { failed, ok, problem, type Result } from '../core/problems.ts'
 import type { BoardInput } from '../core/timber/read-board.ts'
@@ -27,6 +28,7 @@ import { aboutView } from './about.ts'
 import type { Notice } from './desk.ts'
 import { entryText, historyLines } from './orders/history-lines.ts'
 import { finishStep, foundReady, longestAgoMin, pauseStep, pinStep, pushBack, startStep } from './steps/log-step.ts'
+import { failStep, type SaidFailure } from './steps/fail-step.ts'
 import { moveWork, putRight, type SaidWork } from './steps/put-right.ts'
 import { movePiece } from './steps/move-piece.ts'
 import { enterPayment, takeBackMoney, type MoneyInput } from './money/enter-money.ts'
@@ -222,6 +224,14 @@ const workSaid = z.strictObject({
     .readonly(),
   isDone: z.boolean(),
 }) satisfies z.core.$ZodType<SaidWork>
+
+const failure = z.strictObject({
+  stepId: id,
+  count: z.int().min(1).max(999),
+  fromStepId: id,
+  reason: z.enum(FAILURE_REASONS),
+  note: text,
+}) satisfies z.core.$ZodType<SaidFailure>
 
 const changes = z.strictObject({
   customer: draft.shape.customer.omit({ id: true }).optional(),
@@ -464,6 +474,7 @@ export const procedures = {
   stepPin: inShop(z.strictObject({ stepId: id, day: day.nullable() }), (shop, input) =>
     pinStep(shop, input.stepId, input.day),
   ),
+  stepFailed: inShop(failure, failStep),
   undo: inShop(z.strictObject({ entryId: z.int() }), (shop, { entryId }): Promise<Result<Moved>> =>
     shop.change(async (db) => {
       const taken = await takeBack(db, entryId, { atMs: shop.nowMs, makerId: null })

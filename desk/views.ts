@@ -360,6 +360,12 @@ export interface StepLine {
   readonly workedMinutes: number | null
   /** Stretches of work as they are logged; the one that goes on has no end. */
   readonly work: readonly { readonly fromAt: number; readonly toAt: number | null; readonly makerId: string | null }[]
+  /** Of how many pieces it is. */
+  readonly count: number
+  /** Its result is lost: it failed, or is not wanted any more. */
+  readonly lost: boolean
+  /** Where its pieces can be made again from, should they fail: the steps before it and itself that were begun. */
+  readonly againFrom: readonly { readonly stepId: string; readonly name: string }[]
   readonly startAt: number | null
   readonly endAt: number | null
   /** The longest wait that follows, if any. */

@@ -3,6 +3,7 @@ import type { WaitKind } from '../planning/index.ts'
 import type { HomeAir } from '../wood/seasons.ts'
 import type { Lumber } from './lumber.ts'
 import type { PromiseRecord } from './promise.ts'
+import type { FailureReason } from './remake.ts'
 
 /**
  * The order book as plain data: what the store remembers and everything else is derived from. Instants are whole minutes
@@ -165,6 +166,14 @@ export type StepAction =
   | { readonly kind: 'still-tacky'; readonly untilMin: number }
   /** Looked at, and the wait after `afterStep` that leads to it is over, whatever the label says; longer ones than `minMin` go on. */
   | { readonly kind: 'found-ready'; readonly afterStep: string; readonly wait: WaitKind; readonly minMin: number }
+  /** Something of it failed: why, how many of its pieces, from which step they are made again, and what wood that costs, where known. */
+  | {
+      readonly kind: 'failed'
+      readonly reason: FailureReason
+      readonly count: number
+      readonly fromStepId: string
+      readonly woodMinor: number | null
+    }
   /** The maker wants it on that day. */
   | { readonly kind: 'pinned'; readonly day: string | null }
 

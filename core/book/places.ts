@@ -119,6 +119,7 @@ const keyed = (
   steps: readonly BookStep[],
   progress: ReadonlyMap<string, StepProgress>,
 ): StepProgress | undefined => {
-  const found = steps.find((other) => other.pieceId === step.pieceId && other.lot === step.lot && other.key === key)
+  const ofPiece = steps.filter((other) => other.pieceId === step.pieceId && other.key === key)
+  const found = ofPiece.find((other) => other.lot === step.lot) ?? ofPiece[0]
   return found && progress.get(found.id)
 }

@@ -78,14 +78,17 @@ export function planningProblem(book: Book, setting: PlanningSetting): BookProbl
   const agreed = new Map(book.commissions.filter((c) => c.standing === 'agreed').map((c) => [c.id, c]))
   const pieces = new Map(book.pieces.map((piece) => [piece.id, piece]))
   const progress = progressOf(book.log)
-  const steps = book.steps.filter((step) => agreed.has(step.commissionId))
+  const steps = book.steps.filter((step) => agreed.has(step.commissionId) && step.lost !== true)
   const stepIds = new Set(steps.map((step) => step.id))
   const lags = book.lags.filter((lag) => stepIds.has(lag.fromStep) && stepIds.has(lag.toStep))
 
   const carrying = carriedBy(steps, lags, placesOfWaits(steps, lags, progress, setting))
   const undated = undatedSteps(steps, lags, agreed, progress, setting, carrying)
   const dated = steps.filter((step) => !undated.has(step.id))
-  const keys = new Map(steps.map((step) => [lotKey(step, step.key), step.id]))
+  const keys = new Map([
+    ...steps.map((step) => [pieceKey(step, step.key), step.id] as const),
+    ...steps.map((step) => [lotKey(step, step.key), step.id] as const),
+  ])
   const stations = new Set(setting.stations.map((station) => station.id))
   const clocks = new Map<string, CureClock>()
   const clock = (product: string, wait: WaitKind, fromStep: string): string => {
@@ -164,6 +167,9 @@ export function planCommission(
 const MS_PER_MIN = 60_000
 
 const lotKey = (step: Pick<BookStep, 'pieceId' | 'lot'>, key: string): string => `${step.pieceId}/${step.lot}/${key}`
+
+/** For a lot that joins another one: what frees its place is a step of theirs. */
+const pieceKey = (step: Pick<BookStep, 'pieceId'>, key: string): string => `${step.pieceId}/${key}`
 
 function planStep(
   step: BookStep,
@@ -256,7 +262,7 @@ function planHold(
 ): Hold {
   const { until } = hold
   if (until.kind === 'end' || until.kind === 'after') return { station: hold.station, units: hold.units, until }
-  const other = keys.get(lotKey(step, until.step))
+  const other = keys.get(lotKey(step, until.step)) ?? keys.get(pieceKey(step, until.step))
   // What frees the station has no date: it stays taken for longer than anything is planned.
   if (other === undefined || undated.has(other))
     return { station: hold.station, units: hold.units, until: { kind: 'after', minutes: aYearMin } }

@@ -72,6 +72,7 @@ function afterEntry(before: StepWork, { action, atMin: at, makerId }: StepEntry)
     }
     case 'found-ready':
     case 'moved':
+    case 'failed':
     case 'still-tacky':
     case 'pinned':
       return before

@@ -13,6 +13,7 @@ export {
 } from './times-model.ts'
 export { attendanceFrom } from './attendance.ts'
 export { pressesOf } from './presses.ts'
+export { mishapsFrom } from './mishaps.ts'
 export { estimateTimes } from './estimate-times.ts'
 export { observe, type LeftOutWhy, type LoggedStep, type Observed } from './observations.ts'
 export { busiestMaker, yourTime } from './your-times.ts'

@@ -18,7 +18,8 @@ export interface LoggedStep {
 }
 
 /** Why a step teaches nothing. */
-export type LeftOutWhy = 'no-start' | 'too-short' | 'too-long' | 'through-the-night' | 'two-at-once' | 'by-you'
+export type LeftOutWhy =
+  'no-start' | 'too-short' | 'too-long' | 'through-the-night' | 'two-at-once' | 'failed' | 'by-you'
 
 export interface LeftOut {
   readonly stepId: string
@@ -51,6 +52,7 @@ export function observe(
 ): Observed {
   const worked = workAt(entries)
   const overlaps = overlapsOf(worked)
+  const haveFailed = new Set(entries.filter(({ action }) => action.kind === 'failed').map(({ stepId }) => stepId))
   const chosen = new Map(choices.entries.map(({ stepId, choice }) => [stepId, choice]))
   const observations: Observation[] = []
   const leftOut: LeftOut[] = []
@@ -66,7 +68,9 @@ export function observe(
     const why =
       chosen.get(step.id) === 'leave-out'
         ? 'by-you'
-        : whyNot(work.stretches, minutes, standard, overlap.isLong, timeZone)
+        : haveFailed.has(step.id)
+          ? 'failed'
+          : whyNot(work.stretches, minutes, standard, overlap.isLong, timeZone)
     const canCount = minutes > 0 && standard > 0
     if (why !== null && (chosen.get(step.id) !== 'count' || !canCount)) {
       leftOut.push({ ...at(step), workedMin: full, endedAt, why, canCount })

@@ -5,7 +5,7 @@ import {
   estimateTimes,
   observe,
   pressesOf,
-  PRIOR_MISHAPS,
+  mishapsFrom,
   type AttendanceModel,
   type MishapModel,
   type Observed,
@@ -13,14 +13,13 @@ import {
 } from '../../core/learning/index.ts'
 import { workAt, type StepWork } from '../../core/book/work-done.ts'
 import { workingHours } from '../../core/time/shop-calendar.ts'
-import { workLogged, type WorkLogged } from '../../db/work-logged.ts'
+import { failuresLogged, gluedAndLots, workLogged, type WorkLogged } from '../../db/work-logged.ts'
 import type { OpenShop } from '../open-shop.ts'
 
 /** What the log of the shop teaches, as of now. */
 export interface Learned {
   readonly times: TimesModel
   readonly attendance: AttendanceModel
-  /** No failure is logged as such yet, so nothing is counted as a success either. */
   readonly mishaps: MishapModel
   readonly observed: Observed
   readonly work: WorkLogged
@@ -53,9 +52,24 @@ export async function learnedBy(shop: OpenShop): Promise<Learned> {
       now,
     }),
     attendance: attendanceFrom(eveningsOf(shop, work), now),
-    mishaps: PRIOR_MISHAPS,
+    mishaps: mishapsFrom(await mishapsOf(shop, work)),
     observed,
     work,
+  }
+}
+
+/** Glue-ups and lots that were worked on, and those of them that failed. */
+async function mishapsOf({ db }: OpenShop, { entries }: WorkLogged) {
+  const { glueUps, lotOf } = await gluedAndLots(db)
+  const failures = await failuresLogged(db)
+  const works = workAt(entries)
+  const failedAt = new Set(failures.filter(({ reason }) => reason === 'glue-up').map(({ stepId }) => stepId))
+  const lotsOf = (stepIds: readonly string[]) => new Set(stepIds.map((stepId) => lotOf.get(stepId) ?? stepId)).size
+  const cracked = failures.filter(({ reason }) => reason === 'crack').map(({ stepId }) => stepId)
+  const held = [...works].filter(([id, { done }]) => done !== null && glueUps.has(id) && !failedAt.has(id)).length
+  return {
+    gluedUp: { held, failed: failedAt.size },
+    lots: { begun: lotsOf([...works.keys()]), cracked: lotsOf(cracked) },
   }
 }
 

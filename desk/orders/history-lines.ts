@@ -1,4 +1,5 @@
 import type { PutRightWhy } from '../../core/book/book.ts'
+import type { FailureReason } from '../../core/book/remake.ts'
 import type { LogEntry } from '../../db/log.ts'
 import type { Moment } from '../moment.ts'
 import type { HistoryLine } from '../views.ts'
@@ -81,11 +82,22 @@ function stepWord(entry: LogEntry): string {
       return did.place === null ? 'Carried back into the shop' : 'Carried off to dry'
     case 'still-tacky':
       return `Still tacky, pushed back ${writeMinutes(did.untilMin - entry.atMs / 60_000)}`
+    case 'failed':
+      return `Failed (${FAILURE_WORDS[did.reason]})`
     case 'put-right':
       return PUT_RIGHT_WORDS[did.why]
     case 'pinned':
       return did.day === null ? 'No day asked for' : `Wanted on ${did.day}`
   }
+}
+
+const FAILURE_WORDS: Readonly<Record<FailureReason, string>> = {
+  'glue-up': 'glue-up',
+  crack: 'crack',
+  'tear-out': 'tear-out',
+  finish: 'finish',
+  mistake: 'mistake',
+  other: 'other',
 }
 
 const PUT_RIGHT_WORDS: Readonly<Record<PutRightWhy, string>> = {
@@ -107,6 +119,7 @@ const actionWords: Readonly<Record<string, string>> = {
   'commission-reminder': 'Reminder',
   'piece-handed-over': 'One piece handed over',
   'commission-handed-over': 'Handed over',
+  'pieces-again': 'To make again',
   'money-entered': 'Money entered',
   'year-figure': 'Year’s figure typed',
   'money-taken-back': 'Payment corrected',

@@ -3,6 +3,7 @@ import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
 import type { BookLag, BookStep, Commission, Piece } from '../../core/book/book.ts'
 import type { MoneyEntry } from '../../core/money/ledger.ts'
 import type { StepWork } from '../../core/book/work-done.ts'
+import { stepsToRemakeFrom } from '../../core/book/remake.ts'
 import { workedMinutes } from '../../core/book/step-progress.ts'
 import { buildLots } from '../../core/constructions/lots.ts'
 import { oddsView } from '../planner/odds-view.ts'
@@ -80,6 +81,7 @@ function whoDoes(stepId: string, moment: Moment): string | null {
 function pieceView(piece: Piece, commission: Commission, moment: Moment): PieceView {
   const construction = constructionOfPiece(piece)
   const steps = moment.book.steps.filter((step) => step.pieceId === piece.id)
+  const lagsOfPiece = moment.book.lags.filter((lag) => lag.pieceId === piece.id)
   const joinedAt = builtAt(steps, moment)
   const facts = shopFactsOf(moment.almanac, joinedAt, commission.home)
   const build = construction ? buildLots(construction, piece.spec, piece.count, facts) : null
@@ -101,12 +103,12 @@ function pieceView(piece: Piece, commission: Commission, moment: Moment): PieceV
     parts: build?.ok ? build.value.parts : [],
     fittings: build?.ok ? build.value.fittings : [],
     warnings: build?.ok ? build.value.warnings : build ? build.problems.map((each) => each.message) : [],
-    steps: steps.map((step) => stepLine(step, moment)),
+    steps: steps.map((step) => stepLine(step, lagsOfPiece, moment)),
     doneAt: ends.some((end) => end === null) ? null : Math.max(...ends.filter((end) => end !== null)),
   }
 }
 
-function stepLine(step: BookStep, moment: Moment): StepLine {
+function stepLine(step: BookStep, lagsOfPiece: readonly BookLag[], moment: Moment): StepLine {
   const progress = moment.progress(step.id)
   const times = timesOf(step, moment)
   return {
@@ -119,6 +121,11 @@ function stepLine(step: BookStep, moment: Moment): StepLine {
     whyMinutes: whyMinutesHere(step, moment.almanac),
     workedMinutes: progress.kind === 'to-do' ? null : workedMinutes(progress, moment.now),
     work: workLines(moment.work(step.id)),
+    count: step.lotCount,
+    lost: step.lost === true,
+    againFrom: stepsToRemakeFrom(step, moment.stepsOf(step.commissionId), lagsOfPiece, moment.progress).map(
+      ({ id, name }) => ({ stepId: id, name }),
+    ),
     startAt: times?.start ?? null,
     endAt: times?.end ?? null,
     waitAfter: longestWait(moment.lagsFrom(step.id), times?.end ?? null, moment),

@@ -12,3 +12,7 @@ export const pause = (step: BenchStep, minutesAgo = 0): void =>
 
 export const done = (step: BenchStep, minutesAgo = 0): void =>
   void said.after(() => desk.stepDone({ stepId: step.stepId, minutesAgo }))
+
+/** Done without a start: `workedMin` minutes up to now; null: nobody knows. */
+export const alreadyDone = (step: BenchStep, workedMin: number | null): void =>
+  void said.after(() => desk.stepDone({ stepId: step.stepId, makerId: whoWorks.makerId, workedMin, anyway: true }))

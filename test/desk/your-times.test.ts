@@ -68,9 +68,9 @@ test('a pause that was forgotten is left out with its reason, and can be put bac
   const one = await aDesk()
   const { ask } = one
   const [step] = await ripping(one, 1)
-  await work(one, step!.stepId, SEVEN_PM, 20 * 60)
+  await work(one, step!.stepId, SEVEN_PM, 8 * 60)
   const [left] = (await ask.yourTimes()).leftOut
-  expect(left).toMatchObject({ why: 'Ran through the night: pause forgotten?', canCount: true })
+  expect(left).toMatchObject({ why: 'Over six hours without a pause: forgotten?', canCount: true })
   expect((await ask.yourTimes()).times).toEqual([])
 
   await ask.entryChoose({ stepId: step!.stepId, choice: 'count' })

@@ -1,0 +1,125 @@
+import { randomUUID } from 'node:crypto'
+import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
+import type { StepAction } from '../../core/book/book.ts'
+import { remake, type FailureReason, type Remade } from '../../core/book/remake.ts'
+import { constructionOfPiece } from '../../core/constructions/constructions.ts'
+import { failed, ok, problem, type Result } from '../../core/problems.ts'
+import { writeDay } from '../../core/time/write-instant.ts'
+import { partsCutOfLot } from '../../db/boards.ts'
+import { changeCommission } from '../../db/commissions.ts'
+import { logStep } from '../../db/steps.ts'
+import { builtAt } from '../built-at.ts'
+import { woodNeeded } from '../lumber/wood-needed.ts'
+import type { Lot, Moment } from '../moment.ts'
+import type { OpenShop } from '../open-shop.ts'
+import { dateOf } from '../screens/outlook.ts'
+import type { Moved } from '../views.ts'
+import { writeMinutes } from '../words.ts'
+
+/** Something failed at a step: how many of its pieces, why, and from which step they are made again. */
+export interface SaidFailure {
+  readonly stepId: string
+  readonly count: number
+  readonly fromStepId: string
+  readonly reason: FailureReason
+  readonly note: string
+}
+
+/**
+ * Writes a failure down and puts the work that it makes beside the old: one act, which one press takes back. The hours spent stay
+ * counted. What it moves is said: the planned day now, the chance of the promise once it is worked out.
+ */
+export async function failStep(shop: OpenShop, said: SaidFailure): Promise<Result<Moved>> {
+  const moment = shop.moment()
+  const [step, lot] = [moment.step(said.stepId), moment.lotOf(said.stepId)]
+  if (step === undefined || lot === undefined)
+    return failed(problem('unknown-step', 'This step is not in the book any more. Open the order again.', 'stepId'))
+  if (lot.commission.standing !== 'agreed')
+    return failed(problem('not-agreed', `No. ${lot.commission.number} is closed: nothing is made again.`, 'stepId'))
+  const made = remakeOf(moment, lot, said)
+  if (!made.ok) return made
+  const remade = made.value
+  const wood = woodLost(moment, lot, said)
+  const action: StepAction = {
+    kind: 'failed',
+    ...{ reason: said.reason, count: said.count, fromStepId: said.fromStepId, woodMinor: wood.minor },
+  }
+  const stamp = { atMs: shop.nowMs, makerId: null }
+  const before = dateOf(lot.commission, moment).doneAt
+  const moved = await shop.change((db) =>
+    db.transaction().execute(async (trx) => {
+      const written = await logStep(trx, step.id, action, stamp, { note: said.note.trim() })
+      if (!written.ok) return written
+      const act = written.value
+      for (const id of endedBy(remade, moment)) {
+        const ended = await logStep(trx, id, { kind: 'done' }, stamp, { act })
+        if (!ended.ok) throw new Error('A step of the book is not in the store.')
+      }
+      const cut = wood.isLost && said.count === step.lotCount ? await partsCutOfLot(trx, lot.piece.id, lot.lot) : []
+      const changed = await changeCommission(
+        trx,
+        lot.commission.id,
+        'pieces-again',
+        (order) => ({
+          ...order,
+          steps: [...order.steps.filter(({ pieceId }) => pieceId !== lot.piece.id), ...remade.steps],
+          lags: [...order.lags.filter(({ pieceId }) => pieceId !== lot.piece.id), ...remade.lags],
+        }),
+        stamp,
+        null,
+        { act, alsoGone: { part_cut: cut } },
+      )
+      return changed.ok ? ok(`Failed: ${step.name.toLowerCase()} of ${lot.label.title}.`) : changed
+    }),
+  )
+  if (!moved.ok) return moved
+  return ok({ ...moved.value, said: [moved.value.said, ...whatItCosts(shop, lot, remade, before, said)].join(' ') })
+}
+
+/** What a failure would make of the work, as it stands. */
+function remakeOf(moment: Moment, lot: Lot, said: SaidFailure): Result<Remade> {
+  const steps = moment.book.steps.filter(({ pieceId }) => pieceId === lot.piece.id)
+  const lags = moment.book.lags.filter(({ pieceId }) => pieceId === lot.piece.id)
+  const progress = new Map(steps.map(({ id }) => [id, moment.progress(id)]))
+  const construction = constructionOfPiece(lot.piece)
+  const facts = shopFactsOf(moment.almanac, builtAt(lot.steps, moment), lot.commission.home)
+  return remake({ steps, lags }, said, {
+    progress,
+    newId: randomUUID,
+    networkOf: (count) => {
+      const build = construction?.build(lot.piece.spec, count, facts)
+      return build?.ok ? build.value.steps : null
+    },
+  })
+}
+
+/** Wood is lost where they are made again from rough stock: from a step that follows no other. */
+function woodLost(
+  moment: Moment,
+  lot: Lot,
+  said: SaidFailure,
+): { readonly isLost: boolean; readonly minor: number | null } {
+  const isLost = moment.lagsTo(said.fromStepId).length === 0
+  if (!isLost) return { isLost, minor: 0 }
+  const facts = shopFactsOf(moment.almanac, builtAt(lot.steps, moment), lot.commission.home)
+  const build = constructionOfPiece(lot.piece)?.build(lot.piece.spec, said.count, facts)
+  const needed = build?.ok ? woodNeeded(build.value.parts, moment) : null
+  return { isLost, minor: needed === null || needed.unpriced.length > 0 ? null : needed.costMinor }
+}
+
+/** What was in hand of a lot that is lost ends with it. */
+const endedBy = ({ lost }: Remade, moment: Moment): string[] =>
+  lost.filter((id) => ['running', 'paused'].includes(moment.progress(id).kind))
+
+function whatItCosts(shop: OpenShop, lot: Lot, remade: Remade, before: number | null, said: SaidFailure): string[] {
+  const moment = shop.moment()
+  const minutes = remade.again.reduce((sum, id) => sum + (moment.step(id)?.minutes ?? 0), 0)
+  const now = dateOf(lot.commission, moment).doneAt
+  const join = remade.joinsAt === null ? null : moment.step(remade.joinsAt)
+  const [is, was] = [now, before].map((at) => (at === null ? '' : writeDay(at, moment.wording)))
+  return [
+    `${said.count === lot.label.count ? 'To do again' : `${said.count} of ${lot.label.count} again`}: ${writeMinutes(minutes)}.`,
+    ...(join ? [`They join the others at ${join.name.toLowerCase()}.`] : []),
+    ...(is === '' ? [] : [is === was ? `Still planned for ${is}.` : `Planned for ${is}, was ${was}.`]),
+  ]
+}

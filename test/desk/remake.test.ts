@@ -1,0 +1,98 @@
+import { expect, test } from 'vitest'
+import { aDesk, aDraft, aPiece, type TestDesk } from './support/a-desk.ts'
+
+const GLUE_UP = /^Glue/
+const row = (name: string, minutes: string, kind: string, wait = '') => ({
+  ...{ name, minutes, kind, wait, atMost: '', after: '', dusty: false, units: kind === 'glue-up' ? '2' : '' },
+})
+const ROWS = [
+  row('Cut the boards', '60 min', 'machine'),
+  row('Glue the shelves', '30 min', 'glue-up', '4 h'),
+  row('Sand them', '30 min', 'hand'),
+  row('First coat', '15 min', 'coat', '12 h'),
+  row('Second coat', '15 min', 'coat', '24 h'),
+  row('Pack them', '15 min', 'hand'),
+]
+const at = (minute: number): string => new Date(minute * 60_000).toISOString()
+
+/** Three boards, worked on until a step of that name is done. */
+async function threeBoardsUntil(named: RegExp) {
+  const one = await aDesk()
+  const draft = aDraft({ pieces: [aPiece({ title: 'Shelf', rows: ROWS }, 'free-list', '3')] })
+  const { commissionId: id } = await one.ask.takeOrder({ draft, standing: 'agreed', promisedFor: '2026-05-18' })
+  for (;;) {
+    const bench = await one.ask.bench()
+    const next = bench.canStart[0] ?? bench.comingUp[0]!
+    await one.setClock(at(next.plannedAt! + 20))
+    await one.ask.stepDone({ stepId: next.stepId, anyway: true, workedMin: 20 })
+    if (named.test(next.name)) return { ...one, id }
+  }
+}
+const stepsOf = async ({ ask, id }: { ask: TestDesk['ask']; id: string }) =>
+  (await ask.commission({ id })).pieces.flatMap(({ steps }) => steps)
+const workedIn = (steps: readonly { readonly workedMinutes: number | null }[]): number =>
+  steps.reduce((sum, { workedMinutes }) => sum + (workedMinutes ?? 0), 0)
+
+test('a failed glue-up is one press: its steps come again, its hours stay counted, the date moves, and undo restores all', async () => {
+  const shop = await threeBoardsUntil(GLUE_UP)
+  const { ask, id } = shop
+  const before = await ask.commission({ id })
+  const steps = await stepsOf(shop)
+  const glued = steps.find(({ name, state }) => state === 'done' && GLUE_UP.test(name))!
+  expect(glued.againFrom.map(({ name }) => name)).toContain(glued.name)
+  const said = await ask.stepFailed({
+    ...{ stepId: glued.stepId, count: 3, fromStepId: glued.againFrom[0]!.stepId },
+    ...{ reason: 'glue-up', note: 'joint starved' },
+  })
+  expect(said.said).toMatch(/^Failed: .* To do again: .*Planned for .*, was /s)
+  const after = await ask.commission({ id })
+  const again = await stepsOf(shop)
+  expect(after.doneAt!).toBeGreaterThan(before.doneAt!)
+  expect(workedIn(again)).toBe(workedIn(steps))
+  expect(again.filter(({ lost }) => lost).map(({ name }) => name)).toEqual(
+    steps.filter(({ state }) => state === 'done').map(({ name }) => name),
+  )
+  expect(after.history.map(({ text }) => text)).toContainEqual(expect.stringMatching(/^Failed \(glue-up\)/))
+  // Nothing of the failed ones waits on the rack.
+  expect((await ask.rack()).waiting).toEqual([])
+  // Its time teaches nothing.
+  expect((await ask.yourTimes()).leftOut.map(({ stepId }) => stepId)).toContain(glued.stepId)
+
+  await ask.undo({ entryId: said.entryId! })
+  const restored = await ask.commission({ id })
+  expect(restored.pieces).toEqual(before.pieces)
+  expect(restored.doneAt).toBe(before.doneAt)
+})
+
+test('one board of three is made again beside the others and joins them at the finish, wood of the loss known', async () => {
+  const shop = await threeBoardsUntil(GLUE_UP)
+  const { ask, call, id } = shop
+  const steps = await stepsOf(shop)
+  const glued = steps.find(({ name, state }) => state === 'done' && GLUE_UP.test(name))!
+  const failure = {
+    stepId: glued.stepId,
+    count: 1,
+    fromStepId: glued.againFrom[0]!.stepId,
+    reason: 'crack',
+    note: '',
+  } as const
+  expect(await call.stepFailed({ ...failure, count: 4 })).toMatchObject({ ok: false, problems: [{ field: 'count' }] })
+  const said = await ask.stepFailed(failure)
+  expect(said.said).toMatch(/1 of 3 again: .*They join the others at /s)
+  const again = await stepsOf(shop)
+  const own = again.filter(({ lot }) => lot === 'lot 2 of 2')
+  expect(own[0]).toMatchObject({ state: 'to-do', count: 1 })
+  expect(again.filter(({ lost }) => lost)).toEqual([])
+  expect((await ask.bench()).canStart.concat((await ask.bench()).comingUp).map(({ stepId }) => stepId)).toContain(
+    own[0]!.stepId,
+  )
+  // To the end: the coat waits for both, and the order can be handed over.
+  for (let presses = 0; presses < 80; presses++) {
+    const bench = await ask.bench()
+    const next = bench.canStart[0] ?? bench.comingUp[0]
+    if (next === undefined) break
+    await shop.setClock(at(next.plannedAt!))
+    await ask.stepDone({ stepId: next.stepId, anyway: true, workedMin: 5 })
+  }
+  expect((await ask.commission({ id })).word).toBe('ready-to-collect')
+})
