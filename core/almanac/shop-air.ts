@@ -2,7 +2,8 @@ import { joined, NOTHING_LOGGED, type HoursLogged } from '../book/hours-logged.t
 import type { Interval } from '../planning/index.ts'
 import { localDay } from '../time/local-day.ts'
 import { workingHours } from '../time/shop-calendar.ts'
-import { climateProfile, type ClimateSegment, type ShopClimate } from '../waits/temperature-profile.ts'
+import type { Conditions } from '../waits/finish-bands.ts'
+import { airOf, climateProfile, type ClimateSegment, type ShopClimate } from '../waits/temperature-profile.ts'
 import type { Almanac } from './almanac.ts'
 
 /**
@@ -40,6 +41,12 @@ export function hoursWorked(
     !days.has(localDay(session.from, shop.timeZone)) ||
     stretches.some(({ from, to }) => from < session.to && session.from < to)
   return joined([...sessions.filter(tookPlace), ...stretches.filter(({ from, to }) => to > first && from < toMin)])
+}
+
+/** The air at an instant at which somebody works: at least as warm as the shop is heated for work. */
+export function airAtWork(almanac: Almanac, at: number): Conditions {
+  const { celsius, rh } = airOf(shopAirBetween(almanac, at, at + 60), at)
+  return { celsius: Math.max(celsius, almanac.shop.temperatureC), rh }
 }
 
 function shopClimate({ shop, air }: Almanac): ShopClimate {

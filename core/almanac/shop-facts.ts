@@ -9,6 +9,8 @@ import type {
 } from '../constructions/shop-facts.ts'
 import { writeDuration } from '../time/duration.ts'
 import type { Clock } from '../waits/clock.ts'
+import { rateAt } from '../waits/cure-rate.ts'
+import type { Conditions } from '../waits/finish-bands.ts'
 import { classOf, clockOf, isDeadline, type ClockName } from '../waits/product.ts'
 import { recoatWindowWidth } from '../waits/wait-minutes.ts'
 import { coefficientAcross } from '../wood/movement.ts'
@@ -17,6 +19,7 @@ import { species, type Species } from '../wood/species.ts'
 import { densityAt } from '../wood/weight.ts'
 import type { Almanac, GoBy, ProductOnShelf, StationKind, WoodOnOffer } from './almanac.ts'
 import { standardTimesOf } from './standard-times.ts'
+import { airAtWork } from './shop-air.ts'
 import { scheduleFacts } from './schedule-facts.ts'
 import { timeInUse } from './times-in-use.ts'
 import { woodMoisture } from './wood-moisture.ts'
@@ -35,7 +38,7 @@ export function shopFactsOf(almanac: Almanac, builtAt: number, home: HomeAir | n
     units: almanac.shop.units,
     woods: almanac.woods.map(woodFacts),
     moisture: woodMoisture(almanac, builtAt, home),
-    glues: almanac.glues.flatMap((product) => glueFacts(product, almanac.goBy)),
+    glues: almanac.glues.flatMap((product) => glueFacts(product, almanac, airAtWork(almanac, builtAt))),
     finishes: withSchedules(
       almanac.finishes.flatMap((product) => finishFacts(product, timeOf(times, 'sand-between-coats'), almanac)),
       almanac,
@@ -90,14 +93,15 @@ function acrossBy(known: Species): WoodFacts['across'] {
     : null
 }
 
-function glueFacts(product: ProductOnShelf, goBy: GoBy): GlueFacts[] {
+function glueFacts(product: ProductOnShelf, { goBy }: Almanac, air: Conditions): GlueFacts[] {
   const of = classOf(product)
   if (of?.kind !== 'glue') return []
   return [
     {
       id: product.id,
       name: product.name,
-      assembly: rangeOf(product, goBy, 'assembly'),
+      assembly: inThisAir(rangeOf(product, goBy, 'assembly'), rateAt(product, 'assembly', air.celsius, air.rh)),
+      assemblyC: air.celsius,
       clampsOff: rangeOf(product, goBy, 'clampsOff'),
       mayMachine: rangeOf(product, goBy, 'mayMachine'),
       fullStrength: rangeOf(product, goBy, 'fullStrength'),
@@ -171,6 +175,13 @@ function rangeOf(product: ProductOnShelf, goBy: GoBy, name: ClockName): RangeMin
     max: Math.ceil(planned * LEFT_TO_CHANCE.later),
     source: said,
   }
+}
+
+/** A deadline in air in which it runs so much faster than at reference: warm air leaves less time, cold air no more. */
+const inThisAir = ({ min, typical, max, source }: RangeMin, rate: number): RangeMin => {
+  const faster = Math.max(1, rate)
+  const left = (minutes: number): number => Math.floor(minutes / faster + 1e-9)
+  return { min: left(min), typical: left(typical), max: left(max), source }
 }
 
 function figureGoneBy({ min, typical, max }: Clock, goBy: GoBy, deadline: boolean): number {

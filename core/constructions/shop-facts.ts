@@ -58,8 +58,10 @@ export interface RangeMin {
 export interface GlueFacts {
   readonly id: string
   readonly name: string
-  /** From first spreading to full pressure: the time within which the clamps must be on. */
+  /** From first spreading to full pressure, in the air of the glue-up: the time within which the clamps must be on. */
   readonly assembly: RangeMin
+  /** How warm it then is in the shop, degrees Celsius. */
+  readonly assemblyC: number
   readonly clampsOff: RangeMin
   /** From the end of the glue-up until the joint may be planed, sanded or sawn. */
   readonly mayMachine: RangeMin

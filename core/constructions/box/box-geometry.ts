@@ -30,7 +30,7 @@ export function boxGeometry(spec: BoxSpec, facts: ShopFacts): BoxGeometry {
   const insideLengthNm = lengthNm - 2 * sideNm
   const insideWidthNm = widthNm - 2 * sideNm
   const grooveNm = Math.round(sideNm / 2)
-  const change = stavesChange(insideWidthNm, insideLengthNm, [{ wood, size: 1 }], facts)
+  const change = stavesChange(insideWidthNm, insideLengthNm, [{ wood, size: 1 }], facts, spec.cut)
   const drawer = spec.bottomFit === 'drawer'
   const held = drawer ? 'one-edge' : 'middle'
   // The back of a drawer ends above the groove: the bottom lies under it and may move by all of its thickness.
@@ -73,7 +73,7 @@ function lidOf(spec: BoxSpec, facts: ShopFacts): NonNullable<BoxGeometry['lid']>
   return {
     panel,
     staves: staveGeometry(panel, facts.allowances),
-    change: stavesChange(widthNm, lengthNm, [{ wood: lidWood, size: 1 }], facts),
+    change: stavesChange(widthNm, lengthNm, [{ wood: lidWood, size: 1 }], facts, spec.cut),
   }
 }
 
@@ -206,7 +206,7 @@ export function boxFacts(spec: BoxSpec, geometry: BoxGeometry, facts: ShopFacts)
               `lid-${way}s`,
               `Lid ${way}s across, ${way === 'grow' ? 'damp' : 'dry'} season`,
               lid.change.across[`${way}Nm`].planned,
-              `${say(lid.panel.widthNm)} across the grain × ${coefficientOf([{ wood: spec.lidWood, size: 1 }], facts).coefficient.planned} for each 1 % of moisture. ${facts.moisture.because}`,
+              `${say(lid.panel.widthNm)} across the grain × ${coefficientOf([{ wood: spec.lidWood, size: 1 }], facts, spec.cut).coefficient.planned} for each 1 % of moisture. ${facts.moisture.because}`,
               `Wood Handbook, FPL-GTR-190 (2010), Eq. 13-2; ${lid.change.source}`,
             ),
           ),

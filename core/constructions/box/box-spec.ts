@@ -1,3 +1,4 @@
+import type { Cut } from '../../wood/movement.ts'
 import type { GlueAndFinish } from '../design/finish-fields.ts'
 
 /** Four sides, a solid bottom that floats in a groove, and a lid if wanted. */
@@ -19,5 +20,7 @@ export interface BoxSpec extends GlueAndFinish {
   readonly lidNm: number
   /** Bottom and lid are glued up of staves no wider than this. */
   readonly staveNm: number
+  /** How the boards of bottom and lid were sawn; absent in orders of before that was asked: not known. */
+  readonly cut?: Cut
   readonly food: boolean
 }

@@ -5,6 +5,8 @@ import { drawBox } from './box-drawing.ts'
 import { finishFor, glueFor, slabSurface, staveJoints } from '../design/consumed.ts'
 import { boxFacts, boxGeometry, boxParts, type BoxGeometry } from './box-geometry.ts'
 import type { BoxSpec } from './box-spec.ts'
+import type { Cut } from '../../wood/movement.ts'
+import { CUT_FIELD } from '../design/cut-field.ts'
 import { boxNetwork } from './box-steps.ts'
 import type { Build, Construction, Field, Fitting, SpecInput, Units } from '../construction.ts'
 import { nutOilWarning } from '../design/design-warnings.ts'
@@ -74,6 +76,7 @@ const FIELDS: readonly Field[] = [
     when: lidded,
   },
   { key: 'stave', label: 'Widest strip of bottom and lid', kind: 'length', leastNm: inches(1), mostNm: inches(24) },
+  CUT_FIELD,
   { key: 'food', label: 'Serving', kind: 'yes-no' },
   ...GLUE_AND_FINISH_FIELDS,
 ]
@@ -106,6 +109,7 @@ function starting(units: Units): SpecInput {
     lidWood: 'maple',
     lidThickness: size('1/2', '12'),
     stave: size('5', '125'),
+    cut: 'unknown',
     food: false,
     ...startingGlueAndFinish('furniture'),
   }
@@ -130,6 +134,7 @@ function read(input: SpecInput, units: Units, facts: ShopFacts): Result<BoxSpec>
     lidWood: lid === 'none' ? '' : form.wood('lidWood'),
     lidNm: lid === 'none' ? usual.length('lidThickness') : form.length('lidThickness'),
     staveNm: form.length('stave'),
+    cut: form.choice<Cut>('cut'),
     food: form.yes('food'),
     ...readGlueAndFinish(form),
   }
@@ -173,6 +178,7 @@ function write(spec: BoxSpec, units: Units): SpecInput {
     lid: spec.lid,
     ...(spec.lid === 'none' ? {} : { lidWood: spec.lidWood, lidThickness: say(spec.lidNm) }),
     stave: say(spec.staveNm),
+    cut: spec.cut ?? 'unknown',
     food: spec.food,
     ...writeGlueAndFinish(spec),
   }

@@ -1,6 +1,7 @@
 import { NM_PER_METRE } from '../../lengths/length.ts'
 import { writeLength } from '../../lengths/write-length.ts'
 import { problem } from '../../problems.ts'
+import { writeTemperature } from '../../almanac/read-figures.ts'
 import { addStep, type Network } from './network.ts'
 import type { GlueFacts, ShopFacts } from '../shop-facts.ts'
 import type { NetworkHold } from '../step-network.ts'
@@ -213,14 +214,18 @@ function holdsOf({ stations }: ShopFacts, clamps: number, release: string): Netw
   return holds
 }
 
+/** Figures are for about so warm: above it the temperature is what shortens the time, and is said. */
+const WARM_C = 21.5
+
 function warnOfAssemblyTime(network: Network, { glue, jointsEach, name }: GlueUp): void {
   const time = network.facts.standardTime('spread-and-close')
   const needed = Math.round(time.setUpMin + time.perUnitMin * jointsEach)
   const { typical, max } = glue.assembly
   if (needed <= typical) return
   const allowed = typical === max ? `${max} min` : `${typical} to ${max} min`
+  const at = glue.assemblyC > WARM_C ? ` at ${writeTemperature(glue.assemblyC, network.facts.units)}` : ''
   network.warnings.push(
-    `${name}: ${jointsEach} joints take about ${needed} min to spread and close, ${glue.name} gives ${allowed}. Glue up in two halves, or take a slower glue.`,
+    `${name}: ${jointsEach} joints take about ${needed} min to spread and close, ${glue.name} gives ${allowed}${at}. Split it in two glue-ups, or take a slower glue.`,
   )
 }
 

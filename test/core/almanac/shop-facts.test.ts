@@ -108,3 +108,32 @@ describe('clocks of the shop’s air', () => {
   })
   test('a product that left the shelf runs at reference', () => expect(rate(5, 'gone')).toEqual([1]))
 })
+
+describe('assembly time', () => {
+  const warm = (id: string, celsius: number, builtAt = 0, air: Partial<typeof almanac.air> = {}) => {
+    const glues = [...almanac.glues, { id: 'urea', class: 'urea_formaldehyde_separate', name: 'Urea', label: {} }]
+    const shop = { ...almanac.shop, temperatureC: celsius }
+    const own = { ...almanac, glues, shop, air: { ...almanac.air, ...air } }
+    return shopFactsOf(own, builtAt).glues.find((glue) => glue.id === id)!.assembly.typical
+  }
+
+  // Published for urea with separate hardener: 10 min at 20 C, 5 min at 25 C.
+  test('is that of the shop’s own temperature, as it is published', () => {
+    expect(warm('urea', 20)).toBe(10)
+    expect(warm('urea', 25)).toBe(5)
+  })
+
+  test('is never longer in a warmer shop, whatever the glue', () => {
+    for (const { id } of almanac.glues)
+      for (let celsius = 5; celsius < 40; celsius += 1)
+        expect(warm(id, celsius + 1)).toBeLessThanOrEqual(warm(id, celsius))
+  })
+
+  test('is that of the hour of the glue-up: a July that warms the shop leaves less of it than January', () => {
+    const summer = almanac.air.unheatedC.map((_, month) => (month === 6 ? 32 : 10))
+    const air = { heated: 'for-work', unheatedC: summer } as const
+    const [january, july] = [Date.UTC(2026, 0, 15, 18), Date.UTC(2026, 6, 15, 18)].map((at) => at / 60_000)
+    expect(warm('pva_type2', 20, july, air)).toBeLessThan(warm('pva_type2', 20, january, air))
+    expect(warm('pva_type2', 20, january, air)).toBe(warm('pva_type2', 20))
+  })
+})
