@@ -4,6 +4,7 @@ import type { OwnWait } from '../core/almanac/own-wait.ts'
 import type { FollowTimes } from '../core/almanac/times-in-use.ts'
 import type { LumberSource } from '../core/book/lumber.ts'
 import type { Belonging, Standing, TakenWhere } from '../core/book/book.ts'
+import type { SupplyKind } from '../core/book/supplies.ts'
 import type { OfferTaken, PromiseRecord } from '../core/book/promise.ts'
 import type { Units } from '../core/constructions/construction.ts'
 import type { MoneyKind, PaidHow } from '../core/money/ledger.ts'
@@ -93,8 +94,6 @@ export interface SupplyRow {
   out_since: string | null
   expected_on: string | null
 }
-
-export type SupplyKind = 'glue' | 'finish' | 'hardware' | 'other'
 
 /** Append-only; what was written by mistake is taken back by another row. */
 export interface MoneyEntryRow {

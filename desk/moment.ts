@@ -15,6 +15,7 @@ import { NO_WORK, workAt, type StepWork } from '../core/book/work-done.ts'
 import { localDay, startOfLocalDay } from '../core/time/local-day.ts'
 import type { Wording } from '../core/time/write-instant.ts'
 import { lumberOutlook, NO_STOCK, type LumberOutlook, type LumberStock } from './lumber/lumber-ahead.ts'
+import { laterHold, supplyHolds } from './lumber/supply-holds.ts'
 import { planningSetting, type ShopSetting } from './planner/planning-setting.ts'
 import type { OddsShown } from './planner/shop-odds.ts'
 import type { PieceLabel } from './views.ts'
@@ -85,9 +86,11 @@ export function momentOf(
   const progress = progressOf(book.log)
   const works = workAt(book.log)
   const lumber = lumberOutlook(book, progress, stock, { almanac, now, locale })
+  const { timeZone } = almanac.shop
+  const heldUp = supplyHolds(book.steps, book.lags, stock.supplies, { now, timeZone, locale })
   const setting: ShopSetting = {
     ...planningSetting(almanac, book.log, now),
-    suppliesFor: (step) => lumber.holdOf(step.id),
+    suppliesFor: (step) => laterHold(lumber.holdOf(step.id), heldUp(step)),
   }
   const planned = new Map((plan?.steps ?? []).map((step) => [step.id, step]))
   const commissions = new Map(book.commissions.map((commission) => [commission.id, commission]))

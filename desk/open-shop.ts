@@ -8,6 +8,7 @@ import { startingInUnits } from '../core/almanac/defaults.ts'
 import { isNewShop, loadAlmanac, saveAlmanac } from '../db/almanac.ts'
 import { announce, announcedStarts } from '../db/announced.ts'
 import { boardsOnHand, hasListedBoards, partsCut } from '../db/boards.ts'
+import { supplies } from '../db/supplies.ts'
 import { openBook } from '../db/commissions.ts'
 import type { ShopFile } from '../db/connection.ts'
 import { noticesShown, markShown } from '../db/notices.ts'
@@ -361,6 +362,7 @@ const stockOf = async (db: Db): Promise<LumberStock> => ({
   boards: await boardsOnHand(db),
   cut: await partsCut(db),
   everListed: await hasListedBoards(db),
+  supplies: await supplies(db),
 })
 
 interface ReadShop {

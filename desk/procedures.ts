@@ -17,6 +17,7 @@ import { almanacFacts } from '../core/almanac/facts.ts'
 import { ALMANAC_HOME } from '../core/almanac/home.ts'
 import { changeOneFact, removeListed, saveListed, type ListedInput } from './almanac/change-almanac.ts'
 import { changeOnHand, cutAsPlanned, putOnHand, useUp } from './lumber/change-boards.ts'
+import { hereAgain, outOf, saveStock, takeOffList } from './lumber/change-supplies.ts'
 import { lumberFrom, lumberHere, lumberNotYet, lumberRested } from './lumber/say-lumber.ts'
 import { agree, changeByHand, handOver, resume } from './orders/change-commission.ts'
 import { callOff, handOverPiece, putOnHold, remind, reopen, told } from './orders/standing-of-order.ts'
@@ -123,6 +124,10 @@ const constructionDraft = z.strictObject({
 const typedAir = z.strictObject({ temperature: z.string().max(40), humidity: z.string().max(40) })
 const typedHome = z.strictObject({ kind: z.string().max(40), driest: typedAir, dampest: typedAir })
 const air = z.strictObject({ celsius: z.number().min(-30).max(50), rh: z.number().min(0.01).max(1) })
+
+const listedId = z.string().max(64)
+/** A product of the almanac, or a supply by its id; an empty id is a new one. */
+const supplyRef = z.union([z.strictObject({ productId: listedId }), z.strictObject({ id: listedId })])
 
 const lumberSource = z.enum(['counted', 'shop', 'yard', 'customer'])
 
@@ -272,7 +277,6 @@ const lists = [
   'places',
   'finishSchedules',
 ] as const
-const listedId = z.string().max(64)
 const hours = z.strictObject({ from: short, to: short })
 const product = z.strictObject({
   id: listedId,
@@ -504,6 +508,15 @@ export const procedures = {
     (shop, { id: commissionId, ...hold }) => putOnHold(shop, commissionId, hold),
   ),
   commissionResume: inShop(z.strictObject({ id }), (shop, input) => resume(shop, input.id)),
+  supplySave: inShop(
+    z.strictObject({ ref: supplyRef, input: z.strictObject({ name: short, amount: short, reorderAt: short }) }),
+    (shop, { ref, input }) => saveStock(shop, ref, input),
+  ),
+  supplyOut: inShop(z.strictObject({ ref: supplyRef, on: day.nullable() }), (shop, { ref, on }) =>
+    outOf(shop, ref, on),
+  ),
+  supplyHere: inShop(z.strictObject({ ref: supplyRef }), (shop, { ref }) => hereAgain(shop, ref)),
+  supplyRemove: inShop(z.strictObject({ id }), (shop, input) => takeOffList(shop, input.id)),
   lumberHere: inShop(z.strictObject({ id }), (shop, input) => lumberHere(shop, input.id)),
   lumberNotYet: inShop(z.strictObject({ id, on: day }), (shop, input) => lumberNotYet(shop, input.id, input.on)),
   lumberRested: inShop(z.strictObject({ id }), (shop, input) => lumberRested(shop, input.id)),

@@ -3,6 +3,8 @@ import type { AlmanacFact } from '../core/almanac/fact.ts'
 import type { TypedHome } from '../core/almanac/home.ts'
 import type { Drawing } from '../core/constructions/drawing.ts'
 import type { Fact, Fitting, Part, SpecInput, Units } from '../core/constructions/construction.ts'
+import type { Customer, ExtraLine, Standing, TakenWhere } from '../core/book/book.ts'
+import type { SupplyKind } from '../core/book/supplies.ts'
 import type { Lumber, LumberSource } from '../core/book/lumber.ts'
 import type { Belonging, Commission, Customer, ExtraLine, Standing, TakenWhere } from '../core/book/book.ts'
 import type { PromiseMark } from '../core/book/chance.ts'
@@ -151,7 +153,16 @@ export interface BenchView {
   readonly lumber: readonly LumberLine[]
   /** Why the first of `canStart` comes first, as sentences; empty where nothing can be started. */
   readonly whyFirst: readonly string[]
+  /** Glue, finish and hardware that ran out and should be here by now. */
+  readonly supplies: readonly SupplyDue[]
   readonly lastAction: UndoLine | null
+}
+
+export interface SupplyDue {
+  readonly id: string
+  readonly name: string
+  /** Local day. */
+  readonly expectedOn: string | null
 }
 
 /** The wood of an order that cannot be cut yet. */
@@ -193,6 +204,10 @@ export interface BenchStep {
   readonly workedMinutes: number
   readonly plannedAt: number | null
   readonly plannedEndAt: number | null
+  /** The local day that the maker wants it on. */
+  readonly pinnedDay: string | null
+  /** The glue or finish that it puts on; null: none, or none of the almanac. */
+  readonly putsOn: { readonly productId: string; readonly name: string } | null
   /** Why it cannot be started yet, or what to mind before starting: "Dust: Serving tray is tacky until 21:40". */
   readonly hindrance: string | null
   readonly makers: readonly string[]
@@ -366,6 +381,8 @@ export interface StepLine {
   readonly lost: boolean
   /** Where its pieces can be made again from, should they fail: the steps before it and itself that were begun. */
   readonly againFrom: readonly { readonly stepId: string; readonly name: string }[]
+  /** The local day that the maker wants it on. */
+  readonly pinnedDay: string | null
   readonly startAt: number | null
   readonly endAt: number | null
   /** The longest wait that follows, if any. */
@@ -718,9 +735,31 @@ export interface ToBuy {
   readonly whyBoards: readonly string[]
   /** What the open orders still take; what is on the shelf is not known. */
   readonly consumables: readonly ConsumableLine[]
+  /** Glue, finish and hardware, what has to be bought first. */
+  readonly supplies: readonly SupplyLine[]
 }
 
 /** Glue in grams, finish in millilitres. */
+/** What is in stock of a glue, a finish or hardware; amounts as they are typed, empty where there is none. */
+export interface SupplyLine {
+  /** Null: nothing is kept of this product yet. */
+  readonly id: string | null
+  readonly name: string
+  readonly kind: SupplyKind
+  readonly productId: string | null
+  readonly amount: string
+  readonly reorderAt: string
+  /** What the open orders still take, and how much of that is not there. */
+  readonly needed: string
+  readonly short: string
+  readonly isOut: boolean
+  /** Local day on which it comes. */
+  readonly expectedOn: string | null
+  /** It should be here by now. */
+  readonly due: boolean
+  readonly toBuy: boolean
+}
+
 export interface ConsumableLine {
   readonly kind: 'glue' | 'finish'
   readonly product: string

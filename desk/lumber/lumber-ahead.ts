@@ -3,6 +3,7 @@ import type { Almanac } from '../../core/almanac/almanac.ts'
 import type { Book, BookStep, Commission, Piece } from '../../core/book/book.ts'
 import { lumberAhead, type LumberAhead, type OnHand } from '../../core/book/lumber.ts'
 import type { SupplyHold } from '../../core/book/planning-problem.ts'
+import type { Supply } from '../../core/book/supplies.ts'
 import type { StepProgress } from '../../core/book/step-progress.ts'
 import { constructionOfPiece } from '../../core/constructions/constructions.ts'
 import type { Part } from '../../core/constructions/construction.ts'
@@ -21,9 +22,11 @@ export interface LumberStock {
   readonly cut: readonly PartCut[]
   /** Some board was listed, now or once. */
   readonly everListed: boolean
+  /** Glue, finish and hardware that is kept count of. */
+  readonly supplies: readonly Supply[]
 }
 
-export const NO_STOCK: LumberStock = { boards: [], cut: [], everListed: false }
+export const NO_STOCK: LumberStock = { boards: [], cut: [], everListed: false, supplies: [] }
 
 /** The wood of one order that has steps left which take it. */
 export interface OrderLumber {

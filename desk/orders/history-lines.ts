@@ -87,7 +87,7 @@ function stepWord(entry: LogEntry): string {
     case 'put-right':
       return PUT_RIGHT_WORDS[did.why]
     case 'pinned':
-      return did.day === null ? 'No day asked for' : `Wanted on ${did.day}`
+      return did.day === null ? 'No day asked for' : `Set for ${did.day}`
   }
 }
 
@@ -130,6 +130,10 @@ const actionWords: Readonly<Record<string, string>> = {
   'board-changed': 'Board changed',
   'board-used-up': 'Board used up',
   'board-cut': 'Board cut',
+  'supply-changed': 'Stock changed',
+  'supply-out': 'Ran out of something',
+  'supply-here': 'Supplies here',
+  'supply-removed': 'Supply off the list',
   'lumber-here': 'Lumber here',
   'lumber-expected': 'Lumber expected later',
   'lumber-rested': 'Lumber OK to cut',

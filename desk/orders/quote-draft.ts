@@ -15,6 +15,7 @@ import type { OpenShop } from '../open-shop.ts'
 import type { QuotedOffer } from '../planner/planning-request.ts'
 import { lumberOutlook, type LumberOutlook, type OrderLumber } from '../lumber/lumber-ahead.ts'
 import { countsBoards } from '../lumber/lumber-lines.ts'
+import { laterHold, supplyHolds } from '../lumber/supply-holds.ts'
 import { woodNeeded } from '../lumber/wood-needed.ts'
 import { longestWait } from '../screens/commission.ts'
 import { whyMinutesHere } from '../steps/why-minutes.ts'
@@ -126,9 +127,10 @@ export function workOf(
   const { pieces, steps, lags } = order
   const book: Book = { commissions: [commission], pieces, steps, lags, log: [], promises: [] }
   const lumber = lumberOfNew(book, moment)
+  const heldUp = supplyHolds(steps, lags, moment.stock.supplies, { now: moment.now, ...moment.wording })
   const { problem: alone, undated } = planningProblem(book, {
     ...moment.setting,
-    suppliesFor: (step) => lumber.holdOf(step.id),
+    suppliesFor: (step) => laterHold(lumber.holdOf(step.id), heldUp(step)),
   })
   const why = [...undated.values()][0]
   return {

@@ -7,6 +7,7 @@ import { workedMinutes } from '../../core/book/step-progress.ts'
 import { benchList, type Interval, type Tonight } from '../../core/planning/index.ts'
 import { writeDayAndTime, writeLocalDay } from '../../core/time/write-instant.ts'
 import { cautionLines } from '../orders/caution-lines.ts'
+import { productsPutOn } from '../../core/book/planning-problem.ts'
 import { lumberLines } from '../lumber/lumber-lines.ts'
 import type { Moment } from '../moment.ts'
 import { noteOf } from '../steps/step-note.ts'
@@ -55,6 +56,9 @@ export function benchView(moment: Moment, tonight: Tonight | null, lastAction: U
     tonight: tonight === null ? [] : tonightLines(tonight, moment),
     lumber: lumberLines(moment).filter(({ due }) => due),
     whyFirst: canStart[0] === undefined ? [] : whyFirst(canStart[0].step, tonight, session, moment),
+    supplies: moment.stock.supplies.flatMap(({ id, name, outSince, expectedOn }) =>
+      outSince !== null && (expectedOn === null || expectedOn <= moment.today) ? [{ id, name, expectedOn }] : [],
+    ),
     lastAction,
   }
 }
@@ -133,6 +137,8 @@ function benchStep(
     workedMinutes: workedMinutes(progress, moment.now),
     plannedAt: planned?.start ?? null,
     plannedEndAt: planned?.end ?? null,
+    pinnedDay: progress.kind === 'to-do' ? progress.pinnedDay : null,
+    putsOn: putsOnOf(step, moment),
     hindrance: hindrance?.text ?? null,
     makers: planned?.makers ?? [],
     promise: promiseOf(lot.commission, moment),
@@ -169,6 +175,13 @@ function whyFirst(step: BookStep, tonight: Tonight | null, session: Interval | n
 /** The rule of the list in one sentence. */
 const BENCH_RULE =
   'The list: first what the plan has for this session, so that no promise slips and waits use the night; then work of the orders promised soonest; never what does not fit the time left.'
+
+function putsOnOf(step: BookStep, moment: Moment): BenchStep['putsOn'] {
+  const productId = productsPutOn([step], moment.lagsFrom(step.id)).get(step.id)
+  const { glues, finishes } = moment.almanac
+  const product = [...glues, ...finishes].find(({ id }) => id === productId)
+  return product === undefined ? null : { productId: product.id, name: product.name }
+}
 
 function leftRunning(step: BookStep, moment: Moment): BenchStep['leftRunning'] {
   const progress = moment.progress(step.id)

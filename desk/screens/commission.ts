@@ -126,6 +126,7 @@ function stepLine(step: BookStep, lagsOfPiece: readonly BookLag[], moment: Momen
     againFrom: stepsToRemakeFrom(step, moment.stepsOf(step.commissionId), lagsOfPiece, moment.progress).map(
       ({ id, name }) => ({ stepId: id, name }),
     ),
+    pinnedDay: progress.kind === 'to-do' ? progress.pinnedDay : null,
     startAt: times?.start ?? null,
     endAt: times?.end ?? null,
     waitAfter: longestWait(moment.lagsFrom(step.id), times?.end ?? null, moment),

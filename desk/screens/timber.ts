@@ -24,6 +24,7 @@ import type { Board } from '../../db/boards.ts'
 import { lumberLines } from '../lumber/lumber-lines.ts'
 import { restsUntil } from '../lumber/lumber-ahead.ts'
 import type { PartWork, TimberWork } from '../lumber/timber-work.ts'
+import { supplyLines } from './supplies.ts'
 import type {
   BoardLine,
   ConsumableLine,
@@ -258,6 +259,13 @@ function toBuy(boards: readonly CutBoard[], work: TimberWork, everBoards: readon
       'What usable offcuts are worth stays with them, by their area. The rest of the board, kerfs and ends included, is shared out to its parts by their area.',
     ],
     consumables: consumableLines(work),
+    supplies: supplyLines(
+      consumablesNeeded(
+        work.lots.flatMap((lot) => lot.consumed),
+        almanac,
+      ),
+      work.moment,
+    ),
     whyBoards: [
       `Sizes as the yard has them, from the Almanac: ${thicknessesInWords(work)} thick (${YARD_SOURCES.thicknessesNm}); ${inWords(yard.widthsNm, work)} wide (${YARD_SOURCES.widthsNm}); ${inWords(yard.lengthsNm, work)} long (${YARD_SOURCES.lengthsNm}).`,
       'What the boards on hand do not give is laid out on these, so the list is the part of the cutting plan that is not there yet.',

@@ -6,6 +6,7 @@ import { failed, ok, problem, type Problem, type Result } from '../../core/probl
 import { writeDay } from '../../core/time/write-instant.ts'
 import { logStep } from '../../db/steps.ts'
 import { followOwnTimes } from '../learning/choose-times.ts'
+import { writeLocalDay } from '../../core/time/write-instant.ts'
 import type { Moment } from '../moment.ts'
 import type { OpenShop } from '../open-shop.ts'
 import { hindranceOf } from '../screens/hindrance.ts'
@@ -132,7 +133,7 @@ export const pinStep = (shop: OpenShop, stepId: string, day: string | null): Pro
     shop,
     { stepId, makerId: null },
     { kind: 'pinned', day },
-    day === null ? 'No day asked for' : `Wanted on ${day}`,
+    day === null ? 'No day asked for' : `Set for ${writeLocalDay(day, shop.locale)}`,
     (step, moment) =>
       moment.progress(step.id).kind === 'to-do' ? null : problem('already-begun', `${step.name} has been begun.`),
   )

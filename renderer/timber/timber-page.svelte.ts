@@ -1,6 +1,6 @@
 import type { BoardInput } from '../../core/timber/read-board.ts'
 
-export type TimberPage = 'to-mill' | 'on-hand' | 'plan' | 'to-buy'
+export type TimberPage = 'to-mill' | 'on-hand' | 'plan' | 'to-buy' | 'supplies'
 
 /** What the Timber screen shows; kept while other screens are looked at. */
 class TimberShown {

@@ -1,0 +1,40 @@
+import { isLow, type Supply } from '../../core/book/supplies.ts'
+import type { ConsumableNeeded } from '../../core/timber/consumables-needed.ts'
+import { writeAmount } from '../../core/timber/supply-amount.ts'
+import type { Moment } from '../moment.ts'
+import type { SupplyLine } from '../views.ts'
+
+/** The shelf: every glue and finish of the almanac, then hardware by name; what has to be bought comes first. */
+export function supplyLines(needed: readonly ConsumableNeeded[], { almanac, stock, today }: Moment): SupplyLine[] {
+  const { units } = almanac.shop
+  const known = new Map(stock.supplies.map((supply) => [supply.productId ?? supply.id, supply]))
+  const products = [
+    ...almanac.glues.map(({ id, name }) => ({ id, name, kind: 'glue' as const })),
+    ...almanac.finishes.map(({ id, name }) => ({ id, name, kind: 'finish' as const })),
+  ]
+  const line = (supply: Omit<Supply, 'id'> & { readonly id: string | null }): SupplyLine => {
+    const need = needed.find(({ product }) => product === supply.productId)?.quantity?.typical ?? 0
+    const { id, name, kind, productId, amount, reorderAt, outSince, expectedOn } = supply
+    return {
+      ...{ id, name, kind, productId },
+      amount: writeAmount(amount, kind, units),
+      reorderAt: writeAmount(reorderAt, kind, units),
+      needed: need === 0 ? '' : writeAmount(need, kind, units),
+      short: amount !== null && amount < need ? writeAmount(need - amount, kind, units) : '',
+      isOut: outSince !== null,
+      expectedOn,
+      due: outSince !== null && (expectedOn === null || expectedOn <= today),
+      toBuy: isLow(supply, need),
+    }
+  }
+  return [
+    ...products.map(({ id, name, kind }) =>
+      line(
+        known.get(id) ?? {
+          ...{ id: null, name, kind, productId: id, amount: null, reorderAt: null, outSince: null, expectedOn: null },
+        },
+      ),
+    ),
+    ...stock.supplies.filter(({ productId }) => productId === null).map(line),
+  ].toSorted((a, b) => Number(b.toBuy) - Number(a.toBuy))
+}

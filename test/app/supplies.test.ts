@@ -1,0 +1,105 @@
+import { describe, expect } from 'vitest'
+import { ALMANAC_HOME } from '../../core/almanac/home.ts'
+import { constructionOf } from '../../core/constructions/constructions.ts'
+import { accessibilityProblems } from '../support/accessibility.ts'
+import { test, type OpenApp } from '../support/app.ts'
+import { goTo, takeSmallOrder, valueOf, workOff } from './support/small-order.ts'
+
+/** An agreed order for a board. The tests begin on Tuesday, March 3, 2026. */
+async function takeBoard({ desk }: OpenApp): Promise<string> {
+  const customer = { name: 'Ada Quist', reach: '555-0100', secondReach: '', address: '', allergies: '' }
+  const input = { ...constructionOf('edge-grain-board')?.starting('inch') }
+  const taken = await desk.takeOrder({
+    draft: {
+      customer: { ...customer, childUnder3: 'not-asked' },
+      takenWhere: 'fair',
+      pieces: [{ construction: 'edge-grain-board', input, count: '1' }],
+      ...{ neededBy: '', neededWhy: '', notes: '', price: '', deposit: '', depositHow: '' },
+      home: ALMANAC_HOME,
+    },
+    ...{ standing: 'agreed', promisedFor: null },
+  })
+  return valueOf(taken).commissionId
+}
+
+describe('supplies', () => {
+  test('are out by one press at the Bench, on the list, and here again by another', async ({ openApp }) => {
+    const app = await openApp()
+    const { page, desk } = app
+    await takeBoard(app)
+    await workOff(app, 2)
+    await goTo(app, '#/bench')
+    const next = page.getByRole('region', { name: /^Next: Glue-up/ })
+    await next.getByRole('button', { name: 'Out of Waterproof PVA glue' }).click()
+    await page.getByText('Out of Waterproof PVA glue, expected Sat, Mar 7.').first().waitFor()
+    await next.waitFor({ state: 'detached' })
+
+    await goTo(app, '#/timber')
+    const pages = page.getByRole('navigation', { name: /^Pages of/ })
+    await pages.getByRole('button', { name: /^Supplies 1 to buy/ }).click()
+    const row = page.getByRole('listitem').filter({ hasText: 'Waterproof PVA glue' })
+    await row.getByText('out, expected Sat, Mar 7').waitFor()
+    expect(await accessibilityProblems(page)).toEqual([])
+    valueOf(await desk.testSetClock({ now: '2026-03-07T16:00:00Z' }))
+    await goTo(app, '#/bench')
+    await page
+      .getByRole('region', { name: 'Did the supplies come?' })
+      .getByRole('button', { name: /^It’s here/ })
+      .press('Enter')
+    await next.waitFor()
+  })
+
+  test('have an amount and a mark, hardware too', async ({ openApp }) => {
+    const app = await openApp()
+    const { page } = app
+    await goTo(app, '#/timber')
+    await page.getByRole('button', { name: 'Add your first boards' }).click()
+    await page
+      .getByRole('navigation', { name: /^Pages of/ })
+      .getByRole('button', { name: /^Supplies/ })
+      .click()
+    await page.getByRole('button', { name: 'Add hardware' }).click()
+    await page.getByLabel('What').fill('Butt hinges 2 in')
+    await page.getByLabel('In stock').fill('a few')
+    await page.getByRole('button', { name: 'Save' }).click()
+    await page.getByText('Type how many, such as 12.').first().waitFor()
+    await page.getByLabel('In stock').fill('4')
+    await page.getByLabel('Buy again at').fill('6')
+    await page.getByRole('button', { name: 'Save' }).click()
+    const row = page.getByRole('listitem').filter({ hasText: 'Butt hinges 2 in' })
+    await row.getByText('4 in stock').waitFor()
+    await row.getByText('to buy', { exact: true }).waitFor()
+  })
+})
+
+describe('a step on a day of one’s own', () => {
+  test('is set and let go at the Bench, and on the order’s page', async ({ openApp }) => {
+    const app = await openApp()
+    const { page, desk } = app
+    const id = await takeSmallOrder(app)
+    await goTo(app, '#/bench')
+    const next = page.getByRole('region', { name: /Cut the boards/ })
+    await next.getByRole('button', { name: /^Do this on a day/ }).click()
+    await next.getByLabel('Do it on').fill('mar 9')
+    await next.getByRole('button', { name: 'Save' }).click()
+    await page.getByText('Set for Mon, Mar 9').first().waitFor()
+    const steps = valueOf(await desk.commission({ id })).pieces[0]!.steps
+    expect(new Date((steps[0]!.startAt ?? 0) * 60_000).toISOString().slice(0, 10)).toBe('2026-03-10')
+
+    await goTo(app, `#/commission/${id}`)
+    await page.getByRole('button', { name: 'Any day: Cut the boards' }).press('Enter')
+    await page.getByText('Set for').first().waitFor({ state: 'detached' })
+    await page.getByText('Set a day for a step').click()
+    await page.getByLabel('Step of Wall shelf').selectOption({ label: 'Glue the shelf' })
+    await page.getByRole('button', { name: 'Do this on a day: Glue the shelf' }).click()
+    await page.getByLabel('Do it on').fill('mar 14')
+    await page.getByRole('button', { name: 'Save' }).last().click()
+    await expect
+      .poll(
+        async () =>
+          valueOf(await desk.commission({ id })).pieces[0]!.steps.find(({ name }) => name === 'Glue the shelf')!
+            .pinnedDay,
+      )
+      .toBe('2026-03-14')
+  })
+})
