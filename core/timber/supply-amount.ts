@@ -62,5 +62,5 @@ export function writeAmount(amount: number | null, kind: SupplyKind, units: Leng
   if (amount === null) return ''
   const unit = usualUnit(kind, units)
   const figure = amount / (unitsOf(kind)[unit] ?? 1)
-  return `${Number(figure.toFixed(2))}${unit === '' ? '' : ` ${unit}`}`
+  return `${Number(figure.toFixed(1))}${unit === '' ? '' : ` ${unit}`}`
 }

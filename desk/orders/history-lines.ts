@@ -1,6 +1,7 @@
 import type { PutRightWhy } from '../../core/book/book.ts'
 import type { FailureReason } from '../../core/book/remake.ts'
 import type { LogEntry } from '../../db/log.ts'
+import { writeLocalDay } from '../../core/time/write-instant.ts'
 import type { Moment } from '../moment.ts'
 import type { HistoryLine } from '../views.ts'
 import { writeMinutes } from '../words.ts'
@@ -27,7 +28,7 @@ export function entryText(entry: LogEntry, moment: Moment): string {
   if (entry.event.kind === 'step' && entry.stepId !== null) {
     const step = moment.step(entry.stepId)
     const title = moment.lotOf(entry.stepId)?.label.title
-    return `${stepWord(entry)}: ${step?.name.toLowerCase() ?? 'a step'}${title === undefined ? '' : ` of ${title}`}`
+    return `${stepWord(entry, moment.wording.locale)}: ${step?.name.toLowerCase() ?? 'a step'}${title === undefined ? '' : ` of ${title}`}`
   }
   const commission = moment.book.commissions.find((each) => each.id === entry.commissionId)
   const whose = commission ? `: No. ${commission.number}, ${commission.customer.name}` : ''
@@ -66,7 +67,7 @@ const columnWords: Readonly<Record<string, string>> = {
   home_damp_rh: 'climate',
 }
 
-function stepWord(entry: LogEntry): string {
+function stepWord(entry: LogEntry, locale: string): string {
   if (entry.event.kind !== 'step') return entry.action
   const { did } = entry.event
   switch (did.kind) {
@@ -87,7 +88,7 @@ function stepWord(entry: LogEntry): string {
     case 'put-right':
       return PUT_RIGHT_WORDS[did.why]
     case 'pinned':
-      return did.day === null ? 'No day asked for' : `Set for ${did.day}`
+      return did.day === null ? 'No day asked for' : `Set for ${writeLocalDay(did.day, locale)}`
   }
 }
 

@@ -36,5 +36,8 @@ export function supplyLines(needed: readonly ConsumableNeeded[], { almanac, stoc
       ),
     ),
     ...stock.supplies.filter(({ productId }) => productId === null).map(line),
-  ].toSorted((a, b) => Number(b.toBuy) - Number(a.toBuy))
+  ].toSorted((a, b) => rank(b) - rank(a))
 }
+
+/** What has to be bought, then what the orders take or somebody counts, then the rest of the shelf. */
+const rank = ({ toBuy, needed, amount }: SupplyLine): number => (toBuy ? 2 : needed !== '' || amount !== '' ? 1 : 0)

@@ -87,7 +87,7 @@ describe('lumber that is not here', () => {
     await saveWalnutDraft(app)
     await goTo(app, '#/new-order')
     await page.getByText('Lumber counted as on hand: no boards listed.').waitFor()
-    await page.getByLabel('Lumber', { exact: true }).selectOption({ label: 'The customer brings it' })
+    await page.getByLabel('Lumber', { exact: true }).selectOption({ label: 'Customer brings it' })
     await page.getByLabel('Comes on').fill('mar 12')
     await page
       .getByRole('complementary', { name: 'Date' })
@@ -98,7 +98,7 @@ describe('lumber that is not here', () => {
     await page.getByRole('heading', { name: 'Ada Quist no. 1' }).waitFor()
     const lumber = page.getByRole('region', { name: 'Lumber' })
     await lumber.getByRole('button', { name: 'Change where it comes from' }).click()
-    await lumber.getByLabel('Lumber', { exact: true }).selectOption({ label: 'In the shop, OK to cut' })
+    await lumber.getByLabel('Lumber', { exact: true }).selectOption({ label: 'In the shop' })
     await lumber.getByRole('button', { name: 'Save' }).click()
     await lumber.getByText('In the shop, OK to cut.').waitFor()
     await page.getByText('Lumber is in the shop: No. 1, Ada Quist.').waitFor()

@@ -1,5 +1,6 @@
 import { describe, expect } from 'vitest'
 import { ALMANAC_HOME } from '../../core/almanac/home.ts'
+import { localDay } from '../../core/time/local-day.ts'
 import { constructionOf } from '../../core/constructions/constructions.ts'
 import { accessibilityProblems } from '../support/accessibility.ts'
 import { test, type OpenApp } from '../support/app.ts'
@@ -36,7 +37,7 @@ describe('supplies', () => {
 
     await goTo(app, '#/timber')
     const pages = page.getByRole('navigation', { name: /^Pages of/ })
-    await pages.getByRole('button', { name: /^Supplies 1 to buy/ }).click()
+    await pages.getByRole('button', { name: /^Supplies/ }).click()
     const row = page.getByRole('listitem').filter({ hasText: 'Waterproof PVA glue' })
     await row.getByText('out, expected Sat, Mar 7').waitFor()
     expect(await accessibilityProblems(page)).toEqual([])
@@ -79,19 +80,20 @@ describe('a step on a day of one’s own', () => {
     const id = await takeSmallOrder(app)
     await goTo(app, '#/bench')
     const next = page.getByRole('region', { name: /Cut the boards/ })
-    await next.getByRole('button', { name: /^Do this on a day/ }).click()
+    await next.getByRole('button', { name: /^Do this on…/ }).click()
     await next.getByLabel('Do it on').fill('mar 9')
     await next.getByRole('button', { name: 'Save' }).click()
     await page.getByText('Set for Mon, Mar 9').first().waitFor()
     const steps = valueOf(await desk.commission({ id })).pieces[0]!.steps
-    expect(new Date((steps[0]!.startAt ?? 0) * 60_000).toISOString().slice(0, 10)).toBe('2026-03-10')
+    const { timeZone } = valueOf(await desk.shopState())
+    expect(localDay(steps[0]!.startAt ?? 0, timeZone)).toBe('2026-03-09')
 
     await goTo(app, `#/commission/${id}`)
     await page.getByRole('button', { name: 'Any day: Cut the boards' }).press('Enter')
-    await page.getByText('Set for').first().waitFor({ state: 'detached' })
+    await page.getByText('Set for Mon, Mar 9', { exact: true }).waitFor({ state: 'detached' })
     await page.getByText('Set a day for a step').click()
     await page.getByLabel('Step of Wall shelf').selectOption({ label: 'Glue the shelf' })
-    await page.getByRole('button', { name: 'Do this on a day: Glue the shelf' }).click()
+    await page.getByRole('button', { name: 'Do this on…: Glue the shelf' }).click()
     await page.getByLabel('Do it on').fill('mar 14')
     await page.getByRole('button', { name: 'Save' }).last().click()
     await expect

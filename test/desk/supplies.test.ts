@@ -27,10 +27,12 @@ test('"out of glue" is one press: its glue-ups wait for the next trip, nothing e
   const out = await ask.supplyOut({ ref: glue, on: null })
   expect(out.said).toBe('Out of Waterproof PVA glue, expected Sat, Mar 7.')
   expect((await firstOf(desk, id, 'Glue-up')) >= '2026-03-07').toBe(true)
-  expect((await ask.bench()).comingUp.concat((await ask.bench()).canStart)[0]!.name).toBe('Joint and plane the stock')
+  expect((await ask.bench()).canStart.map(({ name }) => name)).toEqual(['Joint and plane the stock'])
   expect(await lineOf(desk, /Waterproof/)).toMatchObject({ isOut: true, toBuy: true, expectedOn: '2026-03-07' })
-  const quoted = await ask.draftQuote({ draft: aDraft({ pieces: [aPiece({}, 'edge-grain-board')] }), asked: 'dates' })
-  expect(quoted.offers[0]!.why.join(' ')).toContain('Out of Waterproof PVA glue')
+  const draft = aDraft({ pieces: [aPiece({}, 'edge-grain-board')] })
+  const quoted = await ask.draftQuote({ draft, asked: 'dates' })
+  const gluing = quoted.pieces[0]!.steps.find(({ name }) => name === 'Glue-up')!
+  expect(localDay(gluing.plannedAt!, 'America/Chicago') >= '2026-03-07').toBe(true)
 
   await setClock('2026-03-07T16:00:00Z')
   expect((await ask.bench()).supplies.map(({ name }) => name)).toEqual(['Waterproof PVA glue'])
