@@ -118,42 +118,49 @@ export interface Cutting {
 }
 
 /** A board was cut: its parts are off the list, its offcuts are on hand with numbers of their own. Problem: `board-missing`. */
-export const cutBoard = (db: Db, id: string, { parts, offcuts }: Cutting, stamp: Stamp): Promise<Result<number[]>> =>
+export const cutBoard = (db: Db, id: string, cutting: Cutting, stamp: Stamp): Promise<Result<number[]>> =>
+  cutBoards(db, [{ id, ...cutting }], stamp)
+
+/** The same of several boards at once, as one entry: all of them or none. */
+export const cutBoards = (
+  db: Db,
+  cuts: readonly (Cutting & { readonly id: string })[],
+  stamp: Stamp,
+): Promise<Result<number[]>> =>
   inTransaction(db, async (trx) => {
-    const board = await boardOnHand(trx, id)
-    if (board === null) return failed(MISSING)
-    const first = offcuts.length === 0 ? 0 : await takeNumbers(trx, 'board', offcuts.length)
-    const rests = offcuts.map((offcut, index) =>
-      newBoard(
-        offcut.id,
-        first + index,
-        {
-          ...board,
-          lengthNm: offcut.lengthNm,
-          widthNm: offcut.widthNm,
-          flaws: [],
-          priceMinor: offcut.priceMinor,
-        },
-        stamp,
-        { cutFrom: { id: board.id, number: board.number } },
-      ),
-    )
-    const before = rowsOf([board])
-    const after = rowsOf([{ ...board, standing: 'cut' }, ...rests])
-    const cutRows = parts.map((part, position) => ({
-      board_id: id,
-      position,
-      piece_id: part.pieceId,
-      lot: part.lot,
-      name: part.name,
-      quantity: part.quantity,
-      length_nm: part.lengthNm,
-      width_nm: part.widthNm,
-      thickness_nm: part.thicknessNm,
-    }))
-    await change(trx, changesBetween(before, { ...after, part_cut: cutRows }), { ...stamp, action: 'board-cut' })
+    const boards: Board[] = []
+    const rests: Board[] = []
+    for (const { id, offcuts } of cuts) {
+      const board = await boardOnHand(trx, id)
+      if (board === null) return failed(MISSING)
+      const first = offcuts.length === 0 ? 0 : await takeNumbers(trx, 'board', offcuts.length)
+      boards.push(board)
+      rests.push(...offcuts.map((offcut, index) => restOf(board, offcut, first + index, stamp)))
+    }
+    const cut = boards.map((board): Board => ({ ...board, standing: 'cut' }))
+    const parts = cuts.flatMap((one) => one.parts.map((part, position) => partRow(one.id, part, position)))
+    const changes = changesBetween(rowsOf(boards), { ...rowsOf([...cut, ...rests]), part_cut: parts })
+    await change(trx, changes, { ...stamp, action: 'board-cut' })
     return ok(rests.map((rest) => rest.number))
   })
+
+const restOf = (board: Board, offcut: Cutting['offcuts'][number], number: number, stamp: Stamp): Board => {
+  const { lengthNm, widthNm, priceMinor } = offcut
+  const facts: BoardFacts = { ...board, lengthNm, widthNm, flaws: [], priceMinor, boughtFor: null }
+  return newBoard(offcut.id, number, facts, stamp, { cutFrom: { id: board.id, number: board.number } })
+}
+
+const partRow = (boardId: string, part: Cutting['parts'][number], position: number): PartCutRow => ({
+  board_id: boardId,
+  position,
+  piece_id: part.pieceId,
+  lot: part.lot,
+  name: part.name,
+  quantity: part.quantity,
+  length_nm: part.lengthNm,
+  width_nm: part.widthNm,
+  thickness_nm: part.thicknessNm,
+})
 
 const MISSING = problem('board-missing', 'This board is not on hand any more. Look at the boards again.')
 

@@ -18,6 +18,7 @@ import { ALMANAC_HOME } from '../core/almanac/home.ts'
 import { changeOneFact, removeListed, saveListed, type ListedInput } from './almanac/change-almanac.ts'
 import { changeOnHand, cutAsPlanned, putOnHand, useUp } from './lumber/change-boards.ts'
 import { hereAgain, outOf, saveStock, takeOffList } from './lumber/change-supplies.ts'
+import { milledBoards, takeAsCut } from './lumber/milled-boards.ts'
 import { lumberFrom, lumberHere, lumberNotYet, lumberRested } from './lumber/say-lumber.ts'
 import { agree, changeByHand, handOver, resume } from './orders/change-commission.ts'
 import { callOff, handOverPiece, putOnHold, remind, reopen, told } from './orders/standing-of-order.ts'
@@ -508,6 +509,11 @@ export const procedures = {
     (shop, { id: commissionId, ...hold }) => putOnHold(shop, commissionId, hold),
   ),
   commissionResume: inShop(z.strictObject({ id }), (shop, input) => resume(shop, input.id)),
+  milledBoards: inShop(z.strictObject({ stepId: id }), (shop, { stepId }) => milledBoards(shop, stepId)),
+  boardsMilled: inShop(
+    z.strictObject({ stepId: id, boards: z.array(id).min(1).max(99).readonly() }),
+    (shop, { stepId, boards }) => takeAsCut(shop, stepId, boards),
+  ),
   supplySave: inShop(
     z.strictObject({ ref: supplyRef, input: z.strictObject({ name: short, amount: short, reorderAt: short }) }),
     (shop, { ref, input }) => saveStock(shop, ref, input),

@@ -153,9 +153,36 @@ export interface BenchView {
   readonly lumber: readonly LumberLine[]
   /** Why the first of `canStart` comes first, as sentences; empty where nothing can be started. */
   readonly whyFirst: readonly string[]
+  /** Milling of today whose boards are still whole in stock. */
+  readonly milled: readonly MilledStep[]
   /** Glue, finish and hardware that ran out and should be here by now. */
   readonly supplies: readonly SupplyDue[]
   readonly lastAction: UndoLine | null
+}
+
+/** Milling that is done, and whose boards are still on hand as far as anybody said. */
+export interface MilledStep {
+  readonly stepId: string
+  readonly name: string
+  readonly piece: PieceLabel
+}
+
+/** Boards that a step's parts may have come from, those of the cutting plan first. */
+export interface MilledBoards {
+  readonly stepId: string
+  readonly boards: readonly {
+    readonly id: string
+    readonly number: number
+    readonly wood: string
+    readonly thicknessNm: number
+    readonly widthNm: number
+    readonly lengthNm: number
+    /** That the plan cuts from it; 0: none. */
+    readonly parts: number
+    readonly offcuts: readonly { readonly lengthNm: number; readonly widthNm: number }[]
+  }[]
+  /** Parts that fit on none of them. */
+  readonly missing: number
 }
 
 export interface SupplyDue {

@@ -158,7 +158,12 @@ const lotsOf = (piece: Piece, stepsOf: ReadonlyMap<string, readonly BookStep[]>)
 /** The parts of each lot, worked out once: they follow from the spec alone, the season moves them by a hair that no board feels. */
 const knownParts = new WeakMap<Almanac, Map<string, readonly Part[] | null>>()
 
-function partsOfLot(piece: Piece, count: number, commission: Commission, almanac: Almanac): readonly Part[] | null {
+export function partsOfLot(
+  piece: Piece,
+  count: number,
+  commission: Commission,
+  almanac: Almanac,
+): readonly Part[] | null {
   const known = knownParts.get(almanac) ?? new Map<string, readonly Part[] | null>()
   knownParts.set(almanac, known)
   const key = JSON.stringify([piece.construction, piece.spec, count, commission.takenAtMin, commission.home])

@@ -8,6 +8,7 @@ import { benchList, type Interval, type Tonight } from '../../core/planning/inde
 import { writeDayAndTime, writeLocalDay } from '../../core/time/write-instant.ts'
 import { cautionLines } from '../orders/caution-lines.ts'
 import { productsPutOn } from '../../core/book/planning-problem.ts'
+import { milledToday } from '../lumber/milled-boards.ts'
 import { lumberLines } from '../lumber/lumber-lines.ts'
 import type { Moment } from '../moment.ts'
 import { noteOf } from '../steps/step-note.ts'
@@ -56,6 +57,7 @@ export function benchView(moment: Moment, tonight: Tonight | null, lastAction: U
     tonight: tonight === null ? [] : tonightLines(tonight, moment),
     lumber: lumberLines(moment).filter(({ due }) => due),
     whyFirst: canStart[0] === undefined ? [] : whyFirst(canStart[0].step, tonight, session, moment),
+    milled: milledToday(moment),
     supplies: moment.stock.supplies.flatMap(({ id, name, outSince, expectedOn }) =>
       outSince !== null && (expectedOn === null || expectedOn <= moment.today) ? [{ id, name, expectedOn }] : [],
     ),

@@ -105,3 +105,30 @@ describe('a step on a day of one’s own', () => {
       .toBe('2026-03-14')
   })
 })
+
+describe('stock that follows the work', () => {
+  test('asks after milling which boards it came from, and puts their offcuts on hand', async ({ openApp }) => {
+    const app = await openApp()
+    const { page, desk } = app
+    const board = { wood: 'maple', thickness: '8/4', width: '8', length: '96', flaws: '', quality: '', place: '' }
+    valueOf(
+      await desk.boardsAdd({ board: { ...board, price: '60', moisture: '' }, count: '2', photo: { kind: 'none' } }),
+    )
+    await takeBoard(app)
+    await workOff(app, 1)
+    await goTo(app, '#/bench')
+    const asked = page.getByRole('region', { name: /^Boards for Joint and plane the stock/ })
+    const planned = asked.getByRole('checkbox', { name: /^no\. 1, Maple.*parts, leaves/ })
+    await planned.waitFor()
+    expect(await planned.isChecked()).toBe(true)
+    expect(await asked.getByRole('checkbox', { name: /^no\. 2/ }).isChecked()).toBe(false)
+    await asked.getByRole('button', { name: /^Take as cut/ }).press('Enter')
+    await page
+      .getByText(/^Cut: no\. 1\. Offcuts on hand/)
+      .first()
+      .waitFor()
+    await asked.waitFor({ state: 'detached' })
+    await page.keyboard.press('u')
+    await planned.waitFor()
+  })
+})

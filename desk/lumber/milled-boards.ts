@@ -1,0 +1,131 @@
+import { randomUUID } from 'node:crypto'
+import type { BookStep } from '../../core/book/book.ts'
+import { failed, ok, problem, type Result } from '../../core/problems.ts'
+import type { BoardPlan, CuttingPlan, PartToCut } from '../../core/timber/cutting-model.ts'
+import { cuttingRules } from '../../core/timber/cutting-rules.ts'
+import { partsToCut } from '../../core/timber/parts-to-cut.ts'
+import { offcutCost } from '../../core/timber/wood-cost.ts'
+import { cutBoards, type Board } from '../../db/boards.ts'
+import type { Lot, Moment } from '../moment.ts'
+import type { OpenShop } from '../open-shop.ts'
+import type { MilledBoards, MilledStep, Moved } from '../views.ts'
+import { boardToCut } from './board-to-cut.ts'
+import { partsOfLot } from './lumber-ahead.ts'
+
+/** Milling that was done today, of which the boards on hand do not know yet. */
+export const milledToday = (moment: Moment): MilledStep[] =>
+  moment.lots.flatMap((lot) =>
+    lot.steps.flatMap((step) => {
+      const progress = moment.progress(step.id)
+      if (progress.kind !== 'done' || progress.endedAt < moment.setting.startOfDay(moment.today)) return []
+      const woods = new Set(partsLeft(step, lot, moment).map(({ wood }) => wood))
+      return moment.stock.boards.some(({ wood }) => woods.has(wood))
+        ? [{ stepId: step.id, name: step.name, piece: lot.label }]
+        : []
+    }),
+  )
+
+/** The parts that a step mills and that no board is known to have given. */
+function partsLeft(step: BookStep, lot: Lot, { almanac, stock }: Moment): readonly PartToCut[] {
+  const parts = partsOfLot(lot.piece, lot.label.count, lot.commission, almanac) ?? []
+  const milled = parts.filter(({ milledIn = lot.steps[0]?.key }) => milledIn === step.key)
+  const cut = stock.cut.filter((part) => part.pieceId === lot.piece.id && part.lot === lot.lot)
+  return milled.length === 0 ? [] : partsToCut([{ id: step.id, forPiece: '', parts: milled, cut }])
+}
+
+interface Milled {
+  readonly step: BookStep
+  readonly lot: Lot
+  readonly moment: Moment
+  readonly parts: readonly PartToCut[]
+}
+
+function milledBy(shop: OpenShop, stepId: string): Result<Milled> {
+  const moment = shop.moment()
+  const [step, lot] = [moment.step(stepId), moment.lotOf(stepId)]
+  return step === undefined || lot === undefined
+    ? failed(problem('unknown-step', 'This step is not in the book any more. Look at the order again.'))
+    : ok({ step, lot, moment, parts: partsLeft(step, lot, moment) })
+}
+
+const planFrom = (
+  shop: OpenShop,
+  { step, parts, moment }: Milled,
+  boards: readonly Board[],
+): Promise<Result<CuttingPlan>> =>
+  shop.planner.ask(`milled ${step.id}`, {
+    kind: 'cutting',
+    ...{ parts, boards: boards.map(boardToCut), rules: cuttingRules(moment.almanac.allowances), options: { yard: [] } },
+  })
+
+/** Boards that a step's parts may have come from: those of the cutting plan first, what was bought for the order before the others. */
+export async function milledBoards(shop: OpenShop, stepId: string): Promise<Result<MilledBoards>> {
+  const milled = milledBy(shop, stepId)
+  if (!milled.ok) return milled
+  const { parts, lot, moment } = milled.value
+  const woods = new Set(parts.map(({ wood }) => wood))
+  const own = moment.stock.boards.filter(({ boughtFor }) => boughtFor === null || boughtFor === lot.commission.id)
+  const boards = own.filter(({ wood }) => woods.has(wood))
+  const plan = await planFrom(shop, milled.value, boards)
+  if (!plan.ok) return plan
+  const planned = new Map(plan.value.boards.map((one) => [one.board.id, one]))
+  const lines = boards.map((board) => {
+    const of = planned.get(board.id)
+    const { id, number, wood, thicknessNm, widthNm, lengthNm } = board
+    return {
+      ...{ id, number, wood, thicknessNm, widthNm, lengthNm },
+      parts: of?.parts.length ?? 0,
+      offcuts: of?.offcuts.map(({ lengthNm: long, widthNm: wide }) => ({ lengthNm: long, widthNm: wide })) ?? [],
+    }
+  })
+  return ok({
+    stepId,
+    boards: lines.toSorted((a, b) => Number(b.parts > 0) - Number(a.parts > 0) || a.number - b.number),
+    missing: plan.value.missing.reduce((sum, { quantity }) => sum + quantity, 0),
+  })
+}
+
+/**
+ * Boards were milled into a step's parts: laid out on the chosen boards alone, their parts are off the list and their offcuts are on hand, in one
+ * entry of the log.
+ */
+export async function takeAsCut(shop: OpenShop, stepId: string, boardIds: readonly string[]): Promise<Result<Moved>> {
+  const milled = milledBy(shop, stepId)
+  if (!milled.ok) return milled
+  const { parts, lot, moment } = milled.value
+  const chosen = moment.stock.boards.filter(({ id }) => boardIds.includes(id))
+  if (chosen.length < boardIds.length)
+    return failed(problem('board-missing', 'One of these boards is not on hand any more. Look at them again.'))
+  const plan = await planFrom(shop, milled.value, chosen)
+  if (!plan.ok) return plan
+  const cuts = plan.value.boards
+    .filter((one) => one.parts.length > 0)
+    .map((one) => ({ id: one.board.id, ...cuttingOf(one, chosen, parts, lot) }))
+  if (cuts.length === 0)
+    return failed(problem('nothing-fits', 'None of its parts fits on these boards: choose others.', 'boards'))
+  return shop.change(async (db) => {
+    const rests = await cutBoards(db, cuts, { atMs: shop.nowMs, makerId: null })
+    if (!rests.ok) return rests
+    const numbers = chosen.filter(({ id }) => cuts.some((cut) => cut.id === id)).map(({ number }) => number)
+    const kept = rests.value.length === 0 ? '' : ` Offcuts on hand: no. ${rests.value.join(', ')}.`
+    return ok(`Cut: no. ${numbers.join(', ')}.${kept}`)
+  })
+}
+
+function cuttingOf(plan: BoardPlan, boards: readonly Board[], parts: readonly PartToCut[], lot: Lot) {
+  const board = boards.find(({ id }) => id === plan.board.id)
+  const ids = [...new Set(plan.parts.map(({ part }) => part))]
+  return {
+    parts: ids.flatMap((partId) => {
+      const part = parts.find(({ id }) => id === partId)
+      if (part === undefined) return []
+      const { name, lengthNm, widthNm, thicknessNm } = part
+      const quantity = plan.parts.filter((one) => one.part === partId).length
+      return [{ pieceId: lot.piece.id, lot: lot.lot, name, quantity, lengthNm, widthNm, thicknessNm }]
+    }),
+    offcuts: plan.offcuts.map(({ lengthNm, widthNm }) => ({
+      ...{ id: randomUUID(), lengthNm, widthNm },
+      priceMinor: board?.priceMinor == null ? null : offcutCost(board.priceMinor, board, { lengthNm, widthNm }),
+    })),
+  }
+}

@@ -1,0 +1,84 @@
+import { expect, test } from 'vitest'
+import { aDesk, aDraft, aPiece, type TestDesk } from './support/a-desk.ts'
+
+const at = (minute: number): string => new Date(minute * 60_000).toISOString()
+const maple = {
+  wood: 'maple',
+  thickness: '8/4',
+  width: '8',
+  flaws: '',
+  quality: '',
+  place: '',
+  price: '60',
+  moisture: '',
+}
+
+/** Boards on hand, and an order for a maple board whose stock has just been milled. Answers with the id of that step. */
+async function aMilledOrder({ ask, setClock }: TestDesk, lengths: readonly string[]): Promise<string> {
+  for (const length of lengths)
+    await ask.boardsAdd({ board: { ...maple, length }, count: '1', photo: { kind: 'none' } })
+  await ask.takeOrder({
+    draft: aDraft({ pieces: [aPiece({ woodA: 'maple' }, 'edge-grain-board')] }),
+    ...{ standing: 'agreed', promisedFor: null },
+  })
+  const milling = (await ask.bench()).canStart[0]!
+  expect(milling.name).toBe('Joint and plane the stock')
+  await setClock(at(milling.plannedAt!))
+  await ask.stepStart({ stepId: milling.stepId })
+  await setClock(at(milling.plannedAt! + 20))
+  await ask.stepDone({ stepId: milling.stepId })
+  return milling.stepId
+}
+
+const onHand = async ({ ask }: TestDesk): Promise<number[]> =>
+  (await ask.timber({ askedAbout: false })).boards.map(({ number }) => number)
+
+test('milling that is done asks which boards it came from, takes them as cut in one act, and undo brings them back', async () => {
+  const desk = await aDesk()
+  const { ask } = desk
+  const stepId = await aMilledOrder(desk, ["8'", "8'"])
+  expect((await ask.bench()).milled.map((one) => one.stepId)).toEqual([stepId])
+  const { boards, missing } = await ask.milledBoards({ stepId })
+  expect(missing).toBe(0)
+  expect(boards.map(({ number, parts }) => [number, parts > 0])).toEqual([
+    [1, true],
+    [2, false],
+  ])
+  const [leftOver] = boards[0]!.offcuts
+  expect(leftOver).toBeDefined()
+
+  const cut = await ask.boardsMilled({ stepId, boards: [boards[0]!.id] })
+  expect(cut.said).toMatch(/^Cut: no\. 1\. Offcuts on hand: no\. 3/)
+  expect((await onHand(desk)).includes(1)).toBe(false)
+  expect((await ask.timber({ askedAbout: false })).boards.find(({ number }) => number === 3)).toMatchObject({
+    cutFrom: 1,
+    lengthNm: leftOver!.lengthNm,
+    widthNm: leftOver!.widthNm,
+  })
+  expect((await ask.bench()).milled).toEqual([])
+  await ask.undo({ entryId: cut.entryId! })
+  expect(await onHand(desk)).toEqual([1, 2])
+  expect((await ask.bench()).milled.map((one) => one.stepId)).toEqual([stepId])
+})
+
+test('others than the planned boards may be taken, and what they do not give is asked for again', async () => {
+  const desk = await aDesk()
+  const { ask } = desk
+  const stepId = await aMilledOrder(desk, ["8'", '40', '14'])
+  const { boards } = await ask.milledBoards({ stepId })
+  const long = boards.find(({ number }) => number === 1)!
+  const short = boards.find(({ number }) => number === 3)!
+  const none = await desk.call.boardsMilled({ stepId, boards: [short.id] })
+  expect(none.ok ? '' : none.problems[0]!.code).toBe('nothing-fits')
+  expect(await onHand(desk)).toEqual([1, 2, 3])
+  await ask.boardsMilled({ stepId, boards: [long.id] })
+  expect((await ask.bench()).milled).toEqual([])
+  const gone = await desk.call.boardsMilled({ stepId, boards: [long.id] })
+  expect(gone.ok ? '' : gone.problems[0]!.code).toBe('board-missing')
+})
+
+test('a shop without boards is asked nothing', async () => {
+  const desk = await aDesk()
+  await aMilledOrder(desk, [])
+  expect((await desk.ask.bench()).milled).toEqual([])
+})
