@@ -40,6 +40,8 @@ describe('supplies', () => {
     await pages.getByRole('button', { name: /^Supplies/ }).click()
     const row = page.getByRole('listitem').filter({ hasText: 'Waterproof PVA glue' })
     await row.getByText('out, expected Sat, Mar 7').waitFor()
+    await pages.getByRole('button', { name: /^To buy/ }).click()
+    await page.getByRole('article', { name: 'Supplies to buy' }).getByText('Waterproof PVA glue').waitFor()
     expect(await accessibilityProblems(page)).toEqual([])
     valueOf(await desk.testSetClock({ now: '2026-03-07T16:00:00Z' }))
     await goTo(app, '#/bench')
