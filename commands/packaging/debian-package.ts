@@ -1,7 +1,7 @@
 import { join } from 'node:path'
 import installer from 'electron-installer-debian'
 import { projectFolder } from '../run-program.ts'
-import { EXECUTABLE, packagesFolder } from './make-packages.ts'
+import { EXECUTABLE, packagesFolder } from './names.ts'
 
 /** A package for Debian and its kin, out of the packaged folder: program, desktop entry, icon. It touches nobody's data. */
 export async function debianPackage(

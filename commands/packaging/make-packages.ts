@@ -5,14 +5,10 @@ import { basename, join } from 'node:path'
 import { packager } from '@electron/packager'
 import { projectFolder } from '../run-program.ts'
 import { debianPackage } from './debian-package.ts'
+import { EXECUTABLE, packagesFolder } from './names.ts'
 import { findRuntime } from './runtime.ts'
 import { setFuses } from './set-fuses.ts'
 import { stageApp } from './stage-app.ts'
-
-export const packagesFolder = join(projectFolder, 'packages')
-
-/** Name of the program in a terminal and of its files; people read the product's name. */
-export const EXECUTABLE = 'out-of-clamps'
 
 interface About {
   readonly version: string

@@ -1,6 +1,6 @@
 import { join } from 'node:path'
 import { flipFuses, FuseV1Options, FuseVersion } from '@electron/fuses'
-import { EXECUTABLE } from './make-packages.ts'
+import { EXECUTABLE } from './names.ts'
 
 /** What a packaged program refuses: to be a Node, to be steered by the environment, to load anything but its own archive. */
 export const FUSES = {
