@@ -1,11 +1,19 @@
 import { progressOf } from '../../core/book/step-progress.ts'
 import type { StepEntry } from '../../core/book/book.ts'
 import { constructionOf } from '../../core/constructions/constructions.ts'
-import { estimateSums } from '../../core/tally/estimates.ts'
+import { estimateSums, type EstimateSum } from '../../core/tally/estimates.ts'
 import type { HandedOver } from '../../db/finished-orders.ts'
 import type { Learned } from '../learning/learned.ts'
 import type { Moment } from '../moment.ts'
-import type { TallyView } from './tally-view.ts'
+
+/** Estimated against real time, as far as it is known. */
+export interface Estimates {
+  /** The newest order first. */
+  readonly byOrder: readonly (EstimateSum & { readonly number: number; readonly customer: string })[]
+  readonly byConstruction: readonly (EstimateSum & { readonly name: string })[]
+  /** Steps that were done, but of which nobody knows how long they took. */
+  readonly stepsLeftOut: number
+}
 
 /** Orders shown: what is older says little of how estimates are now. */
 const ORDERS_SHOWN = 12
@@ -15,7 +23,7 @@ export function estimatesOf(
   { work, observed }: Learned,
   handedOver: readonly HandedOver[],
   { almanac }: Moment,
-): Pick<TallyView, 'byOrder' | 'byConstruction' | 'stepsLeftOut'> {
+): Estimates {
   const progress = progressOf(work.entries)
   const leftOut = new Set(observed.leftOut.map(({ stepId }) => stepId))
   const setUps = setUpsPaid(work.entries)

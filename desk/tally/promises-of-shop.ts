@@ -2,6 +2,7 @@ import { progressOf } from '../../core/book/step-progress.ts'
 import {
   judgedPromises,
   tenthsOfPromises,
+  type TenthOfPromises,
   type JudgedPromise,
   type PromisedOrder,
 } from '../../core/tally/kept-promises.ts'
@@ -14,7 +15,18 @@ import type { Moment } from '../moment.ts'
 import type { OpenShop } from '../open-shop.ts'
 import { outlookOf } from '../screens/outlook.ts'
 import { writeMinutes } from '../words.ts'
-import type { TallyView } from './tally-view.ts'
+
+/** How many promises came true. */
+export interface PromisesJudged {
+  /** By stated chance, the surest first; the newest of each. */
+  readonly tenths: readonly TenthOfPromises[]
+  readonly judged: number
+  readonly kept: number
+  /** Judged, but given without a chance: in no tenth. */
+  readonly withoutChance: number
+  /** Judged, and moved to a later day by the maker before. */
+  readonly movedByMaker: number
+}
 
 /** A promise that was not kept, with what is known of the reason. */
 export interface LateOrder {
@@ -36,7 +48,7 @@ export async function promisesOfShop(
   shop: OpenShop,
   handedOver: readonly HandedOver[],
   work: WorkLogged,
-): Promise<{ readonly judged: TallyView['promises']; readonly late: readonly LateOrder[] }> {
+): Promise<{ readonly judged: PromisesJudged; readonly late: readonly LateOrder[] }> {
   const moment = shop.moment()
   const promised = [...closedOrders(handedOver, work, moment), ...openOrders(moment)]
   const judged = judgedPromises(promised, await promisesOf(shop.db), moment.today)
