@@ -1,5 +1,5 @@
 import type { StepEntry } from '../core/book/book.ts'
-import type { FailureReason } from '../core/book/remake.ts'
+import type { FailureReason } from '../core/book/failure-reasons.ts'
 import type { LoggedStep } from '../core/learning/index.ts'
 import { entriesTakenBack, entryOf, type LogEntry } from './log.ts'
 import type { Db } from './schema.ts'

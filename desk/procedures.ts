@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { FAILURE_REASONS } from '../core/book/remake.ts'
+import { FAILURE_REASONS } from '../core/book/failure-reasons.ts'
 import { PAID_HOW } from '../core/money/ledger.ts'
 import { failed, ok, problem, type Result } from '../core/problems.ts'
 import type { BoardInput } from '../core/timber/read-board.ts'

@@ -3,7 +3,7 @@ import type { WaitKind } from '../planning/index.ts'
 import type { HomeAir } from '../wood/seasons.ts'
 import type { Lumber } from './lumber.ts'
 import type { PromiseRecord } from './promise.ts'
-import type { FailureReason } from './remake.ts'
+import type { FailureReason } from './failure-reasons.ts'
 
 /**
  * The order book as plain data: what the store remembers and everything else is derived from. Instants are whole minutes

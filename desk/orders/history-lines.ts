@@ -1,5 +1,5 @@
 import type { PutRightWhy } from '../../core/book/book.ts'
-import type { FailureReason } from '../../core/book/remake.ts'
+import type { FailureReason } from '../../core/book/failure-reasons.ts'
 import type { LogEntry } from '../../db/log.ts'
 import { writeLocalDay } from '../../core/time/write-instant.ts'
 import type { Moment } from '../moment.ts'
