@@ -1,6 +1,7 @@
 // What the shop learns from its log. `core/planning` takes times-model alone: the rest stands on the planning types.
 export {
   drawTimes,
+  isTaught,
   meanRate,
   PRIOR_MISHAPS,
   priorAttendance,

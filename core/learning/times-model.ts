@@ -74,6 +74,10 @@ export function priorTimes(makers: readonly string[], operations: readonly Opera
   }
 }
 
+/** Whether anything that somebody logged or said is in it; else it is the prior, and times are those of the book. */
+export const isTaught = ({ makers, operations }: TimesModel): boolean =>
+  [...makers, ...operations].some(({ mean }) => mean !== 0)
+
 /** An operation of the almanac with its best and worst day as parts of the usual. */
 export interface OperationSpread {
   readonly id: string

@@ -1,5 +1,6 @@
 import { lastQuote } from '../../core/book/promise.ts'
 import { chanceBy } from '../../core/planning/index.ts'
+import { timesInUse } from '../planner/forecast.ts'
 import type { OpenShop } from '../open-shop.ts'
 import type { InquiryQuote } from '../views.ts'
 import { promiseOfQuote } from './promise-of-quote.ts'
@@ -17,7 +18,12 @@ export async function inquiryQuote(shop: OpenShop, commissionId: string): Promis
   const answer = await quoteWork(shop, { newWork, clocks }, 'odds')
   if (!answer.ok) return { ...nothing, why: answer.problems[0]?.message ?? '' }
   const { offers } = answer.value
-  const now = promiseOfQuote(offers, { wanted: 'as-quoted', kind: 'quote', chosen: null }, moment)
+  const now = promiseOfQuote(
+    offers,
+    { wanted: 'as-quoted', kind: 'quote', chosen: null },
+    moment,
+    await timesInUse(shop),
+  )
   const quoted = lastQuote(commissionId, moment.book.promises)?.day ?? null
   const odds = offers[0]?.odds ?? null
   return {

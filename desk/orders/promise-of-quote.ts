@@ -47,6 +47,7 @@ export function promiseOfQuote(
   offers: readonly QuotedOffer[],
   { wanted, kind, chosen }: DayToGive,
   moment: Moment,
+  times: NewPromise['times'],
 ): NewPromise | null {
   const { timeZone } = moment.almanac.shop
   const asTheShopStands = offers.filter((offer) => offer.kind.kind !== 'with-more')
@@ -66,7 +67,7 @@ export function promiseOfQuote(
     offer: isOffered
       ? { kind: offered.kind.kind, takes: takesOf(offered) }
       : (chosen ?? { kind: 'own-day', takes: '' }),
-    times: 'book',
+    times,
     wantedBy: 'customer',
     why: '',
     goodUntil: kind === 'quote' ? daysLater(moment.today, quoteGoodDays) : null,

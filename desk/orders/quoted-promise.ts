@@ -4,6 +4,7 @@ import { localDay, type LocalDay } from '../../core/time/local-day.ts'
 import type { Problem } from '../../core/problems.ts'
 import type { Moment } from '../moment.ts'
 import type { OpenShop } from '../open-shop.ts'
+import { timesInUse } from '../planner/forecast.ts'
 import { oddsDays } from '../planner/odds-view.ts'
 import { dateOf } from '../screens/outlook.ts'
 import { promiseOfQuote, type DayToGive } from './promise-of-quote.ts'
@@ -17,7 +18,7 @@ export async function quotedPromise(
   give: DayToGive,
 ): Promise<NewPromise | null> {
   const answer = standsStill === null ? await quoteToTake(shop, { newWork, clocks }) : null
-  return promiseOfQuote(answer?.ok ? answer.value.offers : [], give, shop.moment())
+  return promiseOfQuote(answer?.ok ? answer.value.offers : [], give, shop.moment(), await timesInUse(shop))
 }
 
 /** An order that was only asked about, as work that would be taken now; null when it is not in the book. */
@@ -57,7 +58,7 @@ export async function promiseByHand(
     days: odds === null ? null : oddsDays(odds, timeZone),
     plannedDay: doneAt === null ? null : localDay(doneAt, timeZone),
     offer: { kind: 'own-day', takes: '' },
-    times: 'book',
+    times: await timesInUse(shop),
     wantedBy,
     why,
     goodUntil: null,

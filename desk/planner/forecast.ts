@@ -1,3 +1,5 @@
+import type { PromiseRecord } from '../../core/book/promise.ts'
+import { isTaught } from '../../core/learning/index.ts'
 import type { Forecast } from '../../core/planning/index.ts'
 import { learnedBy } from '../learning/learned.ts'
 import type { OpenShop } from '../open-shop.ts'
@@ -13,3 +15,7 @@ export function forecastOf(shop: OpenShop): Promise<Forecast> {
   known.set(book, forecast)
   return forecast
 }
+
+/** Which times a chance of this moment is worked out with. */
+export const timesInUse = async (shop: OpenShop): Promise<PromiseRecord['times']> =>
+  isTaught((await forecastOf(shop)).times) ? 'learned' : 'book'

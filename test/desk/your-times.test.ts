@@ -45,6 +45,10 @@ test('what was worked teaches how long it takes here, and is used once the maker
   expect(learned.yoursMin / learned.bookMin).toBeGreaterThan(1.4)
   expect(learned.yoursMin / learned.bookMin).toBeLessThan(2)
 
+  // A promise says which times its chance was worked out with.
+  const another = await ask.takeOrder({ draft: aDraft({}), standing: 'agreed', promisedFor: 'as-quoted' })
+  expect((await ask.commission({ id: another.commissionId })).promises[0]?.times).toBe('learned')
+
   const promised = async () => (await ask.commission({ id: steps[4]!.commissionId })).promisedFor
   const before = await promised()
   const used = await ask.timeUse({ operation: 'rip-strips', use: 'mine' })
