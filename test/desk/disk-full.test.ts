@@ -9,7 +9,8 @@ import { openShopFile } from '../../db/connection.ts'
 import { settableClock } from '../../desk/clock.ts'
 import { OpenShop } from '../../desk/open-shop.ts'
 import { answer, type Reply } from '../../desk/procedure.ts'
-import { type DeskContext, procedures } from '../../desk/procedures.ts'
+import type { DeskContext } from '../../desk/in-shop.ts'
+import { procedures } from '../../desk/procedures.ts'
 import { aDraft, aFolder, aPiece, tuesdayMorning } from './support/a-desk.ts'
 
 /**

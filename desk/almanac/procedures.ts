@@ -1,0 +1,116 @@
+import { z } from 'zod'
+import { ok } from '../../core/problems.ts'
+import { startingLike } from '../../core/almanac/defaults.ts'
+import { almanacFacts } from '../../core/almanac/facts.ts'
+import { type ListedInput, changeOneFact, removeListed, saveListed } from './change-almanac.ts'
+import { noInput } from '../procedure.ts'
+import {
+  constructionDrafts,
+  dropConstructionDraft,
+  keepConstructionDraft,
+  tryConstruction,
+} from './own-constructions.ts'
+import type { AlmanacView, ConstructionDraft } from '../views.ts'
+import { fewFields, id, listedId, short, specInput, tooManyFields } from '../forms.ts'
+import { inShop } from '../in-shop.ts'
+
+const constructionDraft = z.strictObject({
+  key: id,
+  id: z.string().max(64),
+  input: specInput,
+}) satisfies z.core.$ZodType<ConstructionDraft>
+
+const lists = [
+  'makers',
+  'specialDays',
+  'stations',
+  'glues',
+  'finishes',
+  'woods',
+  'constructions',
+  'places',
+  'finishSchedules',
+] as const
+
+const hours = z.strictObject({ from: short, to: short })
+
+const product = z.strictObject({
+  id: listedId,
+  class: short,
+  name: short,
+  label: z.record(z.string().max(40), short).refine(fewFields, tooManyFields),
+})
+
+const listed = z.discriminatedUnion('list', [
+  z.strictObject({
+    list: z.literal('makers'),
+    item: z.strictObject({
+      id: listedId,
+      name: short,
+      attendance: short,
+      hours: z
+        .array(hours.extend({ weekday: z.int() }))
+        .max(50)
+        .readonly(),
+    }),
+  }),
+  z.strictObject({
+    list: z.literal('specialDays'),
+    item: z.strictObject({
+      id: listedId,
+      day: short,
+      kind: short,
+      maker: short,
+      note: short,
+      hours: z.array(hours).max(20).readonly(),
+    }),
+  }),
+  z.strictObject({
+    list: z.literal('stations'),
+    item: z.strictObject({ id: listedId, name: short, kind: short, capacity: short }),
+  }),
+  z.strictObject({ list: z.literal('glues'), item: product }),
+  z.strictObject({ list: z.literal('finishes'), item: product }),
+  z.strictObject({ list: z.literal('woods'), item: z.strictObject({ id: listedId, name: short, species: short }) }),
+  z.strictObject({
+    list: z.literal('places'),
+    item: z.strictObject({
+      id: listedId,
+      ...{ name: short, kind: short, temperature: short, humidity: short, capacity: short, carry: short },
+      inPlans: z.boolean(),
+    }),
+  }),
+  z.strictObject({
+    list: z.literal('finishSchedules'),
+    item: z.strictObject({
+      ...{ id: listedId, name: short, rubOut: short, wax: listedId },
+      layers: z.array(z.strictObject({ finish: listedId, coats: short, method: short, sandGrit: short })).max(12),
+    }),
+  }),
+  z.strictObject({ list: z.literal('constructions'), item: z.strictObject({ id: listedId, input: specInput }) }),
+]) satisfies z.core.$ZodType<ListedInput>
+
+/** Facts of the shop, and constructions of its own. */
+export const almanacProcedures = {
+  almanac: inShop(noInput, ({ almanac }) =>
+    ok({ almanac, facts: almanacFacts(almanac, startingLike(almanac)) } satisfies AlmanacView),
+  ),
+  almanacChangeFact: inShop(
+    z.strictObject({ key: z.string().max(200), input: z.string().max(400) }),
+    (shop, { key, input }) => changeOneFact(shop, key, input),
+  ),
+  almanacSave: inShop(listed, saveListed),
+  almanacRemove: inShop(z.strictObject({ list: z.enum(lists), id: listedId }), (shop, { list, id: thing }) =>
+    removeListed(shop, list, thing),
+  ),
+  constructionDrafts: inShop(noInput, async (shop) => ok(await constructionDrafts(shop))),
+  constructionDraftSave: inShop(constructionDraft, async (shop, input) => {
+    await keepConstructionDraft(shop, input)
+    return ok(null)
+  }),
+  constructionDraftDrop: inShop(z.strictObject({ key: id }), async (shop, { key }) => {
+    await dropConstructionDraft(shop, key)
+    return ok(null)
+  }),
+  constructionTry: inShop(constructionDraft.omit({ key: true }), tryConstruction),
+}

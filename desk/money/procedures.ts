@@ -1,0 +1,21 @@
+import { z } from 'zod'
+import { PAID_HOW } from '../../core/money/ledger.ts'
+import { type MoneyInput, enterPayment, takeBackMoney } from './enter-money.ts'
+import { id, short } from '../forms.ts'
+import { inShop } from '../in-shop.ts'
+
+const money = z.strictObject({
+  kind: z.enum(['payment', 'refund', 'write-off', 'tip']),
+  amount: z.string().max(40),
+  how: z.enum(PAID_HOW),
+  day: z.string().max(20),
+  reference: short,
+}) satisfies z.core.$ZodType<MoneyInput>
+
+/** Money that changed hands. */
+export const moneyProcedures = {
+  moneyEnter: inShop(z.strictObject({ id, money }), (shop, input) => enterPayment(shop, input.id, input.money)),
+  moneyTakeBack: inShop(z.strictObject({ id, entryId: z.string().min(1).max(80) }), (shop, input) =>
+    takeBackMoney(shop, input.entryId, input.id),
+  ),
+}

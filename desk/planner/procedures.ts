@@ -1,0 +1,20 @@
+import { z } from 'zod'
+import { ok } from '../../core/problems.ts'
+import { noInput } from '../procedure.ts'
+import { whatWouldHelp, whyDate } from './why-date.ts'
+import { id } from '../forms.ts'
+import { inShop } from '../in-shop.ts'
+
+/** Questions about dates. */
+export const plannerProcedures = {
+  whyDate: inShop(z.strictObject({ id }), async (shop, input) => ok(await whyDate(shop, input.id))),
+  whatWouldHelp: inShop(z.strictObject({ id }), async (shop, input) => ok(await whatWouldHelp(shop, input.id))),
+  lookForBetterDates: inShop(noInput, (shop) => {
+    shop.lookForBetterDates()
+    return ok(null)
+  }),
+  stopLooking: inShop(noInput, (shop) => {
+    shop.stopLooking()
+    return ok(null)
+  }),
+}

@@ -1,0 +1,62 @@
+import { z } from 'zod'
+import { failed, ok, problem } from '../../core/problems.ts'
+import { bookOfCommission, closedCount } from '../../db/commissions.ts'
+import { entriesOf } from '../../db/log.ts'
+import { moneyOf } from '../../db/money.ts'
+import { lastUndoable } from '../../db/undo.ts'
+import { familyOf } from '../orders/related-orders.ts'
+import { closedRows } from '../orders/closed-rows.ts'
+import { entryText, historyLines } from '../orders/history-lines.ts'
+import { moneyByOrder } from '../money/order-rows-money.ts'
+import { momentOf } from '../moment.ts'
+import { noInput } from '../procedure.ts'
+import { benchView } from './bench.ts'
+import { commissionView } from './commission.ts'
+import { orderBookView } from './order-book.ts'
+import { rackView } from './rack.ts'
+import { weeksView } from './weeks.ts'
+import { tallyView } from '../tally/tally-view.ts'
+import { id } from '../forms.ts'
+import { inShop } from '../in-shop.ts'
+
+/** What the screens show. */
+export const screensProcedures = {
+  bench: inShop(noInput, async (shop) => {
+    const moment = shop.moment()
+    const last = await lastUndoable(shop.db)
+    const line = last && { entryId: last.id, text: entryText(last, moment), atMs: last.atMs }
+    return ok(benchView(moment, shop.planned?.tonight ?? null, line))
+  }),
+  rack: inShop(noInput, (shop) => ok(rackView(shop.moment()))),
+  orderBook: inShop(noInput, async (shop) => {
+    const money = await moneyByOrder(shop.db, shop.book.commissions)
+    const closed = { closed: await closedRows(shop), closedCount: await closedCount(shop.db) }
+    return ok(orderBookView(shop.moment(), money, closed))
+  }),
+  closedOrders: inShop(z.strictObject({ count: z.int().min(1).max(100_000) }), async (shop, { count }) =>
+    ok(await closedRows(shop, count)),
+  ),
+  weeksAhead: inShop(z.strictObject({ weeks: z.int().min(1).max(26) }), (shop, { weeks }) => {
+    return ok(weeksView(shop.moment(), weeks))
+  }),
+  commission: inShop(z.strictObject({ id }), async (shop, { id: commissionId }) => {
+    const open = shop.book.commissions.some((commission) => commission.id === commissionId)
+    const book = open ? shop.book : await bookOfCommission(shop.db, commissionId)
+    const commission = book?.commissions.find((each) => each.id === commissionId)
+    if (!book || !commission) {
+      return failed(problem('unknown-commission', 'This order is not in the book. Find it in the Order book.', 'id'))
+    }
+    const moment = open ? shop.moment() : momentOf(book, shop.almanac, null, shop.now, shop.locale)
+    const entries = await entriesOf(shop.db, commissionId)
+    return ok(
+      commissionView(
+        commission,
+        moment,
+        historyLines(entries, moment),
+        await moneyOf(shop.db, [commissionId]),
+        await familyOf(shop.db, commission),
+      ),
+    )
+  }),
+  tally: inShop(noInput, async (shop) => ok(await tallyView(shop))),
+}

@@ -1,0 +1,82 @@
+import { z } from 'zod'
+import { FAILURE_REASONS } from '../../core/book/failure-reasons.ts'
+import { type Result, ok } from '../../core/problems.ts'
+import { takeBack } from '../../db/undo.ts'
+import { finishStep, foundReady, longestAgoMin, pauseStep, pinStep, pushBack, startStep } from './log-step.ts'
+import { type SaidFailure, failStep } from './fail-step.ts'
+import { type SaidWork, moveWork, putRight } from './put-right.ts'
+import { movePiece } from './move-piece.ts'
+import type { Moved } from '../views.ts'
+import { day, id, listedId, short, text } from '../forms.ts'
+import { inShop } from '../in-shop.ts'
+
+const press = z.strictObject({
+  stepId: id,
+  makerId: id.nullable().default(null),
+  minutesAgo: z.int().min(0).max(longestAgoMin).default(0),
+  anyway: z.boolean().default(false),
+})
+
+const mostStretches = 60
+
+const workSaid = z.strictObject({
+  stepId: id,
+  stretches: z
+    .array(z.strictObject({ day: short, from: short, until: short, makerId: id.nullable() }))
+    .max(mostStretches)
+    .readonly(),
+  isDone: z.boolean(),
+}) satisfies z.core.$ZodType<SaidWork>
+
+const failure = z.strictObject({
+  stepId: id,
+  count: z.int().min(1).max(999),
+  fromStepId: id,
+  reason: z.enum(FAILURE_REASONS),
+  note: text,
+}) satisfies z.core.$ZodType<SaidFailure>
+
+/** Presses at steps and their undoing. */
+export const stepsProcedures = {
+  stepStart: inShop(press, startStep),
+  stepPause: inShop(press, pauseStep),
+  stepDone: inShop(
+    press.extend({
+      workedMin: z
+        .int()
+        .min(1)
+        .max(24 * 60)
+        .nullable()
+        .optional(),
+    }),
+    (shop, input) => finishStep(shop, { ...input, workedMin: input.workedMin ?? null }),
+  ),
+  stepPutRight: inShop(workSaid, putRight),
+  stepMove: inShop(z.strictObject({ stepId: id, toStepId: id }), (shop, { stepId, toStepId }) =>
+    moveWork(shop, stepId, toStepId),
+  ),
+  stepStillTacky: inShop(
+    z.strictObject({
+      stepId: id,
+      minutes: z
+        .int()
+        .min(5)
+        .max(30 * 24 * 60),
+    }),
+    (shop, { stepId, minutes }) => pushBack(shop, stepId, minutes),
+  ),
+  pieceMove: inShop(z.strictObject({ stepId: id, place: listedId.nullable() }), (shop, { stepId, place }) =>
+    movePiece(shop, stepId, place),
+  ),
+  stepFoundReady: inShop(z.strictObject({ stepId: id }), (shop, { stepId }) => foundReady(shop, stepId)),
+  stepPin: inShop(z.strictObject({ stepId: id, day: day.nullable() }), (shop, input) =>
+    pinStep(shop, input.stepId, input.day),
+  ),
+  stepFailed: inShop(failure, failStep),
+  undo: inShop(z.strictObject({ entryId: z.int() }), (shop, { entryId }): Promise<Result<Moved>> =>
+    shop.change(async (db) => {
+      const taken = await takeBack(db, entryId, { atMs: shop.nowMs, makerId: null })
+      return taken.ok ? ok('Undone.') : taken
+    }),
+  ),
+}
