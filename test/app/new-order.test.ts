@@ -112,11 +112,16 @@ describe('New order', () => {
     await page.getByRole('button', { name: 'Add another piece' }).click()
     await page.getByRole('combobox', { name: 'Piece' }).last().selectOption({ label: 'Your own steps' })
     await page.getByRole('button', { name: 'Add a row' }).click()
-    const before = valueOf(await desk.draftLoad())?.pieces[1]?.input['rows']
+    const rows = async () => {
+      const kept = valueOf(await desk.draftLoad())?.pieces[1]?.input['rows']
+      return Array.isArray(kept) ? kept : []
+    }
+    // What is typed is kept a moment later: the new row is in the draft once it has as many as the page.
+    const onPage = page.getByRole('button', { name: /^Remove row / })
+    await expect.poll(async () => (await rows()).length - (await onPage.count())).toBe(0)
+    const before = await rows()
     await page.getByRole('button', { name: 'Remove row 1' }).click()
-    await expect
-      .poll(async () => valueOf(await desk.draftLoad())?.pieces[1]?.input['rows'])
-      .toEqual(Array.isArray(before) ? before.slice(1) : [])
+    await expect.poll(rows).toEqual(before.slice(1))
     await page.getByRole('button', { name: 'Remove piece 1' }).click()
     await expect.poll(async () => valueOf(await desk.draftLoad())?.pieces.length).toBe(1)
   })
