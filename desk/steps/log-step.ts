@@ -24,8 +24,8 @@ export interface Press {
   readonly anyway?: boolean
 }
 
-/** Longest time ago that a press can be made up for: a week, for those who write it down on Saturday. */
-export const longestAgoMin = 7 * 24 * 60
+/** Longest time ago that a press can be made up for: a year, for a step that was left running and found again. */
+export const longestAgoMin = 366 * 24 * 60
 
 export const startStep = (shop: OpenShop, press: Press): Promise<Result<Moved>> =>
   pressStep(shop, press, startedAt(shop, press), 'Started', (step, moment) => {
