@@ -26,16 +26,21 @@ const pages: Readonly<Record<string, { readonly screen: string; readonly press: 
   'timber-plan': { screen: 'timber', press: /^Cutting plan/ },
   'timber-to-buy': { screen: 'timber', press: /^To buy/ },
   'almanac-air': { screen: 'almanac', press: /^Heat and humidity/ },
+  'almanac-finishes': { screen: 'almanac', press: /^Finishes/ },
   'almanac-yard': { screen: 'almanac', press: /^Lumberyard/ },
+  'almanac-prices': { screen: 'almanac', press: /^Prices/ },
+  'almanac-papers': { screen: 'almanac', press: /^Papers/ },
   'almanac-your-times': { screen: 'almanac', press: /^Your times/ },
   'almanac-side-by-side': { screen: 'almanac', press: /^Compare/ },
+  'almanac-backups': { screen: 'almanac', press: /^Backups/ },
 }
 
 const { values, positionals } = parseArgs({
   allowPositionals: true,
   options: { look: { type: 'string' }, full: { type: 'boolean' } },
 })
-const names = [...screens.map(({ name }) => name), ...Object.keys(pages), 'commission', 'constructions', 'construction']
+const others = ['customers', 'commission', 'constructions', 'construction']
+const names = [...screens.map(({ name }) => name), ...Object.keys(pages), ...others]
 const wanted = positionals.length === 0 ? names : positionals
 const wantedLooks = Object.entries(looks).filter(([look]) => values.look === undefined || values.look === look)
 if (wanted.some((name) => !names.includes(name)) || wantedLooks.length === 0) {
@@ -103,7 +108,7 @@ async function openConstruction(page: Page): Promise<void> {
   await page.getByText(/^About .* days$/).waitFor()
 }
 
-/** Every screen with its address: those of the list, and one commission. */
+/** Every screen with its address: those of the list, the customers, and one commission. */
 async function addressesOf(page: Page): Promise<[string, string][]> {
   const listed = screens.map(({ name, address }): [string, string] => [name, address])
   for (const [name, { screen }] of Object.entries(pages)) {
@@ -113,7 +118,7 @@ async function addressesOf(page: Page): Promise<[string, string][]> {
   const orders = await deskOf(page).orderBook()
   const commission = orders.ok ? orders.value.open[0] : undefined
   const almanac = screens.find(({ name }) => name === 'almanac')?.address ?? ''
-  listed.push(['constructions', almanac], ['construction', almanac])
+  listed.push(['customers', '#/customers'], ['constructions', almanac], ['construction', almanac])
   return commission === undefined ? listed : [...listed, ['commission', commissionAddress(commission.commissionId)]]
 }
 
