@@ -140,12 +140,12 @@ function priceSlots(almanac: Almanac): Slot[] {
       '10% of the other direct cost: Jones, Woodwork, December 2006',
     ),
     share('remakesShare', 'Kept back for remakes', `${PRACTICE}: your own record says more`),
-    choice('profitKind', 'Profit is said as', PRACTICE, [
+    choice('profitKind', 'Profit given as', PRACTICE, [
       { value: 'margin', label: 'Margin: a share of the price' },
       { value: 'mark-up', label: 'Mark-up: a share of the cost' },
     ]),
     share('profitRate', 'Profit', NOT_YET, { most: money.profitKind === 'margin' ? 90 : 500, canBeNone: true }),
-    step('priceStepMinor', 'Prices go up to the next', `${PRACTICE}: a price that is said aloud`),
+    step('priceStepMinor', 'Prices go up to the next', `${PRACTICE}: a round price is easy to say`),
     share('depositShare', 'Deposit', 'half down is usual: common practice, no source', { canBeNone: true }),
     step('depositStepMinor', 'Deposits go up to the next', PRACTICE),
   ]
