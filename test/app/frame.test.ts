@@ -62,6 +62,8 @@ describe('the frame around every screen', () => {
     const id = await takeSmallOrder(app)
     await goTo(app, `#/commission/${id}`)
     await page.getByRole('button', { name: 'Cancel order' }).click()
+    await page.getByRole('textbox', { name: 'Why' }).waitFor()
+    await page.getByRole('button', { name: 'Cancel order' }).last().click()
     await page.getByText('Canceled: No. 1, Ada Quist.').waitFor()
     await page.getByRole('button', { name: 'Undo', exact: true }).first().click()
     await expect.poll(async () => valueOf(await desk.commission({ id })).standing).toBe('agreed')
