@@ -20,6 +20,9 @@ const looks = {
   phone: { width: 390, height: 844, colorScheme: 'light' },
 } as const
 
+/** What a screen says while it still works something out. */
+const working = /Working out|working it out|Laying out|Checking/
+
 /** Pages of a screen that have no address of their own: the button that opens each. */
 const pages: Readonly<Record<string, { readonly screen: string; readonly press: RegExp }>> = {
   'timber-on-hand': { screen: 'timber', press: /^On hand/ },
@@ -127,10 +130,10 @@ async function settled(page: Page): Promise<void> {
   await page.getByRole('main').waitFor()
   await page.evaluate(() => document.fonts.ready)
   let before = ''
-  for (let tries = 0; tries < 20; tries += 1) {
+  for (let tries = 0; tries < 80; tries += 1) {
     await new Promise((resolve) => setTimeout(resolve, 250))
     const now = await page.evaluate(() => document.body.innerText)
-    if (now === before && now !== '') return
+    if (now === before && now !== '' && !working.test(now)) return
     before = now
   }
 }
