@@ -1,5 +1,5 @@
 import { box } from './box/box.ts'
-import type { Construction } from './construction.ts'
+import type { Construction, SpecInput, Units } from './construction.ts'
 import { edgeGrainBoard } from './edge-grain/edge-grain-board.ts'
 import { endGrainBoard } from './end-grain/end-grain-board.ts'
 import { framedField } from './framed-field/framed-field.ts'
@@ -26,6 +26,19 @@ export const constructionOf = (id: string, own: readonly OwnConstruction[] = [])
 /** The construction of a piece in the book; one of the maker's own as it was when the piece was ordered. */
 export function constructionOfPiece({ construction, spec }: StoredSpec): Construction<unknown> | undefined {
   return constructionOf(construction) ?? (isOwnSpec(spec) ? makeConstruction(spec.own) : undefined)
+}
+
+/**
+ * What was typed for a stored piece, as its form takes it; null where its spec cannot be read: damaged, or of a construction that is
+ * gone. One such piece must not take a whole list down.
+ */
+export function typedSpec(piece: StoredSpec, units: Units): SpecInput | null {
+  try {
+    return constructionOfPiece(piece)?.write(piece.spec, units) ?? null
+  } catch (fault) {
+    if (fault instanceof TypeError) return null
+    throw fault
+  }
 }
 
 interface StoredSpec {

@@ -1,6 +1,6 @@
 import type { Almanac } from '../../core/almanac/almanac.ts'
 import type { Commission, Piece } from '../../core/book/book.ts'
-import { constructionOfPiece } from '../../core/constructions/constructions.ts'
+import { constructionOfPiece, typedSpec } from '../../core/constructions/constructions.ts'
 import type { SpecInput } from '../../core/constructions/construction.ts'
 import { writeMoney } from '../../core/money/money.ts'
 import { writeLocalDay } from '../../core/time/write-instant.ts'
@@ -35,10 +35,16 @@ export function orderText(
 
 function pieceText(piece: FoundPiece, almanac: Almanac): readonly string[] {
   const construction = constructionOfPiece(piece)
-  if (construction === undefined) return [piece.title]
+  const input = typedSpec(piece, almanac.shop.units)
+  if (construction === undefined || input === null) return [piece.title]
   const names = new Map([...almanac.woods, ...almanac.finishes, ...almanac.glues].map(({ id, name }) => [id, name]))
-  const typed = Object.values(construction.write(piece.spec, almanac.shop.units))
-  return [piece.title, construction.name, ...typed.flatMap(textsOf).map((text) => names.get(text) ?? text)]
+  return [
+    piece.title,
+    construction.name,
+    ...Object.values(input)
+      .flatMap(textsOf)
+      .map((text) => names.get(text) ?? text),
+  ]
 }
 
 const textsOf = (value: SpecInput[string]): readonly string[] =>

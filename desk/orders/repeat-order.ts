@@ -4,7 +4,7 @@ import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
 import type { Belonging, Book, Commission } from '../../core/book/book.ts'
 import { progressOf } from '../../core/book/step-progress.ts'
 import { freeList } from '../../core/constructions/free-list/free-list.ts'
-import { constructionOfPiece } from '../../core/constructions/constructions.ts'
+import { constructionOfPiece, typedSpec } from '../../core/constructions/constructions.ts'
 import { buildLots } from '../../core/constructions/lots.ts'
 import { failed, ok, problem, type Result } from '../../core/problems.ts'
 import { localDay } from '../../core/time/local-day.ts'
@@ -142,15 +142,11 @@ const workOn = ({ pieces }: Book, { number }: Commission, as: 'repair' | 'compla
   count: '1',
 })
 
-const piecesAgain = ({ pieces }: Book, units: Parameters<typeof writeSpec>[1]): DraftPiece[] =>
+const piecesAgain = ({ pieces }: Book, units: OpenShop['almanac']['shop']['units']): DraftPiece[] =>
   pieces.flatMap((piece) => {
-    const input = writeSpec(piece, units)
+    const input = typedSpec(piece, units)
     return input === null ? [] : [{ construction: piece.construction, input, count: String(piece.count) }]
   })
-
-function writeSpec(piece: Book['pieces'][number], units: OpenShop['almanac']['shop']['units']) {
-  return constructionOfPiece(piece)?.write(piece.spec, units) ?? null
-}
 
 /** What the log says of how long its steps took. */
 function timesOf({ steps, log }: Book) {

@@ -1,4 +1,4 @@
-import { constructionOfPiece } from '../../core/constructions/constructions.ts'
+import { constructionOfPiece, typedSpec } from '../../core/constructions/constructions.ts'
 import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
 import type { BookLag, BookStep, Commission, Piece } from '../../core/book/book.ts'
 import type { MoneyEntry } from '../../core/money/ledger.ts'
@@ -79,7 +79,9 @@ function whoDoes(stepId: string, moment: Moment): string | null {
 }
 
 function pieceView(piece: Piece, commission: Commission, moment: Moment): PieceView {
-  const construction = constructionOfPiece(piece)
+  const typed = typedSpec(piece, moment.almanac.shop.units)
+  // What cannot be read is shown as far as its steps go.
+  const construction = typed === null ? undefined : constructionOfPiece(piece)
   const steps = moment.book.steps.filter((step) => step.pieceId === piece.id)
   const lagsOfPiece = moment.book.lags.filter((lag) => lag.pieceId === piece.id)
   const joinedAt = builtAt(steps, moment)
@@ -96,7 +98,7 @@ function pieceView(piece: Piece, commission: Commission, moment: Moment): PieceV
     handedOverOn: piece.handedOverOn ?? null,
     // Of several lots the one that is furthest behind speaks for the piece.
     state: lots.map((lot) => lot.state).find((state) => state !== 'finished') ?? 'finished',
-    input: construction ? construction.write(piece.spec, facts.units) : {},
+    input: typed ?? {},
     drawing: construction?.draw(piece.spec, facts) ?? null,
     builtAt: joinedAt,
     geometry: build?.ok ? build.value.geometry : [],
