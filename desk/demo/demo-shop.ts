@@ -37,6 +37,13 @@ export function demoAlmanac(): Almanac {
     woodPrices: {
       walnut: { minor: 1240, per: 'board-foot' },
       cherry: { minor: 980, per: 'board-foot' },
+      maple: { minor: 890, per: 'board-foot' },
+      ash: { minor: 720, per: 'board-foot' },
+    },
+    money: {
+      ...starting.money,
+      ...{ payPerHourMinor: 2800, overheadYearMinor: 360_000, handsOnHoursYear: 600, profitRate: 100_000 },
+      ...{ address: '12 Quince Lane', reach: '555-0100' },
     },
     makers: [
       {
