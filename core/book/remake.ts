@@ -1,7 +1,6 @@
 import { failed, ok, problem, type Result } from '../problems.ts'
 import type { NetworkStep } from '../constructions/step-network.ts'
 import type { BookLag, BookStep } from './book.ts'
-import type { FailureReason } from './failure-reasons.ts'
 import { untouched, type StepProgress } from './step-progress.ts'
 
 /** Something failed at a step of one lot: how many of its pieces, and from which step they are made again. */
