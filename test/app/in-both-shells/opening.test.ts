@@ -39,7 +39,10 @@ describe('the app as it opens', () => {
               if (event.kind === 'notice') resolve(event)
             })
           } else {
-            new EventSource('/events').onmessage = ({ data }) => resolve(JSON.parse(String(data)))
+            new EventSource('/events').onmessage = ({ data }) => {
+              const event = JSON.parse(String(data)) as { kind: string }
+              if (event.kind === 'notice') resolve(event)
+            }
           }
         }),
     )
