@@ -1,4 +1,5 @@
 import ical, { ICalCalendarMethod, ICalEventStatus } from 'ical-generator'
+import { countedTitle } from '../../core/book/counted-title.ts'
 import { endOfWait } from '../../core/book/wait-over.ts'
 import type { Commission } from '../../core/book/book.ts'
 import { daysLater, localDay } from '../../core/time/local-day.ts'
@@ -66,7 +67,7 @@ async function ordersIn(shop: OpenShop): Promise<CalendarEntry[]> {
   const days = await standingDays(shop.db)
   return (await orderBookRows(shop.db)).flatMap(({ commission, pieces }): CalendarEntry[] => {
     const { id, promisedFor, standing } = commission
-    const what = `${pieces.map(({ title, count }) => (count === 1 ? title : `${count} × ${title}`)).join(', ')}, ${nameOf(commission)}`
+    const what = `${pieces.map(countedTitle).join(', ')}, ${nameOf(commission)}`
     const calledOff = standing === 'called-off'
     const sequence = Math.max(0, (given.get(id)?.length ?? 1) - 1) + (calledOff ? 1 : 0)
     const handedOver = standing === 'handed-over' ? (days.get(id)?.handedOverAtMs ?? null) : null

@@ -1,3 +1,4 @@
+import { countedTitle } from '../../core/book/counted-title.ts'
 import { standingEntries } from '../../core/money/ledger.ts'
 import { localDay } from '../../core/time/local-day.ts'
 import { orderBookRows } from '../../db/commissions.ts'
@@ -32,7 +33,7 @@ export async function orderTable(shop: OpenShop): Promise<CsvTable> {
         customer.name,
         customer.reach,
         customer.address,
-        pieces.map(({ title, count }) => (count === 1 ? title : `${count} × ${title}`)).join('; '),
+        pieces.map(countedTitle).join('; '),
         commission.neededBy,
         commission.promisedFor,
         commission.standing === 'handed-over' ? dayOf(days.get(commission.id)?.handedOverAtMs) : null,

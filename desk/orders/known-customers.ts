@@ -1,8 +1,9 @@
 import type { Customer } from '../../core/book/book.ts'
+import { countedTitle } from '../../core/book/counted-title.ts'
 import { customers, orderBookRows } from '../../db/commissions.ts'
 import type { OpenShop } from '../open-shop.ts'
-import { wordOf } from '../screens/order-book.ts'
 import type { CommissionWord } from '../views.ts'
+import { wordOf } from './commission-word.ts'
 
 /** Somebody who ordered or asked before. */
 export interface KnownCustomer {
@@ -34,7 +35,7 @@ export async function knownCustomers(shop: OpenShop): Promise<KnownCustomer[]> {
     const orders = own.map(({ commission, pieces }) => ({
       commissionId: commission.id,
       number: commission.number,
-      titles: pieces.map(({ title, count }) => (count === 1 ? title : `${count} × ${title}`)),
+      titles: pieces.map(countedTitle),
       standing: wordOf(commission, moment),
       takenAtMin: commission.takenAtMin,
     }))

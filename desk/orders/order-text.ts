@@ -12,8 +12,7 @@ export type FoundPiece = Pick<Piece, 'construction' | 'spec' | 'title' | 'count'
 export function orderText(
   commission: Commission,
   pieces: readonly FoundPiece[],
-  almanac: Almanac,
-  locale: string,
+  { almanac, names, locale }: { almanac: Almanac; names: ReadonlyMap<string, string>; locale: string },
 ): string {
   const { customer } = commission
   const days = [commission.promisedFor, commission.neededBy].flatMap((day) =>
@@ -27,17 +26,20 @@ export function orderText(
     ...[commission.giftFor, commission.giftAddress, ...commission.extraLines.map(({ name }) => name)],
     ...days,
     ...minors.flatMap((minor) => (minor === null ? [] : [writeMoney(minor, almanac.shop.currency, locale)])),
-    ...pieces.flatMap((piece) => pieceText(piece, almanac)),
+    ...pieces.flatMap((piece) => pieceText(piece, almanac, names)),
   ]
     .filter((text) => text !== '')
     .join(', ')
 }
 
-function pieceText(piece: FoundPiece, almanac: Almanac): readonly string[] {
+/** Woods, finishes and glues by the ids that specs have of them: the same for every order of a list. */
+export const namesInSpecs = ({ woods, finishes, glues }: Almanac): ReadonlyMap<string, string> =>
+  new Map([...woods, ...finishes, ...glues].map(({ id, name }) => [id, name]))
+
+function pieceText(piece: FoundPiece, almanac: Almanac, names: ReadonlyMap<string, string>): readonly string[] {
   const construction = constructionOfPiece(piece)
   const input = typedSpec(piece, almanac.shop.units)
   if (construction === undefined || input === null) return [piece.title]
-  const names = new Map([...almanac.woods, ...almanac.finishes, ...almanac.glues].map(({ id, name }) => [id, name]))
   return [
     piece.title,
     construction.name,

@@ -1,4 +1,5 @@
 import type { Commission } from '../../core/book/book.ts'
+import { countedTitle } from '../../core/book/counted-title.ts'
 import type { MoneyStanding } from '../../core/money/ledger.ts'
 import { writeRate } from '../../core/money/rate.ts'
 import type { Taxed } from '../../core/money/sales-tax.ts'
@@ -10,10 +11,7 @@ export function linesOf(commission: Commission, moment: Moment): Paper['lines'] 
   const pieces = moment.book.pieces.filter(({ commissionId }) => commissionId === commission.id)
   const alone = pieces.length === 1
   return [
-    ...pieces.map(({ title, count }) => ({
-      text: count === 1 ? title : `${count} × ${title}`,
-      minor: alone ? commission.priceMinor : null,
-    })),
+    ...pieces.map((piece) => ({ text: countedTitle(piece), minor: alone ? commission.priceMinor : null })),
     ...(alone || commission.priceMinor === null ? [] : [{ text: 'Price for all', minor: commission.priceMinor }]),
     ...commission.extraLines.map(({ name, minor }) => ({ text: name, minor })),
   ]

@@ -1,11 +1,9 @@
 import type { Commission } from '../../core/book/book.ts'
-import { standingOf } from '../money/order-money.ts'
-import { moneyColumns, type MoneyByOrder } from '../money/order-rows-money.ts'
-import { listsOf } from '../orders/order-lists.ts'
-import { orderText } from '../orders/order-text.ts'
+import type { MoneyByOrder } from '../money/order-rows-money.ts'
+import { orderRows, type WorkColumns } from '../orders/order-rows.ts'
 import type { Moment } from '../moment.ts'
-import type { CommissionWord, OrderBookView, OrderRow } from '../views.ts'
-import { dateOf, outlookOf } from './outlook.ts'
+import type { OrderBookView, OrderRow } from '../views.ts'
+import { dateOf } from './outlook.ts'
 
 /** Who ordered what, promised for when, done when; which promises are at risk? Closed ones come from the store. */
 export function orderBookView(
@@ -13,50 +11,26 @@ export function orderBookView(
   money: MoneyByOrder,
   closed: Pick<OrderBookView, 'closed' | 'closedCount'>,
 ): OrderBookView {
-  const rows = moment.book.commissions.map((commission) => orderRow(commission, moment, money))
+  const piecesOf = Map.groupBy(moment.book.pieces, ({ commissionId }) => commissionId)
+  const orders = moment.book.commissions.map((commission) => ({
+    commission,
+    pieces: piecesOf.get(commission.id) ?? [],
+    work: workColumns(commission, moment),
+  }))
+  const rows = orderRows(orders, money, moment)
   return { open: rows.sort((a, b) => dueKey(a).localeCompare(dueKey(b)) || a.number - b.number), ...closed }
 }
 
 const dueKey = (row: OrderRow): string => row.promisedFor ?? row.neededBy ?? '9999'
 
-function orderRow(commission: Commission, moment: Moment, money: MoneyByOrder): OrderRow {
+function workColumns(commission: Commission, moment: Moment): WorkColumns {
   const steps = moment.stepsOf(commission.id)
-  const done = steps.filter((step) => moment.progress(step.id).kind === 'done')
-  const next = steps
-    .filter((step) => moment.progress(step.id).kind !== 'done')
-    .sort((a, b) => (moment.planned(a.id)?.start ?? Infinity) - (moment.planned(b.id)?.start ?? Infinity))[0]
-  const pieces = moment.book.pieces.filter((piece) => piece.commissionId === commission.id)
-  const standing = standingOf(commission, money.get(commission.id) ?? [], moment)
-  const date = dateOf(commission, moment)
+  const toDo = steps.filter((step) => moment.progress(step.id).kind !== 'done')
+  const startOf = (id: string): number => moment.planned(id)?.start ?? Infinity
   return {
-    commissionId: commission.id,
-    number: commission.number,
-    customer: commission.customer.name,
-    titles: pieces.map((piece) => (piece.count === 1 ? piece.title : `${piece.count} × ${piece.title}`)),
-    standing: wordOf(commission, moment),
-    neededBy: commission.neededBy,
-    promisedFor: commission.promisedFor,
-    ...date,
-    outlook: outlookOf(commission, moment),
-    stepsDone: done.length,
+    ...dateOf(commission, moment),
+    stepsDone: steps.length - toDo.length,
     stepsTotal: steps.length,
-    nextStep: next?.name ?? null,
-    ...moneyColumns(standing),
-    lists: listsOf(commission, standing, moment),
-    text: orderText(commission, pieces, moment.almanac, moment.wording.locale),
+    nextStep: toDo.sort((a, b) => startOf(a.id) - startOf(b.id))[0]?.name ?? null,
   }
-}
-
-/** An inquiry that came to nothing is lost, an order is canceled. */
-export const closedWordOf = ({ standing, closedFrom }: Commission): CommissionWord =>
-  standing !== 'called-off' ? 'handed-over' : closedFrom === 'asked-about' ? 'lost' : 'called-off'
-
-/** *In the shop* and *ready for pickup* follow from the log, the rest was decided by people. */
-export function wordOf(commission: Commission, moment: Moment): CommissionWord {
-  if (commission.standing === 'called-off') return closedWordOf(commission)
-  if (commission.standing !== 'agreed') return commission.standing
-  if (commission.onHoldUntil !== null) return 'on-hold'
-  const kinds = moment.stepsOf(commission.id).map((step) => moment.progress(step.id).kind)
-  if (kinds.length > 0 && kinds.every((kind) => kind === 'done')) return 'ready-to-collect'
-  return kinds.some((kind) => kind !== 'to-do') ? 'in-the-shop' : 'agreed'
 }
