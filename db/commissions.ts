@@ -1,5 +1,5 @@
 import type { Belonging, Book, Commission, Customer, Piece } from '../core/book/book.ts'
-import type { MoneyEntry } from '../core/money/ledger.ts'
+import type { EnteredMoney } from '../core/money/ledger.ts'
 import type { NewPromise } from '../core/book/promise.ts'
 import { failed, ok, problem, type Result } from '../core/problems.ts'
 import { change } from './change.ts'
@@ -143,7 +143,7 @@ export const addCommission = (
   stamp: Stamp,
   options: {
     readonly draftId?: string
-    readonly payments?: readonly MoneyEntry[]
+    readonly payments?: readonly EnteredMoney[]
     readonly promise?: NewPromise | null
   } = {},
 ): Promise<Commission> =>

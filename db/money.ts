@@ -1,11 +1,12 @@
 import { sql } from 'kysely'
-import type { MoneyEntry } from '../core/money/ledger.ts'
+import type { EnteredMoney, MoneyEntry } from '../core/money/ledger.ts'
 import { change } from './change.ts'
 import type { Stamp } from './log.ts'
+import { standingCredits, type IssuedPaper } from './papers.ts'
 import type { RowChange } from './row-changes.ts'
 import type { Db, MoneyEntryRow } from './schema.ts'
 
-/** What was paid, given back or written off for these orders, or for all, oldest first. */
+/** What was paid, given back, written off or credited for these orders, or for all, oldest first. */
 export async function moneyOf(db: Db, commissionIds?: readonly string[]): Promise<MoneyEntry[]> {
   if (commissionIds?.length === 0) return []
   // As they were written down: what was entered together has one instant.
@@ -15,20 +16,22 @@ export async function moneyOf(db: Db, commissionIds?: readonly string[]): Promis
     .orderBy('at_ms')
     .orderBy(sql`rowid`)
   if (commissionIds !== undefined) query = query.where('commission_id', 'in', commissionIds)
-  return (await query.execute()).map(entryOfRow)
+  const entered = (await query.execute()).map(entryOfRow)
+  const credits = (await standingCredits(db, commissionIds)).flatMap(creditOfPaper)
+  return credits.length === 0 ? entered : [...entered, ...credits].toSorted((a, b) => a.atMs - b.atMs)
 }
 
 /** Writes entries down, with one line in the log. */
 export const enterMoney = (
   db: Db,
-  entries: readonly MoneyEntry[],
+  entries: readonly EnteredMoney[],
   action: 'money-entered' | 'money-taken-back',
   stamp: Stamp,
 ): Promise<number | null> =>
   change(db, entries.map(additionOf), { ...stamp, commissionId: entries[0]?.commissionId ?? null, action })
 
 /** An entry as a row that is new. */
-export const additionOf = (entry: MoneyEntry): RowChange => ({
+export const additionOf = (entry: EnteredMoney): RowChange => ({
   table: 'money_entry',
   key: { id: entry.id },
   before: null,
@@ -44,6 +47,16 @@ export const additionOf = (entry: MoneyEntry): RowChange => ({
     takes_back: entry.takesBack,
   },
 })
+
+const creditOfPaper = ({ id, commissionId, issuedAtMs, number, paper }: IssuedPaper): MoneyEntry[] =>
+  paper.bill === undefined
+    ? []
+    : [
+        {
+          ...{ id, commissionId, atMs: issuedAtMs, day: paper.day, kind: 'credit', minor: paper.bill.totalMinor },
+          ...{ how: 'other', reference: `no. ${number}`, takesBack: null },
+        },
+      ]
 
 const entryOfRow = (row: MoneyEntryRow): MoneyEntry => ({
   id: row.id,

@@ -58,6 +58,29 @@ export async function papersOf(db: Db, commissionId: string): Promise<IssuedPape
   return rows.map(paperOfRow)
 }
 
+/**
+ * Credit notes that still lower what an order owes, oldest first. One that amends an earlier invoice does not: the newer invoice says
+ * everything anew.
+ */
+export async function standingCredits(db: Db, commissionIds?: readonly string[]): Promise<IssuedPaper[]> {
+  let query = db
+    .selectFrom('paper')
+    .selectAll()
+    .where('kind', '=', 'credit-note')
+    .where('amends', '=', (newest) =>
+      newest
+        .selectFrom('paper as invoice')
+        .select('invoice.id')
+        .whereRef('invoice.commission_id', '=', 'paper.commission_id')
+        .where('invoice.kind', '=', 'invoice')
+        .orderBy('invoice.number', 'desc')
+        .limit(1),
+    )
+    .orderBy('number')
+  if (commissionIds !== undefined) query = query.where('commission_id', 'in', commissionIds)
+  return (await query.execute()).map(paperOfRow)
+}
+
 /** Every invoice or credit note, as it was issued, oldest first. */
 export async function papersOfKind(db: Db, kind: 'invoice' | 'credit-note'): Promise<IssuedPaper[]> {
   const rows = await db.selectFrom('paper').selectAll().where('kind', '=', kind).orderBy('number').execute()

@@ -7,7 +7,7 @@ import type { Belonging, Standing, TakenWhere } from '../core/book/book.ts'
 import type { SupplyKind } from '../core/book/supplies.ts'
 import type { OfferTaken, PromiseRecord } from '../core/book/promise.ts'
 import type { Units } from '../core/constructions/construction.ts'
-import type { MoneyKind, PaidHow } from '../core/money/ledger.ts'
+import type { EnteredKind, PaidHow } from '../core/money/ledger.ts'
 import type { YearFigure } from '../core/year/goods-sold.ts'
 import type { WaitKind } from '../core/planning/index.ts'
 
@@ -101,7 +101,7 @@ export interface MoneyEntryRow {
   commission_id: string
   at_ms: number
   day: string
-  kind: MoneyKind
+  kind: EnteredKind
   minor: number
   how: PaidHow
   reference: string

@@ -385,6 +385,8 @@ export interface PieceView {
   readonly parts: readonly Part[]
   /** What is bought for it. */
   readonly fittings: readonly Fitting[]
+  /** Names of the finishes that go on it, in their order. */
+  readonly finishes: readonly string[]
   readonly warnings: readonly string[]
   readonly steps: readonly StepLine[]
   readonly doneAt: number | null

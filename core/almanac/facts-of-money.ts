@@ -1,6 +1,8 @@
 import { readPrice, typeMoney } from '../money/money.ts'
 import { readRate, writeRate } from '../money/rate.ts'
 import type { TaxRate } from '../money/sales-tax.ts'
+import { PAPER_TITLES } from '../papers/paper.ts'
+import { ownWordOf, PAPER_WORDS, withPaperWord } from '../papers/paper-words.ts'
 import { failed, ok, problem, type Result } from '../problems.ts'
 import type { Almanac } from './almanac.ts'
 import { OWN, PRACTICE, type FactGroup, type FactKind, type Slot } from './fact.ts'
@@ -207,7 +209,8 @@ function taxSlots(almanac: Almanac): Slot[] {
 }
 
 function paperSlots(almanac: Almanac): Slot[] {
-  const { choice, text, whole } = slotsOf(almanac, 'papers')
+  const { choice, text, whole, slot, set } = slotsOf(almanac, 'papers')
+  const { paperWords } = almanac.money
   return [
     text('address', 'Address on papers', 'long-text', OWN),
     text('reach', 'Phone or email on papers', 'text', OWN),
@@ -225,6 +228,16 @@ function paperSlots(almanac: Almanac): Slot[] {
       { value: 'letter', label: 'US Letter' },
       { value: 'a4', label: 'A4' },
     ]),
+    ...PAPER_WORDS.map((word) => ({
+      ...slot(
+        `paperWords.${word.kind}.${word.name}`,
+        word.label,
+        'long-text',
+        { value: ownWordOf(word, paperWords), source: 'your own words' },
+        (typed) => set(withPaperWord(word, paperWords, typed), (own) => ({ paperWords: own })),
+      ),
+      about: PAPER_TITLES[word.kind],
+    })),
   ]
 }
 

@@ -2,6 +2,7 @@ import type { Currency } from '../money/currency.ts'
 import type { Profit } from '../money/price.ts'
 import type { Ppm } from '../money/rate.ts'
 import type { TaxRate, TaxRules } from '../money/sales-tax.ts'
+import type { OwnPaperWords } from '../papers/paper-words.ts'
 
 /**
  * What prices, deposits, taxes and papers of this shop go by. Money in whole minor units, shares in parts per million. What only the
@@ -37,6 +38,8 @@ export interface MoneyFacts {
   readonly reach: string
   readonly taxNumber: string
   readonly terms: string
+  /** What papers say in the shop's own words. */
+  readonly paperWords: OwnPaperWords
   /** By units: Letter with inches, A4 with millimetres. */
   readonly paper: 'by-units' | 'letter' | 'a4'
 }
@@ -67,6 +70,7 @@ export const STARTING_MONEY: MoneyFacts = {
   reach: '',
   taxNumber: '',
   terms: '',
+  paperWords: {},
   paper: 'by-units',
 }
 

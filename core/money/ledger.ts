@@ -19,9 +19,17 @@ export interface MoneyEntry {
 }
 
 /** `tip` is received and owed to nobody; `write-off` is given up; `cash-rounding` is what the smallest coin leaves over. */
-export type MoneyKind = 'payment' | 'refund' | 'write-off' | 'tip' | 'cash-rounding'
+export type EnteredKind = 'payment' | 'refund' | 'write-off' | 'tip' | 'cash-rounding'
+
+/** `credit`: a credit note took it off the bill. It is issued as a paper and never entered. */
+export type MoneyKind = EnteredKind | 'credit'
 
 export type PaidHow = 'cash' | 'check' | 'card' | 'transfer' | 'other'
+
+/** An entry that somebody wrote down, unlike one that follows from a paper. */
+export interface EnteredMoney extends MoneyEntry {
+  readonly kind: EnteredKind
+}
 
 /** How somebody paid as it was typed: one of the ways by its word, else 'other' with what was typed. */
 export function paidHow(text: string): Pick<MoneyEntry, 'how' | 'reference'> {
@@ -40,7 +48,9 @@ export interface MoneyStanding {
   readonly paidMinor: number
   readonly tipsMinor: number
   readonly writtenOffMinor: number
-  /** Total less paid less written off; below zero: to give back. 0 without a price. */
+  /** Taken off the bill by credit notes, tax included. */
+  readonly creditedMinor: number
+  /** Total less paid, credited and written off; below zero: to give back. 0 without a price. */
   readonly owedMinor: number
   readonly depositOpenMinor: number
   readonly state: MoneyState
@@ -72,7 +82,9 @@ export function moneyStanding(terms: MoneyTerms, entries: readonly MoneyEntry[])
   const of = (kind: MoneyKind): number => sum(counted.flatMap((entry) => (entry.kind === kind ? [entry.minor] : [])))
   const paidMinor = of('payment') - of('refund')
   const writtenOffMinor = of('write-off') + of('cash-rounding')
-  const due = terms.stage === 'called-off' ? Math.min(terms.keptMinor, paidMinor) : (terms.totalMinor ?? 0)
+  const creditedMinor = of('credit')
+  const due =
+    terms.stage === 'called-off' ? Math.min(terms.keptMinor, paidMinor) : (terms.totalMinor ?? 0) - creditedMinor
   const owedMinor = terms.stage === 'called-off' || terms.totalMinor !== null ? due - paidMinor - writtenOffMinor : 0
   const depositOpenMinor = Math.max(0, terms.depositAskedMinor - paidMinor)
   return {
@@ -80,6 +92,7 @@ export function moneyStanding(terms: MoneyTerms, entries: readonly MoneyEntry[])
     paidMinor,
     tipsMinor: of('tip'),
     writtenOffMinor,
+    creditedMinor,
     owedMinor,
     depositOpenMinor,
     state: stateOf(terms, owedMinor, depositOpenMinor, paidMinor),

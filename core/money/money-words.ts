@@ -7,4 +7,5 @@ export const MONEY_WORDS: Readonly<Record<MoneyKind, string>> = {
   'write-off': 'Written off',
   tip: 'Tip',
   'cash-rounding': 'Cash rounding',
+  credit: 'Credit note',
 }

@@ -96,7 +96,7 @@ export const almanacProcedures = {
     ok({ almanac, facts: almanacFacts(almanac, startingLike(almanac)) } satisfies AlmanacView),
   ),
   almanacChangeFact: inShop(
-    z.strictObject({ key: z.string().max(200), input: z.string().max(400) }),
+    z.strictObject({ key: z.string().max(200), input: z.string().max(4_000) }),
     (shop, { key, input }) => changeOneFact(shop, key, input),
   ),
   almanacSave: inShop(listed, saveListed),

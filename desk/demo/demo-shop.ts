@@ -5,7 +5,7 @@ import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
 import type { SpecInput } from '../../core/constructions/construction.ts'
 import type { PlannedStep } from '../../core/planning/index.ts'
 import { constructionOf } from '../../core/constructions/constructions.ts'
-import type { MoneyEntry } from '../../core/money/ledger.ts'
+import type { EnteredMoney } from '../../core/money/ledger.ts'
 import type { OwnConstruction } from '../../core/constructions/own/own-construction.ts'
 import { emptyField, emptyStep } from '../../core/constructions/own/own-form.ts'
 import { readOwnConstruction } from '../../core/constructions/own/read-own-construction.ts'
@@ -324,7 +324,7 @@ async function handDemoOver(shop: OpenShop, number: number): Promise<void> {
   if (owed > 0) await enterMoney(shop.db, [demoPayment(commission.id, owed, stamp.atMs)], 'money-entered', stamp)
 }
 
-const demoPayment = (commissionId: string, minor: number, atMs: number): MoneyEntry => ({
+const demoPayment = (commissionId: string, minor: number, atMs: number): EnteredMoney => ({
   id: demoId(),
   commissionId,
   atMs,

@@ -1,5 +1,5 @@
 import { randomUUID } from 'node:crypto'
-import { type MoneyEntry, type MoneyKind, moneyStanding, type PaidHow } from '../../core/money/ledger.ts'
+import { type EnteredMoney, type EnteredKind, moneyStanding, type PaidHow } from '../../core/money/ledger.ts'
 import { cashDifference } from '../../core/money/sales-tax.ts'
 import { readMoney, writeMoney } from '../../core/money/money.ts'
 import { MONEY_WORDS } from '../../core/money/money-words.ts'
@@ -13,7 +13,7 @@ import type { Moved } from '../views.ts'
 
 /** Money as it is typed in at an order. */
 export interface MoneyInput {
-  readonly kind: Exclude<MoneyKind, 'cash-rounding'>
+  readonly kind: Exclude<EnteredKind, 'cash-rounding'>
   readonly amount: string
   readonly how: PaidHow
   /** Empty: today. */
@@ -48,7 +48,7 @@ export async function enterPayment(shop: OpenShop, commissionId: string, input: 
   if (input.kind === 'refund' && amount.value > paidMinor) {
     return failed(problem('too-much', `Only ${say(paidMinor)} was paid: enter that or less.`, 'amount'))
   }
-  const entry: MoneyEntry = {
+  const entry: EnteredMoney = {
     id: randomUUID(),
     commissionId,
     atMs: shop.nowMs,
@@ -70,7 +70,7 @@ export async function enterPayment(shop: OpenShop, commissionId: string, input: 
 }
 
 /** What the smallest coin leaves over when the whole balance is paid in cash: a line of its own, the tax stays as it is. */
-function cashRounding(entry: MoneyEntry, leftMinor: number, stepMinor: number): readonly MoneyEntry[] {
+function cashRounding(entry: EnteredMoney, leftMinor: number, stepMinor: number): readonly EnteredMoney[] {
   const balance = leftMinor + entry.minor
   const paysAll = entry.kind === 'payment' && entry.how === 'cash' && leftMinor !== 0
   return paysAll && entry.minor === balance + cashDifference(balance, stepMinor)
@@ -86,7 +86,10 @@ export async function takeBackMoney(shop: OpenShop, entryId: string, commissionI
   if (entry.takesBack !== null || entries.some(({ takesBack }) => takesBack === entryId)) {
     return failed(problem('already-taken-back', 'That is corrected already.', 'entryId'))
   }
-  const counter: MoneyEntry = { ...entry, id: randomUUID(), atMs: shop.nowMs, takesBack: entry.id }
+  const { kind } = entry
+  if (kind === 'credit')
+    return failed(problem('issued', 'A credit note stays. Issue a new invoice instead.', 'entryId'))
+  const counter: EnteredMoney = { ...entry, kind, id: randomUUID(), atMs: shop.nowMs, takesBack: entry.id }
   return shop.change(async (db) => {
     await enterMoney(db, [counter], 'money-taken-back', { atMs: shop.nowMs, makerId: null })
     return ok(

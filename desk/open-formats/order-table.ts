@@ -88,4 +88,4 @@ export async function moneyTable(shop: OpenShop): Promise<CsvTable> {
 }
 
 const signed = (kind: string, minor: number, takesBack: boolean): number =>
-  (kind === 'refund' || kind === 'write-off') !== takesBack ? -minor : minor
+  (kind === 'refund' || kind === 'write-off' || kind === 'credit') !== takesBack ? -minor : minor

@@ -1,7 +1,7 @@
 import { randomUUID } from 'node:crypto'
 import { usualStep } from '../../core/almanac/money-facts.ts'
 import type { Almanac } from '../../core/almanac/almanac.ts'
-import { type MoneyEntry, paidHow } from '../../core/money/ledger.ts'
+import { type EnteredMoney, paidHow } from '../../core/money/ledger.ts'
 import { failed, ok, problem, type Result } from '../../core/problems.ts'
 import { addCommission } from '../../db/commissions.ts'
 import { draftName } from './order-drafts.ts'
@@ -57,7 +57,7 @@ export async function takeOrder(shop: OpenShop, draft: Draft, taking: Taking): P
   const promised = standing === 'agreed' ? (promise?.day ?? null) : null
   const decided = { standing, promisedFor: promised, takenAtMin: shop.now, deposit: depositRule(shop.almanac) }
   const order = orderOf(draft, read, decided, randomUUID)
-  const payments: readonly MoneyEntry[] =
+  const payments: readonly EnteredMoney[] =
     read.paidMinor === 0
       ? []
       : [

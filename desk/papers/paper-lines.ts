@@ -38,7 +38,8 @@ export function totalsOf(
 }
 
 /** What was paid and what is owed. */
-export const paidSums = ({ paidMinor, writtenOffMinor, owedMinor }: MoneyStanding): Paper['sums'] => [
+export const paidSums = ({ paidMinor, creditedMinor, writtenOffMinor, owedMinor }: MoneyStanding): Paper['sums'] => [
+  ...(creditedMinor === 0 ? [] : [{ label: 'Credited', minor: creditedMinor, strong: false }]),
   { label: 'Paid', minor: paidMinor, strong: false },
   ...(writtenOffMinor === 0 ? [] : [{ label: 'Rounding and write-off', minor: writtenOffMinor, strong: false }]),
   { label: owedMinor < 0 ? 'Refund due' : 'Owed', minor: Math.abs(owedMinor), strong: true },

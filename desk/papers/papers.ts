@@ -42,6 +42,21 @@ export async function previewPaper(shop: OpenShop, commissionId: string, form: P
   return written.ok ? ok(viewOf(shop, written.value, null)) : written
 }
 
+/** A paper of the newest order that can have one, for looking at its words. */
+export async function samplePaper(shop: OpenShop, kind: PaperForm['kind']): Promise<Result<PaperView>> {
+  const newest = shop.book.commissions.toSorted((a, b) => b.number - a.number)
+  let last: Result<PaperView> = failed(problem('no-order', 'take an order first.'))
+  for (const { id } of newest.slice(0, MOST_TRIED)) {
+    const invoices = kind === 'credit-note' ? await papersOf(shop.db, id) : []
+    const amends = invoices.find(({ paper }) => paper.kind === 'invoice')?.id ?? ''
+    last = await previewPaper(shop, id, { kind, text: '', newDay: '', amends, credit: '1' })
+    if (last.ok) return last
+  }
+  return last
+}
+
+const MOST_TRIED = 20
+
 /** Issues a paper: from then on it is what it is. */
 export async function issue(
   shop: OpenShop,

@@ -1,22 +1,24 @@
 import { z } from 'zod'
 import { ok } from '../../core/problems.ts'
-import { type PaperForm, issue, issuedPaper, paperRows, previewPaper } from './papers.ts'
+import { type PaperForm, issue, issuedPaper, paperRows, previewPaper, samplePaper } from './papers.ts'
 import { id, text } from '../forms.ts'
 import { inShop } from '../in-shop.ts'
 
+const kind = z.enum([
+  'quote',
+  'estimate',
+  'confirmation',
+  'receipt',
+  'invoice',
+  'credit-note',
+  'balance-note',
+  'delay-note',
+  'progress-note',
+  'care-card',
+])
+
 const paperForm = z.strictObject({
-  kind: z.enum([
-    'quote',
-    'estimate',
-    'confirmation',
-    'receipt',
-    'invoice',
-    'credit-note',
-    'balance-note',
-    'delay-note',
-    'progress-note',
-    'care-card',
-  ]),
+  kind,
   text,
   newDay: z.string().max(20),
   amends: z.string().max(64),
@@ -30,5 +32,6 @@ export const papersProcedures = {
   paperPreview: inShop(z.strictObject({ id, form: paperForm }), (shop, input) =>
     previewPaper(shop, input.id, input.form),
   ),
+  paperSample: inShop(z.strictObject({ kind }), (shop, input) => samplePaper(shop, input.kind)),
   paperIssue: inShop(z.strictObject({ id, form: paperForm }), (shop, input) => issue(shop, input.id, input.form)),
 }

@@ -1,10 +1,13 @@
 import type { Commission } from '../../core/book/book.ts'
 import { mailOrderDays } from '../../core/money/mail-order-rule.ts'
 import { type MoneyEntry, standingEntries } from '../../core/money/ledger.ts'
+import { sum } from '../../core/money/exact.ts'
 import { writeMoney } from '../../core/money/money.ts'
 import { taxInPayment, type Taxed } from '../../core/money/sales-tax.ts'
 import { careTexts } from '../../core/papers/care.ts'
+import { recipientOf } from '../../core/book/recipient.ts'
 import { MONEY_DEFERRAL, PAPER_TITLES, type Paper, type PaperKind } from '../../core/papers/paper.ts'
+import { paperWord } from '../../core/papers/paper-words.ts'
 import { failed, ok, problem, type Result } from '../../core/problems.ts'
 import { daysLater, isLocalDay } from '../../core/time/local-day.ts'
 import { writeLocalDay } from '../../core/time/write-instant.ts'
@@ -41,18 +44,39 @@ export function writePaper(source: PaperSource, input: PaperInput): Result<Paper
   const { commission, moment } = source
   const { shop, money } = moment.almanac
   const ownWords = input.text.trim() === '' ? [] : [{ heading: '', text: input.text.trim() }]
-  const { texts, ...rest } = body.value
+  const { texts, facts, ...rest } = body.value
+  const { name, address, isGift } = recipientOf(commission)
+  // A care card is for who lives with the piece; the rest is for who ordered and pays.
+  const toRecipient = isGift && input.kind === 'care-card'
   return ok({
     kind: input.kind,
     title: PAPER_TITLES[input.kind],
     day: moment.today,
     from: { name: shop.name, address: money.address, reach: money.reach, taxNumber: money.taxNumber },
-    to: { name: commission.customer.name, address: commission.customer.address },
+    to: toRecipient ? { name, address } : { name: commission.customer.name, address: commission.customer.address },
     order: commission.number,
     currency: shop.currency,
     ...rest,
-    texts: [...ownWords, ...texts],
+    facts:
+      isGift && !toRecipient
+        ? [...facts, { label: 'Goes to', text: [name, address].filter((each) => each !== '').join(', ') }]
+        : facts,
+    texts: [...said(source, input.kind, 'opening'), ...ownWords, ...texts, ...said(source, input.kind, 'closing')],
   })
+}
+
+/** A text in the shop's words, or none. */
+function said(source: PaperSource, kind: PaperKind, name: string, heading = ''): Paper['texts'] {
+  const { commission, moment, entries } = source
+  const { almanac, wording } = moment
+  const amount = (minor: number): string => writeMoney(minor, almanac.shop.currency, wording.locale)
+  const text = paperWord({ kind, name }, almanac.money.paperWords, {
+    customer: commission.customer.name,
+    order: String(commission.number),
+    deposit: amount(commission.depositMinor),
+    owed: amount(Math.max(0, standingOf(commission, entries, moment).owedMinor)),
+  })
+  return text === '' ? [] : [{ heading, text }]
 }
 
 type Body = Pick<Paper, 'facts' | 'lines' | 'sums' | 'texts' | 'signature' | 'amends' | 'bill'>
@@ -114,7 +138,9 @@ function moneyPaper(
     return failed(problem('no-name', 'An invoice needs a name: fill in the customer first.', 'kind'))
   }
   const { sums, texts } = totalsOf(bill, commission.untaxedWhy)
-  const standing = standingOf(commission, entries, moment)
+  // A new invoice says everything anew: what was credited on the one before counts no more.
+  const counted = kind === 'invoice' ? entries.filter((entry) => entry.kind !== 'credit') : entries
+  const standing = standingOf(commission, counted, moment)
   const deferral = { heading: '', text: MONEY_DEFERRAL }
   const terms = money.terms === '' ? [] : [{ heading: 'Terms', text: money.terms }]
   const base = {
@@ -130,23 +156,13 @@ function moneyPaper(
       return ok({
         ...base,
         facts: [...base.facts, { label: 'Good until', text: day(daysLater(moment.today, money.quoteGoodDays)) }],
-        texts: [
-          {
-            heading: '',
-            text:
-              kind === 'quote'
-                ? 'A fixed price for the work above.'
-                : 'A best guess: the price follows the hours that the work takes.',
-          },
-          ...depositText(commission, moment),
-          ...base.texts,
-        ],
+        texts: [...depositText(source, kind), ...base.texts],
       })
     case 'confirmation':
       return ok({
         ...base,
         sums: [...sums, ...paidSums(standing)],
-        texts: [...depositText(commission, moment), ...askedTexts(commission), ...base.texts],
+        texts: [...depositText(source, kind), ...askedTexts(commission), ...base.texts],
         signature: 'Agreed',
       })
     case 'receipt':
@@ -182,11 +198,8 @@ function receipt({ commission, moment, entries }: PaperSource, base: Body, bill:
   })
 }
 
-function depositText({ depositMinor }: Commission, { almanac, wording }: Moment): Paper['texts'] {
-  if (depositMinor === 0) return []
-  const amount = writeMoney(depositMinor, almanac.shop.currency, wording.locale)
-  return [{ heading: 'Deposit', text: `${amount} with the order; the order counts once it is paid.` }]
-}
+const depositText = (source: PaperSource, kind: PaperKind): Paper['texts'] =>
+  source.commission.depositMinor === 0 ? [] : said(source, kind, 'deposit', 'Deposit')
 
 const askedTexts = ({ customer, notes }: Commission): Paper['texts'] => [
   ...(customer.allergies === '' ? [] : [{ heading: 'Allergies', text: customer.allergies }]),
@@ -218,13 +231,7 @@ function delayNote(source: PaperSource, { newDay }: PaperInput): Result<Body> {
     lines: linesWithout(source),
     sums: [],
     texts: [
-      { heading: '', text: 'I am sorry: your order takes longer than I said.' },
-      {
-        heading: 'Your choice',
-        text: silence
-          ? 'You can keep the order with the new day, or cancel it and get everything back that you paid. If I hear nothing, I take it that the new day suits you.'
-          : 'You can keep the order with the new day, or cancel it and get everything back that you paid. Please tell me which.',
-      },
+      ...said(source, 'delay-note', silence ? 'silence' : 'answer', 'Your choice'),
       ...(rule === null
         ? []
         : [
@@ -242,11 +249,14 @@ function creditNote({ commission, moment, issued }: PaperSource, { amends, credi
   if (invoice === undefined)
     return failed(problem('no-invoice', 'Choose the invoice that this credit note puts right.', 'amends'))
   if (creditMinor <= 0) return failed(problem('amount', 'Enter what is taken off, like 37.50.', 'credit'))
-  if (commission.priceMinor !== null && creditMinor > commission.priceMinor) {
-    return failed(problem('too-much', 'That is more than the price: enter less.', 'credit'))
-  }
   const bill = billOf({ ...commission, priceMinor: creditMinor, extraLines: [] }, moment.almanac)
   if (bill === null) return failed(problem('no-price', 'This order has no price yet: enter one first.', 'kind'))
+  const before = sum(issued.flatMap(({ amends: of, paper }) => (of === amends ? [paper.bill?.totalMinor ?? 0] : [])))
+  const left = (invoice.paper.bill?.totalMinor ?? 0) - before
+  if (bill.totalMinor > left) {
+    const say = writeMoney(Math.max(0, left), moment.almanac.shop.currency, moment.wording.locale)
+    return failed(problem('too-much', `With tax that is more than ${say}, what is left of the invoice.`, 'credit'))
+  }
   const { sums, texts } = totalsOf(bill, commission.untaxedWhy)
   return ok({
     facts: [

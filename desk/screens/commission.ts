@@ -2,6 +2,7 @@ import { constructionOfPiece, typedSpec } from '../../core/constructions/constru
 import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
 import type { BookLag, BookStep, Commission, Piece } from '../../core/book/book.ts'
 import type { MoneyEntry } from '../../core/money/ledger.ts'
+import { productsPutOn } from '../../core/book/planning-problem.ts'
 import type { StepWork } from '../../core/book/work-done.ts'
 import { stepsToRemakeFrom } from '../../core/book/remake.ts'
 import { workedMinutes } from '../../core/book/step-progress.ts'
@@ -104,10 +105,17 @@ function pieceView(piece: Piece, commission: Commission, moment: Moment): PieceV
     geometry: build?.ok ? build.value.geometry : [],
     parts: build?.ok ? build.value.parts : [],
     fittings: build?.ok ? build.value.fittings : [],
+    finishes: finishesOn(steps, lagsOfPiece, moment),
     warnings: build?.ok ? build.value.warnings : build ? build.problems.map((each) => each.message) : [],
     steps: steps.map((step) => stepLine(step, lagsOfPiece, moment)),
     doneAt: ends.some((end) => end === null) ? null : Math.max(...ends.filter((end) => end !== null)),
   }
+}
+
+function finishesOn(steps: readonly BookStep[], lags: readonly BookLag[], { almanac }: Moment): readonly string[] {
+  const putsOn = productsPutOn(steps, lags)
+  const products = new Set(steps.flatMap(({ id }) => putsOn.get(id) ?? []))
+  return [...products].flatMap((id) => almanac.finishes.find((finish) => finish.id === id)?.name ?? [])
 }
 
 function stepLine(step: BookStep, lagsOfPiece: readonly BookLag[], moment: Moment): StepLine {

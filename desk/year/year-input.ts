@@ -13,7 +13,7 @@ import { allBoards } from '../../db/boards.ts'
 import { boardsGone } from '../../db/boards-gone.ts'
 import { bookOfCommissions, orderBookRows } from '../../db/commissions.ts'
 import { moneyOf } from '../../db/money.ts'
-import { papersOfKind } from '../../db/papers.ts'
+import { papersOfKind, standingCredits } from '../../db/papers.ts'
 import { NEVER, standingDays } from '../../db/standing-days.ts'
 import { workLogged } from '../../db/work-logged.ts'
 import { yearFigures } from '../../db/year-figures.ts'
@@ -31,7 +31,7 @@ export async function yearInput(
   const orders = await yearOrders(shop)
   const { entries } = await workLogged(db)
   const [boards, gone] = [await allBoards(db), await boardsGone(db)]
-  const credits = await papersOfKind(db, 'credit-note')
+  const credits = await standingCredits(db)
   const invoices = await papersOfKind(db, 'invoice')
   return {
     year,

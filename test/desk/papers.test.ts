@@ -58,6 +58,57 @@ describe('papers', () => {
     expect(tooMuch).toMatchObject({ ok: false, problems: [{ field: 'credit' }] })
   })
 
+  // 402.46 less 40.24: 362.22, of which 205.00 are paid. No more than the invoice can be credited; a new invoice says all anew.
+  test('a credit note lowers what the order owes, until a newer invoice says it anew', async () => {
+    const { ask, call, issue, id } = await anOrder()
+    const invoice = await issue({ kind: 'invoice' })
+    const credit = { ...form, kind: 'credit-note', amends: invoice.id! } as const
+    await issue({ ...credit, credit: '37.52' })
+    const money = async () => (await ask.commission({ id })).money
+    expect((await money()).standing).toMatchObject({ creditedMinor: 4_024, owedMinor: 15_722 })
+    const inBook = (await ask.orderBook({})).open.find(({ commissionId }) => commissionId === id)
+    expect(inBook).toMatchObject({ owedMinor: 15_722 })
+    const [entry] = (await money()).entries.filter(({ kind }) => kind === 'credit')
+    expect(entry).toMatchObject({ minor: 4_024, reference: 'no. 1' })
+    expect(await call.moneyTakeBack({ id, entryId: entry!.id })).toMatchObject({ ok: false })
+    const rest = await call.paperIssue({ id, form: { ...credit, credit: '337.74' } })
+    expect(rest).toMatchObject({
+      ok: false,
+      problems: [{ field: 'credit', message: expect.stringContaining('$362.22') }],
+    })
+    const balance = (await issue({ kind: 'balance-note' })).paper
+    expect([sum(balance, 'Credited'), sum(balance, 'Owed')]).toEqual([4_024, 15_722])
+
+    const anew = (await issue({ kind: 'invoice' })).paper
+    expect([sum(anew, 'Credited'), sum(anew, 'Owed')]).toEqual([undefined, 19_746])
+    expect((await money()).standing).toMatchObject({ creditedMinor: 0, owedMinor: 19_746 })
+  })
+
+  test('a paper says what the shop says, with the order’s facts in its blanks', async () => {
+    const { ask, call, issue } = await anOrder()
+    const change = (name: string, input: string) => call.almanacChangeFact({ key: `money.paperWords.${name}`, input })
+    expect(await change('quote.opening', 'Dear {customer}, a price for no. {order}.')).toMatchObject({ ok: true })
+    await change('quote.deposit', '')
+    await change('quote.closing', 'Thank you.')
+    const { text } = await issue()
+    expect(text).toMatch(/Dear Ada Quist, a price for no\. 1\./)
+    expect(text).not.toContain('the order counts once it is paid')
+    expect((await ask.paperSample({ kind: 'quote' })).paper.texts.at(-1)).toEqual({ heading: '', text: 'Thank you.' })
+    expect(await change('quote.opening', 'Hello {neighbor}')).toMatchObject({ ok: false })
+    expect(await change('care-card.closing', 'Food-safe for life.')).toMatchObject({ ok: false })
+    const facts = async () => (await ask.almanac({})).facts.find(({ key }) => key === 'money.paperWords.quote.opening')
+    await change('quote.opening', (await facts())!.default!)
+    expect(await facts()).toMatchObject({ value: 'A fixed price for the work above.' })
+  })
+
+  test('a gift’s care card is for who gets it, and its bill for who pays', async () => {
+    const { issue } = await anOrder({ giftFor: 'Bo Lind', giftAddress: '7 Mill Road' })
+    expect((await issue({ kind: 'care-card' })).paper.to).toEqual({ name: 'Bo Lind', address: '7 Mill Road' })
+    const { paper } = await issue({ kind: 'invoice' })
+    expect(paper.to.name).toBe('Ada Quist')
+    expect(paper.facts).toContainEqual({ label: 'Goes to', text: 'Bo Lind, 7 Mill Road' })
+  })
+
   test('each series counts on without a gap, also where papers are refused or issued at once', async () => {
     const { ask, call, id, issue } = await anOrder()
     const wrong = { ...form, kind: 'delay-note', newDay: 'soon' } as const

@@ -49,6 +49,15 @@ describe('what an order stands at', () => {
     expect(moneyStanding(calledOff, [entry('a', 20_500), back])).toMatchObject({ state: 'settled', owedMinor: 0 })
   })
 
+  // A credit of 37.52 at 7.25 % on a bill of 402.46: 40.24 with its tax, 362.22 left.
+  it('owes less by what a credit note takes off, and no more once it is called off', () => {
+    const credit = entry('c', 4_024, { kind: 'credit' })
+    expect(moneyStanding(terms, [credit])).toMatchObject({ creditedMinor: 4_024, owedMinor: 36_222, paidMinor: 0 })
+    const all = moneyStanding(terms, [credit, entry('a', 36_222)])
+    expect(all).toMatchObject({ state: 'paid', owedMinor: 0 })
+    expect(moneyStanding({ ...terms, stage: 'called-off', keptMinor: 0 }, [credit]).owedMinor).toBe(0)
+  })
+
   it('counts no tip as paid, and what is written off as settled', () => {
     const tip = entry('t', 1000, { kind: 'tip' })
     expect(moneyStanding(terms, [tip])).toMatchObject({ paidMinor: 0, tipsMinor: 1000, owedMinor: 40_246 })
