@@ -1,4 +1,4 @@
-import { mkdirSync, mkdtempSync, rmSync } from 'node:fs'
+import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { parseArgs } from 'node:util'
@@ -43,7 +43,9 @@ const { values, positionals } = parseArgs({
   options: { look: { type: 'string' }, full: { type: 'boolean' } },
 })
 const others = ['customers', 'commission', 'constructions', 'construction']
-const names = [...screens.map(({ name }) => name), ...Object.keys(pages), ...others]
+/** Screens of a new shop, and what is seen where the file cannot be read. */
+const emptyNames = [...screens.map(({ name }) => `empty-${name}`), 'first-start', 'trouble']
+const names = [...screens.map(({ name }) => name), ...Object.keys(pages), ...others, ...emptyNames]
 const wanted = positionals.length === 0 ? names : positionals
 const wantedLooks = Object.entries(looks).filter(([look]) => values.look === undefined || values.look === look)
 if (wanted.some((name) => !names.includes(name)) || wantedLooks.length === 0) {
@@ -60,18 +62,53 @@ if (!(await buildIfStale())) process.exit(1)
 
 const folder = join(projectFolder, 'shots')
 mkdirSync(folder, { recursive: true })
-const dataFolder = mkdtempSync(join(tmpdir(), 'out-of-clamps-shots-'))
-const app = await startBrowserMode({ dataFolder, demo: true, clock: null })
 const browser = await chromium.launch(browserFound.value)
 try {
+  const empty = wanted.filter((name) => emptyNames.includes(name))
+  if (wanted.length > empty.length) await inShop({ demo: true }, async (page) => takeAll(page, await addressesOf(page)))
+  if (empty.includes('first-start'))
+    await inShop({ demo: false }, (page) => takeAll(page, [['first-start', '#/bench']]))
+  if (empty.includes('trouble'))
+    await inShop({ demo: false, damaged: true }, (page) => takeAll(page, [['trouble', '#/bench']]))
+  if (empty.some((name) => name.startsWith('empty-')))
+    await inShop({ demo: false }, async (page) => {
+      const put = { papers: null, hours: null, stations: null, heated: null, usual: null, times: null }
+      await deskOf(page).firstAnswers(put)
+      await takeAll(
+        page,
+        screens.map(({ name, address }) => [`empty-${name}`, address]),
+      )
+    })
+} finally {
+  await browser.close()
+}
+
+/** Opens a shop of its own, and puts all of it away afterwards. */
+async function inShop(
+  { demo, damaged = false }: { readonly demo: boolean; readonly damaged?: boolean },
+  run: (page: Page) => Promise<void>,
+): Promise<void> {
+  const dataFolder = mkdtempSync(join(tmpdir(), 'out-of-clamps-shots-'))
+  if (damaged) writeFileSync(join(dataFolder, 'shop.sqlite'), 'not a data file at all '.repeat(400))
+  const app = await startBrowserMode({ dataFolder, demo, clock: null })
   const context = await browser.newContext({ reducedMotion: 'reduce' })
-  const page = await context.newPage()
-  page.on('console', (message) => {
-    if (message.type() === 'error') console.error(`The page complains: ${message.text()}`)
-  })
-  await page.goto(app.address)
-  const start = page.url()
-  const addresses = await addressesOf(page)
+  try {
+    const page = await context.newPage()
+    page.on('console', (message) => {
+      if (message.type() === 'error') console.error(`The page complains: ${message.text()}`)
+    })
+    await page.goto(app.address)
+    await run(page)
+  } finally {
+    await context.close()
+    await app.stop()
+    rmSync(dataFolder, { recursive: true, force: true })
+  }
+}
+
+/** Pictures of these screens in every look that is wanted. */
+async function takeAll(page: Page, addresses: readonly (readonly [string, string])[]): Promise<void> {
+  const start = page.url().replace(/#.*$/, '')
   for (const [look, { width, height, colorScheme }] of wantedLooks) {
     await page.setViewportSize({ width, height })
     await page.emulateMedia({ colorScheme })
@@ -88,10 +125,6 @@ try {
       console.log(path)
     }
   }
-} finally {
-  await browser.close()
-  await app.stop()
-  rmSync(dataFolder, { recursive: true, force: true })
 }
 
 /** What is pressed on a screen before its picture is taken. */
@@ -127,7 +160,7 @@ async function addressesOf(page: Page): Promise<[string, string][]> {
 
 /** Until nothing is asked any more, the fonts are there, and the picture stands still. */
 async function settled(page: Page): Promise<void> {
-  await page.getByRole('main').waitFor()
+  await page.getByRole('heading').first().waitFor()
   await page.evaluate(() => document.fonts.ready)
   let before = ''
   for (let tries = 0; tries < 80; tries += 1) {

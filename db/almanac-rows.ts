@@ -116,9 +116,10 @@ export function rowsOfAlmanac(almanac: Almanac, starting: Almanac): AlmanacRows 
         name: name as string,
         value: String(almanac[name]),
       })),
-      ...(isDeepStrictEqual(almanac.finishSchedules, starting.finishSchedules)
-        ? []
-        : [{ name: 'finishSchedules', value: JSON.stringify(almanac.finishSchedules) }]),
+      ...AS_JSON.filter((name) => !isDeepStrictEqual(almanac[name], starting[name])).map((name) => ({
+        name: name as string,
+        value: JSON.stringify(almanac[name]),
+      })),
     ],
     drying_place: almanac.places.map(({ carryMin, inPlans, ...place }, position) => ({
       ...place,
@@ -186,7 +187,9 @@ export function almanacOfRows(rows: AlmanacRows, starting: Almanac): Almanac {
       carryMin: carry_min,
       inPlans: in_plans === 1,
     })),
-    finishSchedules: schedulesOf(rows, starting),
+    finishSchedules: jsonOf(rows, 'finishSchedules', starting),
+    usual: jsonOf(rows, 'usual', starting),
+    firstStart: jsonOf(rows, 'firstStart', starting),
     ownWaits: rows.own_wait.map((wait) => ({ ...wait })),
     woodPrices: Object.fromEntries(rows.wood_price.map(({ wood, minor, per }) => [wood, { minor, per }])),
   }
@@ -340,14 +343,21 @@ const FIGURES = [
   'countLumber',
 ] as const satisfies readonly (keyof Almanac)[]
 
-const schedulesOf = (rows: AlmanacRows, starting: Almanac): Almanac['finishSchedules'] => {
-  const stored = figureOf(rows, 'finishSchedules')
-  return stored === undefined ? starting.finishSchedules : (JSON.parse(stored) as Almanac['finishSchedules'])
+/** Facts that are kept as JSON beside the figures. */
+const AS_JSON = ['finishSchedules', 'usual', 'firstStart'] as const satisfies readonly (keyof Almanac)[]
+
+const jsonOf = <Name extends (typeof AS_JSON)[number]>(
+  rows: AlmanacRows,
+  name: Name,
+  starting: Almanac,
+): Almanac[Name] => {
+  const stored = figureOf(rows, name)
+  return stored === undefined ? starting[name] : (JSON.parse(stored) as Almanac[Name])
 }
 
 const figureOf = (
   { shop_figure }: AlmanacRows,
-  name: (typeof FIGURES)[number] | 'finishSchedules',
+  name: (typeof FIGURES)[number] | (typeof AS_JSON)[number],
 ): string | undefined => shop_figure.find((row) => row.name === name)?.value
 
 const allowanceNames = (almanac: Almanac) => Object.keys(almanac.allowances) as (keyof Allowances)[]

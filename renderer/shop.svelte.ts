@@ -26,6 +26,8 @@ class Shop {
   timeZone = $derived(this.state?.timeZone ?? 'UTC')
   /** How times and days are written. */
   wording = $derived<Wording>({ timeZone: this.timeZone, locale: this.state?.locale ?? 'en-GB' })
+  /** Whether its clock says AM and PM. */
+  hour12 = $derived(new Intl.DateTimeFormat(this.wording.locale, { hour: 'numeric' }).resolvedOptions().hour12 === true)
   units = $derived(this.state?.units ?? 'inch')
   /** The almanac as constructions ask it for a piece that is built today. */
   facts = $derived(this.almanac === null ? null : shopFactsOf(this.almanac, clock.dayMin))

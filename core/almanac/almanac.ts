@@ -53,8 +53,25 @@ export interface Almanac {
   readonly finishSchedules: readonly FinishSchedule[]
   /** What the maker decided about waits that take another time here. */
   readonly ownWaits: readonly OwnWait[]
+  /** Wood and finish that new pieces begin with; empty: as each construction has it. */
+  readonly usual: UsualChoices
+  readonly firstStart: FirstStart
   /** Milled stock is glued up within so many minutes, before it moves. */
   readonly glueUpWithinMin: number
+}
+
+/** Ids of the almanac's woods and finishes. */
+export interface UsualChoices {
+  readonly wood: string
+  readonly finish: string
+}
+
+/** How far a new shop has come with its first questions. */
+export interface FirstStart {
+  /** The questions were answered, or put off. */
+  readonly greeted: boolean
+  /** The maker said the hours: before that nothing is asserted about them. */
+  readonly hoursSaid: boolean
 }
 
 export type CountLumber = 'when-listed' | 'always' | 'never'

@@ -58,6 +58,8 @@ export function startingAlmanac(place: Place): Almanac {
     places: [],
     finishSchedules: STARTING_SCHEDULES,
     ownWaits: [],
+    usual: { wood: '', finish: '' },
+    firstStart: { greeted: false, hoursSaid: false },
     glueUpWithinMin: 24 * 60,
   }
 }

@@ -1,3 +1,5 @@
+import type { Almanac } from '../almanac/almanac.ts'
+import { startingIn } from '../almanac/usual-choices.ts'
 import { constructionOf } from '../constructions/constructions.ts'
 import type { Construction, SpecInput, Units } from '../constructions/construction.ts'
 import { inches, millimetres, type LengthNm } from '../lengths/length.ts'
@@ -16,15 +18,21 @@ export interface AskedPiece {
  * Fills the form of the construction that makes what was asked for. Fields of which nothing was said keep what they start
  * with; null where no construction makes such a thing.
  * @param usual construction that is taken where the kind was not said; the first of its kinds for a plain "board" too
+ * @param almanac for the wood and finish that the shop uses most; null: as the construction has them
  */
-export function askedPiece(spoken: SpokenPiece, units: Units, usual: string): AskedPiece | null {
+export function askedPiece(
+  spoken: SpokenPiece,
+  units: Units,
+  usual: string,
+  almanac: Almanac | null = null,
+): AskedPiece | null {
   const construction = [...(spoken.kind === null ? [usual] : made(spoken.kind, spoken, usual))]
     .map((id) => constructionOf(id))
     .find((one) => one !== undefined)
   if (construction === undefined) return null
   return {
     construction: construction.id,
-    input: { ...construction.starting(units), ...filled(spoken, construction, units) },
+    input: { ...startingIn(construction, units, almanac), ...filled(spoken, construction, units) },
     count: String(spoken.count ?? 1),
   }
 }

@@ -16,6 +16,11 @@ export function readTimeOfDay(text: string): Result<number> {
   return ok(minutes)
 }
 
-/** `9:00`, `19:30`, `24:00`. */
-export const writeTimeOfDay = (minutes: number): string =>
-  `${Math.floor(minutes / 60)}:${String(minutes % 60).padStart(2, '0')}`
+/** `9:00`, `19:30`, `24:00`; by a clock of twelve hours `9 AM`, `7:30 PM`, `midnight`. */
+export function writeTimeOfDay(minutes: number, hour12 = false): string {
+  const hour = Math.floor(minutes / 60)
+  const past = String(minutes % 60).padStart(2, '0')
+  if (!hour12) return `${hour}:${past}`
+  if (minutes === 1440) return 'midnight'
+  return `${hour % 12 === 0 ? 12 : hour % 12}${past === '00' ? '' : `:${past}`} ${hour < 12 ? 'AM' : 'PM'}`
+}

@@ -3,6 +3,7 @@ import { ok } from '../../core/problems.ts'
 import { startingLike } from '../../core/almanac/defaults.ts'
 import { almanacFacts } from '../../core/almanac/facts.ts'
 import { type ListedInput, changeOneFact, removeListed, saveListed } from './change-almanac.ts'
+import { firstAnswers, type FirstAnswers } from './first-start.ts'
 import { noInput } from '../procedure.ts'
 import {
   constructionDrafts,
@@ -90,6 +91,19 @@ const listed = z.discriminatedUnion('list', [
   z.strictObject({ list: z.literal('constructions'), item: z.strictObject({ id: listedId, input: specInput }) }),
 ]) satisfies z.core.$ZodType<ListedInput>
 
+const answers = z.strictObject({
+  papers: z.strictObject({ shopName: short, makerName: short, address: z.string().max(2000), reach: short }).nullable(),
+  hours: z
+    .array(hours.extend({ weekday: z.int() }))
+    .max(50)
+    .readonly()
+    .nullable(),
+  stations: z.record(listedId, short).refine(fewFields, tooManyFields).nullable(),
+  heated: short.nullable(),
+  usual: z.strictObject({ wood: listedId, finish: listedId }).nullable(),
+  times: z.record(z.string().max(100), short).refine(fewFields, tooManyFields).nullable(),
+}) satisfies z.core.$ZodType<FirstAnswers>
+
 /** Facts of the shop, and constructions of its own. */
 export const almanacProcedures = {
   almanac: inShop(noInput, ({ almanac }) =>
@@ -103,6 +117,7 @@ export const almanacProcedures = {
   almanacRemove: inShop(z.strictObject({ list: z.enum(lists), id: listedId }), (shop, { list, id: thing }) =>
     removeListed(shop, list, thing),
   ),
+  firstAnswers: inShop(answers, firstAnswers),
   constructionDrafts: inShop(noInput, async (shop) => ok(await constructionDrafts(shop))),
   constructionDraftSave: inShop(constructionDraft, async (shop, input) => {
     await keepConstructionDraft(shop, input)

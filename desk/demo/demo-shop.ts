@@ -32,6 +32,7 @@ export function demoAlmanac(): Almanac {
   return {
     ...starting,
     shop: { ...starting.shop, name: 'Quince Lane Workshop' },
+    firstStart: { greeted: true, hoursSaid: true },
     constructions: [demoKnifeBlock(starting)],
     // Invented, as the rest of the shop; the demo starts in inches and dollars.
     woodPrices: {

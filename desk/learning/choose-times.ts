@@ -1,6 +1,6 @@
 import type { Almanac } from '../../core/almanac/almanac.ts'
 import { standardTimesOf } from '../../core/almanac/standard-times.ts'
-import type { FollowTimes, TimeChoices } from '../../core/almanac/times-in-use.ts'
+import type { AskedTime, FollowTimes, TimeChoices } from '../../core/almanac/times-in-use.ts'
 import { busiestMaker, yourTime } from '../../core/learning/index.ts'
 import { failed, ok, problem, type Problem, type Result } from '../../core/problems.ts'
 import { saveAlmanac } from '../../db/almanac.ts'
@@ -60,17 +60,22 @@ export const chooseEntry = (shop: OpenShop, stepId: string, choice: 'count' | 'l
 
 /** How fast somebody is at three things; blank: not said. */
 export function answerAsked(shop: OpenShop, answers: Readonly<Record<string, string>>): Promise<Result<Moved>> {
+  const asked = readAsked(answers, shop.now)
+  return asked.ok ? keep(shop, { asked: asked.value }, 'Dates count on what you said.') : Promise.resolve(asked)
+}
+
+/** What was said, blank left out; a problem for each that is no number of minutes. */
+export function readAsked(answers: Readonly<Record<string, string>>, askedAtMin: number): Result<readonly AskedTime[]> {
   const problems: Problem[] = []
   const asked = ASKED_FIRST.flatMap(({ operation, units }) => {
     const text = (answers[operation] ?? '').trim().replace(/\s*min(utes)?$/, '')
     if (text === '') return []
     const minutes = Number(text.replace(',', '.'))
-    if (minutes >= 0.5 && minutes <= 1000) return [{ operation, minutes, units, askedAtMin: shop.now }]
+    if (minutes >= 0.5 && minutes <= 1000) return [{ operation, minutes, units, askedAtMin }]
     problems.push(problem('minutes', 'Enter minutes, such as 25.', operation))
     return []
   })
-  if (problems.length > 0) return Promise.resolve(failed(...problems))
-  return keep(shop, { asked }, 'Dates count on what you said.')
+  return problems.length > 0 ? failed(...problems) : ok(asked)
 }
 
 /**

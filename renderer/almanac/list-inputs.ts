@@ -8,7 +8,8 @@ import { writeTimeOfDay } from '../../core/time/time-of-day.ts'
 import type { LabelRange } from '../../core/waits/product.ts'
 
 /** Things of the almanac's lists as a form holds them: read back unchanged, they are the same things. */
-export const makerInput = (maker: Maker | null): MakerInput =>
+/** @param hour12 whether the shop's clock says AM and PM */
+export const makerInput = (maker: Maker | null, hour12 = false): MakerInput =>
   maker === null
     ? { id: '', name: '', attendance: '90 %', hours: [] }
     : {
@@ -18,13 +19,13 @@ export const makerInput = (maker: Maker | null): MakerInput =>
         hours: weekdays.flatMap((weekday) =>
           (maker.weeklyHours[weekday] ?? []).map(({ from, to }) => ({
             weekday,
-            from: writeTimeOfDay(from),
-            to: writeTimeOfDay(to),
+            from: writeTimeOfDay(from, hour12),
+            to: writeTimeOfDay(to, hour12),
           })),
         ),
       }
 
-export const specialDayInput = (day: SpecialDay | null): SpecialDayInput =>
+export const specialDayInput = (day: SpecialDay | null, hour12 = false): SpecialDayInput =>
   day === null
     ? { id: '', day: '', kind: 'closed', maker: '', note: '', hours: [] }
     : {
@@ -33,7 +34,10 @@ export const specialDayInput = (day: SpecialDay | null): SpecialDayInput =>
         kind: day.kind,
         maker: day.maker ?? '',
         note: day.note,
-        hours: day.hours.map(({ from, to }) => ({ from: writeTimeOfDay(from), to: writeTimeOfDay(to) })),
+        hours: day.hours.map(({ from, to }) => ({
+          from: writeTimeOfDay(from, hour12),
+          to: writeTimeOfDay(to, hour12),
+        })),
       }
 
 export const productInput = (product: ProductOnShelf | null, firstClass: string): ProductInput =>

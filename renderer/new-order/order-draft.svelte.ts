@@ -1,7 +1,8 @@
 import { ALMANAC_HOME, readHome } from '../../core/almanac/home.ts'
 import { constructionOf, constructions } from '../../core/constructions/constructions.ts'
-import type { Units } from '../../core/constructions/construction.ts'
+import type { Construction, Units } from '../../core/constructions/construction.ts'
 import type { OwnConstruction } from '../../core/constructions/own/own-construction.ts'
+import { startingIn } from '../../core/almanac/usual-choices.ts'
 import type { Problem } from '../../core/problems.ts'
 import type { OrderDraftLine } from '../../desk/orders/order-drafts.ts'
 import type { Draft, DraftAnswer, Offer } from '../../desk/views.ts'
@@ -214,7 +215,7 @@ export class OrderDraft {
     const construction = constructionOf(id, this.#own())
     if (piece === undefined || construction === undefined) return
     const before = piece.input
-    const input = structuredClone(construction.starting(this.#units())) as TypedPiece['input']
+    const input = begun(construction, this.#units())
     for (const { key, kind } of construction.fields) {
       const kept = before[key]
       if (kind !== 'rows' && kind !== 'choice' && typeof kept === typeof input[key] && kept !== undefined)
@@ -260,10 +261,14 @@ export function emptyPiece(id: string, units: Units, own: readonly OwnConstructi
   const construction = constructionOf(id, own) ?? constructions[0]
   return {
     construction: construction?.id ?? '',
-    input: structuredClone(construction?.starting(units) ?? {}) as TypedPiece['input'],
+    input: construction === undefined ? {} : begun(construction, units),
     count: '1',
   }
 }
+
+/** Its fields as they begin in this shop. */
+const begun = (construction: Construction<unknown>, units: Units): TypedPiece['input'] =>
+  structuredClone(startingIn(construction, units, shop.almanac)) as TypedPiece['input']
 
 /** A date that stayed the same keeps its odds until they are worked out anew, so that typing a name does not make them flicker. */
 function withOddsKept(answer: DraftAnswer, before: DraftAnswer | null): DraftAnswer {

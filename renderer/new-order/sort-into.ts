@@ -2,6 +2,7 @@ import { askedPiece, changedPiece, optionsWithoutField, sizesInCells } from '../
 import type { SpokenOrder } from '../../core/book/order-line.ts'
 import type { Units } from '../../core/constructions/construction.ts'
 import type { MadeBefore } from '../../desk/orders/repeat-order.ts'
+import { shop } from '../shop.svelte.ts'
 import { emptyPiece, type TypedDraft, type TypedPiece } from './order-draft.svelte.ts'
 
 /**
@@ -19,7 +20,7 @@ export function sortInto(
   const usual = draft.pieces[0]?.construction ?? ''
   const asked = spoken.pieces.map((piece, index) => {
     const before = earlier?.pieces[index]
-    return before === undefined ? askedPiece(piece, units, usual) : changedPiece(before, piece, units)
+    return before === undefined ? askedPiece(piece, units, usual, shop.almanac) : changedPiece(before, piece, units)
   })
   const pieces = [...asked.filter((piece) => piece !== null), ...(earlier?.pieces.slice(asked.length) ?? [])]
   if (earlier !== null) draft.again = earlier.commissionId

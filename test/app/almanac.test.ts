@@ -120,7 +120,7 @@ describe('the Almanac', () => {
     await goTo(app, '#/almanac')
     await openPage(app, 'Makers and hours')
     await page.getByRole('button', { name: 'Change: Me' }).click()
-    await page.getByRole('button', { name: 'more hours on Monday' }).click()
+    await page.getByRole('button', { name: 'add more hours on Monday' }).click()
     await page.getByLabel('Monday from').nth(1).fill('20:00')
     await page.getByLabel('Monday to').nth(1).fill('9 pm')
     await page.getByRole('button', { name: 'Save' }).click()

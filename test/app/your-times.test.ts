@@ -27,13 +27,3 @@ test('a maker says how fast he is, sees it beside the book, plans with it, and f
   await page.getByText(/^Rip strips: yours/).waitFor()
   expect(await accessibilityProblems(page)).toEqual([])
 })
-
-test('an empty bench asks how fast somebody is, once', async ({ openApp }) => {
-  const app = await openApp()
-  const { page, desk } = app
-  await goTo(app, '#/bench')
-  await page.getByLabel('Rip 10 strips, minutes').fill('15 min')
-  await page.getByRole('button', { name: 'Save' }).click()
-  await page.getByLabel('Rip 10 strips, minutes').waitFor({ state: 'detached' })
-  expect(valueOf(await desk.yourTimes()).asked.map(({ minutes }) => minutes)).toEqual([null, 15, null])
-})

@@ -23,6 +23,8 @@ const changedEverywhere: Almanac = {
     },
   ],
   ownWaits: [{ product: 'oil', wait: 'drying', use: 'own', factor: 1.5, count: 3 }],
+  usual: { wood: 'w', finish: 'g' },
+  firstStart: { greeted: true, hoursSaid: true },
   buyingDay: 3,
   restDays: 10,
   countLumber: 'never',

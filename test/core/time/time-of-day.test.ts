@@ -23,6 +23,7 @@ test('what is written reads back', () => {
   fc.assert(
     fc.property(fc.integer({ min: 0, max: 1440 }), (minute) => {
       expect(readTimeOfDay(writeTimeOfDay(minute))).toEqual({ ok: true, value: minute })
+      expect(readTimeOfDay(writeTimeOfDay(minute, true))).toEqual({ ok: true, value: minute })
     }),
   )
 })

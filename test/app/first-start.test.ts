@@ -1,0 +1,47 @@
+import { expect } from 'vitest'
+import { accessibilityProblems } from '../support/accessibility.ts'
+import { test } from '../support/app.ts'
+import { goTo, valueOf } from './support/small-order.ts'
+
+test('a new shop asks its questions on one page, answered by keyboard alone, and is not asked again', async ({
+  openApp,
+}) => {
+  const app = await openApp()
+  const { page, desk } = app
+  await goTo(app, '#/bench')
+  await page.getByRole('heading', { name: 'Your shop in two minutes' }).waitFor()
+  expect(await accessibilityProblems(page)).toEqual([])
+  await page.getByLabel('Shop', { exact: true }).focus()
+  await page.keyboard.press('ControlOrMeta+A')
+  await page.keyboard.type('Heron Lane')
+  await page.keyboard.press('Tab')
+  await page.keyboard.press('ControlOrMeta+A')
+  await page.keyboard.type('Ines')
+  await page.getByLabel('Monday from').fill('late')
+  await page.getByLabel('Rip 10 strips, minutes').fill('15 min')
+  await page.keyboard.press('Enter')
+  await page.getByText('Not saved: fix the marked fields.').waitFor()
+  await page.getByLabel('Monday from').fill('6:30 pm')
+  await page.keyboard.press('Enter')
+  await page.getByRole('heading', { name: 'Nothing to do at the bench' }).waitFor()
+  const { almanac } = valueOf(await desk.almanac())
+  expect(almanac.shop.name).toBe('Heron Lane')
+  expect(almanac.makers[0]).toMatchObject({ name: 'Ines', weeklyHours: { 1: [{ from: 1110, to: 1290 }] } })
+  expect(valueOf(await desk.yourTimes()).asked.map(({ minutes }) => minutes)).toEqual([null, 15, null])
+  await goTo(app, '#/rack')
+  await goTo(app, '#/bench')
+  await page.getByRole('heading', { name: 'Nothing to do at the bench' }).waitFor()
+})
+
+test('a shop that put its hours off hears nothing of them', async ({ openApp }) => {
+  const app = await openApp()
+  const { page, desk } = app
+  await goTo(app, '#/bench')
+  await page.getByRole('button', { name: 'Skip all for now' }).click()
+  await page.getByText('Shop hours not set yet.').waitFor()
+  expect(await page.getByText(/^(closed, next|shop time until)/).count()).toBe(0)
+  await page.getByRole('link', { name: 'Set them' }).click()
+  await page.getByRole('heading', { name: 'Makers and hours' }).waitFor()
+  const { almanac } = valueOf(await desk.almanac())
+  expect(almanac.firstStart).toEqual({ greeted: true, hoursSaid: false })
+})
