@@ -68,7 +68,7 @@ export async function makeBackup(
     renameSync(temporary, path)
     syncFolder(folder)
     // Good ones must not make room for a copy of what is damaged.
-    if (found.damagedRows.length === 0) thinOut(file.name, atMs)
+    if (found.damagedRows.length === 0) thinOut(folder, atMs)
     return ok({ name: basename(path), path, madeAtMs: atMs, reason, bytes: statSync(path).size, found })
   } catch (error) {
     if (!isSystemError(error)) throw error
@@ -90,12 +90,15 @@ export interface NamedBackup {
 }
 
 const DAY_MS = 24 * 60 * 60 * 1000
-const UNFINISHED = 'unfinished-'
+/** How a copy is named until it is checked. */
+export const UNFINISHED = 'unfinished-'
 const NAME = /^shop-(\d{8}T\d{6}Z)-(daily|closing|by-hand|before-upgrade)(?:-(\d+))?\.sqlite$/
 
-/** All backups by their names, newest first, without looking into them. */
-export function namedBackups(path: string): NamedBackup[] {
-  const folder = backupFolder(path)
+/** All backups of a shop's file by their names, newest first, without looking into them. */
+export const namedBackups = (path: string): NamedBackup[] => backupsIn(backupFolder(path))
+
+/** The same of any folder that holds backups. */
+export function backupsIn(folder: string): NamedBackup[] {
   if (!statSync(folder, { throwIfNoEntry: false })?.isDirectory()) return []
   return readdirSync(folder)
     .flatMap((name) => {
@@ -123,10 +126,13 @@ function unusedPath(folder: string, reason: BackupReason, atMs: number): string 
   return path
 }
 
-/** Backups made while the clock was ahead are counted apart: they would push out the real ones for as long as it was. */
-function thinOut(path: string, nowMs: number): void {
+/**
+ * Takes away what is not worth keeping in a folder of backups. Those made while the clock was ahead are counted apart: they
+ * would push out the real ones for as long as it was.
+ */
+export function thinOut(folder: string, nowMs: number): void {
   const isAhead = ({ madeAtMs }: NamedBackup): boolean => madeAtMs > nowMs + DAY_MS
-  const backups = namedBackups(path)
+  const backups = backupsIn(folder)
   const kept = new Set([
     ...worthKeeping(backups.filter((backup) => !isAhead(backup))),
     ...worthKeeping(backups.filter(isAhead)),
@@ -146,6 +152,6 @@ export function makeSelfContained(path: string): void {
 }
 
 /** Takes away what a backup that was cut off left behind. */
-function clearUnfinished(folder: string): void {
+export function clearUnfinished(folder: string): void {
   for (const name of readdirSync(folder)) if (name.startsWith(UNFINISHED)) rmSync(join(folder, name))
 }

@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import type { Result } from '../core/problems.ts'
 import type { SettableClock } from './clock.ts'
+import type { CopiesElsewhere } from './copies/copies-elsewhere.ts'
 import type { Notice } from './desk.ts'
 import type { OpenShop } from './open-shop.ts'
 import { proceduresOf } from './procedure.ts'
@@ -13,6 +14,7 @@ export interface DeskContext {
   shop(): Result<OpenShop>
   shopState(): Promise<ShopState>
   readonly safekeeping: Safekeeping
+  readonly copies: CopiesElsewhere
   readonly dataFolder: string
 }
 

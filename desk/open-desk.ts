@@ -41,6 +41,7 @@ export async function openDesk(options: DeskOptions): Promise<Result<Desk>> {
   const context: DeskContext = {
     shop: () => (opening.shop ? ok(opening.shop) : opening.trouble ? failed(opening.trouble) : notOpen),
     safekeeping,
+    copies: opening.copies,
     dataFolder,
     shopState: () => {
       const { shop, trouble } = opening
@@ -55,14 +56,14 @@ export async function openDesk(options: DeskOptions): Promise<Result<Desk>> {
         demo,
         makers: (shop?.almanac.makers ?? []).map(({ id, name }) => ({ id, name })),
         trouble: trouble && { problem: trouble, folder: dataFolder, backups: safekeeping.list() },
-        inTheWay: shop?.inTheWay() ?? [],
+        inTheWay: [...(shop?.inTheWay() ?? []), ...opening.copies.warnings()],
         betterDates: shop?.betterDates ?? { kind: 'nothing-to-look-for' },
       })
     },
   }
   const tick = async (): Promise<void> => {
     try {
-      await opening.shop?.tick()
+      await opening.tick()
     } catch (fault) {
       console.error('Fault while looking for what is due:', fault)
     }

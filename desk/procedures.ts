@@ -13,6 +13,7 @@ import { almanacProcedures } from './almanac/procedures.ts'
 import { learningProcedures } from './learning/procedures.ts'
 import { yearProcedures } from './year/procedures.ts'
 import { openFormatsProcedures } from './open-formats/procedures.ts'
+import { copiesProcedures } from './copies/procedures.ts'
 import { procedure, type TestContext } from './in-shop.ts'
 import { noInput, proceduresOf } from './procedure.ts'
 
@@ -29,6 +30,7 @@ export const procedures = {
   ...learningProcedures,
   ...yearProcedures,
   ...openFormatsProcedures,
+  ...copiesProcedures,
   shopState: procedure(noInput, async (context) => ok(await context.shopState())),
   about: procedure(noInput, (context) => ok(aboutView(context.dataFolder))),
   backups: procedure(noInput, (context): Result<readonly BackupRow[]> => ok(context.safekeeping.list())),

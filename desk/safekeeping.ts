@@ -12,6 +12,10 @@ export interface Safekeeping {
   lackingIn(file: string): Promise<Result<Lacking>>
   /** Puts a copy in the place of the present file, which is kept aside, and opens it. */
   open(file: string): Promise<Result<null>>
+  /** The same of a copy in the folder that the maker named. */
+  openElsewhere(file: string): Promise<Result<null>>
+  /** Sees to it that there is a backup and that it lies in the folder that the maker named. */
+  copyElsewhere(): Promise<void>
   /** Opens the present file once more, after whatever was in the way was put right. */
   tryAgain(): Promise<Result<null>>
   /** Keeps the present file aside and begins an empty shop; only while the present file cannot be opened. */

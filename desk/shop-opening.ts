@@ -2,16 +2,18 @@ import { mkdirSync, rmSync } from 'node:fs'
 import { join } from 'node:path'
 import { startingAlmanac } from '../core/almanac/defaults.ts'
 import { failed, ok, problem, type Problem, type Result } from '../core/problems.ts'
-import { copiesOf, listBackups } from '../db/backup.ts'
+import { copiesOf, listBackups, namedBackups } from '../db/backup.ts'
 import { whatCopyLacks } from '../db/backup-difference.ts'
 import { openShopFile } from '../db/connection.ts'
 import { type FolderLock, lockFolder } from '../db/folder-lock.ts'
 import { openingProblem } from '../db/opening-faults.ts'
 import { keepPrivate } from '../db/private-files.ts'
-import { readyCopy, readyFile } from '../db/restore.ts'
+import { readyCopy, readyFile, type ReadyCopy } from '../db/restore.ts'
 import { moveAside } from '../db/set-aside.ts'
 import { storeProblem } from '../db/store-faults.ts'
 import { bringIn } from '../db/whole-shop/bring-in.ts'
+import { writeDay } from '../core/time/write-instant.ts'
+import { CopiesElsewhere } from './copies/copies-elsewhere.ts'
 import { demoAlmanac, fillDemoShop } from './demo/demo-shop.ts'
 import { forecastOf } from './planner/forecast.ts'
 import { notOpen, OpenShop, type OpenShopOptions } from './open-shop.ts'
@@ -36,9 +38,20 @@ export class ShopOpening {
   #arriving: { readonly id: string; readonly parts: string[] } | null = null
   readonly #options: OpeningOptions
   readonly #path: string
+  /** The backups' copies on another disk, open shop or not. */
+  readonly copies: CopiesElsewhere
 
   constructor(options: OpeningOptions) {
     this.#options = options
+    this.copies = new CopiesElsewhere({
+      dataFolder: options.dataFolder,
+      clockMs: () => options.clock.nowMs(),
+      sayDay: (atMs) =>
+        writeDay(atMs / 60_000, {
+          timeZone: this.#shop?.almanac.shop.timeZone ?? placeHere().timeZone,
+          locale: options.locale,
+        }),
+    })
     this.#path = join(options.dataFolder, 'shop.sqlite')
   }
 
@@ -58,8 +71,16 @@ export class ShopOpening {
     }
   }
 
+  /** Looks for what is due: called every few seconds. */
+  async tick(): Promise<void> {
+    await this.#shop?.tick()
+    if (await this.copies.keepUp()) this.#options.tell({ kind: 'changed' })
+  }
+
   async close(): Promise<void> {
     await this.#closeShop()
+    // What was backed up at closing goes elsewhere too, while nobody else can have the folder.
+    if (this.#lock !== null) await this.copies.keepUp()
     this.#lock?.release()
     this.#lock = null
   }
@@ -106,6 +127,7 @@ export class ShopOpening {
     make: async () => {
       if (this.#shop === null) return notOpen
       const made = await this.#shop.file.backUp('by-hand')
+      if (made.ok) await this.copies.keepUp()
       return made.ok ? ok(backupRow(made.value)) : made
     },
     lackingIn: async (name) => {
@@ -114,15 +136,20 @@ export class ShopOpening {
       if (copy === undefined) return failed(problem('backup-missing', 'This copy is not there any more.'))
       return ok(await whatCopyLacks(this.#shop.db, copy.path))
     },
-    open: (name) =>
+    open: (name) => this.#exchange(() => this.#openInstead(readyCopy(this.#path, name))),
+    openElsewhere: (name) =>
       this.#exchange(async () => {
-        const ready = readyCopy(this.#path, name)
-        if (!ready.ok) return ready
-        await this.#closeShop()
-        const done = ready.value.putInPlace(this.#options.clock.nowMs())
-        await this.open()
-        return done
+        const copy = this.copies.find(name)
+        if (!copy.ok) return copy
+        return this.#lock === null
+          ? failed(this.#trouble ?? notOpenYet)
+          : this.#openInstead(readyFile(this.#path, copy.value))
       }),
+    copyElsewhere: async () => {
+      if (this.#shop !== null && namedBackups(this.#path).length === 0) await this.#shop.file.backUp('by-hand')
+      await this.copies.keepUp()
+      this.#options.tell({ kind: 'changed' })
+    },
     tryAgain: () =>
       this.#exchange(async () => {
         if (this.#shop === null) await this.open()
@@ -159,15 +186,18 @@ export class ShopOpening {
     try {
       const made = await bringIn(text, arrived)
       if (!made.ok) return made
-      const ready = readyFile(this.#path, { path: arrived, name: 'this file' })
-      if (!ready.ok) return ready
-      await this.#closeShop()
-      const done = ready.value.putInPlace(this.#options.clock.nowMs())
-      await this.open()
-      return done
+      return await this.#openInstead(readyFile(this.#path, { path: arrived, name: 'this file' }))
     } finally {
       rmSync(arrived, { force: true })
     }
+  }
+
+  async #openInstead(ready: Result<ReadyCopy>): Promise<Result<unknown>> {
+    if (!ready.ok) return ready
+    await this.#closeShop()
+    const done = ready.value.putInPlace(this.#options.clock.nowMs())
+    await this.open()
+    return done
   }
 
   async #exchange(work: () => Promise<Result<unknown>>): Promise<Result<null>> {

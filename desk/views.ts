@@ -71,6 +71,22 @@ export interface BackupRow {
   readonly commissions: number | null
 }
 
+/** Copies of the backups in a folder that the maker named, and the sticks and disks that are plugged in. */
+export type CopiesElsewhereView =
+  | { readonly folder: null; readonly otherPlaces: readonly string[] }
+  | {
+      readonly folder: string
+      readonly isThere: boolean
+      /** On the disk of the data folder: of use only when something syncs it elsewhere. */
+      readonly isSameDisk: boolean
+      /** When what was copied and verified last was written; null: nothing yet. */
+      readonly lastGoodAtMs: number | null
+      readonly isUpToDate: boolean
+      readonly problems: readonly Problem[]
+      readonly copies: readonly BackupRow[]
+      readonly otherPlaces: readonly string[]
+    }
+
 /** What the present book has that a copy lacks. */
 export type CopyLacks = Lacking
 

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { whatItLacks } from '../../renderer/almanac/what-it-lacks.ts'
+import { whatItLacks } from '../../renderer/backups/what-it-lacks.ts'
 
 const orders = (count: number) => Array.from({ length: count }, (_, at) => ({ number: at + 1, customer: `C${at + 1}` }))
 

@@ -1,0 +1,22 @@
+import { z } from 'zod'
+import { ok } from '../../core/problems.ts'
+import { procedure } from '../in-shop.ts'
+import { noInput } from '../procedure.ts'
+
+/** Copies of the backups in a folder of the maker's choice. They need no open shop. */
+export const copiesProcedures = {
+  copiesElsewhere: procedure(noInput, (context) => ok(context.copies.view())),
+  nameCopiesFolder: procedure(z.strictObject({ folder: z.string().max(1_000) }), async (context, { folder }) => {
+    const named = context.copies.name(folder)
+    if (!named.ok) return named
+    await context.safekeeping.copyElsewhere()
+    return ok(context.copies.view())
+  }),
+  forgetCopiesFolder: procedure(noInput, (context) => {
+    const done = context.copies.forget()
+    return done.ok ? ok(context.copies.view()) : done
+  }),
+  openCopyElsewhere: procedure(z.strictObject({ file: z.string().max(200) }), (context, { file }) =>
+    context.safekeeping.openElsewhere(file),
+  ),
+}
