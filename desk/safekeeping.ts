@@ -1,7 +1,7 @@
 import type { Backup } from '../db/backup.ts'
 import type { Lacking } from '../db/backup-difference.ts'
 import type { Result } from '../core/problems.ts'
-import type { BackupRow } from './views.ts'
+import type { BackupRow, RescueView } from './views.ts'
 
 /** What can be done with the data file and its copies, also while the file could not be opened. */
 export interface Safekeeping {
@@ -16,6 +16,10 @@ export interface Safekeeping {
   openElsewhere(file: string): Promise<Result<null>>
   /** Sees to it that there is a backup and that it lies in the folder that the maker named. */
   copyElsewhere(): Promise<void>
+  /** What can be read of a file that cannot be opened; nothing is changed by asking. */
+  rescue(): Promise<Result<RescueView>>
+  /** Opens what the last rescue could read; the damaged file is kept aside, with the list of what is missing. */
+  openRescued(): Promise<Result<null>>
   /** Opens the present file once more, after whatever was in the way was put right. */
   tryAgain(): Promise<Result<null>>
   /** Keeps the present file aside and begins an empty shop; only while the present file cannot be opened. */

@@ -14,6 +14,7 @@ import { storeProblem } from '../db/store-faults.ts'
 import { bringIn } from '../db/whole-shop/bring-in.ts'
 import { writeDay } from '../core/time/write-instant.ts'
 import { CopiesElsewhere } from './copies/copies-elsewhere.ts'
+import { ShopRescue } from './copies/rescue-shop.ts'
 import { demoAlmanac, fillDemoShop } from './demo/demo-shop.ts'
 import { forecastOf } from './planner/forecast.ts'
 import { notOpen, OpenShop, type OpenShopOptions } from './open-shop.ts'
@@ -38,6 +39,7 @@ export class ShopOpening {
   #arriving: { readonly id: string; readonly parts: string[] } | null = null
   readonly #options: OpeningOptions
   readonly #path: string
+  readonly #rescue: ShopRescue
   /** The backups' copies on another disk, open shop or not. */
   readonly copies: CopiesElsewhere
 
@@ -53,6 +55,7 @@ export class ShopOpening {
         }),
     })
     this.#path = join(options.dataFolder, 'shop.sqlite')
+    this.#rescue = new ShopRescue(this.#path)
   }
 
   get shop(): OpenShop | null {
@@ -150,6 +153,21 @@ export class ShopOpening {
       await this.copies.keepUp()
       this.#options.tell({ kind: 'changed' })
     },
+    rescue: async () => {
+      if (this.#shop !== null) return failed(problem('still-open', 'The order book is open: nothing to rescue.'))
+      if (this.#lock === null) return failed(this.#trouble ?? notOpenYet)
+      try {
+        return await this.#rescue.look()
+      } catch (fault) {
+        return failed(storeProblem(fault) ?? openingProblem(fault, this.#options.dataFolder))
+      }
+    },
+    openRescued: () =>
+      this.#exchange(async () =>
+        this.#shop === null && this.#lock !== null
+          ? this.#openInstead(this.#rescue.ready())
+          : failed(problem('still-open', 'The order book is open: nothing to rescue.')),
+      ),
     tryAgain: () =>
       this.#exchange(async () => {
         if (this.#shop === null) await this.open()

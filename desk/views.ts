@@ -87,6 +87,12 @@ export type CopiesElsewhereView =
       readonly otherPlaces: readonly string[]
     }
 
+/** What can be read of a damaged file, and what cannot, as lines; no lines: everything can. */
+export interface RescueView {
+  readonly orders: number
+  readonly lost: readonly string[]
+}
+
 /** What the present book has that a copy lacks. */
 export type CopyLacks = Lacking
 

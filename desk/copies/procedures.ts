@@ -3,7 +3,7 @@ import { ok } from '../../core/problems.ts'
 import { procedure } from '../in-shop.ts'
 import { noInput } from '../procedure.ts'
 
-/** Copies of the backups in a folder of the maker's choice. They need no open shop. */
+/** Copies of the backups in a folder of the maker's choice, and the rescue of a damaged file. They need no open shop. */
 export const copiesProcedures = {
   copiesElsewhere: procedure(noInput, (context) => ok(context.copies.view())),
   nameCopiesFolder: procedure(z.strictObject({ folder: z.string().max(1_000) }), async (context, { folder }) => {
@@ -16,6 +16,8 @@ export const copiesProcedures = {
     const done = context.copies.forget()
     return done.ok ? ok(context.copies.view()) : done
   }),
+  rescue: procedure(noInput, (context) => context.safekeeping.rescue()),
+  openRescued: procedure(noInput, (context) => context.safekeeping.openRescued()),
   openCopyElsewhere: procedure(z.strictObject({ file: z.string().max(200) }), (context, { file }) =>
     context.safekeeping.openElsewhere(file),
   ),
