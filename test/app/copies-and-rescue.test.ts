@@ -23,7 +23,7 @@ test('a folder for copies is named by keyboard alone, and says what was copied',
     await field.press('Enter')
     await page.getByText('The newest backup is there,').waitFor()
     await page.getByText('1 copy in this folder').press('Enter')
-    await page.getByRole('button', { name: /^Open this copy, of .* on this computer$/ }).waitFor()
+    await page.getByRole('button', { name: /^Open on this computer: copy of/ }).waitFor()
     expect(await accessibilityProblems(page)).toEqual([])
     await page.setViewportSize({ width: 390, height: 844 })
     expect(await accessibilityProblems(page)).toEqual([])
