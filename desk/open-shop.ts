@@ -278,7 +278,8 @@ export class OpenShop {
     return this.search === null ? { kind: 'not-looked' } : { kind: 'looking', share: 0 }
   }
 
-  private withAnnounced(asked: PlanningProblem): PlanningProblem {
+  /** With what was shown for today and tomorrow, which plans move as little as they can. */
+  withAnnounced(asked: PlanningProblem): PlanningProblem {
     const toDo = new Set(asked.steps.filter(({ state }) => state.kind === 'to-do').map(({ id }) => id))
     return { ...asked, announced: this.announced.filter(({ step }) => toDo.has(step)) }
   }

@@ -548,6 +548,8 @@ export interface DraftPiece {
   readonly construction: string
   readonly input: SpecInput
   readonly count: string
+  /** The piece of an agreed order that it changes; absent: a piece of its own. */
+  readonly of?: string | undefined
 }
 
 /** What follows from a draft. Fields of problems are paths into the draft: `pieces.0.input.cellsAcross`. */
@@ -562,6 +564,58 @@ export interface DraftAnswer {
   readonly lumber: DraftLumber | null
   /** Empty while the draft is not complete enough to be planned. */
   readonly offers: readonly Offer[]
+}
+
+/** What follows from a changed order, beside the order as it is. */
+export interface ChangeAnswer extends DraftAnswer {
+  /** Null while the draft has problems. */
+  readonly change: ChangeView | null
+}
+
+export interface ChangeView {
+  readonly before: ChangeSide
+  readonly after: ChangeSide
+  /** Whether steps, parts or pieces differ, not only what was agreed. */
+  readonly changesWork: boolean
+  /** Steps with work at pieces that change. */
+  readonly work: readonly ChangedWork[]
+  readonly countingMinutes: number
+  readonly lostMinutes: number
+  /** The rule by which work counts, as a sentence. */
+  readonly rule: string
+  readonly promisedFor: string | null
+  /** What was stated with the promise. */
+  readonly stated: number | null
+  /** Others whose chance gets less. */
+  readonly lessSure: Offer['lessSure']
+}
+
+/** An order before or after a change. */
+export interface ChangeSide {
+  readonly pieces: readonly string[]
+  readonly stepsToDo: number
+  readonly minutesToDo: number
+  readonly wood: WoodNeeded
+  readonly priceMinor: number | null
+  /** What the almanac would ask for it. */
+  readonly askedMinor: number
+  /** By the plan; null: no date. */
+  readonly doneAt: number | null
+  /** Chance of the promised day; null: no promise, or not worked out yet. */
+  readonly chance: number | null
+  /** 4 chances in 5; null: not worked out yet. */
+  readonly dayToSay: string | null
+}
+
+export interface ChangedWork {
+  readonly stepId: string
+  readonly name: string
+  readonly piece: string
+  readonly lot: string | null
+  readonly minutes: number
+  readonly counts: boolean
+  /** Whether the maker may say that it counts, or does not. */
+  readonly canSay: boolean
 }
 
 export interface DraftLumber {

@@ -32,8 +32,12 @@ export function entryText(entry: LogEntry, moment: Moment): string {
   }
   const commission = moment.book.commissions.find((each) => each.id === entry.commissionId)
   const whose = commission ? `: No. ${commission.number}, ${commission.customer.name}` : ''
-  return `${actionWords[entry.action] ?? entry.action}${whatChanged(entry)}${whose}`
+  const note = NOTED.has(entry.action) && entry.note !== '' ? `. ${entry.note}` : ''
+  return `${actionWords[entry.action] ?? entry.action}${whatChanged(entry)}${whose}${note}`
 }
+
+/** Entries that tell who wanted it. */
+const NOTED: ReadonlySet<string> = new Set(['order-changed'])
 
 /** What of an order was changed by hand: " price, where it will live". */
 function whatChanged({ action, event }: LogEntry): string {
@@ -111,6 +115,7 @@ const PUT_RIGHT_WORDS: Readonly<Record<PutRightWhy, string>> = {
 const actionWords: Readonly<Record<string, string>> = {
   'commission-taken': 'Order taken',
   'commission-changed': 'Changed',
+  'order-changed': 'Order changed',
   'commission-agreed': 'Order taken',
   'commission-held': 'Put on hold',
   'commission-resumed': 'Back in work',

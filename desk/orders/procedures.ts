@@ -5,6 +5,8 @@ import { commissionNumbered } from '../../db/commissions.ts'
 import { draftById, dropDraft, saveDraft } from '../../db/drafts.ts'
 import { ALMANAC_HOME } from '../../core/almanac/home.ts'
 import { agree, changeByHand, handOver, resume } from './change-commission.ts'
+import { changeBegun, compareChange } from './change-order.ts'
+import { keepChange } from './keep-change.ts'
 import { callOff, handOverPiece, putOnHold, remind, reopen, told } from './standing-of-order.ts'
 import { knownCustomers } from './known-customers.ts'
 import { noInput } from '../procedure.ts'
@@ -45,6 +47,7 @@ const draft = z.strictObject({
         construction: z.string().max(64),
         input: specInput,
         count: z.string().max(20),
+        of: id.optional(),
       }),
     )
     .max(40)
@@ -66,7 +69,7 @@ const draft = z.strictObject({
 }) satisfies z.core.$ZodType<Draft>
 
 /** Which of the orders being typed; absent: the first. */
-const draftKey = z.string().max(40).default('')
+const draftKey = z.string().max(80).default('')
 
 /** What was kept as a draft, where it still is one. */
 function readDraftKept(content: unknown): Draft | null {
@@ -81,6 +84,9 @@ const offerTaken = z.strictObject({
   kind: z.enum(['keeps-every-promise', 'soonest', 'with-more', 'own-day']),
   takes: z.string().max(200),
 }) satisfies z.core.$ZodType<OfferTaken>
+
+/** Steps with work of which the maker says against the rule whether they count, by id. */
+const workSaid = z.record(id, z.boolean()).default({})
 
 const changes = z.strictObject({
   customer: draft.shape.customer.omit({ id: true }).optional(),
@@ -153,6 +159,22 @@ export const ordersProcedures = {
     (shop, input) => agree(shop, input.id, input.promisedFor, input.offer ?? null),
   ),
   inquiryQuote: inShop(z.strictObject({ id }), async (shop, input) => ok(await inquiryQuote(shop, input.id))),
+  changeBegin: inShop(z.strictObject({ id }), (shop, input) => changeBegun(shop, input.id, readDraftKept)),
+  changeCompare: inShop(
+    z.strictObject({ id, draft, said: workSaid, asked: z.enum(['dates', 'odds']) }),
+    (shop, input) => compareChange(shop, input.id, input.draft, input),
+  ),
+  changeKeep: inShop(
+    z.strictObject({
+      id,
+      draft,
+      said: workSaid,
+      askedBy: z.enum(['customer', 'maker']),
+      why: text,
+      promise: z.union([z.enum(['as-it-is', 'as-quoted', 'none']), day]),
+    }),
+    (shop, { id: commissionId, draft: typed, ...keeping }) => keepChange(shop, commissionId, typed, keeping),
+  ),
   commissionChange: inShop(z.strictObject({ id, changes }), (shop, input) =>
     changeByHand(shop, input.id, input.changes),
   ),

@@ -82,7 +82,9 @@ export function startPlanner(options: PlannerOptions): Planner {
 }
 
 const isQuick = (request: PlanningRequest): boolean =>
-  request.kind === 'plan' || request.kind === 'why' || (request.kind === 'quote' && request.odds === null)
+  request.kind === 'plan' ||
+  request.kind === 'why' ||
+  ((request.kind === 'quote' || request.kind === 'changed-book') && request.odds === null)
 
 type Answer = Result<PlanningAnswers[PlanningRequest['kind']]>
 

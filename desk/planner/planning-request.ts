@@ -51,6 +51,13 @@ export type PlanningRequest =
   | { readonly kind: 'help'; readonly commissionId: string; readonly forecast: Forecast; readonly wording: Wording }
   /** Odds of every order that has a plan. */
   | { readonly kind: 'all-odds'; readonly forecast: Forecast; readonly replications: number }
+  /** Plans the book as if something in it were changed, from the plan before, and keeps nothing of it. */
+  | {
+      readonly kind: 'changed-book'
+      readonly problem: PlanningProblem
+      /** Null: dates alone. */
+      readonly odds: { readonly forecast: Forecast; readonly replications: number } | null
+    }
   /** Plans something that is not in the book, by itself. */
   | { readonly kind: 'example'; readonly problem: PlanningProblem }
   | {
@@ -69,6 +76,7 @@ export interface PlanningAnswers {
   /** What would help, as a sentence or two. */
   readonly help: string | null
   readonly 'all-odds': AllOdds
+  readonly 'changed-book': ChangedBook
   readonly example: Plan
   readonly cutting: CuttingPlan
 }
@@ -77,6 +85,13 @@ export interface PlanningAnswers {
 export interface AllOdds {
   readonly version: number
   readonly orders: readonly { readonly commissionId: string; readonly odds: Odds }[]
+}
+
+/** A plan of the book as if it were changed, and the odds of every order then; none where only dates were asked for. */
+export interface ChangedBook {
+  readonly plan: Plan
+  readonly refused: Planned['refused']
+  readonly orders: AllOdds['orders']
 }
 
 /** What was planned: the problem without the commissions that could not be, and the plan. */
@@ -127,13 +142,30 @@ export function answerAbout(
       return ok(whySentences(problem, bindingChain(problem, made, request.commissionId), request.wording))
     case 'help':
       return ok(helpSentence(planned, request))
-    case 'all-odds': {
-      const { replications, forecast } = request
-      const open = new Set(problem.steps.filter(({ state }) => state.kind !== 'done').map((step) => step.commissionId))
-      const asked = { replications, forecast, commissions: [...open] }
-      return ok({ version, orders: open.size === 0 ? [] : simulate(problem, made, asked) })
-    }
+    case 'all-odds':
+      return ok({ version, orders: oddsOfAll(problem, made, request) })
+    case 'changed-book':
+      return changedBook(made, request)
   }
+}
+
+function oddsOfAll(
+  problem: PlanningProblem,
+  made: Plan,
+  { replications, forecast }: { readonly replications: number; readonly forecast: Forecast },
+): AllOdds['orders'] {
+  const open = new Set(problem.steps.filter(({ state }) => state.kind !== 'done').map((step) => step.commissionId))
+  return open.size === 0 ? [] : simulate(problem, made, { replications, forecast, commissions: [...open] })
+}
+
+function changedBook(
+  earlier: Plan,
+  { problem, odds }: Extract<PlanningRequest, { readonly kind: 'changed-book' }>,
+): Result<ChangedBook> {
+  const made = planBook(problem, earlier)
+  if (!made.ok) return made
+  const { problem: asked, plan: changed, refused } = made.value
+  return ok({ plan: changed, refused, orders: odds === null ? [] : oddsOfAll(asked, changed, odds) })
 }
 
 /** Replications for each of the things that might help: a tenth more or less is seen with so many. */

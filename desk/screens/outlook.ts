@@ -42,7 +42,8 @@ export function outlookOf(commission: Commission, moment: Moment): Outlook {
 /** The instant at which the last of its steps was done; null while any is not. */
 function finishedAtOf(commission: Commission, moment: Moment): number | null {
   let last: number | null = null
-  for (const { id } of moment.stepsOf(commission.id)) {
+  for (const { id, lost } of moment.stepsOf(commission.id)) {
+    if (lost === true) continue
     const progress = moment.progress(id)
     if (progress.kind !== 'done') return null
     last = Math.max(last ?? 0, progress.endedAt)
@@ -52,7 +53,10 @@ function finishedAtOf(commission: Commission, moment: Moment): number | null {
 
 /** When all of it is done by the plan, and how late that would be. Null while any step has no date. */
 export function dateOf(commission: Commission, moment: Moment): { doneAt: number | null; lateMinutes: number } {
-  const ends = moment.stepsOf(commission.id).map((step) => endOf(step.id, moment))
+  const ends = moment
+    .stepsOf(commission.id)
+    .filter(({ lost }) => lost !== true)
+    .map((step) => endOf(step.id, moment))
   const known = ends.filter((end) => end !== null)
   const doneAt = known.length < ends.length || known.length === 0 ? null : Math.max(...known)
   const due = commission.promisedFor === null ? null : moment.setting.endOfDay(commission.promisedFor)

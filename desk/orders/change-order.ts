@@ -1,0 +1,230 @@
+import { randomUUID } from 'node:crypto'
+import { tenthsOf } from '../../core/book/chance.ts'
+import { WHICH_WORK_COUNTS } from '../../core/book/changed-network.ts'
+import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
+import { standingPromise } from '../../core/book/promise.ts'
+import { workedMinutes } from '../../core/book/step-progress.ts'
+import { constructionOfPiece } from '../../core/constructions/constructions.ts'
+import { buildLots } from '../../core/constructions/lots.ts'
+import { chanceBy, type Odds } from '../../core/planning/index.ts'
+import { failed, ok, problem, type Problem, type Result } from '../../core/problems.ts'
+import { commissionById, type Order } from '../../db/commissions.ts'
+import { draftById } from '../../db/drafts.ts'
+import { woodNeeded } from '../lumber/wood-needed.ts'
+import { momentOf, type Moment } from '../moment.ts'
+import { priceOfWork } from '../money/price-of-work.ts'
+import type { OpenShop } from '../open-shop.ts'
+import { forecastOf } from '../planner/forecast.ts'
+import { replications } from '../planner/odds-view.ts'
+import { dateOf } from '../screens/outlook.ts'
+import type { ChangeAnswer, ChangedWork, ChangeSide, ChangeView, Draft } from '../views.ts'
+import { changedOrder, draftOfOrder, untouchedPieces, type ChangedOrder } from './changed-order.ts'
+import { readDraft } from './draft-work.ts'
+import { changeKey, draftName } from './order-drafts.ts'
+import { dayToSay } from './promise-of-quote.ts'
+import { pieceAnswer } from './quote-draft.ts'
+
+/** What the maker says of done work against the rule, by step. */
+export type WorkSaid = Readonly<Record<string, boolean>>
+
+/** The order as its form holds it, or as far as its change had got. Problems: `unknown-commission`, `wrong-standing`, `unreadable`. */
+export async function changeBegun(
+  shop: OpenShop,
+  id: string,
+  readKept: (content: unknown) => Draft | null,
+): Promise<Result<{ readonly draft: Draft; readonly number: number; readonly customer: string }>> {
+  const order = await orderToChange(shop, id)
+  if (!order.ok) return order
+  const now = draftOfOrder(order.value, shop.almanac)
+  if (!now.ok) return now
+  const kept = readKept((await draftById(shop.db, draftName(changeKey(id))))?.content)
+  // A piece that has gone since cannot be changed any more.
+  const known = new Set(order.value.pieces.map((piece) => piece.id))
+  const fits = kept?.pieces.every(({ of }) => of === undefined || known.has(of)) === true
+  const { number, customer } = order.value.commission
+  return ok({ draft: kept !== null && fits ? kept : now.value, number, customer: customer.name })
+}
+
+/** Problems: `unknown-commission`, `wrong-standing`. */
+export async function orderToChange(shop: OpenShop, id: string): Promise<Result<Order>> {
+  const order = await commissionById(shop.db, id)
+  if (order === null) return failed(problem('unknown-commission', 'This order is not in the book.', 'id'))
+  const { number, standing } = order.commission
+  return standing === 'agreed' || standing === 'asked-about'
+    ? ok(order)
+    : failed(
+        problem(
+          'wrong-standing',
+          `No. ${number} is ${standing === 'handed-over' ? 'handed over' : 'canceled'}: reopen it to change it.`,
+        ),
+      )
+}
+
+/** What a draft would make of an order at this moment. Problems: by field, as those of a new order. */
+export function readChange(shop: OpenShop, order: Order, draft: Draft, said: WorkSaid): Result<ChangedOrder> {
+  const moment = shop.moment()
+  return changedOrder(order, draft, readDraft(draft, shop.almanac, shop.now), shop.almanac, shop.now, {
+    progress: moment.progressOf,
+    newId: randomUUID,
+    said: new Map(Object.entries(said)),
+  })
+}
+
+/** Old and new order side by side: dates alone while somebody types, then their odds. Nothing is kept. */
+export async function compareChange(
+  shop: OpenShop,
+  id: string,
+  draft: Draft,
+  { said, asked }: { readonly said: WorkSaid; readonly asked: 'dates' | 'odds' },
+): Promise<Result<ChangeAnswer>> {
+  const found = await orderToChange(shop, id)
+  if (!found.ok) return found
+  const moment = shop.moment()
+  const read = readDraft(draft, shop.almanac, shop.now)
+  const same = untouchedPieces(draft, found.value, shop.almanac.shop.units)
+  const answer = (problems: readonly Problem[], change: ChangeView | null): ChangeAnswer => ({
+    problems,
+    pieces: read.pieces.map((piece, at) => pieceAnswer(same.has(at) ? null : piece, [], moment)),
+    ...{ wood: null, price: null, lumber: null, offers: [], change },
+  })
+  const changed = readChange(shop, found.value, draft, said)
+  if (!changed.ok) return ok(answer(changed.problems, null))
+  const outcome = await outcomeOf(shop, changed.value, asked, `change/${asked}`)
+  if (!outcome.ok) return outcome.problems[0]?.code === 'superseded' ? outcome : ok(answer(outcome.problems, null))
+  return ok(answer([], await changeView(shop, found.value, changed.value, outcome.value, asked)))
+}
+
+/** The shop as it would be with the change. */
+export interface ChangeOutcome {
+  readonly moment: Moment
+  /** Odds by order; empty where only dates were asked for. */
+  readonly odds: ReadonlyMap<string, Odds>
+}
+
+/** Problems: of the planner, or `stands-still` where the changed order has no date. */
+export async function outcomeOf(
+  shop: OpenShop,
+  { order, woodLost }: ChangedOrder,
+  asked: 'dates' | 'odds',
+  topic: string,
+): Promise<Result<ChangeOutcome>> {
+  const before = shop.moment()
+  const { book } = before
+  const { id } = order.commission
+  const pieces = new Set(book.pieces.filter(({ commissionId }) => commissionId === id).map((piece) => piece.id))
+  // What was only asked about is planned as if it were agreed, to have a date at all.
+  const commission = { ...order.commission, standing: 'agreed' } as const
+  const changed = {
+    ...book,
+    commissions: book.commissions.map((each) => (each.id === id ? commission : each)),
+    pieces: [...book.pieces.filter(({ commissionId }) => commissionId !== id), ...order.pieces],
+    steps: [...book.steps.filter(({ commissionId }) => commissionId !== id), ...order.steps],
+    lags: [...book.lags.filter(({ pieceId }) => !pieces.has(pieceId)), ...order.lags],
+  }
+  const isLost = ({ pieceId, lot }: { readonly pieceId: string; readonly lot: number }): boolean =>
+    woodLost.some((lost) => lost.pieceId === pieceId && lost.lot === lot)
+  const stock = { ...shop.stock, cut: shop.stock.cut.filter((part) => !isLost(part)) }
+  const { almanac, now, locale } = shop
+  const { problem: wanted } = momentOf(changed, almanac, null, now, locale, { stock }).asked
+  const answer = await shop.planner.ask(topic, {
+    kind: 'changed-book',
+    problem: shop.withAnnounced(wanted),
+    odds: asked === 'dates' ? null : { forecast: await forecastOf(shop), replications },
+  })
+  if (!answer.ok) return answer
+  const refused = answer.value.refused.find(({ commissionId }) => commissionId === id)
+  if (refused !== undefined) return failed({ ...refused.problem, field: 'pieces' })
+  return ok({
+    moment: momentOf(changed, almanac, answer.value.plan, now, locale, { stock }),
+    odds: new Map(answer.value.orders.map(({ commissionId, odds }) => [commissionId, odds])),
+  })
+}
+
+async function changeView(
+  shop: OpenShop,
+  old: Order,
+  { order, counting, lost, mayCount, changesWork }: ChangedOrder,
+  outcome: ChangeOutcome,
+  asked: 'dates' | 'odds',
+): Promise<ChangeView> {
+  const moment = shop.moment()
+  const { id, promisedFor } = old.commission
+  const [oddsBefore, oddsAfter] = [asked === 'odds' ? await shop.oddsOf(id) : null, outcome.odds.get(id) ?? null]
+  const said = new Set([...counting, ...mayCount])
+  const minutesOf = (ids: readonly string[]): number =>
+    ids.reduce((sum, stepId) => sum + Math.round(workedMinutes(moment.progress(stepId), moment.now)), 0)
+  const work = old.steps
+    .filter((step) => counting.includes(step.id) || lost.includes(step.id))
+    .map((step): ChangedWork => ({
+      stepId: step.id,
+      name: step.name,
+      piece: old.pieces.find((piece) => piece.id === step.pieceId)?.title ?? '',
+      lot: step.lots === 1 ? null : `lot ${step.lot} of ${step.lots}`,
+      minutes: minutesOf([step.id]),
+      counts: counting.includes(step.id),
+      canSay: said.has(step.id),
+    }))
+  return {
+    before: sideOf(old, moment, oddsBefore),
+    after: sideOf(order, outcome.moment, oddsAfter),
+    changesWork,
+    work,
+    countingMinutes: minutesOf(counting),
+    lostMinutes: minutesOf(lost),
+    rule: WHICH_WORK_COUNTS,
+    promisedFor,
+    stated: standingPromise(old.commission, moment.book.promises)?.chance ?? null,
+    lessSure: asked === 'odds' ? await lessSure(shop, id, outcome) : [],
+  }
+}
+
+function sideOf(order: Order, moment: Moment, odds: Odds | null): ChangeSide {
+  const { commission, pieces, steps } = order
+  const facts = shopFactsOf(moment.almanac, moment.now, commission.home)
+  const parts = pieces.flatMap((piece) => {
+    const construction = constructionOfPiece(piece)
+    const build = construction && buildLots(construction, piece.spec, piece.count, facts)
+    return build?.ok === true ? build.value.parts : []
+  })
+  const toDo = steps.filter((step) => step.lost !== true && moment.progress(step.id).kind !== 'done')
+  const left = toDo.reduce(
+    (sum, step) =>
+      sum +
+      Math.max(0, step.minutes + (step.setUp?.minutes ?? 0) - workedMinutes(moment.progress(step.id), moment.now)),
+    0,
+  )
+  const { doneAt } = dateOf(commission, moment)
+  const { promisedFor } = commission
+  return {
+    pieces: pieces.map(({ title, count }) => (count === 1 ? title : `${count} × ${title}`)),
+    stepsToDo: toDo.length,
+    minutesToDo: Math.round(left),
+    wood: woodNeeded(parts, moment),
+    priceMinor: commission.priceMinor,
+    askedMinor: priceOfWork(
+      {
+        ...{ parts, steps, count: null, typedMinor: null },
+        ...{ extraLines: commission.extraLines, untaxed: commission.untaxedWhy !== '' },
+      },
+      moment.almanac,
+      moment.wording,
+    ).askedMinor,
+    doneAt,
+    chance: odds === null || promisedFor === null ? null : chanceBy(odds, moment.setting.endOfDay(promisedFor)),
+    dayToSay: odds === null || doneAt === null ? null : dayToSay({ doneAt, odds }, moment.almanac.shop.timeZone),
+  }
+}
+
+/** Other promises whose chance falls by a tenth or more. */
+async function lessSure(shop: OpenShop, id: string, { moment, odds }: ChangeOutcome): Promise<ChangeView['lessSure']> {
+  const fallen: ChangeView['lessSure'][number][] = []
+  for (const { id: other, number, customer, promisedFor, standing } of moment.book.commissions) {
+    if (other === id || promisedFor === null || standing !== 'agreed') continue
+    const [was, is] = [await shop.oddsOf(other), odds.get(other)]
+    if (was === null || is === undefined) continue
+    const [before, after] = [was, is].map((each) => chanceBy(each, moment.setting.endOfDay(promisedFor)))
+    if (before !== undefined && after !== undefined && tenthsOf(after) < tenthsOf(before))
+      fallen.push({ commissionId: other, number, customer: customer.name, before, after })
+  }
+  return fallen
+}
