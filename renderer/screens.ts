@@ -30,6 +30,7 @@ export type Place =
   /** Within the order book. */
   | { readonly screen: 'customers' }
   | { readonly screen: 'commission'; readonly id: string }
+  | { readonly screen: 'change-order'; readonly id: string }
   | { readonly screen: 'paper'; readonly id: string; readonly orderId: string }
   | { readonly screen: 'labels'; readonly id: string }
   /** What the code on a tag opens. */
@@ -40,6 +41,8 @@ export function placeOf(hash: string): Place {
   const commission = /^#\/commission\/([^/]+)$/.exec(hash)
   const id = commission?.[1] === undefined ? null : decoded(commission[1])
   if (id !== null) return { screen: 'commission', id }
+  const change = /^#\/change\/([\w-]+)$/.exec(hash)
+  if (change?.[1] !== undefined) return { screen: 'change-order', id: change[1] }
   const paper = /^#\/paper\/([\w-]+)\/([\w-]+)$/.exec(hash)
   if (paper?.[1] !== undefined && paper[2] !== undefined) return { screen: 'paper', orderId: paper[1], id: paper[2] }
   if (hash === '#/customers') return { screen: 'customers' }
@@ -51,6 +54,8 @@ export function placeOf(hash: string): Place {
 }
 
 export const commissionAddress = (id: string): string => `#/commission/${encodeURIComponent(id)}`
+
+export const changeAddress = (id: string): string => `#/change/${id}`
 
 export const labelsAddress = (orderId: string): string => `#/labels/${orderId}`
 

@@ -13,6 +13,7 @@ import {
   type PlanningAnswers,
   type PlanningRequest,
 } from './planning-request.ts'
+import { PlansBefore } from './plans-before.ts'
 import { PlanSearch, type SearchBudget, type SearchOutcome } from './search-plan.ts'
 
 /** What the desk tells a planning thread. */
@@ -59,6 +60,7 @@ const REPORT_MS = 1000
 const desk = parentPort!
 const other = workerData as MessagePort
 let standing: { readonly version: number; readonly planned: Planned } | null = null
+const plansBefore = new PlansBefore()
 let search: PlanSearch | null = null
 let searches = 0
 let reportedMs = 0
@@ -106,7 +108,10 @@ function answerOf({ id, request, search: budget }: Extract<ToPlanner, { kind: 'a
   if (request.kind === 'example') return answerExample(request)
   if (request.kind !== 'plan')
     return standing === null ? nothingPlanned : answerAbout(standing.version, standing.planned, request)
-  const made = planBook(request.problem, standing?.planned.plan ?? null)
+  if (standing !== null) plansBefore.keep(standing.planned)
+  const known = plansBefore.of(request.problem)
+  const earlier = plansBefore.ofSameSteps(request.problem) ?? standing?.planned
+  const made = known === null ? planBook(request.problem, earlier?.plan ?? null) : ok(known)
   if (!made.ok) return failed(...made.problems)
   standing = { version: id, planned: made.value }
   pass({ kind: 'planned', version: id, planned: made.value, search: budget })

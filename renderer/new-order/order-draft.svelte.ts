@@ -80,7 +80,7 @@ export class OrderDraft {
     this.key = key ?? this.kept[0]?.key ?? ''
     draftOpen.key = this.key
     const reply = await desk.draftLoad({ key: this.key })
-    this.#open(reply.ok && reply.value !== null ? (structuredClone(reply.value) as TypedDraft) : null)
+    this.open(reply.ok && reply.value !== null ? (structuredClone(reply.value) as TypedDraft) : null)
   }
 
   /** Leaves this draft as it is, and goes on with another one. */
@@ -94,7 +94,7 @@ export class OrderDraft {
     return this.switchTo(crypto.randomUUID())
   }
 
-  #open(draft: TypedDraft | null): void {
+  protected open(draft: TypedDraft | null): void {
     this.stop()
     this.draft = draft ?? emptyDraft(this.#units())
     this.answer = null

@@ -1,0 +1,104 @@
+import { describe, expect } from 'vitest'
+import { ALMANAC_HOME } from '../../core/almanac/home.ts'
+import { accessibilityProblems } from '../support/accessibility.ts'
+import { test } from '../support/app.ts'
+import { endGrainBoard } from '../../core/constructions/end-grain/end-grain-board.ts'
+import type { OpenApp } from '../support/app.ts'
+import { goTo, passMinutes, takeSmallOrder, valueOf, workOff } from './support/small-order.ts'
+
+/** An agreed order of two boards, of which some steps are done. */
+async function boardsInWork(app: OpenApp): Promise<string> {
+  const { desk } = app
+  const customer = { name: 'Ada Quist', reach: '555-0100', secondReach: '', address: '', allergies: '' }
+  const taken = await desk.takeOrder({
+    draft: {
+      customer: { ...customer, childUnder3: 'not-asked' },
+      takenWhere: 'fair',
+      pieces: [{ construction: 'end-grain-board', input: endGrainBoard.starting('inch'), count: '2' }],
+      ...{ neededBy: '', neededWhy: '', notes: '', home: ALMANAC_HOME, price: '300', deposit: '', depositHow: '' },
+    },
+    standing: 'agreed',
+    promisedFor: '2026-03-12',
+  })
+  const id = valueOf(taken).commissionId
+  await workOff(app, 3)
+  await passMinutes(app, 60)
+  return id
+}
+
+describe('an agreed order', () => {
+  test('is changed by keyboard: old and new stand side by side, the change is kept with who asked, and undo restores it', async ({
+    openApp,
+  }) => {
+    const app = await openApp()
+    const { page, desk } = app
+    const id = await boardsInWork(app)
+    const before = valueOf(await desk.commission({ id }))
+    await goTo(app, `#/commission/${id}`)
+    await page.getByRole('button', { name: 'Change the order' }).waitFor()
+    await page.keyboard.press('c')
+    await page.getByRole('heading', { name: 'Change no. 1 Ada Quist' }).waitFor()
+    expect(await accessibilityProblems(page)).toEqual([])
+
+    // Another finish: nothing done is lost.
+    const finish = page.getByLabel('Finish', { exact: true })
+    await finish.selectOption({ label: 'Hardwax oil' })
+    await page.getByLabel(/^Price/).fill('340')
+    const table = page.getByRole('table', { name: 'The order now and changed' })
+    await expect.poll(() => table.getByRole('row', { name: /^Price/ }).innerText()).toMatch(/\$300.*\$340.*\$40.*more/s)
+    await expect.poll(() => page.getByRole('group', { name: /still counts/ }).innerText()).toMatch(/of work counts\./)
+    // Other sizes: it is, unless the maker says that a step serves.
+    await page.getByLabel('Cell size', { exact: true }).fill('1 3/4"')
+    const work = page.getByRole('group', { name: 'Work done that still counts' })
+    await expect.poll(() => work.innerText()).toMatch(/is lost; the hours stay in the book/)
+    await work.getByRole('checkbox').first().press('Space')
+    await expect.poll(() => work.innerText()).toMatch(/of work counts\. .* is lost/s)
+    await expect.poll(() => table.getByRole('row', { name: /^Promised/ }).innerText()).toMatch(/in 10.*in 10/s)
+    expect(await accessibilityProblems(page)).toEqual([])
+
+    await page.getByLabel(/^Why/).fill('bigger squares')
+    await page.getByRole('radio', { name: /^Promise / }).press('Space')
+    await page.keyboard.press('Control+Enter')
+    await page.getByRole('status').filter({ hasText: 'Changed: No. 1, Ada Quist.' }).waitFor()
+    await page.getByRole('heading', { name: /^Ada Quist/ }).waitFor()
+    const after = valueOf(await desk.commission({ id }))
+    expect(after.priceMinor).toBe(34_000)
+    expect(after.promises).toHaveLength(2)
+    expect(after.promises[0]).toMatchObject({ day: after.promisedFor, wantedBy: 'customer' })
+    expect(after.history[0]!.text).toContain('Customer asked: bigger squares')
+    expect(after.pieces.flatMap(({ steps }) => steps).filter(({ lost }) => lost)).toHaveLength(2)
+
+    await page.getByRole('button', { name: 'Undo', exact: true }).press('Enter')
+    await expect.poll(async () => valueOf(await desk.commission({ id })).priceMinor).toBe(30_000)
+    const restored = valueOf(await desk.commission({ id }))
+    expect(restored.promisedFor).toBe(before.promisedFor)
+    expect(restored.promises).toEqual(before.promises)
+    expect(restored.pieces.map(({ steps }) => steps.map(({ stepId, state }) => [stepId, state]))).toEqual(
+      before.pieces.map(({ steps }) => steps.map(({ stepId, state }) => [stepId, state])),
+    )
+  })
+
+  test('keeps what was typed of a change, says what is wrong with it, and lets it be discarded', async ({
+    openApp,
+  }) => {
+    const app = await openApp()
+    const { page, desk } = app
+    const id = await takeSmallOrder(app)
+    await goTo(app, `#/commission/${id}`)
+    await page.getByRole('button', { name: 'Change the order' }).click()
+    await page.getByLabel('How many', { exact: true }).fill('some')
+    await page.getByRole('button', { name: 'Keep the change' }).click()
+    await page.getByText('How many? Write a whole number from 1 to 999.').waitFor()
+    await page.getByLabel('How many', { exact: true }).fill('2')
+    await page.getByLabel('Name', { exact: true }).fill('Ada Quist-Hale')
+    await expect.poll(async () => valueOf(await desk.changeBegin({ id })).draft.customer.name).toBe('Ada Quist-Hale')
+    await page.reload()
+    await expect.poll(() => page.getByLabel('How many', { exact: true }).inputValue()).toBe('2')
+    // It is no order of its own.
+    expect(valueOf(await desk.drafts())).toEqual([])
+    await page.getByRole('button', { name: 'Discard the change' }).click()
+    await page.getByRole('heading', { name: /^Ada Quist/ }).waitFor()
+    expect(valueOf(await desk.changeBegin({ id })).draft.customer.name).toBe('Ada Quist')
+    expect(valueOf(await desk.commission({ id })).pieces[0]!.piece.count).toBe(1)
+  })
+})
