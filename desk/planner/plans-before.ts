@@ -30,5 +30,4 @@ export class PlansBefore {
 
 /** What was announced follows from the plan, not the other way round. */
 const isSame = (one: PlanningProblem, other: PlanningProblem): boolean =>
-  one.steps.length === other.steps.length &&
-  isDeepStrictEqual({ ...one, announced: [] }, { ...other, announced: [] })
+  one.steps.length === other.steps.length && isDeepStrictEqual({ ...one, announced: [] }, { ...other, announced: [] })
