@@ -24,6 +24,7 @@ export class Draws {
   readonly #minutes = new Map<string, Int32Array>()
   readonly #waits = new Map<string, Int32Array>()
   readonly #mishaps = new Map<string, Uint8Array>()
+  readonly #evenings = new Map<string, Uint8Array>()
   readonly #rates = new Map<string, Float64Array>()
   readonly #lostWeeks: Float64Array
   /** Share of an evening that each maker works: the minutes that he loses of it are put on his steps. */
@@ -103,17 +104,22 @@ export class Draws {
   }
 
   /**
-   * Whether a maker gets to a session, by the instant at which it opens, so that hours added elsewhere do not change the luck of
-   * this one: as a whole or not at all, and not in a week that is lost.
+   * 1 for each replication in which a maker gets to a session, by the instant at which it opens, so that hours added elsewhere do
+   * not change the luck of this one: as a whole or not at all, and not in a week that is lost.
    */
-  eveningsOf(maker: string): (opens: number, run: number) => boolean {
+  evening(maker: string, opens: number): Uint8Array {
+    const key = `${opens} ${maker}`
+    const known = this.#evenings.get(key)
+    if (known !== undefined) return known
     const { makers, unknownMaker } = this.#forecast.attendance
     const rates = this.#ratesOf(`evening ${maker}`, makers.find(({ id }) => id === maker)?.rate ?? unknownMaker)
-    const luck = luckOf(`evening ${maker}`, this.#seed)
-    const luckOfWeek = luckOf('lost week', this.#seed)
-    return (opens, run) =>
-      uniform(luck ^ Math.imul(opens, 0x27d4eb2f), run) < rates[run]! &&
-      uniform(luckOfWeek ^ Math.imul(Math.floor(opens / WEEK), 0x27d4eb2f), run) >= this.#lostWeeks[run]!
+    const luck = luckOf(`evening ${maker}`, this.#seed) ^ Math.imul(opens, 0x27d4eb2f)
+    const luckOfWeek = luckOf('lost week', this.#seed) ^ Math.imul(Math.floor(opens / WEEK), 0x27d4eb2f)
+    const drawn = new Uint8Array(this.count)
+    for (let run = 0; run < this.count; run++)
+      if (uniform(luck, run) < rates[run]! && uniform(luckOfWeek, run) >= this.#lostWeeks[run]!) drawn[run] = 1
+    this.#evenings.set(key, drawn)
+    return drawn
   }
 
   /** What a rate is in each replication: what is not known of it is the same for all that happens in it. */

@@ -6,7 +6,9 @@ import { commonSessions, sessionAt, type Sessions } from '../schedule/sessions.t
 /** Who of the makers is there, who is free, and what each has set up, at a moment that moves on. */
 export class Hands {
   readonly #course: Course
-  readonly #evenings: readonly ((opens: number, run: number) => boolean)[]
+  readonly #draws: Draws
+  /** 1 for each replication in which a maker gets to a session: drawn when first asked for. */
+  readonly #evenings: readonly (Uint8Array | undefined)[][]
   readonly #names: readonly string[]
   readonly #freeAt: Int32Array
   readonly #family: Int32Array
@@ -22,7 +24,8 @@ export class Hands {
     const { makers } = course.compiled.problem
     this.#course = course
     this.#left = new Int32Array(course.compiled.crews.length)
-    this.#evenings = makers.map(({ id }) => draws.eveningsOf(id))
+    this.#draws = draws
+    this.#evenings = makers.map(() => [])
     this.#names = makers.map(({ id }) => id)
     this.#freeAt = new Int32Array(makers.length)
     this.#family = new Int32Array(makers.length)
@@ -168,7 +171,9 @@ export class Hands {
   #comesTo(maker: number, session: number): boolean {
     const { makerSessions, now } = this.#course.compiled
     const opens = makerSessions[maker]!.from[session]!
-    return opens <= now || this.#evenings[maker]!(opens, this.#run)
+    if (opens <= now) return true
+    const evening = (this.#evenings[maker]![session] ??= this.#draws.evening(this.#names[maker]!, opens))
+    return evening[this.#run] === 1
   }
 
   #sessionsOf(makers: readonly number[]): Sessions {

@@ -32,8 +32,9 @@ function oddsOf(
   draws: Draws,
   asked: readonly string[] = problem.commissions.map(({ id }) => id),
 ): readonly CommissionOdds[] {
-  const { done, missed } = new LivedPlan(courseOf(problem, plan), draws).through(draws.count)
   const positions = new Map(problem.commissions.map(({ id }, position) => [id, position]))
+  const wanted = asked.map((id) => positions.get(id)!)
+  const { done, missed } = new LivedPlan(courseOf(problem, plan), draws, wanted).through(draws.count)
   return asked.map((commissionId) => {
     const position = positions.get(commissionId)!
     const { promise } = problem.commissions[position]!

@@ -10,6 +10,9 @@ export class StationsInUse {
   readonly #used: Int32Array
   /** When each hold is over as far as that is known: -1 not begun or over already, NEVER: something must be done first. */
   readonly #until: Int32Array
+  /** Holds that have begun and are not over, in no order. */
+  readonly #running: Int32Array
+  #runningCount = 0
   /** No hold is over before this. */
   #next = 0
 
@@ -18,6 +21,7 @@ export class StationsInUse {
     this.#facts = facts
     this.#used = new Int32Array(compiled.capacity.length)
     this.#until = new Int32Array(compiled.holdStep.length)
+    this.#running = new Int32Array(compiled.holdStep.length)
   }
 
   /** Back to what has been done before anything is lived through. */
@@ -25,6 +29,8 @@ export class StationsInUse {
     const { stepCount, state } = this.#compiled
     this.#used.fill(0)
     this.#until.fill(-1)
+    this.#runningCount = 0
+    this.#next = NEVER
     for (let step = 0; step < stepCount; step++) if (state[step] === DONE) this.take(step, this.#facts.end[step]!)
     for (let step = 0; step < stepCount; step++)
       if (state[step] === DONE) this.give(step, UNTIL_END_OF, this.#facts.end[step]!)
@@ -42,13 +48,19 @@ export class StationsInUse {
     if (now < this.#next) return
     const { holdStation, holdUnits } = this.#compiled
     this.#next = NEVER
-    for (let hold = 0; hold < this.#until.length; hold++) {
+    let kept = 0
+    for (let at = 0; at < this.#runningCount; at++) {
+      const hold = this.#running[at]!
       const until = this.#until[hold]!
-      if (until > now && until < this.#next) this.#next = until
-      if (until < 0 || until > now) continue
+      if (until > now) {
+        this.#running[kept++] = hold
+        if (until < this.#next) this.#next = until
+        continue
+      }
       this.#until[hold] = -1
       this.#used[holdStation[hold]!]! -= holdUnits[hold]!
     }
+    this.#runningCount = kept
   }
 
   /** Whether a step can have what it holds; what ends with its start is free for it. */
@@ -74,6 +86,7 @@ export class StationsInUse {
     for (let at = holdsOf.from[step]!; at < holdsOf.from[step + 1]!; at++) {
       const hold = holdsOf.items[at]!
       this.#used[holdStation[hold]!]! += holdUnits[hold]!
+      if (this.#until[hold]! < 0) this.#running[this.#runningCount++] = hold
       const kind = holdUntil[hold]!
       if (kind === UNTIL_END) this.#until[hold] = end
       else if (kind === UNTIL_AFTER) {
@@ -89,8 +102,9 @@ export class StationsInUse {
     const { holdsClosedBy, holdUntil } = this.#compiled
     for (let index = holdsClosedBy.from[step]!; index < holdsClosedBy.from[step + 1]!; index++) {
       const hold = holdsClosedBy.items[index]!
-      if (holdUntil[hold] === until && this.#until[hold]! >= 0) this.#until[hold] = at
-      this.#next = Math.min(this.#next, at)
+      if (holdUntil[hold] !== until || this.#until[hold]! < 0) continue
+      this.#until[hold] = at
+      if (at < this.#next) this.#next = at
     }
   }
 }

@@ -59,10 +59,10 @@ export class Guard {
   ) {
     this.#commissionId = commissionId
     this.#draws = new Draws(replications, seed, forecast)
-    this.#before = new LivedPlan(courseOf(shop, current), this.#draws)
     this.#guarded = shop.commissions.flatMap(({ id, promise, statedChance }, position) =>
       promise === null ? [] : [{ commissionId: id, promise, stated: statedChance ?? 1, position }],
     )
+    this.#before = new LivedPlan(courseOf(shop, current), this.#draws, this.#positions())
   }
 
   /** Weighs a plan with the new work in it. @param shop may have more hours or stations than the one without it */
@@ -151,10 +151,15 @@ export class Guard {
     }))
   }
 
+  #positions(): number[] {
+    return this.#guarded.map(({ position }) => position)
+  }
+
   #livedOf(shop: PlanningProblem, made: Plan): LivedPlan {
     const known = this.#lived.get(made)
     if (known !== undefined) return known
-    const lived = new LivedPlan(courseOf(shop, made), this.#draws)
+    const mine = shop.commissions.findIndex(({ id }) => id === this.#commissionId)
+    const lived = new LivedPlan(courseOf(shop, made), this.#draws, [...this.#positions(), mine])
     this.#lived.set(made, lived)
     return lived
   }
