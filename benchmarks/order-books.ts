@@ -12,7 +12,7 @@ import { generateNewWork, generateOrderBook } from './generate-order-book.ts'
 // processor time, memory management included. Each book is measured in a process of its own, so that "cold" is cold.
 
 /** As many as the desk asks for. */
-const REPLICATIONS = 300
+const REPLICATIONS = 200
 const WARM_UP_MS = 2500
 const WARM_RUNS = 9
 /** Enough for the search to get going at any size. */

@@ -127,17 +127,14 @@ export interface TimedStep {
 /**
  * How long everything takes in so many replications, as factors on standard minutes: in each one draw of each maker, operation and
  * commission, which all their steps share, and one of each step.
- * @param luckOf numbers in (0, 1) by name and replication, always the same for both
+ * @param luckOf numbers in (0, 1) of a name, one for each replication; always the same for the same name
  */
 export function drawTimes(
   model: TimesModel,
   count: number,
-  luckOf: (name: string) => (run: number) => number,
+  luckOf: (name: string) => Float64Array,
 ): (step: TimedStep) => Float64Array {
-  const normalsOf = (name: string): Float64Array => {
-    const luck = luckOf(name)
-    return Float64Array.from({ length: count }, (_, run) => normalQuantile(luck(run)))
-  }
+  const normalsOf = (name: string): Float64Array => luckOf(name).map(normalQuantile)
   const normals = remembered((at: number) =>
     normalsOf(
       at < model.makers.length
@@ -171,7 +168,7 @@ export function drawTimes(
     const { effect, noiseScale } = operationOf(operation)
     const u = orderOf(commission)
     const luck = luckOf(`step ${id}`)
-    return a.map((own, run) => Math.exp(own + effect[run]! + u[run]! + noiseScale * student4Quantile(luck(run))))
+    return a.map((own, run) => Math.exp(own + effect[run]! + u[run]! + noiseScale * student4Quantile(luck[run]!)))
   }
 }
 

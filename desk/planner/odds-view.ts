@@ -3,8 +3,8 @@ import type { Odds as PlanOdds } from '../../core/planning/index.ts'
 import { localDay } from '../../core/time/local-day.ts'
 import type { Odds } from '../views.ts'
 
-/** Replications behind the odds of a date: with 300 the chance of a "4 in 5" day is known to within 5 points, 19 times in 20. */
-export const replications = 300
+/** Replications behind the odds of a date: with 200 the chance of a "4 in 5" day is known to within 5 points, 19 times in 20. */
+export const replications = 200
 
 export const oddsView = (odds: PlanOdds | null): Odds | null =>
   odds && {

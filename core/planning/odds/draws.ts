@@ -1,7 +1,7 @@
 import { betaQuantile } from '../../chance/quantiles.ts'
 import { drawTimes, type TimedStep } from '../../learning/times-model.ts'
 import type { Forecast } from './forecast.ts'
-import { luckOf, Triangle, uniform } from './luck.ts'
+import { luckOf, stratified, Triangle } from './luck.ts'
 import type { Lag, PlanStep } from '../problem/model.ts'
 
 /** So many values stand for what is believed of a rate. */
@@ -35,10 +35,7 @@ export class Draws {
     this.count = count
     this.#seed = seed
     this.#forecast = forecast
-    this.#factorsOf = drawTimes(forecast.times, count, (name) => {
-      const luck = luckOf(name, seed)
-      return (run) => uniform(luck, run)
-    })
+    this.#factorsOf = drawTimes(forecast.times, count, (name) => this.#luckOf(name))
     this.#shares = new Map(forecast.attendance.makers.map(({ id, share }) => [id, share]))
     this.#lostWeeks = this.#ratesOf('lost weeks', forecast.attendance.lostWeek)
   }
@@ -81,9 +78,8 @@ export class Draws {
     const key = `wait ${from} ${to} ${name}`
     const known = this.#waits.get(key)
     if (known !== undefined) return known
-    const luck = luckOf(key, this.#seed)
     const draw = new Triangle(spread.optimistic, minMin, spread.pessimistic)
-    const drawn = Int32Array.from({ length: this.count }, (_, run) => Math.round(draw.at(uniform(luck, run))))
+    const drawn = Int32Array.from(this.#luckOf(key), (luck) => Math.round(draw.at(luck)))
     this.#waits.set(key, drawn)
     return drawn
   }
@@ -94,11 +90,8 @@ export class Draws {
     const known = this.#mishaps.get(key)
     if (known !== undefined) return known
     const rates = this.#ratesOf(what, this.#forecast.mishaps[what])
-    const luck = luckOf(key, this.#seed)
-    const drawn = rates.reduce((all, rate, run) => {
-      if (uniform(luck, run) < rate) all[run] = 1
-      return all
-    }, new Uint8Array(this.count))
+    const luck = this.#luckOf(key)
+    const drawn = Uint8Array.from(rates, (rate, run) => (luck[run]! < rate ? 1 : 0))
     this.#mishaps.set(key, drawn)
     return drawn
   }
@@ -113,13 +106,26 @@ export class Draws {
     if (known !== undefined) return known
     const { makers, unknownMaker } = this.#forecast.attendance
     const rates = this.#ratesOf(`evening ${maker}`, makers.find(({ id }) => id === maker)?.rate ?? unknownMaker)
-    const luck = luckOf(`evening ${maker}`, this.#seed) ^ Math.imul(opens, 0x27d4eb2f)
-    const luckOfWeek = luckOf('lost week', this.#seed) ^ Math.imul(Math.floor(opens / WEEK), 0x27d4eb2f)
-    const drawn = new Uint8Array(this.count)
-    for (let run = 0; run < this.count; run++)
-      if (uniform(luck, run) < rates[run]! && uniform(luckOfWeek, run) >= this.#lostWeeks[run]!) drawn[run] = 1
+    const luck = this.#luckOf(`evening ${opens} ${maker}`)
+    const isLost = this.#weekLost(Math.floor(opens / WEEK))
+    const drawn = Uint8Array.from(rates, (rate, run) => (luck[run]! < rate && isLost[run] === 0 ? 1 : 0))
     this.#evenings.set(key, drawn)
     return drawn
+  }
+
+  #weekLost(week: number): Uint8Array {
+    const key = `lost week ${week}`
+    const known = this.#evenings.get(key)
+    if (known !== undefined) return known
+    const luck = this.#luckOf(key)
+    const drawn = Uint8Array.from(this.#lostWeeks, (rate, run) => (luck[run]! < rate ? 1 : 0))
+    this.#evenings.set(key, drawn)
+    return drawn
+  }
+
+  /** A number in (0, 1) for each replication, by name. */
+  #luckOf(name: string): Float64Array {
+    return stratified(luckOf(name, this.#seed), this.count)
   }
 
   /** What a rate is in each replication: what is not known of it is the same for all that happens in it. */
@@ -130,11 +136,7 @@ export class Draws {
     const strata = Float64Array.from({ length: STRATA }, (_, stratum) =>
       beta === 0 ? 1 : alpha === 0 ? 0 : betaQuantile(believed, (stratum + 0.5) / STRATA),
     )
-    const luck = luckOf(`rate ${name}`, this.#seed)
-    const rates = Float64Array.from(
-      { length: this.count },
-      (_, run) => strata[Math.floor(uniform(luck, run) * STRATA)]!,
-    )
+    const rates = this.#luckOf(`rate ${name}`).map((luck) => strata[Math.floor(luck * STRATA)]!)
     this.#rates.set(name, rates)
     return rates
   }

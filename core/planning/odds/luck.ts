@@ -14,6 +14,26 @@ export function luckOf(name: string, seed: number): number {
 export const uniform = (luck: number, replication: number): number =>
   ((mixed(luck ^ Math.imul(replication + 1, 0x9e3779b1)) >>> 0) + 0.5) / 4294967296
 
+/**
+ * A number in (0, 1) for each of so many replications, one in each of as many equal parts, in an order that hangs on the luck
+ * (a Latin hypercube, over all names): chances from 200 such replications are known as well as from 300 without.
+ * @source M. D. McKay, R. J. Beckman, W. J. Conover, "A comparison of three methods for selecting values of input variables", Technometrics 21 (1979)
+ */
+export function stratified(luck: number, count: number): Float64Array {
+  const parts = new Float64Array(count)
+  for (let run = 0; run < count; run++) {
+    // Shuffled inside out (Fisher and Yates).
+    const other = Math.floor(uniform(luck, run) * (run + 1))
+    parts[run] = parts[other]!
+    parts[other] = run
+  }
+  const within = mixed(luck ^ WITHIN)
+  for (let run = 0; run < count; run++) parts[run] = (parts[run]! + uniform(within, run)) / count
+  return parts
+}
+
+const WITHIN = 0x27d4eb2f
+
 /** The triangular distribution with these corners. */
 export class Triangle {
   readonly #low: number

@@ -7,7 +7,7 @@ import type { Plan, PlanningProblem } from '../problem/model.ts'
 
 export interface SimulateOptions {
   readonly forecast: Forecast
-  /** 300 know a chance of 4 in 5 to within 5 points, with 95 % confidence. */
+  /** 200 know a chance of 4 in 5 to within 5 points, with 95 % confidence. */
   readonly replications: number
   /** Default 1. The same seed gives every step the same luck in every plan it is in. */
   readonly seed?: number

@@ -98,7 +98,7 @@ const from = (observations: readonly Observation[]): EstimatedFrom => ({
 })
 /** The factor on an operation's steps with even luck. */
 const evenly = (times: TimesModel, operation: string): number =>
-  drawTimes(times, 1, () => () => 0.5)({ id: 's', operation, commission: 'c', maker: 'wren' })[0]!
+  drawTimes(times, 1, () => Float64Array.of(0.5))({ id: 's', operation, commission: 'c', maker: 'wren' })[0]!
 const factorOf = (observations: readonly Observation[], operation = 'rip') =>
   evenly(estimateTimes(from(observations)), operation)
 

@@ -21,7 +21,7 @@ const step: TimedStep = { id: 's1', operation: 'rip', commission: 'c1', maker: '
 const factorBy =
   (times: TimesModel, luckOf: (name: string) => number) =>
   (asked: TimedStep): number =>
-    drawTimes(times, 1, (name) => () => luckOf(name))(asked)[0]!
+    drawTimes(times, 1, (name) => Float64Array.of(luckOf(name)))(asked)[0]!
 const even = (): number => 0.5
 
 test('with even luck everything takes its standard time, also what nobody has heard of', () => {

@@ -1,6 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { generateNewWork, generateOrderBook } from '../../../benchmarks/generate-order-book.ts'
+import { luckOf, stratified } from '../../../core/planning/odds/luck.ts'
 import { simulate } from '../../../core/planning/odds/simulate.ts'
 import type { Plan, PlanningProblem } from '../../../core/planning/problem/model.ts'
 import { chanceBy } from '../../../core/planning/quote/answers.ts'
@@ -144,6 +145,23 @@ describe('replications that are lived through', () => {
     const options = { replications: 400, forecast: believedOf(shop, 1) }
     const { reached50 } = simulate(shop, must(shop), options)[0]!.odds
     expect(reached50).toBeGreaterThan(when('Mon 18:12'))
+  })
+})
+
+describe('luck', () => {
+  test('falls once into each of as many equal parts as there are replications, otherwise for each name', () => {
+    fc.assert(
+      fc.property(fc.integer({ min: 1, max: 400 }), fc.string(), fc.integer(), (count, name, seed) => {
+        const luck = stratified(luckOf(name, seed), count)
+        expect([...luck].map((each) => Math.floor(each * count)).sort((a, b) => a - b)).toEqual([
+          ...Array(count).keys(),
+        ])
+      }),
+    )
+    const [one, other] = ['step a', 'step b'].map((name) => stratified(luckOf(name, 1), 1000))
+    const together = one!.reduce((sum, each, run) => sum + (each - 0.5) * (other![run]! - 0.5), 0) / 1000
+    // Two names have nothing to do with each other: the correlation of 1,000 pairs has a standard deviation of 0.032.
+    expect(Math.abs(12 * together)).toBeLessThan(0.1)
   })
 })
 
