@@ -2,6 +2,8 @@ import { z } from 'zod'
 import { PAID_HOW } from '../../core/money/ledger.ts'
 import { type MoneyInput, enterPayment, takeBackMoney } from './enter-money.ts'
 import { id, short } from '../forms.ts'
+import { ok } from '../../core/problems.ts'
+import { soldBefore } from './sold-before.ts'
 import { inShop } from '../in-shop.ts'
 
 const money = z.strictObject({
@@ -15,6 +17,10 @@ const money = z.strictObject({
 /** Money that changed hands. */
 export const moneyProcedures = {
   moneyEnter: inShop(z.strictObject({ id, money }), (shop, input) => enterPayment(shop, input.id, input.money)),
+  soldBefore: inShop(
+    z.strictObject({ construction: id, woodMm3: z.number().min(0).nullable(), except: id.nullable() }),
+    async (shop, asked) => ok(await soldBefore(shop, asked)),
+  ),
   moneyTakeBack: inShop(z.strictObject({ id, entryId: z.string().min(1).max(80) }), (shop, input) =>
     takeBackMoney(shop, input.entryId, input.id),
   ),

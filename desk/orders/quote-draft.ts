@@ -75,7 +75,11 @@ export async function quoteDraft(shop: OpenShop, draft: Draft, asked: QuoteAsked
       return pieceAnswer(piece, planned, moment)
     }),
     wood,
-    price,
+    price: draftPrice(
+      read,
+      moment,
+      order.steps.map(({ id }) => times.get(id)?.makers[0] ?? null),
+    ),
     lumber,
     offers,
   })
@@ -87,14 +91,23 @@ const draftLumber = (lumber: OrderLumber | null, moment: Moment): DraftLumber =>
   counted: countsBoards(moment),
 })
 
-/** What to ask for the pieces that make sense; null while there is none. */
-function draftPrice({ pieces, priceMinor }: ReadDraft, { almanac, wording }: Moment): PriceView | null {
+/**
+ * What to ask for the pieces that make sense; null while there is none.
+ * @param whoDoes each step in turn by the plan, so that it costs the pay of that person; none before it is planned
+ */
+function draftPrice(
+  { pieces, priceMinor }: ReadDraft,
+  { almanac, wording }: Moment,
+  whoDoes: readonly (string | null)[] = [],
+): PriceView | null {
   const known = pieces.flatMap((piece) => piece ?? [])
   if (known.length === 0) return null
   return priceOfWork(
     {
       parts: known.flatMap(({ build }) => build.parts),
-      steps: known.flatMap(({ build }) => build.lots.flatMap(({ steps }) => steps)),
+      steps: known
+        .flatMap(({ build }) => build.lots.flatMap(({ steps }) => steps))
+        .map((step, index) => ({ ...step, who: whoDoes[index] ?? null })),
       count: known.length === 1 ? (known[0]?.count ?? null) : null,
       typedMinor: priceMinor,
       extraLines: [],

@@ -1,3 +1,4 @@
+import { woodIn } from '../../core/money/sold-before.ts'
 import { describe, expect, test } from 'vitest'
 import { aDesk, aDraft, tuesdayMorning } from './support/a-desk.ts'
 
@@ -47,11 +48,29 @@ describe('money of an order', () => {
       expect(makers.some(({ name }) => label === `Hands-on hours, ${name}`)).toBe(true)
       expect(why).toContain('$24.00 an hour')
     }
+    // A draft is planned too, so its hours cost the pay of who is planned for them.
+    const quoted = await ask.draftQuote({ draft: aDraft(), asked: 'dates' })
+    const inDraft = quoted.price!.lines.filter(({ label }) => label.startsWith('Hands-on hours'))
+    expect(inDraft.length).toBeGreaterThan(0)
+    for (const { why } of inDraft) expect(why).toContain('$24.00 an hour')
     // All at one pay: the same minutes cost 24 in place of 30.
     const atOwn = labor.reduce((sum, { minor }) => sum + minor, 0)
     for (const maker of makers) await ask.almanacChangeFact({ key: `money.payOfMaker.${maker.id}`, input: '' })
     const usual = (await ask.commission({ id })).price.lines.find(({ label }) => label === 'Hands-on hours')!
     expect(Math.abs(atOwn / usual.minor - 0.8)).toBeLessThan(0.001)
+  })
+
+  test('what pieces like it were sold for stands beside the price, the closest in size first', async () => {
+    const { ask, id } = await anOrder()
+    const { pieces } = await ask.commission({ id })
+    const { construction, parts } = pieces[0]!
+    const wood = woodIn(parts) / pieces[0]!.piece.count
+    const asked = { construction, woodMm3: wood, except: null }
+    const [same] = await ask.soldBefore(asked)
+    expect(same).toMatchObject({ commissionId: id, outcome: 'sold', minutesEach: null })
+    expect(same!.woodMm3! / wood).toBeCloseTo(1, 2)
+    expect(await ask.soldBefore({ ...asked, except: id })).toEqual([])
+    expect(await ask.soldBefore({ ...asked, construction: 'none-of-these' })).toEqual([])
   })
 
   test('a later payment never overwrites an earlier one', async () => {
