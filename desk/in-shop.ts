@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import type { Result } from '../core/problems.ts'
+import type { CalendarAddress } from './calendar-address/calendar-address.ts'
 import type { SettableClock } from './clock.ts'
 import type { CopiesElsewhere } from './copies/copies-elsewhere.ts'
 import type { Notice } from './desk.ts'
@@ -15,6 +16,7 @@ export interface DeskContext {
   shopState(): Promise<ShopState>
   readonly safekeeping: Safekeeping
   readonly copies: CopiesElsewhere
+  readonly calendarAddress: CalendarAddress
   readonly dataFolder: string
 }
 

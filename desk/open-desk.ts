@@ -1,8 +1,10 @@
 import { isoCurrency } from '../core/money/currency.ts'
 import { failed, ok, type Result } from '../core/problems.ts'
+import { CalendarAddress } from './calendar-address/calendar-address.ts'
 import { settableClock, type SettableClock } from './clock.ts'
 import { demoEvening } from './demo/demo-shop.ts'
 import type { Clock, Desk, DeskEvent, DeskOptions } from './desk.ts'
+import { writeCalendar } from './open-formats/calendar.ts'
 import { notOpen } from './open-shop.ts'
 import { answer } from './procedure.ts'
 import type { DeskContext, TestContext } from './in-shop.ts'
@@ -38,10 +40,16 @@ export async function openDesk(options: DeskOptions): Promise<Result<Desk>> {
   await opening.open()
   if (opening.trouble?.code === 'folder-in-use') return failed(opening.trouble)
 
+  const calendarAddress = new CalendarAddress(dataFolder, async () =>
+    opening.shop === null ? null : writeCalendar(opening.shop),
+  )
+  await calendarAddress.open()
+
   const context: DeskContext = {
     shop: () => (opening.shop ? ok(opening.shop) : opening.trouble ? failed(opening.trouble) : notOpen),
     safekeeping,
     copies: opening.copies,
+    calendarAddress,
     dataFolder,
     shopState: () => {
       const { shop, trouble } = opening
@@ -92,6 +100,7 @@ export async function openDesk(options: DeskOptions): Promise<Result<Desk>> {
     async close() {
       clearInterval(timer)
       listeners.clear()
+      await calendarAddress.close()
       await opening.close()
     },
   })

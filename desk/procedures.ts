@@ -12,6 +12,7 @@ import { moneyProcedures } from './money/procedures.ts'
 import { almanacProcedures } from './almanac/procedures.ts'
 import { learningProcedures } from './learning/procedures.ts'
 import { yearProcedures } from './year/procedures.ts'
+import { calendarAddressProcedures } from './calendar-address/procedures.ts'
 import { openFormatsProcedures } from './open-formats/procedures.ts'
 import { copiesProcedures } from './copies/procedures.ts'
 import { procedure, type TestContext } from './in-shop.ts'
@@ -31,6 +32,7 @@ export const procedures = {
   ...yearProcedures,
   ...openFormatsProcedures,
   ...copiesProcedures,
+  ...calendarAddressProcedures,
   shopState: procedure(noInput, async (context) => ok(await context.shopState())),
   about: procedure(noInput, (context) => ok(aboutView(context.dataFolder))),
   backups: procedure(noInput, (context): Result<readonly BackupRow[]> => ok(context.safekeeping.list())),

@@ -1,6 +1,6 @@
-import { randomBytes, timingSafeEqual } from 'node:crypto'
 import { createServer, type IncomingMessage, type ServerResponse } from 'node:http'
 import type { AddressInfo } from 'node:net'
+import { closeServer, isSame, limitServer, listenOnLoopback, newKey } from '../../desk/loopback.ts'
 import type { Desk } from '../../desk/desk.ts'
 import { pageFile } from '../page-files.ts'
 
@@ -25,14 +25,8 @@ export async function openBrowserMode(desk: Desk, pagesFolder: string): Promise<
       else refuse(response, 500, 'Something went wrong inside the app.')
     })
   })
-  // Who opens a connection and then says nothing must not use them up.
-  server.headersTimeout = 10_000
-  server.requestTimeout = 60_000
-  server.maxConnections = 200
-  await new Promise<void>((resolve, reject) => {
-    server.once('error', reject)
-    server.listen(0, '127.0.0.1', resolve)
-  })
+  limitServer(server)
+  await listenOnLoopback(server, 0)
 
   const { port } = server.address() as AddressInfo
   const host = `127.0.0.1:${port}`
@@ -103,25 +97,14 @@ export async function openBrowserMode(desk: Desk, pagesFolder: string): Promise<
       unusedKey = newKey()
       return `${origin}/?key=${unusedKey}`
     },
-    close: () =>
-      new Promise((resolve) => {
-        server.close(() => resolve())
-        server.closeAllConnections()
-      }),
+    close: () => closeServer(server),
   }
 }
-
-const newKey = (): string => randomBytes(24).toString('base64url')
 
 const noSniff = { 'x-content-type-options': 'nosniff' }
 
 const usedAddress =
   'This address was already opened once, and that is all it is good for. Press Enter where the app runs to get a new one.'
-
-function isSame(given: string, wanted: string): boolean {
-  const [left, right] = [Buffer.from(given), Buffer.from(wanted)]
-  return left.length === right.length && timingSafeEqual(left, right)
-}
 
 function refuse(response: ServerResponse, status: number, sentence: string): void {
   response

@@ -15,7 +15,31 @@ async function saved(page: Page, name: string): Promise<string> {
   return readFile(await download.path(), 'utf8')
 }
 
+/** What a calendar on this computer gets at an address. */
+const calendarAt = async (address: string): Promise<{ status: number; body: string }> => {
+  const reply = await fetch(address)
+  return { status: reply.status, body: await reply.text() }
+}
+
 describe('taking everything along through the page', () => {
+  test('switches a calendar address on, makes a new one, and switches it off', async ({ openApp }) => {
+    const app = await openApp()
+    const { page } = app
+    await takeSmallOrder(app)
+    await goTo(app, '#/almanac')
+    await page.getByRole('button', { name: 'Take it with you' }).click()
+    const field = page.getByLabel('Address to subscribe to')
+    await page.getByRole('button', { name: 'Switch on the calendar address' }).click()
+    const first = await field.inputValue()
+    expect(await accessibilityProblems(page)).toEqual([])
+    expect((await calendarAt(first)).body).toContain('DTSTART;VALUE=DATE:20260530')
+    await page.getByRole('button', { name: 'Make a new address' }).click()
+    await page.getByText('The old address is off.').waitFor()
+    expect([(await calendarAt(first)).status, (await calendarAt(await field.inputValue())).status]).toEqual([404, 200])
+    await page.getByRole('button', { name: 'Switch off' }).click()
+    await page.getByRole('button', { name: 'Switch on the calendar address' }).waitFor()
+  })
+
   test('saves tables, calendar and the whole shop, and opens a whole shop from its file', async ({
     openApp,
     dataFolder,
