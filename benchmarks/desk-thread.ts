@@ -8,8 +8,8 @@ import { openShopFile } from '../db/connection.ts'
 import type { Desk } from '../desk/desk.ts'
 import { momentOf } from '../desk/moment.ts'
 import { openDesk } from '../desk/open-desk.ts'
-import type { BenchView } from '../desk/views.ts'
 import { draftOf, fillBook, place } from './large-book.ts'
+import type { BenchView } from '../desk/screens/bench.ts'
 
 // How long the desk's thread is held up in a large book: by what a press does, and by each look at a screen.
 //   npm run --silent bench:desk-thread -- 200

@@ -5,7 +5,7 @@ import { constructionOf } from '../core/constructions/constructions.ts'
 import { addCommission } from '../db/commissions.ts'
 import { openShopFile } from '../db/connection.ts'
 import { orderOf, readDraft } from '../desk/orders/draft-work.ts'
-import type { Draft } from '../desk/views.ts'
+import type { Draft } from '../desk/orders/draft.ts'
 
 export const place = { timeZone: 'America/Chicago', units: 'inch', currency: 'USD' } as const
 

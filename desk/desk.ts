@@ -1,6 +1,6 @@
 import type { Reply } from './procedure.ts'
 import type { SearchBudget } from './planner/search-plan.ts'
-import type { BetterDates } from './views.ts'
+import type { BetterDates } from './shop-state.ts'
 
 /**
  * The desk: everything the shop can do, behind one function. The shells (Electron window, browser mode, tests) carry

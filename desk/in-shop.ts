@@ -7,7 +7,7 @@ import type { Notice } from './desk.ts'
 import type { OpenShop } from './open-shop.ts'
 import { proceduresOf } from './procedure.ts'
 import type { Safekeeping } from './safekeeping.ts'
-import type { ShopState } from './views.ts'
+import type { ShopState } from './shop-state.ts'
 
 /** What a procedure works with. */
 export interface DeskContext {

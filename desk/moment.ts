@@ -18,7 +18,7 @@ import { lumberOutlook, NO_STOCK, type LumberOutlook, type LumberStock } from '.
 import { laterHold, supplyHolds } from './lumber/supply-holds.ts'
 import { planningSetting, type ShopSetting } from './planner/planning-setting.ts'
 import type { OddsShown } from './planner/shop-odds.ts'
-import type { PieceLabel } from './views.ts'
+import type { PieceLabel } from './piece-label.ts'
 
 /** One lot of a piece: what travels together. */
 export interface Lot {

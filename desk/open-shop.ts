@@ -23,7 +23,8 @@ import type { PlanAnswer } from './planner/planning-request.ts'
 import { ShopOdds } from './planner/shop-odds.ts'
 import type { SearchBudget } from './planner/search-plan.ts'
 import { movedBetween, toldOf, type Told } from './what-moved.ts'
-import type { BetterDates, Moved } from './views.ts'
+import type { Moved } from './moved.ts'
+import type { BetterDates } from './shop-state.ts'
 
 /** Where better dates are looked for only on request, the machine's speed decides nothing. */
 const searchOnRequest: SearchBudget = { placements: 100_000, schedules: 300, seconds: Infinity }

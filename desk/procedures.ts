@@ -1,7 +1,6 @@
 import { z } from 'zod'
 import { type Result, ok } from '../core/problems.ts'
 import { aboutView } from './about.ts'
-import type { BackupRow } from './views.ts'
 import { screensProcedures } from './screens/procedures.ts'
 import { plannerProcedures } from './planner/procedures.ts'
 import { ordersProcedures } from './orders/procedures.ts'
@@ -17,6 +16,7 @@ import { openFormatsProcedures } from './open-formats/procedures.ts'
 import { copiesProcedures } from './copies/procedures.ts'
 import { procedure, type TestContext } from './in-shop.ts'
 import { noInput, proceduresOf } from './procedure.ts'
+import type { BackupRow } from './safekeeping.ts'
 
 /** All that the pages can ask for, a table a use case. */
 export const procedures = {

@@ -1,7 +1,26 @@
 import type { Backup } from '../db/backup.ts'
 import type { Lacking } from '../db/backup-difference.ts'
 import type { Result } from '../core/problems.ts'
-import type { BackupRow, RescueView } from './views.ts'
+import type { BackupReason } from '../db/backup-thinning.ts'
+
+/** What can be read of a damaged file, and what cannot, as lines; no lines: everything can. */
+export interface RescueView {
+  readonly orders: number
+  readonly lost: readonly string[]
+}
+
+export interface BackupRow {
+  readonly file: string
+  readonly atMs: number
+  readonly bytes: number
+  /** `set-aside`: it was the data file until another one took its place. */
+  readonly reason: BackupReason | 'set-aside'
+  /** Null: it cannot be read. */
+  readonly commissions: number | null
+}
+
+/** What the present book has that a copy lacks. */
+export type CopyLacks = Lacking
 
 /** What can be done with the data file and its copies, also while the file could not be opened. */
 export interface Safekeeping {

@@ -2,8 +2,7 @@ import { sayChance, tenthsOf } from '../core/book/chance.ts'
 import { dayNumber } from '../core/time/local-day.ts'
 import { writeLocalDay } from '../core/time/write-instant.ts'
 import type { Moment } from './moment.ts'
-import { outlookOf } from './screens/outlook.ts'
-import type { Outlook } from './views.ts'
+import { outlookOf, type Outlook } from './screens/outlook.ts'
 
 /** What was told of each order: the chance of its promise, or the day to say. */
 export type Told = ReadonlyMap<string, Outlook>

@@ -1,7 +1,7 @@
 import type { Problem } from '../core/problems.ts'
 import type { Reply } from '../desk/procedure.ts'
-import type { Moved } from '../desk/views.ts'
 import { desk } from './client.ts'
+import type { Moved } from '../desk/moved.ts'
 
 /** What the last action did, which chances moved because of it, and the way back: one line that every screen shows. */
 class Said {

@@ -1,5 +1,4 @@
 import type { Notice } from '../desk/desk.ts'
-import type { BetterDates, ShopState } from '../desk/views.ts'
 import { shopFactsOf } from '../core/almanac/shop-facts.ts'
 import { isoCurrency } from '../core/money/currency.ts'
 import type { Almanac } from '../core/almanac/almanac.ts'
@@ -8,6 +7,7 @@ import type { Problem } from '../core/problems.ts'
 import { said } from './said.svelte.ts'
 import { clock } from './clock.svelte.ts'
 import { desk, onDeskEvent } from './client.ts'
+import type { BetterDates, ShopState } from '../desk/shop-state.ts'
 
 /** The shop as all screens need it, the count of its changes, and the notices that the maker has not put away yet. */
 class Shop {

@@ -1,10 +1,10 @@
 import { ALMANAC_HOME } from '../../core/almanac/home.ts'
 import { constructionOf } from '../../core/constructions/constructions.ts'
-import type { Draft } from '../../desk/views.ts'
 import { dayOfYear, FIRST_DAY, LAST_JUDGED_DAY } from './calendar.ts'
 import { between, normal, poisson, uniform, weighted } from './luck.ts'
 import type { Shop } from './shop.ts'
 import type { MixedPiece, World } from './world.ts'
+import type { Draft } from '../../desk/orders/draft.ts'
 
 /** Somebody who asks for something, whether the order comes of it or not. */
 export interface Customer {

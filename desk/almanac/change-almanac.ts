@@ -17,7 +17,7 @@ import { failed, ok, problem, type Result } from '../../core/problems.ts'
 import { saveAlmanac } from '../../db/almanac.ts'
 import { hasAmounts } from '../../db/amounts.ts'
 import type { OpenShop } from '../open-shop.ts'
-import type { Moved } from '../views.ts'
+import type { Moved } from '../moved.ts'
 
 /** A thing of one of the almanac's lists as typed; `id` is empty for a new one. */
 export type ListedInput =

@@ -3,7 +3,7 @@ import { failed, ok, type Result } from '../../core/problems.ts'
 import { saveAlmanac } from '../../db/almanac.ts'
 import { readAsked } from '../learning/choose-times.ts'
 import type { OpenShop } from '../open-shop.ts'
-import type { Moved } from '../views.ts'
+import type { Moved } from '../moved.ts'
 
 /** The first answers of a new shop; `times`: minutes for three things by their operation, blank ones not said. */
 export interface FirstAnswers extends AnswersOfShop {

@@ -3,12 +3,30 @@ import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
 import { withListed } from '../../core/almanac/lists.ts'
 import { makeConstruction } from '../../core/constructions/own/make-construction.ts'
 import { readOwnConstruction } from '../../core/constructions/own/read-own-construction.ts'
-import { ok, type Result } from '../../core/problems.ts'
+import { ok, type Result, type Problem } from '../../core/problems.ts'
 import { drafts, dropDraft, saveDraft } from '../../db/drafts.ts'
 import { orderOf, readDraft } from '../orders/draft-work.ts'
 import type { OpenShop } from '../open-shop.ts'
 import { pieceAnswer, workOf } from '../orders/quote-draft.ts'
-import type { ConstructionDraft, ConstructionTrial, Draft } from '../views.ts'
+import type { Draft } from '../orders/draft.ts'
+import type { SpecInput } from '../../core/constructions/construction.ts'
+import type { DraftPieceAnswer } from '../orders/draft-answer.ts'
+
+/** A construction as it is being written down; `id` is empty for a new one, `key` tells the drafts apart. */
+export interface ConstructionDraft {
+  readonly key: string
+  readonly id: string
+  readonly input: SpecInput
+}
+
+/** What one piece of a construction comes to, with nothing else on the bench. */
+export interface ConstructionTrial {
+  readonly problems: readonly Problem[]
+  readonly piece: DraftPieceAnswer
+  /** First step and end; null while it does not make sense, or cannot be planned. */
+  readonly startAt: number | null
+  readonly doneAt: number | null
+}
 
 const draftName = (key: string): string => `construction/${key}`
 

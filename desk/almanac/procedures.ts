@@ -10,10 +10,18 @@ import {
   dropConstructionDraft,
   keepConstructionDraft,
   tryConstruction,
+  type ConstructionDraft,
 } from './own-constructions.ts'
-import type { AlmanacView, ConstructionDraft } from '../views.ts'
 import { fewFields, id, listedId, short, specInput, tooManyFields } from '../forms.ts'
 import { inShop } from '../in-shop.ts'
+import type { Almanac } from '../../core/almanac/almanac.ts'
+import type { AlmanacFact } from '../../core/almanac/fact.ts'
+
+export interface AlmanacView {
+  readonly almanac: Almanac
+  /** Every single figure with its value, default, unit and source, as texts in the maker's units. */
+  readonly facts: readonly AlmanacFact[]
+}
 
 const constructionDraft = z.strictObject({
   key: id,

@@ -13,9 +13,24 @@ import {
   writeCopiesSetting,
 } from '../../db/copies-setting.ts'
 import { isSystemError } from '../../db/durable-files.ts'
-import { backupRow } from '../safekeeping.ts'
-import type { CopiesElsewhereView } from '../views.ts'
+import { backupRow, type BackupRow } from '../safekeeping.ts'
 import { otherDisks } from './other-disks.ts'
+
+/** Copies of the backups in a folder that the maker named, and the sticks and disks that are plugged in. */
+export type CopiesElsewhereView =
+  | { readonly folder: null; readonly otherPlaces: readonly string[] }
+  | {
+      readonly folder: string
+      readonly isThere: boolean
+      /** On the disk of the data folder: of use only when something syncs it elsewhere. */
+      readonly isSameDisk: boolean
+      /** When what was copied and verified last was written; null: nothing yet. */
+      readonly lastGoodAtMs: number | null
+      readonly isUpToDate: boolean
+      readonly problems: readonly Problem[]
+      readonly copies: readonly BackupRow[]
+      readonly otherPlaces: readonly string[]
+    }
 
 const DAY_MS = 24 * 60 * 60 * 1000
 const RETRY_MS = 60 * 60 * 1000

@@ -3,7 +3,7 @@ import { join } from 'node:path'
 import { failed, ok, problem, type Result } from '../../core/problems.ts'
 import { rescue } from '../../db/rescue.ts'
 import { readyFile, type ReadyCopy } from '../../db/restore.ts'
-import type { RescueView } from '../views.ts'
+import type { RescueView } from '../safekeeping.ts'
 
 /**
  * The guided way out of a damaged file: first what can be read is put into a new file and told, with what cannot; only then,

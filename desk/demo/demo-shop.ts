@@ -21,7 +21,7 @@ import { orderOf, readDraft } from '../orders/draft-work.ts'
 import { momentOf } from '../moment.ts'
 import type { OpenShop } from '../open-shop.ts'
 import { planBook } from '../planner/planning-request.ts'
-import type { Draft } from '../views.ts'
+import type { Draft } from '../orders/draft.ts'
 
 const timeZone = 'America/New_York'
 

@@ -6,9 +6,9 @@ import { failed, ok, problem, type Problem, type Result } from '../../core/probl
 import { saveAlmanac } from '../../db/almanac.ts'
 import type { Db } from '../../db/schema.ts'
 import type { OpenShop } from '../open-shop.ts'
-import type { Moved } from '../views.ts'
 import { ASKED_FIRST } from './asked-first.ts'
 import { learnedBy, type Learned } from './learned.ts'
+import type { Moved } from '../moved.ts'
 
 /** Action of the log's entries about times. */
 export const TIMES_DECIDED = 'times-decided'

@@ -5,8 +5,8 @@ import { failed, ok, problem, type Result } from '../../core/problems.ts'
 import { saveAlmanac } from '../../db/almanac.ts'
 import { waitsLogged } from '../../db/waits-logged.ts'
 import type { OpenShop } from '../open-shop.ts'
-import type { Moved } from '../views.ts'
 import { TIMES_DECIDED } from './choose-times.ts'
+import type { Moved } from '../moved.ts'
 
 /** What waits really took here, product by product, and what plans go by. */
 export interface YourWaitsView {

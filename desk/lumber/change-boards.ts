@@ -7,9 +7,9 @@ import { addBoards, changeBoard, cutBoard, useUpBoard, type PhotoChange } from '
 import { readPhoto, type PhotoInput } from '../orders/read-photo.ts'
 import type { OpenShop } from '../open-shop.ts'
 import { boardsOnHand } from '../../db/boards.ts'
-import { stampOf } from '../screens/timber.ts'
+import { stampOf } from './cut-boards.ts'
 import { timberWork } from './timber-work.ts'
-import type { Moved } from '../views.ts'
+import type { Moved } from '../moved.ts'
 
 const stamp = (shop: OpenShop) => ({ atMs: shop.nowMs, makerId: null })
 

@@ -7,7 +7,7 @@ import { daysLater, localDay, type LocalDay } from '../../core/time/local-day.ts
 import { writeLocalDay } from '../../core/time/write-instant.ts'
 import { removeSupply, saveSupply } from '../../db/supplies.ts'
 import type { OpenShop } from '../open-shop.ts'
-import type { Moved } from '../views.ts'
+import type { Moved } from '../moved.ts'
 
 /** A glue or finish of the almanac, or something listed by name. */
 export type SupplyRef = { readonly productId: string } | { readonly id: string }

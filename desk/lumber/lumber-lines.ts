@@ -1,6 +1,21 @@
 import type { Commission } from '../../core/book/book.ts'
 import type { Moment } from '../moment.ts'
-import type { LumberLine } from '../views.ts'
+
+/** The wood of an order that cannot be cut yet. */
+export interface LumberLine {
+  readonly commissionId: string
+  readonly number: number
+  readonly customer: string
+  /** "Lumber: Sat, Dec 5, then 7 days to rest". */
+  readonly text: string
+  /** Names of woods that the boards on hand do not give. */
+  readonly missing: readonly string[]
+  readonly state: 'coming' | 'resting' | 'unknown'
+  /** Local day. */
+  readonly expectedOn: string | null
+  /** The day has come, or nobody knows one. */
+  readonly due: boolean
+}
 
 /** The wood of an order, as screens show it; null where all of it may be cut. */
 export function lumberLine(commission: Commission, { lumber, almanac, today }: Moment): LumberLine | null {

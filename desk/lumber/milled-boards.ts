@@ -8,9 +8,35 @@ import { offcutCost } from '../../core/timber/wood-cost.ts'
 import { cutBoards, type Board } from '../../db/boards.ts'
 import type { Lot, Moment } from '../moment.ts'
 import type { OpenShop } from '../open-shop.ts'
-import type { MilledBoards, MilledStep, Moved } from '../views.ts'
 import { boardToCut } from './board-to-cut.ts'
 import { partsOfLot } from './lumber-ahead.ts'
+import type { Moved } from '../moved.ts'
+import type { PieceLabel } from '../piece-label.ts'
+
+/** Milling that is done, and whose boards are still on hand as far as anybody said. */
+export interface MilledStep {
+  readonly stepId: string
+  readonly name: string
+  readonly piece: PieceLabel
+}
+
+/** Boards that a step's parts may have come from, those of the cutting plan first. */
+export interface MilledBoards {
+  readonly stepId: string
+  readonly boards: readonly {
+    readonly id: string
+    readonly number: number
+    readonly wood: string
+    readonly thicknessNm: number
+    readonly widthNm: number
+    readonly lengthNm: number
+    /** That the plan cuts from it; 0: none. */
+    readonly parts: number
+    readonly offcuts: readonly { readonly lengthNm: number; readonly widthNm: number }[]
+  }[]
+  /** Parts that fit on none of them. */
+  readonly missing: number
+}
 
 /** Milling that was done today, of which the boards on hand do not know yet. */
 export const milledToday = (moment: Moment): MilledStep[] =>

@@ -10,9 +10,14 @@ import { lumberFrom, lumberHere, lumberNotYet, lumberRested } from './say-lumber
 import { LARGEST_PHOTO, type PhotoInput } from '../orders/read-photo.ts'
 import { timberView } from '../screens/timber.ts'
 import { timberWork } from './timber-work.ts'
-import type { PhotoView } from '../views.ts'
 import { day, id, listedId, lumberSource, short, text } from '../forms.ts'
 import { inShop } from '../in-shop.ts'
+
+/** A photo as a page shows it. */
+export interface PhotoView {
+  readonly mediaType: string
+  readonly base64: string
+}
 
 /** A product of the almanac, or a supply by its id; an empty id is a new one. */
 const supplyRef = z.union([z.strictObject({ productId: listedId }), z.strictObject({ id: listedId })])

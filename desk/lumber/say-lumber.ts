@@ -5,7 +5,7 @@ import { daysLater, localDay, type LocalDay } from '../../core/time/local-day.ts
 import { writeLocalDay } from '../../core/time/write-instant.ts'
 import { changeCommission } from '../../db/commissions.ts'
 import type { OpenShop } from '../open-shop.ts'
-import type { Moved } from '../views.ts'
+import type { Moved } from '../moved.ts'
 
 /** It came today, and starts to rest. */
 export const lumberHere = (shop: OpenShop, id: string): Promise<Result<Moved>> =>

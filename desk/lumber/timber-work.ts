@@ -1,14 +1,15 @@
+import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
 import type { Consumed, Part } from '../../core/constructions/construction.ts'
 import { constructionOfPiece } from '../../core/constructions/constructions.ts'
-import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
-import { ok, type Result } from '../../core/problems.ts'
-import type { BoardOnHand, CuttingPlan, CuttingRules, PartToCut } from '../../core/timber/cutting-model.ts'
+import type { LengthUnits } from '../../core/lengths/length.ts'
+import { type Result, ok } from '../../core/problems.ts'
 import { stillToPutOn } from '../../core/timber/consumables-needed.ts'
+import type { BoardOnHand, CuttingPlan, CuttingRules, PartToCut } from '../../core/timber/cutting-model.ts'
 import { cuttingRules } from '../../core/timber/cutting-rules.ts'
-import { notMilled, partsToCut, type LotToCut } from '../../core/timber/parts-to-cut.ts'
-import { yardSizes, type YardSize } from '../../core/timber/yard.ts'
+import { type LotToCut, notMilled, partsToCut } from '../../core/timber/parts-to-cut.ts'
+import { type YardSize, yardSizes } from '../../core/timber/yard.ts'
+import { type Board, type PartCut, boardsOnHand, partsCut } from '../../db/boards.ts'
 import { builtAt } from '../built-at.ts'
-import { boardsOnHand, partsCut, type Board, type PartCut } from '../../db/boards.ts'
 import type { Lot, Moment } from '../moment.ts'
 import type { OpenShop } from '../open-shop.ts'
 import { boardToCut } from './board-to-cut.ts'
@@ -134,3 +135,5 @@ const partsById = (lots: readonly LotWork[], wanted: readonly PartToCut[]): Read
     ),
   )
 }
+
+export const unitsOf = ({ moment }: TimberWork): LengthUnits => moment.almanac.shop.units

@@ -7,7 +7,18 @@ import { writeMoney } from '../../core/money/money.ts'
 import { woodEstimate, type WoodEstimate } from '../../core/timber/wood-estimate.ts'
 import { boardFeetOf, cubicMetresOf, withWaste } from '../../core/wood/board-measure.ts'
 import type { Moment } from '../moment.ts'
-import type { WoodNeeded } from '../views.ts'
+
+/** What an order takes of each wood and costs, whatever boards it will come from. */
+export interface WoodNeeded {
+  /** Boards to get, with the waste. */
+  readonly boardFeet: number
+  readonly cubicMetres: number
+  /** Of the woods that have a price, minor units; null: none has. */
+  readonly costMinor: number | null
+  /** Ids of woods without a price. */
+  readonly unpriced: readonly string[]
+  readonly why: readonly string[]
+}
 
 /** What the parts of an order take of each wood and cost. */
 export function woodNeeded(

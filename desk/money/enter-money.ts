@@ -9,7 +9,7 @@ import { commissionById } from '../../db/commissions.ts'
 import { enterMoney, moneyOf } from '../../db/money.ts'
 import { standingOf } from './order-money.ts'
 import type { OpenShop } from '../open-shop.ts'
-import type { Moved } from '../views.ts'
+import type { Moved } from '../moved.ts'
 
 /** Money as it is typed in at an order. */
 export interface MoneyInput {

@@ -1,7 +1,6 @@
-import type { MoneyEntry, MoneyStanding } from '../../core/money/ledger.ts'
+import type { MoneyEntry, MoneyStanding, MoneyState } from '../../core/money/ledger.ts'
 import { moneyOf } from '../../db/money.ts'
 import type { Db } from '../../db/schema.ts'
-import type { OrderRow } from '../views.ts'
 
 /** What changed hands, by order. */
 export type MoneyByOrder = ReadonlyMap<string, readonly MoneyEntry[]>
@@ -11,13 +10,16 @@ export async function moneyByOrder(db: Db, commissions: readonly { readonly id: 
   return Map.groupBy(await moneyOf(db, ids), ({ commissionId }) => commissionId)
 }
 
-/** The columns of the order book that tell of money. */
-export const moneyColumns = ({
-  totalMinor,
-  paidMinor,
-  owedMinor,
-  state,
-}: MoneyStanding): Pick<OrderRow, 'totalMinor' | 'paidMinor' | 'owedMinor' | 'moneyState'> => ({
+/** The columns of the Order book that tell of money. */
+export interface MoneyColumns {
+  /** With tax and extras; null: no price yet. */
+  readonly totalMinor: number | null
+  readonly paidMinor: number
+  readonly owedMinor: number
+  readonly moneyState: MoneyState
+}
+
+export const moneyColumns = ({ totalMinor, paidMinor, owedMinor, state }: MoneyStanding): MoneyColumns => ({
   totalMinor,
   paidMinor,
   owedMinor,

@@ -5,9 +5,9 @@ import type { NewPromise } from '../../core/book/promise.ts'
 import type { HomeAir } from '../../core/wood/seasons.ts'
 import { changeCommission } from '../../db/commissions.ts'
 import type { OpenShop } from '../open-shop.ts'
-import type { Moved } from '../views.ts'
 import { sayPromise, type ChosenOffer, type WantedDay } from './promise-of-quote.ts'
 import { promiseByHand, quotedPromise, workOfInquiry } from './quoted-promise.ts'
+import type { Moved } from '../moved.ts'
 
 /** Fields of a commission that people may change by hand. Days `YYYY-MM-DD`, money in minor units. */
 export interface CommissionChanges {

@@ -10,19 +10,72 @@ import { chanceBy, type Odds } from '../../core/planning/index.ts'
 import { failed, ok, problem, type Problem, type Result } from '../../core/problems.ts'
 import { commissionById, type Order } from '../../db/commissions.ts'
 import { draftById } from '../../db/drafts.ts'
-import { woodNeeded } from '../lumber/wood-needed.ts'
+import { woodNeeded, type WoodNeeded } from '../lumber/wood-needed.ts'
 import { momentOf, type Moment } from '../moment.ts'
 import { priceOfWork } from '../money/price-of-work.ts'
 import type { OpenShop } from '../open-shop.ts'
 import { forecastOf } from '../planner/forecast.ts'
 import { replications } from '../planner/odds-view.ts'
 import { dateOf } from '../screens/outlook.ts'
-import type { ChangeAnswer, ChangedWork, ChangeSide, ChangeView, Draft } from '../views.ts'
 import { changedOrder, draftOfOrder, untouchedPieces, type ChangedOrder } from './changed-order.ts'
 import { readDraft } from './draft-work.ts'
 import { changeKey, draftName } from './order-drafts.ts'
 import { dayToSay } from './promise-of-quote.ts'
 import { pieceAnswer } from './quote-draft.ts'
+import type { Draft } from './draft.ts'
+import type { DraftAnswer, Offer } from './draft-answer.ts'
+
+/** What follows from a changed order, beside the order as it is. */
+export interface ChangeAnswer extends DraftAnswer {
+  /** Null while the draft has problems. */
+  readonly change: ChangeView | null
+}
+
+export interface ChangeView {
+  readonly before: ChangeSide
+  readonly after: ChangeSide
+  /** Whether steps, parts or pieces differ, not only what was agreed. */
+  readonly changesWork: boolean
+  /** Steps with work at pieces that change. */
+  readonly work: readonly ChangedWork[]
+  readonly countingMinutes: number
+  readonly lostMinutes: number
+  /** The rule by which work counts, as a sentence. */
+  readonly rule: string
+  readonly promisedFor: string | null
+  /** What was stated with the promise. */
+  readonly stated: number | null
+  /** Others whose chance gets less. */
+  readonly lessSure: Offer['lessSure']
+}
+
+/** An order before or after a change. */
+export interface ChangeSide {
+  readonly pieces: readonly string[]
+  readonly stepsToDo: number
+  readonly minutesToDo: number
+  readonly wood: WoodNeeded
+  readonly priceMinor: number | null
+  /** What the almanac would ask for it. */
+  readonly askedMinor: number
+  /** By the plan; null: no date. */
+  readonly doneAt: number | null
+  /** Chance of the promised day; null: no promise, or not worked out yet. */
+  readonly chance: number | null
+  /** 4 chances in 5; null: not worked out yet. */
+  readonly dayToSay: string | null
+}
+
+export interface ChangedWork {
+  readonly stepId: string
+  readonly name: string
+  readonly piece: string
+  readonly lot: string | null
+  readonly minutes: number
+  readonly counts: boolean
+  /** Whether the maker may say that it counts, or does not. */
+  readonly canSay: boolean
+}
 
 /** What the maker says of done work against the rule, by step. */
 export type WorkSaid = Readonly<Record<string, boolean>>

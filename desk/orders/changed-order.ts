@@ -12,8 +12,8 @@ import type { ShopFacts } from '../../core/constructions/shop-facts.ts'
 import { typeMoney } from '../../core/money/money.ts'
 import { failed, ok, problem, type Problem, type Result } from '../../core/problems.ts'
 import type { Order } from '../../db/commissions.ts'
-import type { Draft, DraftPiece } from '../views.ts'
 import type { ReadDraft, ReadPiece } from './draft-work.ts'
+import type { Draft, DraftPiece } from './draft.ts'
 
 /** An order as a draft would make it, and what becomes of the work that was done. */
 export interface ChangedOrder {

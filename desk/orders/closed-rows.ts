@@ -1,8 +1,7 @@
 import { orderBookRows } from '../../db/commissions.ts'
 import { moneyByOrder } from '../money/order-rows-money.ts'
 import type { OpenShop } from '../open-shop.ts'
-import type { OrderRow } from '../views.ts'
-import { orderRows, type WorkColumns } from './order-rows.ts'
+import { orderRows, type WorkColumns, type OrderRow } from './order-rows.ts'
 
 /** Closed orders that the Order book shows before it is asked for more. */
 export const firstClosed = 50

@@ -1,6 +1,8 @@
 import type { Commission } from '../../core/book/book.ts'
 import type { Moment } from '../moment.ts'
-import type { CommissionWord } from '../views.ts'
+
+export type CommissionWord =
+  'asked-about' | 'agreed' | 'in-the-shop' | 'ready-to-collect' | 'handed-over' | 'on-hold' | 'called-off' | 'lost'
 
 /** How an order stands. *In the shop* and *ready for pickup* follow from the log, the rest was decided by people. */
 export function wordOf(commission: Commission, moment: Moment): CommissionWord {

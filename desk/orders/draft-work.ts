@@ -12,7 +12,7 @@ import { failed, ok, problem, within, type Problem, type Result } from '../../co
 import { LUMBER_AS_COUNTED, type Lumber } from '../../core/book/lumber.ts'
 import { isDayOfThisAge, localDay, type LocalDay } from '../../core/time/local-day.ts'
 import type { HomeAir } from '../../core/wood/seasons.ts'
-import type { Draft, DraftPiece } from '../views.ts'
+import type { Draft, DraftPiece } from './draft.ts'
 
 /** One piece of a draft that makes sense. */
 export interface ReadPiece {

@@ -3,8 +3,16 @@ import type { FailureReason } from '../../core/book/failure-reasons.ts'
 import type { LogEntry } from '../../db/log.ts'
 import { writeLocalDay } from '../../core/time/write-instant.ts'
 import type { Moment } from '../moment.ts'
-import type { HistoryLine } from '../views.ts'
 import { writeMinutes } from '../words.ts'
+
+export interface HistoryLine {
+  readonly entryId: number
+  readonly atMs: number
+  readonly who: string | null
+  readonly text: string
+  readonly undone: boolean
+  readonly canUndo: boolean
+}
 
 /** What happened to one commission, newest first, in words. */
 export function historyLines(entries: readonly LogEntry[], moment: Moment): HistoryLine[] {

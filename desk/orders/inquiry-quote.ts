@@ -2,10 +2,18 @@ import { lastQuote } from '../../core/book/promise.ts'
 import { chanceBy } from '../../core/planning/index.ts'
 import { timesInUse } from '../planner/forecast.ts'
 import type { OpenShop } from '../open-shop.ts'
-import type { InquiryQuote } from '../views.ts'
 import { promiseOfQuote } from './promise-of-quote.ts'
 import { workOfInquiry } from './quoted-promise.ts'
 import { quoteWork } from './quote-work.ts'
+
+/** What an order that was only asked about would be quoted now. Chances 0..1; null: no date, `why` says what is in the way. */
+export interface InquiryQuote {
+  readonly day: string | null
+  readonly chance: number | null
+  /** Chance, now, of the day that was quoted then. */
+  readonly chanceOfQuoted: number | null
+  readonly why: string
+}
 
 /** What somebody who only asked would be quoted at this moment, beside the day that they were quoted. */
 export async function inquiryQuote(shop: OpenShop, commissionId: string): Promise<InquiryQuote> {

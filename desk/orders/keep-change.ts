@@ -13,11 +13,12 @@ import type { OpenShop } from '../open-shop.ts'
 import { timesInUse } from '../planner/forecast.ts'
 import { oddsDays } from '../planner/odds-view.ts'
 import { dateOf } from '../screens/outlook.ts'
-import type { Draft, Moved } from '../views.ts'
 import { orderToChange, outcomeOf, readChange, type ChangeOutcome, type WorkSaid } from './change-order.ts'
 import type { ChangedOrder } from './changed-order.ts'
 import { changeKey, draftName } from './order-drafts.ts'
 import { dayToSay, sayPromise } from './promise-of-quote.ts'
+import type { Moved } from '../moved.ts'
+import type { Draft } from './draft.ts'
 
 /** How a change is kept: who asked for it, what done work counts, and the day from now on. */
 export interface Keeping {

@@ -2,8 +2,7 @@ import type { Customer } from '../../core/book/book.ts'
 import { countedTitle } from '../../core/book/counted-title.ts'
 import { customers, orderBookRows } from '../../db/commissions.ts'
 import type { OpenShop } from '../open-shop.ts'
-import type { CommissionWord } from '../views.ts'
-import { wordOf } from './commission-word.ts'
+import { wordOf, type CommissionWord } from './commission-word.ts'
 
 /** Somebody who ordered or asked before. */
 export interface KnownCustomer {

@@ -1,6 +1,6 @@
 import { drafts, type Draft as StoredDraft } from '../../db/drafts.ts'
 import type { Db } from '../../db/schema.ts'
-import type { Draft } from '../views.ts'
+import type { Draft } from './draft.ts'
 
 /** One of the orders that are being typed. */
 export interface OrderDraftLine {

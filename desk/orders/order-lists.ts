@@ -3,7 +3,9 @@ import { lastQuote } from '../../core/book/promise.ts'
 import type { MoneyStanding } from '../../core/money/ledger.ts'
 import type { Moment } from '../moment.ts'
 import { outlookOf } from '../screens/outlook.ts'
-import type { OrderList } from '../views.ts'
+
+/** What has to be done about an order beside the work on it. */
+export type OrderList = 'to-call' | 'waiting-for-lumber' | 'to-pick-up' | 'owing'
 
 /** The lists that an order is on: what somebody has to do about it beside the work. */
 export function listsOf(commission: Commission, { owedMinor, state }: MoneyStanding, moment: Moment): OrderList[] {

@@ -1,13 +1,33 @@
 import type { Commission } from '../../core/book/book.ts'
 import { countedTitle } from '../../core/book/counted-title.ts'
 import { standingOf } from '../money/order-money.ts'
-import { moneyColumns, type MoneyByOrder } from '../money/order-rows-money.ts'
+import { moneyColumns, type MoneyByOrder, type MoneyColumns } from '../money/order-rows-money.ts'
 import type { Moment } from '../moment.ts'
-import { outlookOf } from '../screens/outlook.ts'
-import type { OrderRow } from '../views.ts'
-import { wordOf } from './commission-word.ts'
-import { listsOf } from './order-lists.ts'
+import { outlookOf, type Outlook } from '../screens/outlook.ts'
+import { wordOf, type CommissionWord } from './commission-word.ts'
+import { listsOf, type OrderList } from './order-lists.ts'
 import { namesInSpecs, orderText, type FoundPiece } from './order-text.ts'
+
+export interface OrderRow extends MoneyColumns {
+  readonly commissionId: string
+  readonly number: number
+  readonly customer: string
+  readonly titles: readonly string[]
+  readonly standing: CommissionWord
+  readonly neededBy: string | null
+  readonly promisedFor: string | null
+  /** By the plan, if all goes as planned. */
+  readonly doneAt: number | null
+  /** Minutes past the promise by the plan. */
+  readonly lateMinutes: number
+  readonly outlook: Outlook
+  readonly stepsDone: number
+  readonly stepsTotal: number
+  readonly nextStep: string | null
+  readonly lists: readonly OrderList[]
+  /** Everything that was typed about it, for finding. */
+  readonly text: string
+}
 
 /** The columns that tell of the work on an order, and when it is done by the plan. */
 export type WorkColumns = Pick<OrderRow, 'doneAt' | 'lateMinutes' | 'stepsDone' | 'stepsTotal' | 'nextStep'>

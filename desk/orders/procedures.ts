@@ -15,9 +15,9 @@ import { draftName, orderDrafts } from './order-drafts.ts'
 import { madeBefore, makeAgain } from './repeat-order.ts'
 import { quoteDraft } from './quote-draft.ts'
 import { takeOrder } from './take-order.ts'
-import type { Draft } from '../views.ts'
 import { day, id, lumberSource, short, specInput, text } from '../forms.ts'
 import { inShop } from '../in-shop.ts'
+import type { Draft } from './draft.ts'
 
 const minorUnits = z.int().min(0).max(1_000_000_000)
 

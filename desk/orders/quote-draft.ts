@@ -17,9 +17,10 @@ import { lumberOutlook, type LumberOutlook, type OrderLumber } from '../lumber/l
 import { countsBoards } from '../lumber/lumber-lines.ts'
 import { laterHold, supplyHolds } from '../lumber/supply-holds.ts'
 import { woodNeeded } from '../lumber/wood-needed.ts'
-import { longestWait } from '../screens/commission.ts'
+import { longestWait } from '../steps/wait-line.ts'
 import { whyMinutesHere } from '../steps/why-minutes.ts'
-import type { Draft, DraftAnswer, DraftLumber, DraftPieceAnswer, Offer } from '../views.ts'
+import type { DraftAnswer, DraftLumber, DraftPieceAnswer, Offer } from './draft-answer.ts'
+import type { Draft } from './draft.ts'
 
 /** What follows from a draft as it is typed: steps, parts and dates, and what is missing or wrong. */
 export async function quoteDraft(shop: OpenShop, draft: Draft, asked: QuoteAsked): Promise<Result<DraftAnswer>> {

@@ -1,7 +1,14 @@
 import type { Belonging, Commission } from '../../core/book/book.ts'
 import { commissionById, ordersBelongingTo } from '../../db/commissions.ts'
 import type { Db } from '../../db/schema.ts'
-import type { RelatedOrder } from '../views.ts'
+
+/** An order that belongs to another one, or that others belong to. */
+export interface RelatedOrder {
+  readonly commissionId: string
+  readonly number: number
+  /** How they belong together, seen from the order that is shown. */
+  readonly how: 'makes-again' | 'repairs' | 'answers-for' | 'made-again-as' | 'repaired-as' | 'complaint'
+}
 
 /** The earlier order that one belongs to, and the later ones that belong to it. */
 export async function familyOf(db: Db, { id, belongsTo }: Commission): Promise<RelatedOrder[]> {

@@ -13,8 +13,8 @@ import { saveDraft } from '../../db/drafts.ts'
 import { billOf } from '../money/order-money.ts'
 import { priceOfWork } from '../money/price-of-work.ts'
 import type { OpenShop } from '../open-shop.ts'
-import type { Draft, DraftPiece } from '../views.ts'
 import { draftName } from './order-drafts.ts'
+import type { Draft, DraftPiece } from './draft.ts'
 
 /** An earlier order, by its id or by the number that people know it by. */
 export type EarlierOrder = { readonly id: string } | { readonly number: number }

@@ -6,7 +6,7 @@ import { changeCommission, commissionById, type Order } from '../../db/commissio
 import { moneyOf } from '../../db/money.ts'
 import { moneyView } from '../money/order-money.ts'
 import type { OpenShop } from '../open-shop.ts'
-import type { Moved } from '../views.ts'
+import type { Moved } from '../moved.ts'
 
 /** Stops work on an order until a day (or until nobody knows when), with a day to be told of it. */
 export const putOnHold = (

@@ -7,10 +7,11 @@ import { addCommission } from '../../db/commissions.ts'
 import { draftName } from './order-drafts.ts'
 import { orderOf, readDay, readDraft } from './draft-work.ts'
 import type { OpenShop } from '../open-shop.ts'
-import type { Draft, Moved } from '../views.ts'
 import { sayPromise, type ChosenOffer } from './promise-of-quote.ts'
 import { quotedPromise } from './quoted-promise.ts'
 import { workOfDraft } from './quote-draft.ts'
+import type { Moved } from '../moved.ts'
+import type { Draft } from './draft.ts'
 
 /** How an order is taken: with the day that the desk quotes for it at this moment, a day of one's own, or none. */
 export interface Taking {

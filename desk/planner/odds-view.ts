@@ -1,7 +1,14 @@
 import type { OddsDays } from '../../core/book/promise.ts'
 import type { Odds as PlanOdds } from '../../core/planning/index.ts'
 import { localDay } from '../../core/time/local-day.ts'
-import type { Odds } from '../views.ts'
+
+/** Instants by which it is done 1 in 2, 4 in 5 and 19 in 20 times. */
+export interface Odds {
+  readonly p50At: number
+  readonly p80At: number
+  readonly p95At: number
+  readonly replications: number
+}
 
 /** Replications behind the odds of a date: with 200 the chance of a "4 in 5" day is known to within 5 points, 19 times in 20. */
 export const replications = 200

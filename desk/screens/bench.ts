@@ -8,14 +8,82 @@ import { benchList, type Interval, type Tonight } from '../../core/planning/inde
 import { writeDayAndTime, writeLocalDay } from '../../core/time/write-instant.ts'
 import { cautionLines } from '../orders/caution-lines.ts'
 import { productsPutOn } from '../../core/book/planning-problem.ts'
-import { milledToday } from '../lumber/milled-boards.ts'
-import { lumberLines } from '../lumber/lumber-lines.ts'
+import { milledToday, type MilledStep } from '../lumber/milled-boards.ts'
+import { lumberLines, type LumberLine } from '../lumber/lumber-lines.ts'
 import type { Moment } from '../moment.ts'
 import { noteOf } from '../steps/step-note.ts'
 import { whyMinutesHere } from '../steps/why-minutes.ts'
 import { hindranceOf, tooLongFor, when, type Hindrance } from './hindrance.ts'
-import { outlookOf } from './outlook.ts'
-import type { BenchStep, BenchView, TonightLine, UndoLine } from '../views.ts'
+import { outlookOf, type Outlook } from './outlook.ts'
+import type { PieceLabel } from '../piece-label.ts'
+import type { SupplyDue } from './supplies.ts'
+
+export interface BenchView {
+  /** The session that runs now, or the next one. */
+  readonly session: { readonly fromAt: number; readonly toAt: number; readonly runsNow: boolean } | null
+  readonly onTheBench: readonly BenchStep[]
+  /** What can be started now and fits what is left of the session, in the order of the list: see core/planning's bench-list. */
+  readonly canStart: readonly BenchStep[]
+  /** What the plan has for this session and the next that cannot be started yet, with when. */
+  readonly comingUp: readonly BenchStep[]
+  /** What must be started by when, so that the glue or finish works overnight. */
+  readonly tonight: readonly TonightLine[]
+  /** Orders whose wood should be here by now: the maker is asked. */
+  readonly lumber: readonly LumberLine[]
+  /** Why the first of `canStart` comes first, as sentences; empty where nothing can be started. */
+  readonly whyFirst: readonly string[]
+  /** Milling of today whose boards are still whole in stock. */
+  readonly milled: readonly MilledStep[]
+  /** Glue, finish and hardware that ran out and should be here by now. */
+  readonly supplies: readonly SupplyDue[]
+  readonly lastAction: UndoLine | null
+}
+
+export interface UndoLine {
+  readonly entryId: number
+  /** "Done: first glue-up of Checkerboard". */
+  readonly text: string
+  readonly atMs: number
+}
+
+export interface BenchStep {
+  readonly stepId: string
+  readonly piece: PieceLabel
+  readonly name: string
+  readonly note: string
+  readonly state: 'can-start' | 'running' | 'paused' | 'not-yet'
+  readonly handsOnMinutes: number
+  /** How the minutes came about, as sentences. */
+  readonly whyMinutes: readonly string[]
+  /** Setup minutes included when it starts now; the family is shared with these other steps. */
+  readonly setUpMinutes: number
+  readonly sharesSetUpWith: readonly string[]
+  readonly startedAt: number | null
+  readonly workedMinutes: number
+  readonly plannedAt: number | null
+  readonly plannedEndAt: number | null
+  /** The local day that the maker wants it on. */
+  readonly pinnedDay: string | null
+  /** The glue or finish that it puts on; null: none, or none of the almanac. */
+  readonly putsOn: { readonly productId: string; readonly name: string } | null
+  /** Why it cannot be started yet, or what to mind before starting: "Dust: Serving tray is tacky until 21:40". */
+  readonly hindrance: string | null
+  readonly makers: readonly string[]
+  /** It was left in hand before the last night: since when, and when the work most likely ended; null: it was not. */
+  readonly leftRunning: { readonly sinceAt: number; readonly likelyStopAt: number } | null
+  readonly cautions: readonly { readonly id: string; readonly text: string }[]
+  /** The promise of its order, and how sure it is; null: nothing is promised. */
+  readonly promise: { readonly day: string; readonly outlook: Outlook } | null
+}
+
+export interface TonightLine {
+  readonly stepId: string
+  readonly piece: PieceLabel
+  readonly name: string
+  readonly latestStartAt: number
+  /** What it costs when it is not started by then: "Checkerboard is then done Sat 12 Dec instead of Thu 10 Dec". */
+  readonly otherwise: string
+}
 
 const comingUpAtMost = 12
 /** Other steps named for one set-up, the next ones of the plan. */

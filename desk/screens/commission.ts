@@ -1,28 +1,144 @@
 import { constructionOfPiece, typedSpec } from '../../core/constructions/constructions.ts'
 import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
-import type { BookLag, BookStep, Commission, Piece } from '../../core/book/book.ts'
+import type {
+  BookLag,
+  BookStep,
+  Commission,
+  Piece,
+  Customer,
+  ExtraLine,
+  Standing,
+  TakenWhere,
+} from '../../core/book/book.ts'
 import type { MoneyEntry } from '../../core/money/ledger.ts'
 import { productsPutOn } from '../../core/book/planning-problem.ts'
 import type { StepWork } from '../../core/book/work-done.ts'
 import { stepsToRemakeFrom } from '../../core/book/remake.ts'
 import { workedMinutes } from '../../core/book/step-progress.ts'
 import { buildLots } from '../../core/constructions/lots.ts'
-import { oddsView } from '../planner/odds-view.ts'
+import { oddsView, type Odds } from '../planner/odds-view.ts'
 import { builtAt } from '../built-at.ts'
 import { cautionLines } from '../orders/caution-lines.ts'
 import { moneyView } from '../money/order-money.ts'
-import { priceOfWork } from '../money/price-of-work.ts'
+import { priceOfWork, type PriceView } from '../money/price-of-work.ts'
 import type { Moment } from '../moment.ts'
 import { noteOf } from '../steps/step-note.ts'
 import { whyMinutesHere } from '../steps/why-minutes.ts'
-import { countsBoards, lumberLine } from '../lumber/lumber-lines.ts'
-import type { CommissionView, HistoryLine, PieceView, RelatedOrder, StepLine, WaitLine } from '../views.ts'
-import { woodNeeded } from '../lumber/wood-needed.ts'
-import { waitHere } from '../steps/wait-here.ts'
-import { wordOf } from '../orders/commission-word.ts'
-import { dateOf, outlookOf } from './outlook.ts'
+import { countsBoards, lumberLine, type LumberLine } from '../lumber/lumber-lines.ts'
+import { woodNeeded, type WoodNeeded } from '../lumber/wood-needed.ts'
+import { longestWait, type WaitLine } from '../steps/wait-line.ts'
+import { wordOf, type CommissionWord } from '../orders/commission-word.ts'
+import { dateOf, outlookOf, type Outlook } from './outlook.ts'
 import { timesOf } from './weeks.ts'
 import { whyFallen } from './why-fallen.ts'
+import type { HistoryLine } from '../orders/history-lines.ts'
+import type { RelatedOrder } from '../orders/related-orders.ts'
+import type { Lumber } from '../../core/book/lumber.ts'
+import type { PieceState } from '../../core/book/piece-state.ts'
+import type { PromiseRecord } from '../../core/book/promise.ts'
+import type { Fact, Fitting, Part, SpecInput } from '../../core/constructions/construction.ts'
+import type { Drawing } from '../../core/constructions/drawing.ts'
+import type { HomeAir } from '../../core/wood/seasons.ts'
+import type { MoneyView } from '../money/money-view.ts'
+import type { PieceLabel } from '../piece-label.ts'
+
+export interface CommissionView {
+  readonly id: string
+  readonly number: number
+  readonly customer: Customer
+  readonly standing: Standing
+  readonly word: CommissionWord
+  readonly onHoldUntil: string | null
+  readonly onHoldWhy: string
+  readonly remindOn: string | null
+  readonly toldOn: string | null
+  readonly closedFrom: Commission['closedFrom']
+  readonly closedWhy: string
+  readonly giftFor: string
+  readonly giftAddress: string
+  /** The earlier order that it belongs to, then those that belong to it; none of orders that are gone. */
+  readonly family: readonly RelatedOrder[]
+  readonly takenAtMin: number
+  readonly takenWhere: TakenWhere
+  readonly neededBy: string | null
+  readonly neededWhy: string
+  readonly promisedFor: string | null
+  readonly notes: string
+  /** Climate at the customer’s, as said with the order; null: the almanac's home. */
+  readonly home: HomeAir | null
+  readonly priceMinor: number | null
+  readonly untaxedWhy: string
+  readonly extraLines: readonly ExtraLine[]
+  readonly money: MoneyView
+  readonly price: PriceView
+  /** By the plan, if all goes as planned. */
+  readonly doneAt: number | null
+  readonly outlook: Outlook
+  /** Null while they are not worked out, and where there is nothing to work out. */
+  readonly odds: Odds | null
+  /** Days given and quoted, newest first, with what was stated. */
+  readonly promises: readonly PromiseRecord[]
+  /** Why the chance has fallen since the promise, as sentences; empty where it has not. */
+  readonly whyFallen: readonly string[]
+  readonly pieces: readonly PieceView[]
+  readonly wood: WoodNeeded
+  readonly lumber: LumberLine | null
+  /** What was said of it, whether it is open and something is still to be cut, and whether boards on hand were looked at. */
+  readonly lumberSaid: Lumber
+  readonly lumberTaken: boolean
+  readonly lumberCounted: boolean
+  readonly history: readonly HistoryLine[]
+}
+
+export interface PieceView {
+  readonly piece: PieceLabel
+  readonly construction: string
+  readonly constructionName: string
+  readonly state: PieceState
+  /** The day on which it left before the rest of its order. */
+  readonly handedOverOn: string | null
+  /** For asking again: the spec as the form shows it. */
+  readonly input: SpecInput
+  /** One piece to scale; null where nothing is known of its shape. */
+  readonly drawing: Drawing | null
+  /** When its parts were or will be joined, in whose season the wood is: sizes and drawing are for then. */
+  readonly builtAt: number
+  readonly geometry: readonly Fact[]
+  readonly parts: readonly Part[]
+  /** What is bought for it. */
+  readonly fittings: readonly Fitting[]
+  /** Names of the finishes that go on it, in their order. */
+  readonly finishes: readonly string[]
+  readonly warnings: readonly string[]
+  readonly steps: readonly StepLine[]
+  readonly doneAt: number | null
+}
+
+export interface StepLine {
+  readonly stepId: string
+  readonly name: string
+  readonly note: string
+  readonly lot: string | null
+  readonly state: 'done' | 'running' | 'paused' | 'to-do'
+  readonly handsOnMinutes: number
+  readonly whyMinutes: readonly string[]
+  readonly workedMinutes: number | null
+  /** Stretches of work as they are logged; the one that goes on has no end. */
+  readonly work: readonly { readonly fromAt: number; readonly toAt: number | null; readonly makerId: string | null }[]
+  /** Of how many pieces it is. */
+  readonly count: number
+  /** Its result is lost: it failed, or is not wanted any more. */
+  readonly lost: boolean
+  /** Where its pieces can be made again from, should they fail: the steps before it and itself that were begun. */
+  readonly againFrom: readonly { readonly stepId: string; readonly name: string }[]
+  /** The local day that the maker wants it on. */
+  readonly pinnedDay: string | null
+  readonly startAt: number | null
+  readonly endAt: number | null
+  /** The longest wait that follows, if any. */
+  readonly waitAfter: WaitLine | null
+  readonly cautions: readonly { readonly id: string; readonly text: string }[]
+}
 
 /** Everything of one order. */
 export function commissionView(
@@ -153,28 +269,4 @@ const workLines = ({ stretches, running }: StepWork): StepLine['work'] => [
 function setUpMinutes(step: BookStep, moment: Moment): number {
   const planned = moment.progress(step.id).kind === 'done' ? null : moment.planned(step.id)
   return planned?.setUpMin ?? step.setUp?.minutes ?? 0
-}
-
-/**
- * The wait after a step that is worth telling: the longest one.
- * @param endAt when the step ended or is planned to; null: nobody knows yet
- */
-export function longestWait(
-  lags: readonly (Omit<BookLag, 'pieceId' | 'fromStep' | 'toStep'> & { readonly fromStep?: string })[],
-  endAt: number | null,
-  moment: Pick<Moment, 'setting' | 'almanac' | 'stays'>,
-): WaitLine | null {
-  const longest = lags.filter((lag) => lag.wait !== 'none').sort((a, b) => b.minMin - a.minMin)[0]
-  if (longest === undefined) return null
-  const here = endAt === null ? null : waitHere(longest, endAt, moment)
-  return {
-    kind: longest.wait,
-    name: longest.name,
-    minutes: longest.minMin,
-    hereMinutes: here === null || here.overAt === null || endAt === null ? null : here.overAt - endAt,
-    because: here?.because ?? [],
-    rangeMinutes: [longest.optimisticMin, longest.pessimisticMin],
-    openForMinutes: longest.maxMin === null ? null : longest.maxMin - Math.max(0, longest.minMin),
-    source: longest.source,
-  }
 }

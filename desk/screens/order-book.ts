@@ -1,9 +1,15 @@
 import type { Commission } from '../../core/book/book.ts'
 import type { MoneyByOrder } from '../money/order-rows-money.ts'
-import { orderRows, type WorkColumns } from '../orders/order-rows.ts'
+import { orderRows, type WorkColumns, type OrderRow } from '../orders/order-rows.ts'
 import type { Moment } from '../moment.ts'
-import type { OrderBookView, OrderRow } from '../views.ts'
 import { dateOf } from './outlook.ts'
+
+export interface OrderBookView {
+  readonly open: readonly OrderRow[]
+  /** The newest of them; `closedOrders` gives more. */
+  readonly closed: readonly OrderRow[]
+  readonly closedCount: number
+}
 
 /** Who ordered what, promised for when, done when; which promises are at risk? Closed ones come from the store. */
 export function orderBookView(

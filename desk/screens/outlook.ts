@@ -1,11 +1,30 @@
 import type { Commission } from '../../core/book/book.ts'
-import { hasFallen, markOf } from '../../core/book/chance.ts'
-import { standingPromise } from '../../core/book/promise.ts'
+import { hasFallen, markOf, type PromiseMark } from '../../core/book/chance.ts'
+import { standingPromise, type OddsDays } from '../../core/book/promise.ts'
 import { chanceBy } from '../../core/planning/index.ts'
 import { localDay } from '../../core/time/local-day.ts'
 import type { Moment } from '../moment.ts'
 import { oddsDays } from '../planner/odds-view.ts'
-import type { Outlook } from '../views.ts'
+
+/** How a promise stands, by its chance; 'none' without a promise, 'unknown' while no chance is worked out. */
+export type Danger = PromiseMark | 'unknown'
+
+/** How sure an order's day is. Days are local, chances 0..1; null: not worked out, or nothing to work out. */
+export interface Outlook {
+  /** Days by whose end it is done 1 in 2, 4 in 5 and 19 in 20 times. */
+  readonly days: OddsDays | null
+  /** Chance of the promised day. */
+  readonly chance: number | null
+  /** The chance that was stated when the day was given. */
+  readonly stated: number | null
+  /** It has fallen by two tenths or more since. */
+  readonly hasFallen: boolean
+  readonly danger: Danger
+  /** False: of the plan before, while newer ones are worked out. */
+  readonly fresh: boolean
+  /** The day on which all of it was finished. */
+  readonly finishedOn: string | null
+}
 
 /** Of what is neither promised nor planned. */
 export const nothingToSay: Outlook = {

@@ -1,12 +1,59 @@
 import type { OpenWait } from '../../core/book/open-waits.ts'
 import type { Lot, Moment } from '../moment.ts'
-import type { RackRow, RackView } from '../views.ts'
 import { placeAt } from '../../core/book/stays.ts'
 import { placeStation } from '../../core/book/where-it-dries.ts'
-import { movesOf } from '../steps/move-piece.ts'
+import { movesOf, type MoveOffered } from '../steps/move-piece.ts'
 import { spoiledAfter } from '../steps/air-for-step.ts'
 import { standsStillNow, waitHere } from '../steps/wait-here.ts'
 import { writeMinutes } from '../words.ts'
+import type { PieceState } from '../../core/book/piece-state.ts'
+import type { Interval } from '../../core/planning/index.ts'
+import type { PieceLabel } from '../piece-label.ts'
+
+export interface RackView {
+  /** Ready ones first, then by when they are ready. */
+  readonly waiting: readonly RackRow[]
+  readonly stations: readonly {
+    readonly id: string
+    readonly name: string
+    readonly used: number
+    readonly capacity: number
+  }[]
+}
+
+export interface RackRow {
+  readonly piece: PieceLabel
+  readonly state: PieceState
+  /** "glue in clamps", "second coat drying". */
+  readonly waitName: string
+  /** "Clamps 1-4", "Rack, place 3"; empty when it holds nothing. */
+  readonly place: string
+  readonly sinceAt: number
+  /** When the wait is over; null: it stands still (too cold, too damp). */
+  readonly readyAt: number | null
+  /** For "why?": the reference wait, what slows it, the source. */
+  readonly why: readonly string[]
+  /** When it stands still between its beginning and its end: nights that are too cold. */
+  readonly still: readonly Interval[]
+  /** What cold or damp did to it while it was wet, and what to do; null: nothing. */
+  readonly spoiled: string | null
+  /** 'wait': too early; 'ready'; 'stands-still': too cold or damp at this moment, why, and when it goes on (null: never). */
+  readonly advice:
+    | { readonly kind: 'wait' }
+    | { readonly kind: 'ready' }
+    | { readonly kind: 'stands-still'; readonly reason: string; readonly goesOnAt: number | null }
+  readonly next: { readonly stepId: string; readonly name: string; readonly plannedAt: number | null } | null
+  /** When the recoat window (or another longest wait) closes, and what to do after that. */
+  readonly window: { readonly closesAt: number; readonly remedy: string | null } | null
+  /** Step after which it waits: what is carried elsewhere is carried in its name. */
+  readonly afterStepId: string
+  /** Place of the almanac in which it stands; null: the shop. */
+  readonly standsIn: string | null
+  /** Where it may be carried with one press, the soonest ready first; when it would be ready there, null: never. */
+  readonly moves: readonly MoveOffered[]
+  /** Step that "still tacky" pushes back; null when there is nothing to push. */
+  readonly tackyStepId: string | null
+}
 
 /** What is in clamps, curing or drying, where, since when, ready when, what comes next. */
 export function rackView(moment: Moment): RackView {

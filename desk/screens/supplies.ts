@@ -1,8 +1,34 @@
-import { isLow, type Supply } from '../../core/book/supplies.ts'
+import { isLow, type Supply, type SupplyKind } from '../../core/book/supplies.ts'
 import type { ConsumableNeeded } from '../../core/timber/consumables-needed.ts'
 import { writeAmount } from '../../core/timber/supply-amount.ts'
 import type { Moment } from '../moment.ts'
-import type { SupplyLine } from '../views.ts'
+
+export interface SupplyDue {
+  readonly id: string
+  readonly name: string
+  /** Local day. */
+  readonly expectedOn: string | null
+}
+
+/** What is in stock of a glue, a finish or hardware; amounts as they are typed, empty where there is none. */
+export interface SupplyLine {
+  /** Null: nothing is kept of this product yet. */
+  readonly id: string | null
+  readonly name: string
+  readonly kind: SupplyKind
+  readonly productId: string | null
+  readonly amount: string
+  readonly reorderAt: string
+  /** What the open orders still take, and how much of that is not there. */
+  readonly needed: string
+  readonly short: string
+  readonly isOut: boolean
+  /** Local day on which it comes. */
+  readonly expectedOn: string | null
+  /** It should be here by now. */
+  readonly due: boolean
+  readonly toBuy: boolean
+}
 
 /** The shelf: every glue and finish of the almanac, then hardware by name; what has to be bought comes first. */
 export function supplyLines(needed: readonly ConsumableNeeded[], { almanac, stock, today }: Moment): SupplyLine[] {

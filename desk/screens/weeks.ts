@@ -2,8 +2,41 @@ import type { Interval } from '../../core/planning/index.ts'
 import { endOfWait } from '../../core/book/wait-over.ts'
 import type { BookStep } from '../../core/book/book.ts'
 import type { Lot, Moment } from '../moment.ts'
-import type { WeeksBar, WeeksLane, WeeksView } from '../views.ts'
-import { outlookOf } from './outlook.ts'
+import { outlookOf, type Outlook } from './outlook.ts'
+import type { PieceState } from '../../core/book/piece-state.ts'
+import type { PieceLabel } from '../piece-label.ts'
+
+export interface WeeksView {
+  readonly fromAt: number
+  readonly toAt: number
+  /** When anybody works; everything else is night or closed. */
+  readonly open: readonly Interval[]
+  readonly specialDays: readonly {
+    readonly day: string
+    readonly kind: 'closed' | 'extra' | 'fair'
+    readonly note: string
+  }[]
+  readonly lanes: readonly WeeksLane[]
+}
+
+export interface WeeksLane {
+  readonly piece: PieceLabel
+  readonly bars: readonly WeeksBar[]
+  /** By the plan, if all goes as planned. */
+  readonly doneAt: number | null
+  readonly promisedFor: string | null
+  readonly outlook: Outlook
+}
+
+export interface WeeksBar {
+  readonly kind: 'hands-on' | 'wait'
+  readonly state: PieceState
+  readonly name: string
+  readonly fromAt: number
+  readonly toAt: number
+  readonly done: boolean
+  readonly stepId: string
+}
 
 const week = 7 * 24 * 60
 

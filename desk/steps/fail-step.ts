@@ -14,8 +14,8 @@ import { woodNeeded } from '../lumber/wood-needed.ts'
 import type { Lot, Moment } from '../moment.ts'
 import type { OpenShop } from '../open-shop.ts'
 import { dateOf } from '../screens/outlook.ts'
-import type { Moved } from '../views.ts'
 import { writeMinutes } from '../words.ts'
+import type { Moved } from '../moved.ts'
 
 /** Something failed at a step: how many of its pieces, why, and from which step they are made again. */
 export interface SaidFailure {

@@ -10,8 +10,8 @@ import { writeLocalDay } from '../../core/time/write-instant.ts'
 import type { Moment } from '../moment.ts'
 import type { OpenShop } from '../open-shop.ts'
 import { hindranceOf } from '../screens/hindrance.ts'
-import type { Moved } from '../views.ts'
 import { writeMinutes } from '../words.ts'
+import type { Moved } from '../moved.ts'
 
 export interface Press {
   readonly stepId: string

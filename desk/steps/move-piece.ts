@@ -4,9 +4,16 @@ import { placeStation, type PlaceForWaits } from '../../core/book/where-it-dries
 import { failed, problem, type Problem, type Result } from '../../core/problems.ts'
 import type { Moment } from '../moment.ts'
 import type { OpenShop } from '../open-shop.ts'
-import type { MoveOffered, Moved } from '../views.ts'
 import { waitHere } from './wait-here.ts'
 import { pressStep } from './log-step.ts'
+import type { Moved } from '../moved.ts'
+
+/** A place where a waiting piece may be carried; `place` null: back into the shop. */
+export interface MoveOffered {
+  readonly place: string | null
+  readonly name: string
+  readonly readyAt: number | null
+}
 
 /**
  * What waits after a step is carried to a place of the almanac, or back into the shop (null). What the glue or finish gives off may

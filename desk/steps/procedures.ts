@@ -6,9 +6,9 @@ import { finishStep, foundReady, longestAgoMin, pauseStep, pinStep, pushBack, st
 import { type SaidFailure, failStep } from './fail-step.ts'
 import { type SaidWork, moveWork, putRight } from './put-right.ts'
 import { movePiece } from './move-piece.ts'
-import type { Moved } from '../views.ts'
 import { day, id, listedId, short, text } from '../forms.ts'
 import { inShop } from '../in-shop.ts'
+import type { Moved } from '../moved.ts'
 
 const press = z.strictObject({
   stepId: id,

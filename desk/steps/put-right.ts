@@ -4,8 +4,8 @@ import { failed, ok, problem, type Problem, type Result } from '../../core/probl
 import { logStep } from '../../db/steps.ts'
 import type { Lot, Moment } from '../moment.ts'
 import type { OpenShop } from '../open-shop.ts'
-import type { Moved } from '../views.ts'
 import { readWork, type TypedStretch } from './read-work.ts'
+import type { Moved } from '../moved.ts'
 
 /** All work at a step as somebody says it really was. */
 export interface SaidWork {

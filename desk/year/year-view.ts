@@ -9,8 +9,8 @@ import { moneyOf } from '../../db/money.ts'
 import { keepYearFigure } from '../../db/year-figures.ts'
 import { standingOf } from '../money/order-money.ts'
 import type { OpenShop } from '../open-shop.ts'
-import type { Moved } from '../views.ts'
 import { yearInput, yearOrders } from './year-input.ts'
+import type { Moved } from '../moved.ts'
 
 export interface YearView extends Year {
   /** Years with an order in them, the newest first. */

@@ -1,7 +1,7 @@
 import type { Problem } from '../../core/problems.ts'
 import type { Reply } from '../../desk/procedure.ts'
-import type { Moved } from '../../desk/views.ts'
 import { said } from '../said.svelte.ts'
+import type { Moved } from '../../desk/moved.ts'
 
 /** Saving from one place of a form: what is wrong is said beside its fields, what was done in the frame's line. */
 export class Saving {

@@ -1,4 +1,4 @@
-import type { CopyLacks } from '../../desk/views.ts'
+import type { CopyLacks } from '../../desk/safekeeping.ts'
 
 const NAMED = 5
 

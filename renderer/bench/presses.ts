@@ -1,7 +1,7 @@
-import type { BenchStep } from '../../desk/views.ts'
 import { desk } from '../client.ts'
 import { said } from '../said.svelte.ts'
 import { whoWorks } from './who-works.svelte.ts'
+import type { BenchStep } from '../../desk/screens/bench.ts'
 
 /** What can be pressed at a step; what comes of it is said in the frame's line, with the way back. */
 export const start = (step: BenchStep, anyway = false): void =>

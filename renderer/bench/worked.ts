@@ -1,4 +1,4 @@
-import type { BenchStep } from '../../desk/views.ts'
+import type { BenchStep } from '../../desk/screens/bench.ts'
 
 /** Minutes of hands-on work up to now: as the desk counted them at `countedAt`, going on while the step is in hand. */
 export const workedUntil = (

@@ -1,9 +1,9 @@
 import type { Units } from '../../core/constructions/construction.ts'
 import type { OwnConstruction } from '../../core/constructions/own/own-construction.ts'
 import type { Problem } from '../../core/problems.ts'
-import type { ChangeAnswer, ChangeView } from '../../desk/views.ts'
 import { desk } from '../client.ts'
 import { OrderDraft, type TypedDraft } from '../new-order/order-draft.svelte.ts'
+import type { ChangeAnswer, ChangeView } from '../../desk/orders/change-order.ts'
 
 /** The form of an order that is in the book already: what follows from it is told beside the order as it is. */
 export class ChangeDraft extends OrderDraft {

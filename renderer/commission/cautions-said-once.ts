@@ -1,4 +1,4 @@
-import type { StepLine } from '../../desk/views.ts'
+import type { StepLine } from '../../desk/screens/commission.ts'
 
 /** The cautions of the steps still to do, each once, with the steps at which it is to be minded. */
 export function cautionsSaidOnce(

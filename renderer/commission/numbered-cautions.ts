@@ -1,4 +1,4 @@
-import type { StepLine } from '../../desk/views.ts'
+import type { StepLine } from '../../desk/screens/commission.ts'
 
 /** A step's cautions on paper: the number of each, and its text at the first step that needs it. */
 export interface NumberedCaution {

@@ -5,12 +5,13 @@ import type { OwnConstruction } from '../../core/constructions/own/own-construct
 import { startingIn } from '../../core/almanac/usual-choices.ts'
 import type { Problem } from '../../core/problems.ts'
 import type { OrderDraftLine } from '../../desk/orders/order-drafts.ts'
-import type { Draft, DraftAnswer, Offer } from '../../desk/views.ts'
 import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
 import { desk } from '../client.ts'
 import { clock } from '../clock.svelte.ts'
 import { shop } from '../shop.svelte.ts'
 import { draftOpen } from './draft-open.svelte.ts'
+import type { DraftAnswer, Offer } from '../../desk/orders/draft-answer.ts'
+import type { Draft } from '../../desk/orders/draft.ts'
 
 type Typed<T> = T extends readonly (infer Item)[]
   ? Typed<Item>[]

@@ -1,6 +1,7 @@
 import { isFoundIn } from '../../core/book/found-in.ts'
-import type { OrderList, OrderRow } from '../../desk/views.ts'
 import { commissionWords } from '../widgets/commission-words.ts'
+import type { OrderList } from '../../desk/orders/order-lists.ts'
+import type { OrderRow } from '../../desk/orders/order-rows.ts'
 
 /** The rows in which everything typed is found: whatever was written about the order, its next step, or how it stands. */
 export const findOrders = (rows: readonly OrderRow[], sought: string): readonly OrderRow[] =>

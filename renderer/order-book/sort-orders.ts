@@ -1,4 +1,4 @@
-import type { OrderRow } from '../../desk/views.ts'
+import type { OrderRow } from '../../desk/orders/order-rows.ts'
 
 export type OrderOfRows = 'day' | 'chance'
 

@@ -1,4 +1,5 @@
-import type { PieceState, RackRow } from '../../desk/views.ts'
+import type { PieceState } from '../../core/book/piece-state.ts'
+import type { RackRow } from '../../desk/screens/rack.ts'
 
 /**
  * By how much one press pushes a wait back that turned out too short: a sixth of what it has waited, in whole half hours,

@@ -1,4 +1,4 @@
-import type { RackRow } from '../../desk/views.ts'
+import type { RackRow } from '../../desk/screens/rack.ts'
 
 /** Whether its wait is over by now, also when that came to pass after the desk was asked. */
 export const isReady = (row: RackRow, nowMin: number): boolean =>

@@ -1,4 +1,4 @@
-import type { BoardStretch, CutBoard } from '../../desk/views.ts'
+import type { BoardStretch, CutBoard } from '../../desk/lumber/cut-boards.ts'
 
 /** A rectangle in pixels, measured from the upper left corner of the drawing. */
 export interface Plate {

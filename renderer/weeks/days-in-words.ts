@@ -1,6 +1,6 @@
 import { localDay, type LocalDay } from '../../core/time/local-day.ts'
 import { writeTime, type Wording } from '../../core/time/write-instant.ts'
-import type { WeeksLane, WeeksView } from '../../desk/views.ts'
+import type { WeeksLane, WeeksView } from '../../desk/screens/weeks.ts'
 
 /** One thing that falls on a day. */
 export interface DayLine {

@@ -1,5 +1,6 @@
-import type { PieceState, WeeksBar } from '../../desk/views.ts'
 import { xOf, type TimeScale } from './time-scale.ts'
+import type { PieceState } from '../../core/book/piece-state.ts'
+import type { WeeksBar } from '../../desk/screens/weeks.ts'
 
 /** How a bar is filled: work solid, each kind of wait with a hatch of its own. */
 export type Fill = 'hands-on' | 'in-clamps' | 'curing' | 'drying' | 'resting' | 'turn'

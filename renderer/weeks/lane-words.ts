@@ -1,8 +1,8 @@
 import { localDay } from '../../core/time/local-day.ts'
 import { writeDay, writeLocalDay, writeTime, type Wording } from '../../core/time/write-instant.ts'
-import type { WeeksBar, WeeksLane } from '../../desk/views.ts'
 import { sayMinutes, sayMoment } from '../say-time.ts'
 import { fillOf, fillWords } from './lane-fills.ts'
+import type { WeeksBar, WeeksLane } from '../../desk/screens/weeks.ts'
 
 /** A bar as a sentence: `First glue-up: hands-on work, Wed 19:00 to 19:45`. */
 export function barInWords(bar: WeeksBar, nowMin: number, wording: Wording): string {

@@ -1,4 +1,4 @@
-import type { CommissionWord } from '../../desk/views.ts'
+import type { CommissionWord } from '../../desk/orders/commission-word.ts'
 
 /** How a commission stands, as makers say it. */
 export const commissionWords: Readonly<Record<CommissionWord, string>> = {

@@ -1,10 +1,10 @@
 import { ALMANAC_HOME } from '../../core/almanac/home.ts'
 import { describe, expect } from 'vitest'
-import type { DraftPiece } from '../../desk/views.ts'
 import { constructionOf } from '../../core/constructions/constructions.ts'
 import { accessibilityProblems } from '../support/accessibility.ts'
 import { test, type OpenApp } from '../support/app.ts'
 import { goTo, valueOf } from './support/small-order.ts'
+import type { DraftPiece } from '../../desk/orders/draft.ts'
 
 const page = (app: OpenApp, name: string) =>
   app.page.getByRole('navigation', { name: 'Pages of Lumber' }).getByRole('button', { name: new RegExp(`^${name}`) })

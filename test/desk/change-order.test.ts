@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
-import type { Draft } from '../../desk/views.ts'
 import { aDesk, aDraft, aPiece, type TestDesk } from './support/a-desk.ts'
+import type { Draft } from '../../desk/orders/draft.ts'
 
 const at = (minute: number): string => new Date(minute * 60_000).toISOString()
 

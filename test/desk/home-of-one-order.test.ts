@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { ALMANAC_HOME } from '../../core/almanac/home.ts'
-import type { CommissionView } from '../../desk/views.ts'
 import { aDesk, aDraft, aFolder, aPiece } from './support/a-desk.ts'
+import type { CommissionView } from '../../desk/screens/commission.ts'
 
 const tray = aPiece({ fieldKind: 'staves', woodA: 'maple', length: '16', width: '12', stave: '4' }, 'framed-field')
 const dry = { ...ALMANAC_HOME, kind: 'dry' }

@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest'
 import { localDay } from '../../core/time/local-day.ts'
-import type { Draft } from '../../desk/views.ts'
 import { aDesk, aDraft, aPiece, type TestDesk } from './support/a-desk.ts'
+import type { Draft } from '../../desk/orders/draft.ts'
 
 // The desk's clock stands at Tuesday, March 3, 2026; the Saturdays are March 7 and 14.
 const walnutBoard = { thickness: '8/4', width: '8', length: "8'", flaws: '', quality: '', place: '', price: '96' }

@@ -1,8 +1,8 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { localDay } from '../../core/time/local-day.ts'
-import type { WeeksBar, WeeksLane, WeeksView } from '../../desk/views.ts'
 import { daysInWords } from '../../renderer/weeks/days-in-words.ts'
+import type { WeeksBar, WeeksLane, WeeksView } from '../../desk/screens/weeks.ts'
 
 const wording = { timeZone: 'America/New_York', locale: 'en-GB' }
 const minute = (local: string): number => Date.parse(`${local}-05:00`) / 60_000

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
-import type { OrderRow } from '../../desk/views.ts'
 import { findOrders, ofList } from '../../renderer/order-book/find-orders.ts'
+import type { OrderRow } from '../../desk/orders/order-rows.ts'
 
 const order = (
   number: number,

@@ -1,8 +1,9 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import type { PieceState, WeeksBar } from '../../desk/views.ts'
 import { barAt, filledPaths, fillOf } from '../../renderer/weeks/lane-fills.ts'
 import { xOf, type TimeScale } from '../../renderer/weeks/time-scale.ts'
+import type { PieceState } from '../../core/book/piece-state.ts'
+import type { WeeksBar } from '../../desk/screens/weeks.ts'
 
 const HOUR = 60
 const scale: TimeScale = { fromAt: 0, toAt: 14 * 24 * HOUR, width: 700 }

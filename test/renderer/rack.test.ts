@@ -1,9 +1,9 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import type { RackRow } from '../../desk/views.ts'
 import { mayBeUnready, pushBackMinutes } from '../../renderer/rack/push-back.ts'
 import { isReady, readyFirst, withKeys } from '../../renderer/rack/ready.ts'
 import { saySince } from '../../renderer/rack/say-since.ts'
+import type { RackRow } from '../../desk/screens/rack.ts'
 
 const row = (title: string, advice: RackRow['advice'], readyAt: number | null): RackRow => ({
   piece: { commissionId: title, number: 1, customer: 'Ada Harlow', pieceId: title, title, count: 1, lot: null },

@@ -3,10 +3,10 @@ import { makeConstruction } from '../../../core/constructions/own/make-construct
 import { formulaValues } from '../../../core/constructions/own/own-example.ts'
 import { readOwnConstruction } from '../../../core/constructions/own/read-own-construction.ts'
 import type { Problem } from '../../../core/problems.ts'
-import type { ConstructionDraft, ConstructionTrial } from '../../../desk/views.ts'
 import { desk } from '../../client.ts'
 import { said } from '../../said.svelte.ts'
 import { shop } from '../../shop.svelte.ts'
+import type { ConstructionDraft, ConstructionTrial } from '../../../desk/almanac/own-constructions.ts'
 
 /**
  * A construction while it is being written. Every keystroke is checked here and kept by the desk; an example of it is planned

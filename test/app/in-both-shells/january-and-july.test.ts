@@ -1,9 +1,9 @@
 import { ALMANAC_HOME } from '../../../core/almanac/home.ts'
 import { expect } from 'vitest'
 import { constructionOf } from '../../../core/constructions/constructions.ts'
-import type { Draft } from '../../../desk/views.ts'
 import { test, type OpenApp } from '../../support/app.ts'
 import { goTo, valueOf } from '../support/small-order.ts'
+import type { Draft } from '../../../desk/orders/draft.ts'
 
 /** Tuesdays at noon in Chicago. */
 const january = '2026-01-13T18:00:00Z'

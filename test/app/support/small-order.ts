@@ -1,6 +1,6 @@
 import { ALMANAC_HOME } from '../../../core/almanac/home.ts'
-import type { Draft } from '../../../desk/views.ts'
 import type { OpenApp } from '../../support/app.ts'
+import type { Draft } from '../../../desk/orders/draft.ts'
 
 /** Value of a reply that must succeed. */
 export function valueOf<T>(

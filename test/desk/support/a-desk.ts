@@ -10,7 +10,7 @@ import { openDesk } from '../../../desk/open-desk.ts'
 import type { Client, Reply } from '../../../desk/procedure.ts'
 import type { TestProcedures } from '../../../desk/procedures.ts'
 import type { SearchBudget } from '../../../desk/planner/search-plan.ts'
-import type { Draft, DraftPiece } from '../../../desk/views.ts'
+import type { Draft, DraftPiece } from '../../../desk/orders/draft.ts'
 
 // A new shop takes its time zone from the computer.
 process.env['TZ'] = 'America/Chicago'

@@ -1,0 +1,69 @@
+import { writeLength } from '../../core/lengths/write-length.ts'
+import { typeMoney } from '../../core/money/money.ts'
+import type { BoardInput } from '../../core/timber/read-board.ts'
+import { writeFlaws } from '../../core/timber/read-flaws.ts'
+import { boardFeet } from '../../core/wood/board-measure.ts'
+import type { Board } from '../../db/boards.ts'
+import { type CutBoard, numbersOf } from './cut-boards.ts'
+import { restsUntil } from './lumber-ahead.ts'
+import type { TimberWork } from './timber-work.ts'
+
+export interface BoardLine {
+  readonly id: string
+  readonly number: number
+  readonly wood: string
+  readonly thicknessNm: number
+  readonly widthNm: number
+  readonly lengthNm: number
+  readonly boardFeet: number
+  readonly flaws: readonly { readonly fromNm: number; readonly toNm: number }[]
+  readonly quality: string
+  readonly place: string
+  readonly priceMinor: number | null
+  /** Last reading, and what is wrong with it for gluing up now; null: not measured. */
+  readonly moisture: { readonly pct: number; readonly day: string; readonly tooWet: string | null } | null
+  /** Local day on which it may be cut; null: it may. */
+  readonly restsUntil: string | null
+  /** Number of the order that it was bought for. */
+  readonly boughtFor: number | null
+  /** Number of the board that it is an offcut of. */
+  readonly cutFrom: number | null
+  readonly photoId: string | null
+  /** Numbers of the commissions that the plan cuts it for. */
+  readonly cutFor: readonly number[]
+  /** The form as it was typed, for changing it. */
+  readonly input: BoardInput
+}
+
+/**
+ * Stock for water-borne glue holds 6-8 %, 10 % at most.
+ * @source Franklin International, Product and Application Technical Guide I; 6-10 % of their EPI guide is the outer limit
+ */
+const tooWetToGlue = (pct: number): string | null =>
+  pct > 10 ? 'too wet to glue up: let it rest to 6-8%' : pct < 6 ? 'very dry: let it rest to 6-8%' : null
+
+export function boardLine(board: Board, plan: readonly CutBoard[], { moment }: TimberWork): BoardLine {
+  const { id, number, wood, thicknessNm, widthNm, lengthNm, flaws, quality, place, priceMinor, cutFrom, photoId } =
+    board
+  const { units, currency } = moment.almanac.shop
+  const planned = plan.find((one) => one.id === id)
+  return {
+    ...{ id, number, wood, thicknessNm, widthNm, lengthNm, flaws, quality, place, priceMinor, photoId },
+    boardFeet: boardFeet(thicknessNm, widthNm, lengthNm),
+    moisture: board.moisture && { ...board.moisture, tooWet: tooWetToGlue(board.moisture.pct) },
+    restsUntil: restsUntil(board, moment.today, moment.almanac.restDays),
+    boughtFor: moment.book.commissions.find((commission) => commission.id === board.boughtFor)?.number ?? null,
+    cutFrom: cutFrom?.number ?? null,
+    cutFor: planned === undefined ? [] : numbersOf(planned),
+    input: {
+      ...{ wood, quality, place },
+      thickness: writeLength(thicknessNm, units),
+      width: writeLength(widthNm, units),
+      length: writeLength(lengthNm, units),
+      flaws: writeFlaws(flaws, units),
+      price: priceMinor === null ? '' : typeMoney(priceMinor, currency),
+      moisture: board.moisture === null ? '' : String(board.moisture.pct),
+      hereSince: board.hereSince ?? '',
+    },
+  }
+}

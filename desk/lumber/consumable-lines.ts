@@ -1,0 +1,34 @@
+import { consumablesNeeded } from '../../core/timber/consumables-needed.ts'
+import { type TimberWork, unitsOf } from './timber-work.ts'
+
+export interface ConsumableLine {
+  readonly kind: 'glue' | 'finish'
+  readonly product: string
+  readonly name: string
+  /** Null: nothing is published, see the label. */
+  readonly amount: { readonly min: number; readonly typical: number; readonly max: number } | null
+  readonly why: readonly string[]
+}
+
+const SQUARE_FEET_PER_SQUARE_METRE = 10.763910417
+
+export function consumableLines(work: TimberWork): ConsumableLine[] {
+  const consumed = work.lots.flatMap((lot) => lot.consumed)
+  const area = (squareMetres: number): string =>
+    unitsOf(work) === 'inch'
+      ? `${(squareMetres * SQUARE_FEET_PER_SQUARE_METRE).toFixed(1)} sq ft`
+      : `${squareMetres.toFixed(2)} m²`
+  return consumablesNeeded(consumed, work.moment.almanac).map(({ kind, product, name, squareMetres, quantity }) => ({
+    ...{ kind, product, name },
+    amount: quantity && { min: quantity.min, typical: quantity.typical, max: quantity.max },
+    why: [
+      kind === 'glue'
+        ? `${area(squareMetres)} of joints in the glue-ups that are not done, each joint counted once.`
+        : `${area(squareMetres)} of surface, all coats that are not on yet together.`,
+      quantity === null
+        ? 'How far it goes is not published for its kind: see the label.'
+        : `How far it goes: ${quantity.source}. The label wins; end grain takes the upper figure and more.`,
+      'What is on the shelf is not taken off, and nothing is added for what stays in the brush or the cup.',
+    ],
+  }))
+}

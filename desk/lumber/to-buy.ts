@@ -1,0 +1,215 @@
+import type { Almanac } from '../../core/almanac/almanac.ts'
+import { YARD_SOURCES } from '../../core/almanac/defaults.ts'
+import type { AlmanacFact } from '../../core/almanac/fact.ts'
+import { priceKey } from '../../core/almanac/facts-of-yard.ts'
+import { almanacFacts } from '../../core/almanac/facts.ts'
+import { writeFraction } from '../../core/almanac/read-figures.ts'
+import { writeLength } from '../../core/lengths/write-length.ts'
+import type { Currency } from '../../core/money/currency.ts'
+import { writeMoney } from '../../core/money/money.ts'
+import { consumablesNeeded } from '../../core/timber/consumables-needed.ts'
+import { shoppingList } from '../../core/timber/shopping-list.ts'
+import { type PartsCost, costOfParts } from '../../core/timber/wood-cost.ts'
+import { boardFeet, boardFeetOf, cubicMetresOf, withWaste } from '../../core/wood/board-measure.ts'
+import { writeRoughThickness } from '../../core/wood/rough-thickness.ts'
+import type { Board } from '../../db/boards.ts'
+import { type SupplyLine, supplyLines } from '../screens/supplies.ts'
+import { type ConsumableLine, consumableLines } from './consumable-lines.ts'
+import { type CutBoard, numbersOf } from './cut-boards.ts'
+import { thicknessesInWords } from './mill-list.ts'
+import { type TimberWork, unitsOf } from './timber-work.ts'
+
+export interface ToBuy {
+  readonly woods: readonly WoodToBuy[]
+  /** Of all boards that have a price, minor units; null: none has. */
+  readonly costMinor: number | null
+  /** What the wood of each order costs, by number. */
+  readonly orders: readonly OrderWood[]
+  readonly whyOrders: readonly string[]
+  readonly whyBoards: readonly string[]
+  /** What the open orders still take; what is on the shelf is not known. */
+  readonly consumables: readonly ConsumableLine[]
+  /** Glue, finish and hardware, what has to be bought first. */
+  readonly supplies: readonly SupplyLine[]
+}
+
+export interface WoodToBuy {
+  readonly wood: string
+  readonly lines: readonly {
+    readonly rough: string
+    readonly thicknessNm: number
+    readonly widthNm: number
+    readonly lengthNm: number
+    readonly count: number
+    readonly boardFeet: number
+    readonly cutFor: readonly number[]
+    /** Id of the order where they are for one alone. */
+    readonly onlyFor: string | null
+  }[]
+  /** Of the boards in the list. */
+  readonly boardFeet: number
+  readonly withWasteBoardFeet: number
+  readonly withWasteCubicMetres: number
+  /** At the yard's price, with the waste, minor units; null: no price yet. */
+  readonly costMinor: number | null
+  /** What the yard asks, as the almanac has it: to be typed where it stands. */
+  readonly price: AlmanacFact
+  /** What was paid for earlier boards of it: `$9.10 a board foot for 3 boards`; null: nothing is known. */
+  readonly paid: string | null
+  readonly why: readonly string[]
+}
+
+/** Minor units that the wood of one order costs: out of boards on hand, and out of those to buy. */
+export interface OrderWood {
+  readonly commissionId: string
+  readonly number: number
+  readonly customer: string
+  readonly onHandMinor: number
+  readonly toBuyMinor: number
+  /** Ids of woods in it without a price: what they cost comes on top. */
+  readonly unpriced: readonly string[]
+}
+
+export function toBuy(
+  boards: readonly CutBoard[],
+  work: TimberWork,
+  everBoards: readonly Board[],
+  locale: string,
+): ToBuy {
+  const { almanac } = work.moment
+  const { yard, shop, woodPrices } = almanac
+  const prices = new Map(work.boards.map(({ id, priceMinor }) => [id, priceMinor]))
+  const cost = costOfParts(work.plan, {
+    ofBoard: (id) => prices.get(id) ?? null,
+    ofWood: (wood) => woodPrices[wood] ?? null,
+    waste: yard.waste,
+  })
+  const lines = shoppingList(work.plan)
+  const woods = [...new Set(lines.map(({ wood }) => wood))]
+  const facts = new Map(almanacFacts(almanac, almanac).map((fact) => [fact.key, fact]))
+  return {
+    costMinor: cost.toBuy.size === 0 ? null : [...cost.toBuy.values()].reduce((sum, minor) => sum + minor, 0),
+    woods: woods.flatMap((wood): WoodToBuy[] => {
+      const own = lines.filter((line) => line.wood === wood)
+      const price = facts.get(priceKey(wood))
+      if (price === undefined) return []
+      const volume = own.reduce((sum, line) => sum + line.volumeNm3, 0n)
+      const costMinor = cost.toBuy.get(wood) ?? null
+      return [
+        {
+          wood,
+          price,
+          costMinor,
+          paid: paidInWords(
+            everBoards.filter((board) => board.wood === wood),
+            shop.currency,
+            locale,
+          ),
+          lines: own.map((line) => ({
+            rough: writeRoughThickness(line.thicknessNm, shop.units),
+            thicknessNm: line.thicknessNm,
+            widthNm: line.widthNm,
+            lengthNm: line.lengthNm,
+            count: line.count,
+            boardFeet: boardFeetOf(line.volumeNm3),
+            cutFor: cutForLine(line, boards),
+            onlyFor: onlyOrder(cutForLine(line, boards), work),
+          })),
+          boardFeet: boardFeetOf(volume),
+          withWasteBoardFeet: withWaste(boardFeetOf(volume), yard.waste),
+          withWasteCubicMetres: withWaste(cubicMetresOf(volume), yard.waste),
+          why: whyToBuy(volume, costMinor, price, almanac, locale),
+        },
+      ]
+    }),
+    orders: orderWoods(cost, work),
+    whyOrders: [
+      'A board on hand counts with its own price, one without as rough wood at the price of the Almanac; boards to buy count at that price, with the waste.',
+      'What usable offcuts are worth stays with them, by their area. The rest of the board, kerfs and ends included, is shared out to its parts by their area.',
+    ],
+    consumables: consumableLines(work),
+    supplies: supplyLines(
+      consumablesNeeded(
+        work.lots.flatMap((lot) => lot.consumed),
+        almanac,
+      ),
+      work.moment,
+    ),
+    whyBoards: [
+      `Sizes as the yard has them, from the Almanac: ${thicknessesInWords(work)} thick (${YARD_SOURCES.thicknessesNm}); ${inWords(yard.widthsNm, work)} wide (${YARD_SOURCES.widthsNm}); ${inWords(yard.lengthsNm, work)} long (${YARD_SOURCES.lengthsNm}).`,
+      'What the boards on hand do not give is laid out on these, so the list is the part of the cutting plan that is not there yet.',
+    ],
+  }
+}
+
+const inWords = (sizesNm: readonly number[], work: TimberWork): string =>
+  sizesNm.map((nm) => writeLength(nm, unitsOf(work))).join(', ')
+
+const whyToBuy = (
+  volume: bigint,
+  costMinor: number | null,
+  price: AlmanacFact,
+  { yard, shop }: Almanac,
+  locale: string,
+): readonly string[] => {
+  const feet = boardFeetOf(volume)
+  const wasted = withWaste(feet, yard.waste)
+  return [
+    `${feet.toFixed(1)} board feet of boards as listed; ends, kerfs and offcuts are in them. ${writeFraction(yard.waste)} of what is bought is taken as lost to knots, checks and sapwood: ${feet.toFixed(1)} ÷ ${(1 - yard.waste).toFixed(2)} = ${wasted.toFixed(1)}. The share is in the Almanac; it starts from: ${YARD_SOURCES.waste}.`,
+    'One board foot is 144 cubic inches, 0.00236 m³.',
+    costMinor === null
+      ? 'No price yet: ask the yard, and type it here or in the Almanac.'
+      : `Cost: that much at ${price.value} ${shop.currency.code} ${price.unit}, the price in the Almanac, rounded once: ${writeMoney(costMinor, shop.currency, locale)}.`,
+  ]
+}
+
+function orderWoods({ parts, unpriced }: PartsCost, work: TimberWork): OrderWood[] {
+  const orders = new Map<string, { onHandMinor: number; toBuyMinor: number; unpriced: Set<string> } & OrderLabel>()
+  for (const [id, { cut, work: lot }] of work.parts) {
+    const { commissionId, number, customer } = lot.lot.label
+    const order = orders.get(commissionId) ?? {
+      ...{ commissionId, number, customer, onHandMinor: 0, toBuyMinor: 0 },
+      unpriced: new Set<string>(),
+    }
+    order.onHandMinor += parts.get(id)?.onHand ?? 0
+    order.toBuyMinor += parts.get(id)?.toBuy ?? 0
+    if (unpriced.has(id)) order.unpriced.add(cut.wood)
+    orders.set(commissionId, order)
+  }
+  return [...orders.values()]
+    .map((order) => ({ ...order, unpriced: [...order.unpriced] }))
+    .toSorted((a, b) => a.number - b.number)
+}
+
+type OrderLabel = Pick<OrderWood, 'commissionId' | 'number' | 'customer'>
+
+const cutForLine = (
+  line: { readonly wood: string; readonly thicknessNm: number; readonly widthNm: number; readonly lengthNm: number },
+  boards: readonly CutBoard[],
+): number[] => [
+  ...new Set(
+    boards
+      .filter(
+        (board) =>
+          board.number === null &&
+          board.wood === line.wood &&
+          board.thicknessNm === line.thicknessNm &&
+          board.widthNm === line.widthNm &&
+          board.lengthNm === line.lengthNm,
+      )
+      .flatMap(numbersOf),
+  ),
+]
+
+/** The one order that boards are bought for; null: several, they are for stock. */
+const onlyOrder = (numbers: readonly number[], { moment }: TimberWork): string | null =>
+  numbers.length === 1 ? (moment.book.commissions.find(({ number }) => number === numbers[0])?.id ?? null) : null
+
+/** What was paid a board foot, over all boards bought with a price; null: none has one. */
+function paidInWords(boards: readonly Board[], currency: Currency, locale: string): string | null {
+  const priced = boards.filter((board) => board.priceMinor !== null && board.cutFrom === null)
+  const feet = priced.reduce((sum, board) => sum + boardFeet(board.thicknessNm, board.widthNm, board.lengthNm), 0)
+  if (feet === 0) return null
+  const minor = Math.round(priced.reduce((sum, board) => sum + (board.priceMinor ?? 0), 0) / feet)
+  return `${writeMoney(minor, currency, locale)} a board foot for ${priced.length === 1 ? 'one board' : `${priced.length} boards`}`
+}
