@@ -1,3 +1,4 @@
+import { AirInRooms } from './air-in-rooms.ts'
 import { waitsOf, type Course } from './course.ts'
 import type { Draws } from './draws.ts'
 import { Hands } from './hands.ts'
@@ -38,8 +39,7 @@ export class LivedShop {
   readonly #end: Int32Array
   /** 0; 1 after a failed glue-up, 2 after a crack. */
   readonly #mishap: Uint8Array
-  readonly #wetUntil: Int32Array
-  readonly #dustUntil: Int32Array
+  readonly #air: AirInRooms
   readonly #open: OpenSteps
   readonly #isMilestone: Uint8Array
   /** 1 for a step whose window runs: it goes before the list. */
@@ -55,7 +55,7 @@ export class LivedShop {
 
   /** @param asked positions of commissions: a replication is over when all that is left of these is done */
   constructor(course: Course, draws: Draws, asked: Iterable<number>) {
-    const { stepCount, roomCount, commissionCount, commission, state, problem } = course.compiled
+    const { stepCount, commissionCount, commission, state, problem } = course.compiled
     this.#course = course
     this.#draws = draws
     this.#waits = waitsOf(course, draws)
@@ -71,8 +71,7 @@ export class LivedShop {
     this.#end = new Int32Array(stepCount)
     this.#mishap = new Uint8Array(stepCount)
     this.#isUrgent = new Uint8Array(stepCount)
-    this.#wetUntil = new Int32Array(roomCount)
-    this.#dustUntil = new Int32Array(roomCount)
+    this.#air = new AirInRooms(course.compiled)
     this.#done = new Int32Array(commissionCount)
     this.#isMilestone = Uint8Array.from(course.crewsInTurn, (crews) => (crews.length === 0 ? 1 : 0))
     this.#open = new OpenSteps(course.rank, this.#isMilestone)
@@ -114,8 +113,7 @@ export class LivedShop {
     this.#end.set(facts.end)
     this.#mishap.fill(0)
     this.#isUrgent.fill(0)
-    this.#wetUntil.fill(0)
-    this.#dustUntil.fill(0)
+    this.#air.reset()
     this.#done.fill(now)
     this.#hands.reset(run)
     this.#stations.reset()
@@ -140,7 +138,7 @@ export class LivedShop {
     this.#hands.engage(step, makers, end)
     this.#stations.give(step, UNTIL_START_OF, now)
     this.#stations.take(step, end)
-    this.#raiseDust(step, end)
+    this.#air.raiseDust(step, end)
     this.#pass(step, end, true)
   }
 
@@ -157,7 +155,7 @@ export class LivedShop {
         this.#passMilestone(step)
         return true
       }
-      if (!this.#isAirClean(step, now)) continue
+      if (!this.#air.isFitFor(step, now)) continue
       const crew = this.#hands.crewFor(step, now)
       if (crew < 0 || !this.#canMeetItsWindows(step, now)) continue
       open.takeReady(index)
@@ -165,12 +163,6 @@ export class LivedShop {
       return true
     }
     return false
-  }
-
-  #isAirClean(step: number, now: number): boolean {
-    const { dusty, tackyMin, room } = this.#course.compiled
-    if (dusty[step] === 1 && this.#wetUntil[room[step]!]! > now) return false
-    return tackyMin[step] === 0 || this.#dustUntil[room[step]!]! <= now
   }
 
   #canMeetItsWindows(step: number, now: number): boolean {
@@ -193,13 +185,8 @@ export class LivedShop {
       this.#stations.give(step, UNTIL_START_OF, now)
       this.#stations.take(step, end)
     }
-    this.#raiseDust(step, end)
+    this.#air.raiseDust(step, end)
     this.#pass(step, end, true)
-  }
-
-  #raiseDust(step: number, end: number): void {
-    const { dusty, room } = this.#course.compiled
-    if (dusty[step] === 1) this.#dustUntil[room[step]!] = Math.max(this.#dustUntil[room[step]!]!, end)
   }
 
   #minutesOf(step: number, maker: number | undefined, mishap: number): number {
@@ -239,7 +226,7 @@ export class LivedShop {
     this.#end[step] = end
     if (mayGoWrong && this.#mishap[step] === 0 && this.#goesWrong(step, end)) return
     const { compiled } = this.#course
-    if (compiled.tackyMin[step]! > 0) this.#leaveTacky(step, end)
+    this.#air.leaveTacky(step, end)
     const isFact = compiled.state[step] === DONE
     if (!isFact) {
       this.#stations.give(step, UNTIL_END_OF, end)
@@ -270,13 +257,6 @@ export class LivedShop {
     return true
   }
 
-  #leaveTacky(step: number, end: number): void {
-    const { tackyMin, tackyClock, clocks, room } = this.#course.compiled
-    const clock = tackyClock[step]!
-    const dry = clock < 0 ? end + tackyMin[step]! : cureOver(clocks[clock]!, end, tackyMin[step]!)
-    this.#wetUntil[room[step]!] = Math.max(this.#wetUntil[room[step]!]!, dry)
-  }
-
   #overAt(lag: number, end: number): number {
     const { lagMin, lagClock, clocks } = this.#course.compiled
     const minutes = this.#waits[lag]?.[this.#run] ?? lagMin[lag]!
@@ -297,9 +277,6 @@ export class LivedShop {
   #nextEvent(now: number): number {
     const hands = this.#hands.nextAfter(now)
     if (!this.#hands.isAnybodyIdle(now)) return Math.min(hands, this.#open.nextMilestone())
-    let next = Math.min(hands, this.#open.nextReady(), this.#stations.nextAfter(now))
-    for (const at of this.#wetUntil) if (at > now && at < next) next = at
-    for (const at of this.#dustUntil) if (at > now && at < next) next = at
-    return next
+    return this.#air.nextAfter(now, Math.min(hands, this.#open.nextReady(), this.#stations.nextAfter(now)))
   }
 }
