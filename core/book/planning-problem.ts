@@ -160,8 +160,7 @@ export function planCommission(
           ),
           ...(planned === null ? {} : { quotedFor: planned }),
         }
-  const statedChance = record?.chance ?? null
-  return { id, name: commission.customer.name, promise, statedChance, ...asPromised, weight }
+  return { id, name: commission.customer.name, promise, ...asPromised, weight }
 }
 
 const MS_PER_MIN = 60_000
