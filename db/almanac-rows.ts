@@ -181,6 +181,7 @@ export function almanacOfRows(rows: AlmanacRows, starting: Almanac): Almanac {
     goBy: (figureOf(rows, 'goBy') ?? starting.goBy) as Almanac['goBy'],
     buyingDay: Number(figureOf(rows, 'buyingDay') ?? starting.buyingDay) as Almanac['buyingDay'],
     restDays: Number(figureOf(rows, 'restDays') ?? starting.restDays),
+    keepCustomersYears: Number(figureOf(rows, 'keepCustomersYears') ?? starting.keepCustomersYears),
     countLumber: (figureOf(rows, 'countLumber') ?? starting.countLumber) as Almanac['countLumber'],
     places: rows.drying_place.map(({ id, name, kind, celsius, rh, capacity, carry_min, in_plans }) => ({
       ...{ id, name, kind, celsius, rh, capacity },
@@ -340,6 +341,7 @@ const FIGURES = [
   'goBy',
   'buyingDay',
   'restDays',
+  'keepCustomersYears',
   'countLumber',
 ] as const satisfies readonly (keyof Almanac)[]
 

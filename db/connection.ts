@@ -10,6 +10,7 @@ import { type Backup, backupFolder, listBackups } from './backup.ts'
 import { keepBackups } from './backup-keeping.ts'
 import type { BackupReason } from './backup-thinning.ts'
 import { APPLICATION_ID, examineFile, type Failure, whatFailed } from './examine-file.ts'
+import { isWipeDue, wipe } from './wipe-remains.ts'
 import { migrate } from './migrate.ts'
 import { whyNotOpened } from './refusals.ts'
 import { finishRestoring } from './restore.ts'
@@ -27,6 +28,11 @@ export interface ShopFile {
   backUp(reason: BackupReason): Promise<Result<Backup>>
   /** Makes the daily backup when its time has come: to be called every few seconds for as long as the file is open. */
   backUpWhenDue(): Promise<Result<Backup | null>>
+  /**
+   * Writes the whole file anew, so that nothing removed is left between its rows or in its write-ahead log. False: there was no room
+   * on the disk; it is tried again when the file is opened next.
+   */
+  wipeRemains(): Promise<boolean>
   /** Waits for a backup that is under way, and makes one of what no backup has yet. */
   close(): Promise<void>
 }
@@ -92,7 +98,12 @@ export async function openShopFile(path: string, options: OpenOptions): Promise<
     backups.begin(opened === 'new' ? 'new' : 'there-before', found.kind === 'sound' ? found.damagedRows : [])
     await backups.runWhenDue()
     const { run: backUp, runWhenDue: backUpWhenDue, warnings } = backups
-    return ok({ path, db, opened, warnings, backUp, backUpWhenDue, close })
+    const wipeRemains = async () => {
+      await backups.finished()
+      return wipe(file)
+    }
+    if (isWipeDue(file)) await wipeRemains()
+    return ok({ path, db, opened, warnings, backUp, backUpWhenDue, wipeRemains, close })
 
     async function bringUpToDate(): Promise<Result<unknown>> {
       const backup = pending ? await backups.run('before-upgrade') : ok(null)
@@ -124,6 +135,8 @@ export function prepared(file: SqliteFile.Database): SqliteFile.Database {
   file.pragma('checkpoint_fullfsync = on')
   file.pragma('trusted_schema = off')
   file.pragma('cell_size_check = on')
+  // What was removed is overwritten, not only forgotten: a person may have asked for it.
+  file.pragma('secure_delete = on')
   // Reading must not need room on a disk that is full.
   file.pragma('temp_store = memory')
   // Cannot be changed inside a transaction, and must be off while migrations rebuild tables.

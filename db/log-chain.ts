@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto'
 import type SqliteFile from 'better-sqlite3'
-import type { LogTable } from './schema.ts'
+import { sql } from 'kysely'
+import type { Db, LogTable } from './schema.ts'
 
 /** An entry as it is about to be written, without its number. */
 type ChainedRow = Omit<LogTable, 'id' | 'checksum'>
@@ -36,3 +37,43 @@ export function brokenEntries(file: SqliteFile.Database): number[] {
   }
   return broken
 }
+
+/** The texts of an entry that may be rewritten when a person is erased. */
+export type EntryTexts = Pick<LogTable, 'before' | 'after' | 'note'>
+
+/**
+ * Rewrites the texts of some entries and chains all that follow anew. An entry that was not as it was written before stays so: rewriting
+ * mends no damage. To be called where the log may be changed, see `db/erase-person.ts`.
+ */
+export async function rewriteEntries(trx: Db, texts: ReadonlyMap<number, EntryTexts>): Promise<void> {
+  const first = Math.min(...texts.keys())
+  const last = await trx
+    .selectFrom('log')
+    .select('checksum')
+    .where('id', '<', first)
+    .orderBy('id', 'desc')
+    .limit(1)
+    .executeTakeFirst()
+  let [was, is] = [last?.checksum ?? null, last?.checksum ?? null]
+  for (let from = first; ;) {
+    const rows = await trx.selectFrom('log').selectAll().where('id', '>=', from).orderBy('id').limit(PORTION).execute()
+    const written = rows.map((row) => {
+      const after = { ...row, ...texts.get(row.id) }
+      const isSound = row.checksum === checksumOf(row, was)
+      was = row.checksum
+      is = isSound ? checksumOf(after, is) : row.checksum
+      return [row.id, after.before, after.after, after.note, is]
+    })
+    await sql`
+      update log set
+        before = json_extract(entry.value, '$[1]'), after = json_extract(entry.value, '$[2]'),
+        note = json_extract(entry.value, '$[3]'), checksum = json_extract(entry.value, '$[4]')
+      from json_each(${JSON.stringify(written)}) as entry where log.id = json_extract(entry.value, '$[0]')`.execute(trx)
+    const end = rows.at(-1)
+    if (end === undefined || rows.length < PORTION) return
+    from = end.id + 1
+  }
+}
+
+/** Entries read and written at once. */
+const PORTION = 1000

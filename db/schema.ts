@@ -79,6 +79,10 @@ export interface Database {
   board_flaw: { board_id: string; position: number; from_nm: number; to_nm: number }
   part_cut: PartCutRow
   supply: SupplyRow
+  /** `done_at_ms` null: to be done again, because an older copy was opened. */
+  erasure: { customer_id: string; asked_at_ms: number; done_at_ms: number | null }
+  /** Holds a row only within the transaction that erases a person, see `db/erase-person.ts`. */
+  erasing: { started_at_ms: number }
 }
 
 /** Glue, finish or hardware. `amount` null: not counted. `out_since` and `expected_on` are local days. */

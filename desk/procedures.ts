@@ -12,6 +12,7 @@ import { almanacProcedures } from './almanac/procedures.ts'
 import { learningProcedures } from './learning/procedures.ts'
 import { yearProcedures } from './year/procedures.ts'
 import { calendarAddressProcedures } from './calendar-address/procedures.ts'
+import { peopleProcedures } from './people/procedures.ts'
 import { openFormatsProcedures } from './open-formats/procedures.ts'
 import { copiesProcedures } from './copies/procedures.ts'
 import { procedure, type TestContext } from './in-shop.ts'
@@ -30,6 +31,7 @@ export const procedures = {
   ...almanacProcedures,
   ...learningProcedures,
   ...yearProcedures,
+  ...peopleProcedures,
   ...openFormatsProcedures,
   ...copiesProcedures,
   ...calendarAddressProcedures,

@@ -8,6 +8,7 @@ import { openShopFile } from '../db/connection.ts'
 import { type FolderLock, lockFolder } from '../db/folder-lock.ts'
 import { openingProblem } from '../db/opening-faults.ts'
 import { keepPrivate } from '../db/private-files.ts'
+import { erasedCustomers, noteErased } from '../db/erasures.ts'
 import { readyCopy, readyFile, type ReadyCopy } from '../db/restore.ts'
 import { moveAside } from '../db/set-aside.ts'
 import { storeProblem } from '../db/store-faults.ts'
@@ -210,11 +211,15 @@ export class ShopOpening {
     }
   }
 
+  /** Opens a copy in place of the present book. Whoever that one had erased is noted in the copy, where they may be back. */
   async #openInstead(ready: Result<ReadyCopy>): Promise<Result<unknown>> {
     if (!ready.ok) return ready
+    const erased = this.#shop === null ? [] : await erasedCustomers(this.#shop.db)
     await this.#closeShop()
-    const done = ready.value.putInPlace(this.#options.clock.nowMs())
+    const nowMs = this.#options.clock.nowMs()
+    const done = ready.value.putInPlace(nowMs)
     await this.open()
+    if (this.#shop !== null) await noteErased(this.#shop.db, erased, nowMs)
     return done
   }
 

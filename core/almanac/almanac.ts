@@ -56,6 +56,8 @@ export interface Almanac {
   /** Wood and finish that new pieces begin with; empty: as each construction has it. */
   readonly usual: UsualChoices
   readonly firstStart: FirstStart
+  /** Years after the last order in which a customer is kept; then the customer is listed as due to be erased. 0: no limit. */
+  readonly keepCustomersYears: number
   /** Milled stock is glued up within so many minutes, before it moves. */
   readonly glueUpWithinMin: number
 }

@@ -60,6 +60,7 @@ export function startingAlmanac(place: Place): Almanac {
     ownWaits: [],
     usual: { wood: '', finish: '' },
     firstStart: { greeted: false, hoursSaid: false },
+    keepCustomersYears: 6,
     glueUpWithinMin: 24 * 60,
   }
 }

@@ -3,6 +3,7 @@ import { failed, ok, problem, type Result } from '../problems.ts'
 import { readDuration, writeDuration } from '../time/duration.ts'
 import { isTimeZone } from '../time/zone-offsets.ts'
 import type { Almanac } from './almanac.ts'
+import { readWhole } from './read-figures.ts'
 import { OWN, PRACTICE, type FactKind, type Slot } from './fact.ts'
 
 const UNITS = [
@@ -79,8 +80,20 @@ export function shopSlots(almanac: Almanac): Slot[] {
         return ok({ ...almanac, glueUpWithinMin: read.value })
       },
     ),
+    {
+      ...slot('keepCustomers', KEEP, 'count', String(almanac.keepCustomersYears), KEEP_SOURCE, (text) => {
+        const years = readWhole(text, KEEP, 0, 100)
+        return years.ok ? ok({ ...almanac, keepCustomersYears: years.value }) : years
+      }),
+      unit: 'years, 0 for no limit',
+    },
   ]
 }
+
+const KEEP = 'Keep customers after their last order'
+
+/** How long business papers have to be kept; whoever is due is listed, never erased unasked. */
+const KEEP_SOURCE = 'IRS Publication 552: 3 years, 6 where a quarter of income was left out; local rules decide'
 
 const readName = (text: string): Result<string> =>
   text.trim() === ''

@@ -3,7 +3,7 @@ import { z } from 'zod'
 import type { Db } from '../schema.ts'
 
 /** What a shop's file holds for its own computer alone; it is made anew elsewhere. */
-const OF_THIS_COMPUTER: ReadonlySet<string> = new Set(['announced_start', 'upkeep'])
+const OF_THIS_COMPUTER: ReadonlySet<string> = new Set(['announced_start', 'upkeep', 'erasing'])
 
 export const FORMAT = 'out-of-clamps-shop'
 

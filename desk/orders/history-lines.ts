@@ -148,6 +148,7 @@ const actionWords: Readonly<Record<string, string>> = {
   'supply-out': 'Ran out of something',
   'supply-here': 'Supplies here',
   'supply-removed': 'Supply off the list',
+  'person-erased': 'A customer erased',
   'lumber-here': 'Lumber here',
   'lumber-expected': 'Lumber expected later',
   'lumber-rested': 'Lumber OK to cut',

@@ -1,5 +1,6 @@
 import type { Customer } from '../../core/book/book.ts'
 import { countedTitle } from '../../core/book/counted-title.ts'
+import { ERASED_NAME } from '../../core/people/leave-out.ts'
 import { customers, orderBookRows } from '../../db/commissions.ts'
 import type { OpenShop } from '../open-shop.ts'
 import { wordOf, type CommissionWord } from './commission-word.ts'
@@ -8,6 +9,8 @@ import { wordOf, type CommissionWord } from './commission-word.ts'
 export interface KnownCustomer {
   /** As they were with their newest order. */
   readonly customer: Customer
+  /** Of every time they were written down. */
+  readonly customerIds: readonly string[]
   /** Newest first. */
   readonly orders: readonly {
     readonly commissionId: string
@@ -30,7 +33,7 @@ export async function knownCustomers(shop: OpenShop): Promise<KnownCustomer[]> {
   return [...all].flatMap(([key, same]) => {
     const own = byCustomer.get(key) ?? []
     const customer = own[0]?.commission.customer ?? same.at(-1)
-    if (customer === undefined) return []
+    if (customer === undefined || customer.name === ERASED_NAME) return []
     const orders = own.map(({ commission, pieces }) => ({
       commissionId: commission.id,
       number: commission.number,
@@ -38,7 +41,10 @@ export async function knownCustomers(shop: OpenShop): Promise<KnownCustomer[]> {
       standing: wordOf(commission, moment),
       takenAtMin: commission.takenAtMin,
     }))
-    return [{ customer, orders }]
+    const customerIds = [
+      ...new Set([...own.map(({ commission }) => commission.customer.id), ...same.map(({ id }) => id)]),
+    ]
+    return [{ customer, customerIds, orders }]
   })
 }
 

@@ -27,6 +27,7 @@ const changedEverywhere: Almanac = {
   firstStart: { greeted: true, hoursSaid: true },
   buyingDay: 3,
   restDays: 10,
+  keepCustomersYears: 10,
   countLumber: 'never',
   shop: {
     name: 'Heron Lane Woodwork',
