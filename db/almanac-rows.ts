@@ -86,13 +86,12 @@ export function rowsOfAlmanac(almanac: Almanac, starting: Almanac): AlmanacRows 
       name: product.name,
     })),
     product_label: products.flatMap(({ shelf, product }) =>
-      Object.entries(product.label).map(([quantity, { min, typical, max }]) => ({
-        shelf,
-        product_id: product.id,
-        quantity,
-        min,
-        typical,
-        max,
+      [
+        ...Object.entries(product.label),
+        ...(product.table ?? []).map(({ celsius, minutes }) => [`${TABLE_AT}${celsius}`, alone(minutes)] as const),
+      ].map(([quantity, { min, typical, max }]) => ({
+        ...{ shelf, product_id: product.id, quantity },
+        ...{ min, typical, max },
       })),
     ),
     wood: listed('woods').map(({ id, name, species }, position) => ({ id, position, name, species })),
@@ -286,16 +285,27 @@ const constructionOf = ({ id, name, definition }: Database['own_construction']):
 const productsOf = (shelf: Shelf, rows: AlmanacRows): ProductOnShelf[] =>
   rows.product
     .filter((row) => row.shelf === shelf)
-    .map((row) => ({
-      id: row.id,
-      class: row.class,
-      name: row.name,
-      label: Object.fromEntries(
-        rows.product_label
-          .filter((label) => label.shelf === shelf && label.product_id === row.id)
-          .map(({ quantity, min, typical, max }) => [quantity, { min, typical, max }]),
-      ),
-    }))
+    .map((row) => {
+      const own = rows.product_label.filter((label) => label.shelf === shelf && label.product_id === row.id)
+      const table = own
+        .filter(({ quantity }) => quantity.startsWith(TABLE_AT))
+        .map(({ quantity, typical }) => ({ celsius: Number(quantity.slice(TABLE_AT.length)), minutes: typical }))
+        .toSorted((a, b) => a.celsius - b.celsius)
+      return {
+        ...{ id: row.id, class: row.class, name: row.name },
+        label: Object.fromEntries(
+          own
+            .filter(({ quantity }) => !quantity.startsWith(TABLE_AT))
+            .map(({ quantity, min, typical, max }) => [quantity, { min, typical, max }]),
+        ),
+        ...(table.length === 0 ? {} : { table }),
+      }
+    })
+
+/** Before the temperature of a point of a label's own table, among its figures. */
+const TABLE_AT = 'clamps at C '
+
+const alone = (minutes: number) => ({ min: minutes, typical: minutes, max: minutes })
 
 function ownStandardTimes(times: readonly StandardTime[], starting: readonly StandardTime[]): StandardTimeRow[] {
   const built = new Map(starting.map((time) => [time.operation, time]))

@@ -188,6 +188,7 @@ const stepRow = (step: BookStep): StepRow => ({
   cautions: JSON.stringify(step.cautions),
   units: step.units?.count ?? null,
   unit_min: step.units?.eachMin ?? null,
+  spread_min: step.spreadMin ?? null,
   lost: step.lost === true ? 1 : 0,
 })
 
@@ -220,6 +221,7 @@ export const stepOf = (row: StepRow, commissionId: string, holds: readonly Netwo
       ? null
       : { family: row.set_up_family, minutes: row.set_up_min },
   cautions: JSON.parse(row.cautions) as string[],
+  ...(row.spread_min === null ? {} : { spreadMin: row.spread_min }),
   ...(row.lost === 1 ? { lost: true } : {}),
 })
 

@@ -255,6 +255,8 @@ export interface StepRow {
   /** Both null: of before that was kept. */
   units: number | null
   unit_min: number | null
+  /** Of a glue-up: minutes from the first glue to full pressure; null: no glue-up, or of before that was kept. */
+  spread_min: number | null
   /** 1: what was made at it is lost. */
   lost: number
 }

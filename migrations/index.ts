@@ -16,6 +16,7 @@ import { up as supplies } from './0014-supplies.ts'
 import { up as placesAndSchedules } from './0015-wood.ts'
 import { up as yearend } from './0016-yearend.ts'
 import { up as erasing } from './0017-erasing.ts'
+import { up as glueUps } from './0018-wood.ts'
 
 /** All migrations in order, listed by hand so that they survive bundling. A released one is never edited. */
 export const migrations: Readonly<Record<string, Migration>> = {
@@ -36,4 +37,5 @@ export const migrations: Readonly<Record<string, Migration>> = {
   '0015-wood': { up: placesAndSchedules },
   '0016-yearend': { up: yearend },
   '0017-erasing': { up: erasing },
+  '0018-wood': { up: glueUps },
 }

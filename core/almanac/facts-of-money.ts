@@ -148,6 +148,8 @@ function priceSlots(almanac: Almanac): Slot[] {
     ]),
     share('profitRate', 'Profit', NOT_YET, { most: money.profitKind === 'margin' ? 90 : 500, canBeNone: true }),
     step('priceStepMinor', 'Prices go up to the next', `${PRACTICE}: a round price is easy to say`),
+    amount('engravingMinor', 'Engraving adds, each piece', 'beside its hours: what the engraver asks, or what you do'),
+    amount('inlayMinor', 'Inlay adds, each piece', 'beside its hours and its wood'),
     share('depositShare', 'Deposit', 'half down is usual: common practice, no source', { canBeNone: true }),
     step('depositStepMinor', 'Deposits go up to the next', PRACTICE),
   ]

@@ -23,6 +23,9 @@ export interface MoneyFacts {
   readonly profitRate: Ppm | null
   /** Prices go up to a whole multiple; null: of five whole units of the currency. */
   readonly priceStepMinor: number | null
+  /** Added for each piece that is engraved or inlaid, beside the hours it takes; null: nothing. */
+  readonly engravingMinor: number | null
+  readonly inlayMinor: number | null
   readonly taxes: readonly TaxRate[]
   readonly pricesIncludeTax: boolean
   readonly taxRoundedBy: TaxRules['roundedBy']
@@ -57,6 +60,8 @@ export const STARTING_MONEY: MoneyFacts = {
   profitKind: 'margin',
   profitRate: null,
   priceStepMinor: null,
+  engravingMinor: null,
+  inlayMinor: null,
   taxes: [],
   pricesIncludeTax: false,
   taxRoundedBy: 'paper',

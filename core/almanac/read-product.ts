@@ -5,6 +5,7 @@ import { glueClass } from '../waits/glue-classes.ts'
 import { clockNames, type LabelRange } from '../waits/product.ts'
 import type { Almanac, ProductOnShelf } from './almanac.ts'
 import { readFraction, readRange, readTemperature, readWhole } from './read-figures.ts'
+import { readInterval, readSpread, readTable } from './read-label.ts'
 import { done, idOf, nameOf, refuseTwice, take } from './read-listed.ts'
 
 /** A glue or finish as typed; `label` holds what its label says, empty texts are left to the class. */
@@ -35,11 +36,18 @@ function readProduct(
     problems.push(problem('class', 'Choose what class of product it is: its clocks come from there.', 'class'))
   const label: Record<string, LabelRange> = {}
   for (const [quantity, text] of Object.entries(input.label)) {
-    if (text.trim() === '') continue
+    if (text.trim() === '' || quantity === 'table') continue
     const range = take(readLabel(quantity, text, { ...input, label: {} }, units), `label.${quantity}`, problems)
     if (range !== null) label[quantity] = range
   }
-  return done({ id: idOf(input.id, name, [...shelf, ...otherShelf]), class: input.class, name, label }, problems)
+  const table = take(readTable(input.label['table'] ?? '', units), 'label.table', problems) ?? []
+  return done(
+    {
+      ...{ id: idOf(input.id, name, [...shelf, ...otherShelf]), class: input.class, name, label },
+      ...(table.length === 0 ? {} : { table }),
+    },
+    problems,
+  )
 }
 
 const DEADLINES: ReadonlySet<string> = new Set(['open', 'assembly', 'recoatCloses'])
@@ -60,6 +68,10 @@ export function readLabel(
       return single(readTemperature(text, 'Warmest', units))
     case 'dampestRh':
       return single(readFraction(text, 'Dampest air', 0.05))
+    case 'spreadGsm':
+      return readSpread(text)
+    case 'doublingC':
+      return single(readInterval(text, units))
     case 'coats':
       return single(readWhole(text, 'Coats', 1, 20))
     default:

@@ -11,7 +11,7 @@ import { writeDuration } from '../time/duration.ts'
 import type { Clock } from '../waits/clock.ts'
 import { rateAt } from '../waits/cure-rate.ts'
 import type { Conditions } from '../waits/finish-bands.ts'
-import { classOf, clockOf, isDeadline, type ClockName } from '../waits/product.ts'
+import { classOf, clockOf, isDeadline, potLifeOf, spreadOf, type ClockName } from '../waits/product.ts'
 import { recoatWindowWidth } from '../waits/wait-minutes.ts'
 import { coefficientAcross } from '../wood/movement.ts'
 import type { HomeAir } from '../wood/seasons.ts'
@@ -102,6 +102,8 @@ function glueFacts(product: ProductOnShelf, { goBy }: Almanac, air: Conditions):
       name: product.name,
       assembly: inThisAir(rangeOf(product, goBy, 'assembly'), rateAt(product, 'assembly', air.celsius, air.rh)),
       assemblyC: air.celsius,
+      potLife: potLifeIn(product, air),
+      spread: spreadOf(product),
       clampsOff: rangeOf(product, goBy, 'clampsOff'),
       mayMachine: rangeOf(product, goBy, 'mayMachine'),
       fullStrength: rangeOf(product, goBy, 'fullStrength'),
@@ -129,6 +131,9 @@ function finishFacts(product: ProductOnShelf, sanding: StandardTime, { goBy, sho
         coats === undefined
           ? finish.coats
           : { least: coats.min, usual: coats.typical, most: coats.max, source: `label of ${product.name}` },
+      waterBorne: finish.family === 'water-based',
+      coverage: finish.coverage,
+      mayTurn: rangeOf(product, goBy, 'touchDry'),
       tacky: rangeOf(product, goBy, 'dustFree'),
       recoatOpens: rangeOf(product, goBy, 'recoatOpens'),
       recoatCloses:
@@ -178,6 +183,12 @@ function rangeOf(product: ProductOnShelf, goBy: GoBy, name: ClockName): RangeMin
 }
 
 /** A deadline in air in which it runs so much faster than at reference: warm air leaves less time, cold air no more. */
+/** Pot life in this air: what is mixed warms itself besides, so cold air gives no more. */
+function potLifeIn(product: ProductOnShelf, air: Conditions): RangeMin | null {
+  const pot = potLifeOf(product)
+  return pot === null ? null : inThisAir(pot, rateAt(product, 'assembly', air.celsius, air.rh))
+}
+
 const inThisAir = ({ min, typical, max, source }: RangeMin, rate: number): RangeMin => {
   const faster = Math.max(1, rate)
   const left = (minutes: number): number => Math.floor(minutes / faster + 1e-9)

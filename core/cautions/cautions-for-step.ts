@@ -8,6 +8,11 @@ export type Work =
   | 'crosscut-slices'
   | 'groove'
   | 'mitre'
+  /** On edge or on end against a fence. */
+  | 'on-edge'
+  /** Parts shorter than a machine takes by itself. */
+  | 'short-parts'
+  | 'engrave'
   | 'joint'
   | 'plane'
   | 'plane-end-grain'
@@ -67,7 +72,15 @@ const IRRITANTS =
 const LONG_DAY_MIN = 10 * 60
 
 /** Cautions of a machine step: what a tired maker is told of. */
-const AT_MACHINES: readonly CautionId[] = ['saw', 'kickback', 'cutter_head', 'planer_end_grain']
+const AT_MACHINES: readonly CautionId[] = [
+  'saw',
+  'kickback',
+  'short_piece',
+  'tall_fence',
+  'sled',
+  'cutter_head',
+  'planer_end_grain',
+]
 
 /** Whether a step with these cautions is machine work after a long day. @param workedTodayMin minutes logged today */
 export const isAfterLongDay = (cautions: readonly string[], workedTodayMin: number): boolean =>
@@ -79,7 +92,11 @@ const CALLS_FOR: Readonly<Partial<Record<CautionId, (facts: CautionFacts) => boo
   rag_fire: (facts) => coats(facts) && facts.finishIsDryingOil === true,
   spray: (facts) => facts.work.includes('spray'),
   sanding_dust_fire: (facts) => facts.work.includes('sand-finish') && facts.finishIsDryingOil === true,
-  saw: (facts) => facts.work.some((work) => /^(rip|crosscut|groove|mitre)/.test(work)),
+  saw: (facts) => facts.work.some((work) => /^(rip|crosscut|groove|mitre|on-edge)/.test(work)),
+  sled: (facts) => facts.work.some((work) => work === 'crosscut-slices' || work === 'mitre'),
+  tall_fence: (facts) => facts.work.includes('on-edge'),
+  short_piece: (facts) => facts.work.includes('short-parts'),
+  engraving: (facts) => facts.work.includes('engrave'),
   kickback: (facts) => facts.work.some((work) => work === 'rip-narrow' || work === 'crosscut-slices'),
   cutter_head: (facts) => facts.work.some((work) => work === 'joint' || work === 'route'),
   planer_end_grain: (facts) => facts.work.includes('plane-end-grain'),
@@ -93,7 +110,7 @@ const CALLS_FOR: Readonly<Partial<Record<CautionId, (facts: CautionFacts) => boo
   handover: (facts) => facts.work.includes('hand-over'),
 }
 
-const RAISES_DUST = /^(rip|crosscut|groove|mitre|plane|joint|route|sand)/
+const RAISES_DUST = /^(rip|crosscut|groove|mitre|on-edge|plane|joint|route|sand)/
 
 /** Said well under the 23 kg of ideal conditions (NIOSH), because a slab is not a box with handles; common practice, no source. */
 const HEAVY_KG = 15

@@ -43,6 +43,16 @@ const IN_ORDER = [
     returnsEveryTime: true,
   },
   {
+    id: 'engraving',
+    title: 'Engraving burns',
+    danger: 'A laser sets wood alight, blinds, and makes harmful smoke; resin and glue smoke worst.',
+    whatToDo:
+      'Lid closed, smoke drawn outdoors, never run it unwatched, extinguisher beside it. With cutters or gouges: clamp the piece, both hands behind the edge.',
+    source:
+      'maker’s manual; 21 CFR 1040.10 (classes and interlocks of lasers, from memory); the rest: common practice, no source',
+    returnsEveryTime: false,
+  },
+  {
     id: 'sanding_dust_fire',
     title: 'Finish dust self-heats',
     danger: 'Fine dust from oil and polyurethane films can heat up by itself in the bag.',
@@ -66,6 +76,34 @@ const IN_ORDER = [
     whatToDo:
       'Straight edge to the fence; cut short slices on a sled; never rip end-grain slices against the fence. Warped or stressed boards: joint an edge first.',
     source: 'CPSC investigation guideline app. 76; slices: common practice, no source',
+    returnsEveryTime: false,
+  },
+  {
+    id: 'short_piece',
+    title: 'Short pieces',
+    danger: 'What is too short to hold gets thrown, or pulls a hand in.',
+    whatToDo:
+      'Work it on a longer stick and cut it off last. Nothing shorter than the planer’s manual allows (about 12 in), nothing shorter than your hands can hold well away from a cutter; clamp it in a jig or on the sled.',
+    source: 'manual of a small planer: about 12 in; the rest: common practice, no source',
+    returnsEveryTime: false,
+  },
+  {
+    id: 'tall_fence',
+    title: 'Stock on edge tips',
+    danger: 'A piece that stands on its edge or end tips into the blade.',
+    whatToDo:
+      'Screw a tall fence to the rip fence, or use a jig that carries the piece. Featherboard low, hands high, push from behind.',
+    source:
+      '29 CFR 1910.213(s) (push sticks, push blocks) as summarised; tall fence and jig: common practice, no source',
+    returnsEveryTime: false,
+  },
+  {
+    id: 'sled',
+    title: 'Crosscut on a sled',
+    danger: 'An offcut between fence and blade jams and flies back.',
+    whatToDo:
+      'Sled or miter gauge with a stop, never together with the rip fence. Clamp small pieces, let the blade stop, then clear the offcuts.',
+    source: 'CPSC investigation guideline app. 76 (pinching); sled and stop: common practice, no source',
     returnsEveryTime: false,
   },
   {

@@ -41,6 +41,8 @@ export type Field = {
   readonly hint?: string
   /** Shown only when that other field holds one of these values. */
   readonly when?: { readonly key: string; readonly is: readonly (string | boolean)[] }
+  /** Rarely asked for: kept folded away under its piece, until somebody wants it. */
+  readonly extra?: boolean
 } & (
   | { readonly kind: 'length'; readonly leastNm: number; readonly mostNm: number }
   /** A whole number; `optional`: may be left empty, the hint says what it is then. */

@@ -62,6 +62,10 @@ export interface GlueFacts {
   readonly assembly: RangeMin
   /** How warm it then is in the shop, degrees Celsius. */
   readonly assemblyC: number
+  /** Once mixed it is spread within half of it; null: it is not mixed. */
+  readonly potLife: RangeMin | null
+  /** Grams per square metre of one joint; null: neither label nor class says so. */
+  readonly spread: { readonly min: number; readonly max: number; readonly source: string } | null
   readonly clampsOff: RangeMin
   /** From the end of the glue-up until the joint may be planed, sanded or sawn. */
   readonly mayMachine: RangeMin
@@ -79,6 +83,12 @@ export interface FinishFacts {
   /** How it is put on; decides the standard time of a coat. */
   readonly application: 'wipe' | 'brush' | 'spray'
   readonly coats: { readonly least: number; readonly usual: number; readonly most: number; readonly source: string }
+  /** Soaks raw wood with water, whose grain then stands up. */
+  readonly waterBorne: boolean
+  /** Square meters a liter with one coat; null: neither label nor class says so. */
+  readonly coverage: { readonly typical: number; readonly source: string } | null
+  /** After a coat until the piece may be turned onto that side. */
+  readonly mayTurn: RangeMin
   /** Dust sticks to it until then. */
   readonly tacky: RangeMin
   readonly recoatOpens: RangeMin

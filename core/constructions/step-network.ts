@@ -27,6 +27,8 @@ export interface NetworkStep {
   readonly tackyMin: number
   /** Product whose conditions slow `tackyMin`; null: plain elapsed time. */
   readonly tackyProduct: string | null
+  /** Of a glue-up: minutes from the first glue to full pressure, to be held against the glue's assembly time at that hour. */
+  readonly spreadMin?: number
   readonly setUp: { readonly family: string; readonly minutes: number } | null
   /** Ids of every caution that it calls for, worst first. */
   readonly cautions: readonly string[]

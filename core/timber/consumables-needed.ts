@@ -1,6 +1,6 @@
 import type { Almanac } from '../almanac/almanac.ts'
 import type { Consumed } from '../constructions/construction.ts'
-import { classOf } from '../waits/product.ts'
+import { classOf, spreadOf } from '../waits/product.ts'
 import { finishMillilitres, glueGrams, type Quantity } from './consumables.ts'
 
 /** Glue or finish that open work still takes. */
@@ -38,7 +38,7 @@ export function consumablesNeeded(
       of === null
         ? null
         : of.kind === 'glue'
-          ? glueGrams(squareMetres, of.glue)
+          ? glueGrams(squareMetres, spreadOf(product))
           : finishMillilitres(squareMetres, of.finish, 1)
     return [{ kind, product: product.id, name: product.name, squareMetres, quantity }]
   })

@@ -1,4 +1,5 @@
 import type { FinishClass } from '../waits/finish-class.ts'
+import { SQUEEZE_OUT } from '../constructions/steps/amounts.ts'
 import type { GlueClass } from '../waits/glue-class.ts'
 
 /** A quantity with its range, and where the figure comes from. */
@@ -10,16 +11,17 @@ export interface Quantity {
 }
 
 /**
- * Glue for joints, grams; null where no spread of that glue is published (see its label).
+ * Glue for joints with its squeeze-out, grams; null where no spread of that glue is published (see its label).
  * @param jointSquareMetres area of the joints, each joint counted once: the spread is per glue line
  */
-export function glueGrams(jointSquareMetres: number, glue: GlueClass): Quantity | null {
-  if (glue.spread === null) return null
-  const { min, max, source } = glue.spread
+export function glueGrams(jointSquareMetres: number, spread: GlueClass['spread']): Quantity | null {
+  if (spread === null) return null
+  const squareMetres = jointSquareMetres * (1 + SQUEEZE_OUT)
+  const { min, max, source } = spread
   return {
-    min: jointSquareMetres * min,
-    typical: (jointSquareMetres * (min + max)) / 2,
-    max: jointSquareMetres * max,
+    min: squareMetres * min,
+    typical: (squareMetres * (min + max)) / 2,
+    max: squareMetres * max,
     source,
   }
 }

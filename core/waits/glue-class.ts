@@ -9,6 +9,8 @@ export interface GlueClass {
   readonly name: string
   readonly note: string
   readonly clocks: Readonly<Record<GlueClockName, Clock>>
+  /** Of what is mixed, from mixing on; null: it comes ready. */
+  readonly potLife: Clock | null
   /** Coldest at which wood, glue and air may be when it is applied. Labels of one class differ: `min`..`max`. */
   readonly coldestC: { readonly min: number; readonly typical: number; readonly max: number; readonly source: string }
   readonly response: TemperatureResponse

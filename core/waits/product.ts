@@ -63,6 +63,20 @@ export function clockOf(product: Product, name: ClockName): Clock | null {
   }
 }
 
+/** How long a mixed glue stays usable, at reference conditions; null: it is not mixed. */
+export function potLifeOf(product: Product): Clock | null {
+  const of = classOf(product)
+  return of?.kind === 'glue' ? of.glue.potLife : null
+}
+
+/** Grams of glue per square metre of one joint: the label's figure, else the class's; null: neither has one. */
+export function spreadOf(product: Product): GlueClass['spread'] {
+  const own = product.label['spreadGsm']
+  if (own !== undefined) return { min: own.min, max: own.max, source: `label of ${product.name}` }
+  const of = classOf(product)
+  return of?.kind === 'glue' ? of.glue.spread : null
+}
+
 /** Outside these limits a product is not applied; `fromLabel` says whether any of them is its label's own. */
 export interface ProductLimits {
   readonly of: 'glue' | 'finish'

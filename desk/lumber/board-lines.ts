@@ -2,6 +2,7 @@ import { writeLength } from '../../core/lengths/write-length.ts'
 import { typeMoney } from '../../core/money/money.ts'
 import type { BoardInput } from '../../core/timber/read-board.ts'
 import { writeFlaws } from '../../core/timber/read-flaws.ts'
+import { tooWetToGlue } from '../../core/timber/too-wet.ts'
 import { boardFeet } from '../../core/wood/board-measure.ts'
 import type { Board } from '../../db/boards.ts'
 import { type CutBoard, numbersOf } from './cut-boards.ts'
@@ -34,13 +35,6 @@ export interface BoardLine {
   /** The form as it was typed, for changing it. */
   readonly input: BoardInput
 }
-
-/**
- * Stock for water-borne glue holds 6-8 %, 10 % at most.
- * @source Franklin International, Product and Application Technical Guide I; 6-10 % of their EPI guide is the outer limit
- */
-const tooWetToGlue = (pct: number): string | null =>
-  pct > 10 ? 'too wet to glue up: let it rest to 6-8%' : pct < 6 ? 'very dry: let it rest to 6-8%' : null
 
 export function boardLine(board: Board, plan: readonly CutBoard[], { moment }: TimberWork): BoardLine {
   const { id, number, wood, thicknessNm, widthNm, lengthNm, flaws, quality, place, priceMinor, cutFrom, photoId } =

@@ -28,7 +28,9 @@ export function consumableLines(work: TimberWork): ConsumableLine[] {
       quantity === null
         ? 'How far it goes is not published for its kind: see the label.'
         : `How far it goes: ${quantity.source}. The label wins; end grain takes the upper figure and more.`,
-      'What is on the shelf is not taken off, and nothing is added for what stays in the brush or the cup.',
+      kind === 'glue'
+        ? 'A tenth is added for squeeze-out. What is on the shelf is not taken off.'
+        : 'What is on the shelf is not taken off, and nothing is added for what stays in the brush or the cup.',
     ],
   }))
 }

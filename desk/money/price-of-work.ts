@@ -47,6 +47,8 @@ export interface PricedWork {
   readonly steps: readonly (Pick<NetworkStep, 'minutes' | 'optimisticMin' | 'pessimisticMin' | 'setUp'> & {
     /** Who does it, where that is known. */
     readonly who?: string | null
+    readonly operation?: string
+    readonly units?: NetworkStep['units']
   })[]
   /** Pieces, all of one kind; null: of several kinds. */
   readonly count: number | null
@@ -122,10 +124,32 @@ function priceFor(minutes: number, work: Pick<PricedWork, 'parts' | 'steps'>, al
         : { yearMinor: money.overheadYearMinor, yearMinutes: money.handsOnHoursYear * 60 },
     remakes: money.remakesShare,
     profit: { kind: money.profitKind, rate: money.profitRate ?? 0 },
-    options: [],
+    options: optionsIn(work.steps, money),
     rounding: { stepMinor: money.priceStepMinor ?? usualStep(almanac.shop.currency) },
   })
 }
+
+/** What is charged by itself, by the steps that make it: each unit of such a step is a piece. */
+function optionsIn(steps: PricedWork['steps'], money: MoneyFacts): PriceInput['options'] {
+  return OPTIONS.flatMap(({ name, isMadeIn, price }) => {
+    const each = money[price]
+    const pieces = sum(steps.filter(isMadeIn).map(({ units }) => units?.count ?? 1))
+    return each === null || each === 0 || pieces === 0 ? [] : [{ name, minor: each * pieces }]
+  })
+}
+
+const OPTIONS: readonly {
+  readonly name: string
+  readonly isMadeIn: (step: PricedWork['steps'][number]) => boolean
+  readonly price: 'engravingMinor' | 'inlayMinor'
+}[] = [
+  {
+    name: 'Engraving',
+    isMadeIn: ({ operation }) => operation === 'engrave' || operation === 'send-engraving',
+    price: 'engravingMinor',
+  },
+  { name: 'Inlay', isMadeIn: ({ operation }) => operation === 'inlay', price: 'inlayMinor' },
+]
 
 /** The minutes by whose pay they cost: shared by what each does of the order; who has no pay of their own costs what an hour costs. */
 function paidWork(minutes: number, steps: PricedWork['steps'], { money, makers }: Almanac): PriceInput['work'] {

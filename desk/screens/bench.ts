@@ -6,6 +6,7 @@ import { workingHours } from '../../core/time/shop-calendar.ts'
 import { workedMinutes } from '../../core/book/step-progress.ts'
 import { benchList, type Interval, type Tonight } from '../../core/planning/index.ts'
 import { writeDayAndTime, writeLocalDay } from '../../core/time/write-instant.ts'
+import { writeAmount } from '../../core/timber/supply-amount.ts'
 import { cautionLines } from '../orders/caution-lines.ts'
 import { productsPutOn } from '../../core/book/planning-problem.ts'
 import { milledToday, type MilledStep } from '../lumber/milled-boards.ts'
@@ -187,7 +188,7 @@ function benchStep(
     stepId: step.id,
     piece: lot.label,
     name: step.name,
-    note: noteOf(step, moment),
+    note: [noteOf(step, moment), inTheCan(step, moment)].filter((text) => text !== '').join(' '),
     state:
       progress.kind === 'running'
         ? 'running'
@@ -245,6 +246,15 @@ function whyFirst(step: BookStep, tonight: Tonight | null, session: Interval | n
 /** The rule of the list in one sentence. */
 const BENCH_RULE =
   'The list: first what the plan has for this session, so that no promise slips and waits use the night; then work of the orders promised soonest; never what does not fit the time left.'
+
+/** What is left of the glue or finish that a step puts on; empty where nobody counts it. */
+function inTheCan(step: BookStep, moment: Moment): string {
+  const product = putsOnOf(step, moment)
+  const supply = moment.stock.supplies.find(({ productId }) => product !== null && productId === product.productId)
+  return supply?.amount == null
+    ? ''
+    : `On the shelf: ${writeAmount(supply.amount, supply.kind, moment.almanac.shop.units)}.`
+}
 
 function putsOnOf(step: BookStep, moment: Moment): BenchStep['putsOn'] {
   const productId = productsPutOn([step], moment.lagsFrom(step.id)).get(step.id)

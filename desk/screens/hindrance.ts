@@ -4,7 +4,8 @@ import { unitsFreeFor } from '../../core/book/places.ts'
 import type { Interval } from '../../core/planning/index.ts'
 import { writeDayAndTime, writeTime } from '../../core/time/write-instant.ts'
 import type { Moment } from '../moment.ts'
-import { airHindrance } from '../steps/air-for-step.ts'
+import { wetBoards } from '../lumber/wet-boards.ts'
+import { airHindrance, assemblyHindrance } from '../steps/air-for-step.ts'
 import { writeMinutes } from '../words.ts'
 
 /** What is in the way of a step at this moment. */
@@ -41,7 +42,10 @@ export function hindranceOf(step: BookStep, moment: Moment): Hindrance | null {
   if (supplies !== null) return { blocks: true, text: `${supplies.why}.` }
   const air = airHindrance(step, moment)
   if (air !== null) return { blocks: true, text: air }
-  return dustHindrance(step, moment) ?? stationHindrance(step, moment)
+  const inTheWay = dustHindrance(step, moment) ?? stationHindrance(step, moment)
+  if (inTheWay !== null) return inTheWay
+  const mind = wetBoards(step, moment) ?? assemblyHindrance(step, moment)
+  return mind === null ? null : { blocks: false, text: mind }
 }
 
 function dustHindrance(step: BookStep, moment: Moment): Hindrance | null {

@@ -2,6 +2,9 @@ import type { Almanac } from '../../core/almanac/almanac.ts'
 import { alongStays, type Stay } from '../../core/book/stays.ts'
 import { productsPutOn } from '../../core/book/planning-problem.ts'
 import type { BookStep } from '../../core/book/book.ts'
+import { writeTemperature } from '../../core/almanac/read-figures.ts'
+import { rateAt } from '../../core/waits/cure-rate.ts'
+import { clockOf } from '../../core/waits/product.ts'
 import { applicationHold, spoiledSince, spoilingOf, type Spoiled } from '../../core/waits/application.ts'
 import { airOf, type ClimateSegment } from '../../core/waits/temperature-profile.ts'
 import type { ShopSetting } from '../planner/planning-setting.ts'
@@ -36,6 +39,22 @@ export function airHindrance(step: BookStep, moment: AirOf): string | null {
 
 const spoiledBy = (product: Parameters<typeof spoilingOf>[0]): string =>
   spoilingOf(product)?.belowC == null ? 'damp' : 'cold'
+
+/**
+ * Why the glue of this hour leaves too little time for a glue-up; null where it does not, or nothing is known of it. In a warmer hour than it was
+ * planned for the assembly time is shorter.
+ */
+export function assemblyHindrance(step: BookStep, moment: AirOf): string | null {
+  const product = step.spreadMin === undefined ? null : productOf(step, moment)
+  if (product === null || step.spreadMin === undefined) return null
+  const assembly = clockOf(product, 'assembly')
+  if (assembly === null) return null
+  const { celsius, rh } = airOf(moment.setting.air.hours, moment.now)
+  const minutes = Math.floor(assembly.max / Math.max(1, rateAt(product, 'assembly', celsius, rh)))
+  if (step.spreadMin <= minutes) return null
+  const warmth = writeTemperature(celsius, moment.almanac.shop.units)
+  return `${product.name} gives ${minutes} min at ${warmth}, spreading and closing take about ${step.spreadMin}. Wait for a cooler hour, get a second pair of hands, or glue up in two halves.`
+}
 
 /** What the air has ruined since a step was done; null: nothing, as far as is known. */
 export function spoiledAfter(step: BookStep, endedAt: number, moment: AirOf): Spoiled | null {

@@ -1,5 +1,6 @@
 import type { Maker, ProductOnShelf, SpecialDay } from '../../core/almanac/almanac.ts'
 import { writeFraction, writeRange } from '../../core/almanac/read-figures.ts'
+import { writeTable } from '../../core/almanac/read-label.ts'
 import type { MakerInput } from '../../core/almanac/read-maker.ts'
 import type { ProductInput } from '../../core/almanac/read-product.ts'
 import type { SpecialDayInput } from '../../core/almanac/read-special-day.ts'
@@ -47,9 +48,13 @@ export const productInput = (product: ProductOnShelf | null, firstClass: string)
         id: product.id,
         class: product.class,
         name: product.name,
-        label: Object.fromEntries(
-          Object.entries(product.label).map(([quantity, range]) => [quantity, labelText(quantity, range)]),
-        ),
+        label: {
+          ...Object.fromEntries(
+            Object.entries(product.label).map(([quantity, range]) => [quantity, labelText(quantity, range)]),
+          ),
+          // As Celsius, so that nothing is rounded that nobody touched.
+          ...(product.table === undefined ? {} : { table: writeTable(product.table, 'millimetre') }),
+        },
       }
 
 export const weekdays: readonly IsoWeekday[] = [1, 2, 3, 4, 5, 6, 7]
@@ -59,6 +64,10 @@ function labelText(quantity: string, range: LabelRange): string {
   switch (quantity) {
     case 'coldestC':
     case 'warmestC':
+      return `${range.typical} C`
+    case 'spreadGsm':
+      return range.min === range.max ? `${range.min} g/m2` : `${range.min}-${range.max} g/m2`
+    case 'doublingC':
       return `${range.typical} C`
     case 'dampestRh':
       return writeFraction(range.typical)

@@ -255,3 +255,18 @@ test('a commission says what decides its date and the one change that would brin
   expect(quick.doneAt!).toBeLessThan(slow.doneAt!)
   expect((await ask.whatWouldHelp({ id: commissionId })) ?? '').not.toMatch(/more hour|long day/)
 })
+
+test('in a warm hour a glue-up says that its glue sets before the joints are closed, and can be started all the same', async () => {
+  const one = await aDesk()
+  const { ask } = one
+  const draft = aDraft({ pieces: [aPiece({ glue: 'pva_type1', width: '20' }, 'edge-grain-board')] })
+  await ask.takeOrder({ draft, standing: 'agreed', promisedFor: null })
+  await workUntil(one, 'Rip the strips')
+  const glueUp = async () => (await ask.bench()).canStart.find(({ name }) => name === 'Glue-up')
+  expect((await glueUp())?.hindrance).toBeNull()
+  // Type I PVA: 20-25 min from spreading to full pressure at 21 °C (waits.csv, pva_type1 total_assembly), half for every 5.6 °C more.
+  await ask.almanacChangeFact({ key: 'shop.temperature', input: '35 C' })
+  expect((await glueUp())?.hindrance).toMatch(
+    /^Waterproof PVA glue gives 4 min at 95 F, spreading and closing take about \d+\. Wait for a cooler hour/,
+  )
+})

@@ -2,6 +2,7 @@ import { inches } from '../../lengths/length.ts'
 import { dimension, line, outline, rectangle } from '../design/draw.ts'
 import type { Drawing, DrawingView, Shape } from '../drawing.ts'
 import type { ShopFacts } from '../shop-facts.ts'
+import { boxExtraViews } from './box-extras.ts'
 import { boxGeometry, type BoxGeometry } from './box-geometry.ts'
 import type { BoxSpec } from './box-spec.ts'
 
@@ -13,6 +14,7 @@ export function drawBox(spec: BoxSpec, facts: ShopFacts): Drawing {
       plan(spec, geometry, facts),
       section(spec, geometry, facts),
       ...(spec.splines > 0 ? [end(spec, facts)] : []),
+      ...boxExtraViews(spec, facts),
     ],
   }
 }
@@ -107,11 +109,18 @@ function section(spec: BoxSpec, geometry: BoxGeometry, facts: ShopFacts): Drawin
 }
 
 /** Splines as they show at a corner, evenly up its height. */
-function end({ widthNm: width, heightNm: height, sideNm, splines, wood }: BoxSpec, facts: ShopFacts): DrawingView {
+function end(
+  { widthNm: width, heightNm: height, sideNm, splines, wood, splineWood }: BoxSpec,
+  facts: ShopFacts,
+): DrawingView {
   const keys = Array.from({ length: splines }, (_, index) => Math.round((height * (index + 1)) / (splines + 1)))
   const thick = Math.min(facts.allowances.sawKerfNm, Math.floor(height / (2 * (splines + 1))))
   const key = (x: number, y: number): Shape =>
-    rectangle(x, y - Math.round(thick / 2), sideNm, thick, { wood, grain: 'along-x', name: 'Spline' })
+    rectangle(x, y - Math.round(thick / 2), sideNm, thick, {
+      wood: splineWood ?? wood,
+      grain: 'along-x',
+      name: 'Spline',
+    })
   return {
     name: 'End',
     widthNm: width,

@@ -1,6 +1,7 @@
 import { writeLength } from '../../lengths/write-length.ts'
 import { floatingField } from '../../wood/floating-field.ts'
 import type { Fact, Part } from '../construction.ts'
+import { foremost, frontParts } from './box-extras.ts'
 import type { BoxSpec } from './box-spec.ts'
 import { coefficientOf, stavesChange, unknownMovement, type FieldChange } from '../design/field-change.ts'
 import { splinePart } from '../design/frame-parts.ts'
@@ -124,15 +125,18 @@ export function boxParts(spec: BoxSpec, geometry: BoxGeometry, count: number, fa
     geometry.backHeightNm === null
       ? [side('Long side', geometry.longSideNm)]
       : [
-          side('Front', geometry.longSideNm, count),
-          backOf(side('Back', geometry.longSideNm, count), geometry.backHeightNm),
+          side(foremost(spec), geometry.longSideNm, count),
+          backOf(side('Drawer back', geometry.longSideNm, count), geometry.backHeightNm),
         ]
   return [
     ...long,
     side('Short side', geometry.shortSideNm),
+    ...frontParts(spec, count, facts),
     ...staveParts('Bottom', geometry.bottom, geometry.bottomStaves, count, facts, 'bottom-'),
     ...(geometry.lid === null ? [] : staveParts('Lid', geometry.lid.panel, geometry.lid.staves, count, facts, 'lid-')),
-    ...(spec.splines > 0 ? [splinePart(spec.wood, 2 * spec.sideNm, 4 * spec.splines * count, facts, 'mill')] : []),
+    ...(spec.splines > 0
+      ? [splinePart(spec.splineWood ?? spec.wood, 2 * spec.sideNm, 4 * spec.splines * count, facts, 'mill')]
+      : []),
   ]
 }
 

@@ -1,10 +1,12 @@
-import { boardFeetOfSticks, surfaceSquareFeet } from '../design/board-feet.ts'
+import { surfaceSquareFeet } from '../design/board-feet.ts'
+import { addHandHoles, boxExtraSteps } from './box-extras.ts'
 import type { BoxGeometry } from './box-geometry.ts'
 import type { BoxSpec } from './box-spec.ts'
 import type { Part } from '../construction.ts'
 import { SPLINE } from '../design/frame-parts.ts'
 import { addFinishing } from '../steps/finishing.ts'
 import { addGlueUp, waitUntilCured } from '../steps/glue-ups.ts'
+import { millSticks } from '../steps/mill-sticks.ts'
 import { addStep, emptyNetwork, type Network, type StepDraft } from '../steps/network.ts'
 import { pieceFactsOf } from '../design/piece-facts.ts'
 import type { FinishFacts, GlueFacts, ShopFacts } from '../shop-facts.ts'
@@ -24,6 +26,8 @@ export function boxNetwork(
   facts: ShopFacts,
   glue: GlueFacts,
   finish: FinishFacts,
+  /** All that is coated. */
+  surfaceNm2: number,
 ): Network {
   const network = emptyNetwork(facts, pieceFactsOf(parts, count, spec.food ? 'food' : 'other', facts))
   const named = (name: string): Part[] => parts.filter((part) => part.name === name)
@@ -40,9 +44,10 @@ export function boxNetwork(
     parts: named('Bottom'),
     panels: count,
     glue,
+    inHalves: spec.inHalves === true,
     trimNote: 'To the size of its grooves less the room to grow.',
   })
-  const closed = addAssembly(network, spec, count, glue, [corners, bottom])
+  const closed = addAssembly(network, spec, count, glue, [addHandHoles(network, spec, count, corners), bottom])
   const lidded =
     geometry.lid === null
       ? closed
@@ -55,10 +60,12 @@ export function boxNetwork(
             parts: named('Lid'),
             panels: count,
             glue,
+            inHalves: spec.inHalves === true,
             trimNote: 'A little over; it is fitted to the box.',
           }),
         ])
   const smooth = addSmoothing(network, {
+    decoration: { what: spec, glue },
     pieces: count,
     juiceGroove: false,
     fingerGrips: false,
@@ -73,24 +80,17 @@ export function boxNetwork(
   addFinishing(network, {
     finish,
     coats: spec.coats,
+    squareMetres: surfaceNm2 * 1e-18,
+    oneSideAtATime: spec.oneSideAtATime === true,
     pieces: count,
     after: [smooth],
-    fittings: spec.lid === 'hinged' ? [fitHinges(count)] : [],
+    fittings: [...(spec.lid === 'hinged' ? [fitHinges(count)] : []), ...boxExtraSteps(spec, count)],
   })
   return network
 }
 
 function addSides(network: Network, spec: BoxSpec, sides: readonly Part[], count: number): string {
-  const mill = addStep(network, {
-    key: 'mill',
-    operation: 'mill-stock',
-    name: 'Joint and plane the sides',
-    note: '',
-    units: boardFeetOfSticks(sides),
-    dusty: true,
-    work: ['joint', 'plane'],
-    after: [],
-  })
+  const mill = addStep(network, millSticks('mill', 'Joint and plane the sides', '', sides, network.facts))
   const groove = addStep(network, {
     key: 'groove',
     operation: 'groove-box',

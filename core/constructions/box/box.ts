@@ -3,6 +3,15 @@ import { writeLength, writeSizes } from '../../lengths/write-length.ts'
 import { failed, ok, type Result } from '../../problems.ts'
 import { drawBox } from './box-drawing.ts'
 import { finishFor, glueFor, slabSurface, staveJoints } from '../design/consumed.ts'
+import {
+  BOX_EXTRA_FIELDS,
+  boxExtraFacts,
+  boxExtraFittings,
+  boxExtraWarnings,
+  readBoxExtras,
+  startingBoxExtras,
+  writeBoxExtras,
+} from './box-extras.ts'
 import { boxFacts, boxGeometry, boxParts, type BoxGeometry } from './box-geometry.ts'
 import type { BoxSpec } from './box-spec.ts'
 import type { Cut } from '../../wood/movement.ts'
@@ -10,6 +19,13 @@ import { CUT_FIELD } from '../design/cut-field.ts'
 import { boxNetwork } from './box-steps.ts'
 import type { Build, Construction, Field, Fitting, SpecInput, Units } from '../construction.ts'
 import { nutOilWarning } from '../design/design-warnings.ts'
+import {
+  DECORATION_FIELDS,
+  decorationFacts,
+  readDecoration,
+  startingDecoration,
+  writeDecoration,
+} from '../design/decoration.ts'
 import { nameOf } from '../design/products.ts'
 import {
   glueAndFinishOf,
@@ -19,7 +35,7 @@ import {
   writeGlueAndFinish,
 } from '../design/finish-fields.ts'
 import type { ShopFacts } from '../shop-facts.ts'
-import { specReader } from '../design/spec-reader.ts'
+import { specReader, type SpecReader } from '../design/spec-reader.ts'
 import { weightFacts } from '../design/weight.ts'
 
 const CORNERS = [
@@ -63,8 +79,16 @@ const FIELDS: readonly Field[] = [
     most: 9,
     when: { key: 'corners', is: ['mitred'] },
   },
+  {
+    key: 'splineWood',
+    label: 'Wood of the splines',
+    kind: 'wood',
+    extra: true,
+    when: { key: 'corners', is: ['mitred'] },
+  },
   { key: 'bottom', label: 'Thickness of the bottom', kind: 'length', leastNm: inches(1 / 8), mostNm: inches(1) },
   { key: 'bottomFit', label: 'Bottom', kind: 'choice', choices: BOTTOMS },
+  ...BOX_EXTRA_FIELDS,
   { key: 'lid', label: 'Lid', kind: 'choice', choices: LIDS },
   { key: 'lidWood', label: 'Wood of the lid', kind: 'wood', when: lidded },
   {
@@ -79,6 +103,7 @@ const FIELDS: readonly Field[] = [
   CUT_FIELD,
   { key: 'food', label: 'Serving', kind: 'yes-no' },
   ...GLUE_AND_FINISH_FIELDS,
+  ...DECORATION_FIELDS,
 ]
 
 export const box: Construction<BoxSpec> = {
@@ -103,8 +128,10 @@ function starting(units: Units): SpecInput {
     side: size('1/2', '12'),
     corners: 'mitred',
     splines: '0',
+    splineWood: 'maple',
     bottom: size('1/4', '6'),
     bottomFit: 'groove',
+    ...startingBoxExtras(units),
     lid: 'none',
     lidWood: 'maple',
     lidThickness: size('1/2', '12'),
@@ -112,6 +139,7 @@ function starting(units: Units): SpecInput {
     cut: 'unknown',
     food: false,
     ...startingGlueAndFinish('furniture'),
+    ...startingDecoration(),
   }
 }
 
@@ -127,7 +155,7 @@ function read(input: SpecInput, units: Units, facts: ShopFacts): Result<BoxSpec>
     wood: form.wood('woodA'),
     sideNm: form.length('side'),
     corners,
-    splines: corners === 'mitred' ? form.count('splines') : 0,
+    ...readSplines(form, corners),
     bottomNm: form.length('bottom'),
     bottomFit: form.choice<BoxSpec['bottomFit']>('bottomFit'),
     lid,
@@ -136,7 +164,9 @@ function read(input: SpecInput, units: Units, facts: ShopFacts): Result<BoxSpec>
     staveNm: form.length('stave'),
     cut: form.choice<Cut>('cut'),
     food: form.yes('food'),
+    ...readBoxExtras(form),
     ...readGlueAndFinish(form),
+    ...readDecoration(form),
   }
   const say = (nm: number): string => writeLength(nm, units)
   if (2 * spec.sideNm >= Math.min(spec.widthNm, spec.lengthNm) / 1.5) {
@@ -162,6 +192,13 @@ function read(input: SpecInput, units: Units, facts: ShopFacts): Result<BoxSpec>
   return form.result(spec)
 }
 
+function readSplines(form: SpecReader, corners: BoxSpec['corners']): Pick<BoxSpec, 'splines' | 'splineWood'> {
+  const splines = corners === 'mitred' ? form.count('splines') : 0
+  return splines === 0 || form.text('splineWood') === ''
+    ? { splines }
+    : { splines, splineWood: form.wood('splineWood') }
+}
+
 function write(spec: BoxSpec, units: Units): SpecInput {
   const say = (nm: number): string => writeLength(nm, units)
   return {
@@ -173,6 +210,7 @@ function write(spec: BoxSpec, units: Units): SpecInput {
     side: say(spec.sideNm),
     corners: spec.corners,
     splines: String(spec.splines),
+    ...(spec.splines === 0 ? {} : { splineWood: spec.splineWood ?? spec.wood }),
     bottom: say(spec.bottomNm),
     bottomFit: spec.bottomFit,
     lid: spec.lid,
@@ -180,7 +218,9 @@ function write(spec: BoxSpec, units: Units): SpecInput {
     stave: say(spec.staveNm),
     cut: spec.cut ?? 'unknown',
     food: spec.food,
+    ...writeBoxExtras(spec, units),
     ...writeGlueAndFinish(spec),
+    ...writeDecoration(spec),
   }
 }
 
@@ -190,20 +230,25 @@ function build(spec: BoxSpec, count: number, facts: ShopFacts): Result<Build> {
   const { glue, finish } = products.value
   const geometry = boxGeometry(spec, facts)
   const parts = boxParts(spec, geometry, count, facts)
-  const network = boxNetwork(spec, geometry, parts, count, facts, glue, finish)
+  const network = boxNetwork(spec, geometry, parts, count, facts, glue, finish, count * surfaceOf(spec))
   if (network.problems.length > 0) return failed(...network.problems)
   return ok({
     title: titleOf(spec, facts),
-    geometry: [...boxFacts(spec, geometry, facts), ...weightFacts(parts, count, facts)],
+    geometry: [
+      ...boxFacts(spec, geometry, facts),
+      ...boxExtraFacts(spec, facts),
+      ...decorationFacts(spec),
+      ...weightFacts(parts, count, facts),
+    ],
     parts,
-    fittings: fittingsOf(spec, count),
+    fittings: [...fittingsOf(spec, count), ...boxExtraFittings(spec, count)],
     steps: network.steps,
     lags: network.lags,
     consumed: [
       glueFor(glue, ...jointsOf(spec, geometry, count)),
       ...finishFor(finish, spec.coats, count * surfaceOf(spec)),
     ],
-    warnings: [...geometry.warnings, ...nutOilWarning(finish), ...network.warnings],
+    warnings: [...geometry.warnings, ...boxExtraWarnings(spec, facts), ...nutOilWarning(finish), ...network.warnings],
   })
 }
 
@@ -224,10 +269,14 @@ const jointsOf = (spec: BoxSpec, { bottomStaves, lid }: BoxGeometry, count: numb
 ]
 
 /** Inside and outside, both sides of the bottom, and the lid. */
-function surfaceOf({ lengthNm, widthNm, heightNm, sideNm, lid, lidNm }: BoxSpec): number {
+function surfaceOf({ lengthNm, widthNm, heightNm, sideNm, lid, lidNm, front }: BoxSpec): number {
   const outside = 2 * heightNm * (lengthNm + widthNm)
   const inside = 2 * heightNm * (lengthNm + widthNm - 4 * sideNm)
-  return outside + inside + 2 * lengthNm * widthNm + (lid === 'none' ? 0 : slabSurface(widthNm, lengthNm, lidNm))
+  const applied =
+    front === undefined ? 0 : slabSurface(heightNm + 2 * front.overNm, lengthNm + 2 * front.overNm, front.thicknessNm)
+  return (
+    outside + inside + 2 * lengthNm * widthNm + applied + (lid === 'none' ? 0 : slabSurface(widthNm, lengthNm, lidNm))
+  )
 }
 
 function titleOf(spec: BoxSpec, facts: ShopFacts): string {

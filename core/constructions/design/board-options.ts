@@ -18,6 +18,8 @@ export interface BoardSize {
   readonly acrossNm: number
   readonly alongNm: number
   readonly thicknessNm: number
+  /** How far its frame reaches below it. */
+  readonly standsOffNm: number
   readonly frameAcrossNm: number
   readonly frameAlongNm: number
 }
@@ -180,7 +182,8 @@ function inPlan(options: BoardOptions, board: BoardSize): Shape[] {
 }
 
 function inSection(options: BoardOptions, board: BoardSize): Shape[] {
-  const { acrossNm, thicknessNm, frameAcrossNm } = board
+  const { acrossNm, frameAcrossNm } = board
+  const thicknessNm = board.thicknessNm + board.standsOffNm
   const { groove, grip, foot } = sizesOf(board)
   const gone = (x: number, y: number, width: number, height: number, name: string): Shape =>
     rectangle(x, y, width, height, { wood: null, grain: 'none', name })
@@ -215,7 +218,8 @@ function sectionDimensions(
   facts: ShopFacts,
 ): DrawingView['dimensions'] {
   const { groove, grip, foot } = sizesOf(board)
-  const { thicknessNm, frameAcrossNm } = board
+  const { frameAcrossNm } = board
+  const thicknessNm = board.thicknessNm + board.standsOffNm
   const left = frameAcrossNm + groove.insetNm
   return [
     ...(juiceGroove

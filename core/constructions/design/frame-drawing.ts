@@ -2,7 +2,7 @@ import type { Dimension, DrawingView, Point, Shape } from '../drawing.ts'
 import type { ShopFacts } from '../shop-facts.ts'
 import { dimension, outline, polygon, rectangle } from './draw.ts'
 import { splineDepth } from './frame-parts.ts'
-import type { FrameGeometry, MitredFrame } from './mitred-frame.ts'
+import { bevelNm, standsOffNm, type FrameGeometry, type MitredFrame } from './mitred-frame.ts'
 
 /** A field by itself, as seen from above and cut across; x is across. */
 export interface FieldDrawing {
@@ -70,6 +70,7 @@ function framedViews(
         ...field.plan(left, top),
         ...(frame.splines ? splinesFromAbove(frame, width, height) : []),
         ...grownIntoFrame(field, frame, geometry),
+        ...beveledFromAbove(bevelNm(frame), width, height),
       ],
       dimensions: [
         dimension('below', 2, 0, width, facts),
@@ -144,6 +145,9 @@ function grownIntoFrame(
   ]
 }
 
+const beveledFromAbove = (bevel: number, width: number, height: number): Shape[] =>
+  bevel === 0 ? [] : [outline(bevel, bevel, width - 2 * bevel, height - 2 * bevel, 'Bevel below')]
+
 function framedSection(
   field: FieldDrawing,
   frame: MitredFrame,
@@ -152,6 +156,7 @@ function framedSection(
 ): DrawingView {
   const { outsideAcrossNm: width, gapLeftNm, gapRightNm, grooveNm } = geometry
   const { thicknessNm: thick } = field
+  const [below, bevel] = [thick + standsOffNm(frame), bevelNm(frame)]
   const tongue = Math.round(thick / 3)
   const upper = Math.round((thick - tongue) / 2)
   const lower = upper + tongue
@@ -166,15 +171,16 @@ function framedSection(
         [x(faceNm + tongueNm), upper],
         [x(faceNm + tongueNm), lower],
         [x(faceNm), lower],
-        [x(faceNm), thick],
-        [x(0), thick],
+        [x(faceNm), below],
+        [x(bevel), below],
+        ...(bevel === 0 ? [] : [[x(0), below - bevel] as const]),
       ],
       { wood: frame.wood, grain: 'end', name: 'Frame member with its tongue' },
     )
   return {
     name: 'Section across',
     widthNm: width,
-    heightNm: thick,
+    heightNm: below,
     shapes: [
       ...field.section(faceNm + gapLeftNm, 0, grooveNm, tongue),
       member((fromOutside) => fromOutside),
@@ -184,6 +190,8 @@ function framedSection(
       dimension('right', 1, 0, thick, facts),
       dimension('below', 1, 0, faceNm, facts, 'seen'),
       dimension('below', 2, 0, faceNm + tongueNm, facts, 'cut'),
+      ...(below === thick ? [] : [dimension('right', 3, thick, below, facts, 'off the table')]),
+      ...(bevel === 0 ? [] : [dimension('right', 3, below - bevel, below, facts, 'bevel')]),
       ...(gapRightNm === 0 ? [] : [dimension('above', 1, width - faceNm - gapRightNm, width - faceNm, facts, 'gap')]),
       ...(forced === 0 ? [] : [dimension('above', 1, faceNm - forced, faceNm, facts, 'to grow, and no room')]),
     ],

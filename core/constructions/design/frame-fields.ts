@@ -1,7 +1,7 @@
 import { inches } from '../../lengths/length.ts'
 import { writeLength } from '../../lengths/write-length.ts'
 import type { Field, SpecInput, Units } from '../construction.ts'
-import type { FrameFixing, MitredFrame } from './mitred-frame.ts'
+import type { FrameFixing, FrameUnder, MitredFrame } from './mitred-frame.ts'
 import type { SpecReader } from './spec-reader.ts'
 
 const FIXINGS = {
@@ -51,8 +51,33 @@ export function frameFields(fixings: readonly Field[], when?: Field['when']): re
     { key: 'tongue', label: 'Tongue', kind: 'length', leastNm: inches(1 / 8), mostNm: inches(1), ...only },
     ...fixings,
     { key: 'splines', label: 'Splines across the miters', kind: 'yes-no', ...only },
+    { key: 'splineWood', label: 'Wood of the splines', kind: 'wood', when: { key: 'splines', is: [true] } },
+    {
+      key: 'under',
+      label: 'Underside of the frame',
+      kind: 'choice',
+      choices: UNDERSIDES,
+      formerly: { '': 'flush' },
+      extra: true,
+      ...only,
+    },
+    {
+      key: 'underBy',
+      label: 'By',
+      kind: 'length',
+      leastNm: inches(1 / 32),
+      mostNm: inches(2),
+      extra: true,
+      when: { key: 'under', is: ['raised', 'beveled'] },
+    },
   ]
 }
+
+const UNDERSIDES = [
+  { value: 'flush', label: 'Flush with the field' },
+  { value: 'raised', label: 'Raised off the table' },
+  { value: 'beveled', label: 'Beveled below' },
+] as const satisfies readonly { readonly value: FrameUnder['kind'] | 'flush'; readonly label: string }[]
 
 export const startingFrame = (units: Units): SpecInput => ({
   frameWood: 'walnut',
@@ -61,6 +86,9 @@ export const startingFrame = (units: Units): SpecInput => ({
   frameFixing: 'dry',
   staveFixing: 'ends',
   splines: false,
+  splineWood: 'maple',
+  under: 'flush',
+  underBy: units === 'inch' ? '1/4' : '6',
 })
 
 export const readFrame = (form: SpecReader, field: keyof typeof FIXINGS_OF): MitredFrame => ({
@@ -69,7 +97,21 @@ export const readFrame = (form: SpecReader, field: keyof typeof FIXINGS_OF): Mit
   tongueNm: form.length('tongue'),
   fixing: readFixing(form, field),
   splines: form.yes('splines'),
+  ...(form.yes('splines') && form.text('splineWood') !== '' ? { splineWood: form.wood('splineWood') } : {}),
+  ...readUnder(form),
 })
+
+function readUnder(form: SpecReader): Pick<MitredFrame, 'under'> {
+  const kind = form.choice<FrameUnder['kind'] | 'flush'>('under')
+  return kind === 'flush' ? {} : { under: { kind, nm: form.length('underBy') } }
+}
+
+/** A bevel leaves at least a third of the edge, and no more is cut off below than the face is wide. */
+export function refuseDeepBevel(form: SpecReader, frame: MitredFrame, thicknessNm: number, units: Units): void {
+  const mostNm = Math.min(Math.floor((thicknessNm * 2) / 3), frame.faceNm)
+  if (frame.under?.kind !== 'beveled' || !(frame.under.nm > mostNm)) return
+  form.refuse('bevel-too-high', `By: a bevel takes at most ${writeLength(mostNm, units)} here.`, 'underBy')
+}
 
 /** Orders of before fields of staves were asked apart hold theirs under the other key. */
 function readFixing(form: SpecReader, field: keyof typeof FIXINGS_OF): FrameFixing {
@@ -84,4 +126,7 @@ export const writeFrame = (frame: MitredFrame, field: keyof typeof FIXINGS_OF, u
   tongue: writeLength(frame.tongueNm, units),
   [fixingKey(field)]: frame.fixing,
   splines: frame.splines,
+  ...(frame.splines ? { splineWood: frame.splineWood ?? frame.wood } : {}),
+  under: frame.under?.kind ?? 'flush',
+  ...(frame.under === undefined ? {} : { underBy: writeLength(frame.under.nm, units) }),
 })

@@ -1,22 +1,25 @@
 import { inches } from '../../lengths/length.ts'
 import { writeLength } from '../../lengths/write-length.ts'
 import type { Part } from '../construction.ts'
-import type { FrameGeometry, MitredFrame } from './mitred-frame.ts'
+import { bevelNm, standsOffNm, type FrameGeometry, type MitredFrame } from './mitred-frame.ts'
 import type { ShopFacts } from '../shop-facts.ts'
 
 /** What sizes of parts depend on. */
 type PartsOf = Pick<ShopFacts, 'allowances' | 'units'>
 
-/** Members with their mitres, and the splines across them. */
+/** Members with their mitres, and the splines across them. @param fieldNm thickness of the field */
 export function frameParts(
   frame: MitredFrame,
   geometry: FrameGeometry,
-  thicknessNm: number,
+  fieldNm: number,
   pieces: number,
   facts: PartsOf,
 ): Part[] {
   const { allowances } = facts
   const say = (nm: number): string => writeLength(nm, facts.units)
+  const thicknessNm = fieldNm + standsOffNm(frame)
+  const cutOffBelow = bevelNm(frame) ** 2 / (2 * frame.faceNm * thicknessNm)
+  const thick = standsOffNm(frame) === 0 ? 'thickness as it is' : `${say(standsOffNm(frame))} thicker than the field`
   const member = (name: string, blankNm: number, outsideNm: number, quantity: number): Part => ({
     name,
     wood: frame.wood,
@@ -24,9 +27,9 @@ export function frameParts(
     rough: { lengthNm: blankNm, widthNm: geometry.stockWidthNm + allowances.jointEdgeNm, thicknessNm },
     finished: { lengthNm: outsideNm, widthNm: geometry.stockWidthNm, thicknessNm },
     // A trapezoid; the tongue fills the groove in the field.
-    solidShare: ((outsideNm - frame.faceNm) * frame.faceNm) / (outsideNm * geometry.stockWidthNm),
+    solidShare: (((outsideNm - frame.faceNm) * frame.faceNm) / (outsideNm * geometry.stockWidthNm)) * (1 - cutOffBelow),
     note: 'Length is the outside edge, from miter to miter.',
-    why: `Outside edge ${say(outsideNm)} and ${say(allowances.mitreTrimNm)} for trimming the miters; ${say(frame.faceNm)} seen, ${say(frame.tongueNm)} tongue and ${say(allowances.jointEdgeNm)} for the edge; thickness as it is.`,
+    why: `Outside edge ${say(outsideNm)} and ${say(allowances.mitreTrimNm)} for trimming the miters; ${say(frame.faceNm)} seen, ${say(frame.tongueNm)} tongue and ${say(allowances.jointEdgeNm)} for the edge; ${thick}.`,
     milledIn: 'mill-frame',
   })
   const { blankAcrossNm, blankAlongNm, outsideAcrossNm, outsideAlongNm } = geometry
@@ -37,7 +40,9 @@ export function frameParts(
           member('Frame member, across', blankAcrossNm, outsideAcrossNm, 2 * pieces),
           member('Frame member, along', blankAlongNm, outsideAlongNm, 2 * pieces),
         ]
-  return frame.splines ? [...members, splinePart(frame.wood, frame.faceNm, 4 * pieces, facts, 'mill-frame')] : members
+  return frame.splines
+    ? [...members, splinePart(frame.splineWood ?? frame.wood, frame.faceNm, 4 * pieces, facts, 'mill-frame')]
+    : members
 }
 
 export const isFramePart = ({ name }: Part): boolean => name.startsWith('Frame') || name === SPLINE

@@ -16,7 +16,26 @@ export interface MitredFrame {
   readonly fixing: FrameFixing
   /** Keys of wood across the mitres. */
   readonly splines: boolean
+  /** Of the keys; absent: that of the frame. */
+  readonly splineWood?: string
+  /** Absent: flush with the field. */
+  readonly under?: FrameUnder
 }
+
+/**
+ * The underside of a frame. `raised`: it reaches so far below the field, which stands off the table. `beveled`: its lower outer edge is
+ * cut off at 45 degrees, so high; fingers get under it, and it seems to float.
+ */
+export interface FrameUnder {
+  readonly kind: 'raised' | 'beveled'
+  readonly nm: number
+}
+
+/** How far the frame reaches below its field. */
+export const standsOffNm = (frame: MitredFrame | null): number => (frame?.under?.kind === 'raised' ? frame.under.nm : 0)
+
+/** How high its lower outer edge is beveled. */
+export const bevelNm = ({ under }: MitredFrame): number => (under?.kind === 'beveled' ? under.nm : 0)
 
 /**
  * Where the field is held. Opposite members are rigid to each other through the mitres, so a field held by two of them cannot
@@ -181,6 +200,13 @@ export function frameFacts(frame: MitredFrame, geometry: FrameGeometry, facts: S
       `${grooveRule(frame, geometry, say)}. ${facts.moisture.because}`,
       `derived from Wood Handbook Eq. 13-2; ${facts.moisture.source}`,
     ),
+    ...(frame.under === undefined
+      ? []
+      : [
+          frame.under.kind === 'raised'
+            ? length('stands-off', 'Field off the table', frame.under.nm, 'the frame is so much thicker than the field')
+            : length('beveled', 'Beveled below', frame.under.nm, 'the lower outer edge cut off at 45 degrees'),
+        ]),
     length(
       'mitres-open',
       'Miters would gape inside, dry season',

@@ -1,6 +1,6 @@
 import { writeLength } from '../../lengths/write-length.ts'
 import type { Part } from '../construction.ts'
-import { clampsOn } from '../steps/glue-ups.ts'
+import { clampsOn } from '../steps/clamps.ts'
 import { addStep, type Network } from '../steps/network.ts'
 import { addPanels, millingOf, type PanelName } from '../steps/panel-steps.ts'
 import type { Allowances, GlueFacts, ShopFacts } from '../shop-facts.ts'
@@ -94,7 +94,11 @@ export interface StaveWork extends PanelName {
   readonly panels: number
   readonly glue: GlueFacts
   readonly trimNote: string
+  /** Glued up in two halves that are joined afterwards. */
+  readonly inHalves: boolean
 }
+
+const squareMetres = (nm2: number): number => nm2 * 1e-18
 
 /** From rough boards to panels trimmed to size; where one plank is wide enough there is nothing to glue. Returns the last key. */
 export function addStaves(network: Network, work: StaveWork): string {
@@ -126,6 +130,11 @@ export function addStaves(network: Network, work: StaveWork): string {
           pieces: panels,
           clampsEach: clamped.clamps,
           jointsEach: geometry.staves.length - 1,
+          squareMetresEach: squareMetres(
+            (geometry.staves.length - 1) * geometry.lengthRoughNm * geometry.thicknessRoughNm,
+          ),
+          joint: { jointNm: geometry.lengthRoughNm, reachNm: geometry.staveRoughNm * geometry.staves.length },
+          inHalves: work.inHalves,
           glue,
           flattenNote: 'Down to the thickness.',
         })

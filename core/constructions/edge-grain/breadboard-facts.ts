@@ -7,60 +7,106 @@ import { coefficientOf, type WoodShares } from '../design/field-change.ts'
 import type { ShopFacts } from '../shop-facts.ts'
 import type { EdgeGrainSpec } from './edge-grain-spec.ts'
 
-/** Pins of breadboard ends: dowel as it is sold, the outer ones this far in from the edges; common practice, no source. */
-const pinOf = ({ units }: Pick<ShopFacts, 'units'>): number => (units === 'inch' ? inches(1 / 4) : millimetres(6))
+/** Dowel as it is sold, and the shank of a common screw (no. 8); the outer ones so far in from the edges. Common practice, no source. */
+const pegOf = ({ units }: Pick<ShopFacts, 'units'>): number => (units === 'inch' ? inches(1 / 4) : millimetres(6))
+const screwOf = ({ units }: Pick<ShopFacts, 'units'>): number => (units === 'inch' ? inches(3 / 16) : millimetres(4.5))
 const PIN_FROM_EDGE_NM = inches(1)
 
-/** Three pegs at each end: tight at the middle, in slots towards the edges. */
-export const breadboardFittings = (
+/** Three at each end: tight at the middle, in slots towards the edges. Nothing is bought for a dovetail or glue alone. */
+export function breadboardFittings(
   { breadboard }: EdgeGrainSpec,
   boards: number,
   facts: Pick<ShopFacts, 'units'>,
-): Fitting[] =>
-  breadboard === null
-    ? []
-    : [
+): Fitting[] {
+  const quantity = 6 * boards
+  switch (breadboard === null ? 'glue' : (breadboard.fastening ?? 'pegs')) {
+    case 'pegs':
+      return [
         {
-          name: `Pegs, ${writeLength(pinOf(facts), facts.units)} dowel`,
-          quantity: 6 * boards,
+          name: `Pegs, ${writeLength(pegOf(facts), facts.units)} dowel`,
+          quantity,
           note: 'A little longer than the ends are thick; trimmed flush.',
         },
       ]
+    case 'screws':
+      return [
+        {
+          name: 'Screws for the ends',
+          quantity,
+          note: 'No. 8 (4.5 mm): an inch longer than what the counterbore leaves of an end.',
+        },
+        { name: 'Plugs over the screws', quantity, note: 'Cut from the wood of the ends, trimmed flush.' },
+      ]
+    case 'dovetail':
+    case 'glue':
+      return []
+  }
+}
 
-const outerSlot = (widthNm: number, staves: WoodShares, facts: ShopFacts, cut: Cut): FixingSlot =>
-  fixingSlot(
-    Math.max(0, Math.round(widthNm / 2) - PIN_FROM_EDGE_NM),
-    pinOf(facts),
-    coefficientOf(staves, facts, cut).coefficient,
-    facts.moisture,
-    'what-moves',
-  )
-
-/** The pegs of one end and the slots of the outer ones as they lie across it, from edge to edge. */
-export function pegsAcross(
-  widthNm: number,
+/** The slot of an outer peg or screw; null where nothing is slotted. */
+function outerSlot(
+  { widthNm, breadboard }: EdgeGrainSpec,
   staves: WoodShares,
   facts: ShopFacts,
   cut: Cut,
-): readonly { readonly fromNm: number; readonly toNm: number; readonly name: 'Peg' | 'Slot for a peg' }[] {
-  const pinNm = pinOf(facts)
-  const middle = Math.round((widthNm - pinNm) / 2)
-  const peg = { fromNm: middle, toNm: middle + pinNm, name: 'Peg' } as const
-  const { outwardNm, inwardNm } = outerSlot(widthNm, staves, facts, cut)
-  const left = PIN_FROM_EDGE_NM - Math.round(pinNm / 2)
-  const slot = { fromNm: Math.max(0, left - outwardNm), toNm: left + pinNm + inwardNm }
+): (FixingSlot & { readonly fixingNm: number; readonly by: 'pegs' | 'screws' }) | null {
+  const by = breadboard?.fastening ?? 'pegs'
+  if (by === 'dovetail' || by === 'glue') return null
+  const fixingNm = by === 'pegs' ? pegOf(facts) : screwOf(facts)
+  const slot = fixingSlot(
+    Math.max(0, Math.round(widthNm / 2) - PIN_FROM_EDGE_NM),
+    fixingNm,
+    coefficientOf(staves, facts, cut).coefficient,
+    facts.moisture,
+    // A peg stays in the end; a screw stands in the slab and goes with it.
+    by === 'pegs' ? 'what-moves' : 'what-stays',
+  )
+  return { ...slot, fixingNm, by }
+}
+
+/** Wider than this a slab pulls at ends that only glue holds; common practice, no source. */
+const WIDEST_GLUED_NM = inches(10)
+
+/** What speaks against a way to hold the ends. */
+export function breadboardWarnings(
+  { widthNm, breadboard }: EdgeGrainSpec,
+  { units }: Pick<ShopFacts, 'units'>,
+): string[] {
+  if (breadboard?.fastening !== 'glue' || widthNm <= WIDEST_GLUED_NM) return []
+  return [
+    `Glue at the middle alone holds ends up to about ${writeLength(WIDEST_GLUED_NM, units)}: take pegs, screws or a sliding dovetail.`,
+  ]
+}
+
+/** The pegs or screws of one end and the slots of the outer ones as they lie across it, from edge to edge. */
+export function pegsAcross(
+  spec: EdgeGrainSpec,
+  staves: WoodShares,
+  facts: ShopFacts,
+  cut: Cut,
+): readonly { readonly fromNm: number; readonly toNm: number; readonly name: string }[] {
+  const outer = outerSlot(spec, staves, facts, cut)
+  if (outer === null) return []
+  const { outwardNm, inwardNm, fixingNm, by } = outer
+  const { widthNm } = spec
+  const middle = Math.round((widthNm - fixingNm) / 2)
+  const [one, slotName] = by === 'pegs' ? ['Peg', 'Slot for a peg'] : ['Screw', 'Slot for a screw']
+  const peg = { fromNm: middle, toNm: middle + fixingNm, name: one }
+  const left = PIN_FROM_EDGE_NM - Math.round(fixingNm / 2)
+  const slot = { fromNm: Math.max(0, left - outwardNm), toNm: left + fixingNm + inwardNm }
   if (slot.toNm >= peg.fromNm) return [peg]
   return [
-    { ...slot, name: 'Slot for a peg' },
+    { ...slot, name: slotName },
     peg,
-    { fromNm: widthNm - slot.toNm, toNm: widthNm - slot.fromNm, name: 'Slot for a peg' },
+    { fromNm: widthNm - slot.toNm, toNm: widthNm - slot.fromNm, name: slotName },
   ]
 }
 
 /** Slots for the outer pins, and how far slab and ends stand apart through the year. */
-export function breadboardFacts(widthNm: number, staves: WoodShares, facts: ShopFacts, cut: Cut): Fact[] {
+export function breadboardFacts(spec: EdgeGrainSpec, staves: WoodShares, facts: ShopFacts, cut: Cut): Fact[] {
+  const { widthNm } = spec
   const { coefficient } = coefficientOf(staves, facts, cut)
-  const slot = outerSlot(widthNm, staves, facts, cut)
+  const slot = outerSlot(spec, staves, facts, cut)
   const step = breadboardStep(widthNm, coefficient, facts.moisture)
   const say = (nm: number): string => writeLength(nm, facts.units)
   const fact = (key: string, label: string, nm: number, rule: string): Fact => ({
@@ -71,12 +117,18 @@ export function breadboardFacts(widthNm: number, staves: WoodShares, facts: Shop
     source: `derived from Wood Handbook Eq. 13-2; ${coefficient.source}`,
   })
   return [
-    fact(
-      'slot',
-      'Slots for the outer pins',
-      slot.lengthNm,
-      `in the slab’s tongue, which moves while the pin stays: pin ${say(pinOf(facts))}, ${say(slot.outwardNm)} outward of it for shrinking and ${say(slot.inwardNm)} inward for growing; glued and pinned tight at the middle`,
-    ),
+    ...(slot === null
+      ? []
+      : [
+          fact(
+            'slot',
+            slot.by === 'pegs' ? 'Slots for the outer pegs' : 'Slots for the outer screws',
+            slot.lengthNm,
+            slot.by === 'pegs'
+              ? `in the slab’s tongue, which moves while the peg stays: peg ${say(slot.fixingNm)}, ${say(slot.outwardNm)} outward of it for shrinking and ${say(slot.inwardNm)} inward for growing; glued and pegged tight at the middle`
+              : `in the end, which stays while the screw goes with the slab: shank ${say(slot.fixingNm)}, ${say(slot.outwardNm)} outward of it for growing and ${say(slot.inwardNm)} inward for shrinking; tight at the middle`,
+          ),
+        ]),
     fact(
       'stands-out',
       'Slab sticks out past its ends, damp season',

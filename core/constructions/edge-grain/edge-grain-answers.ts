@@ -1,5 +1,5 @@
 import { writeLength } from '../../lengths/write-length.ts'
-import { breadboardFacts } from './breadboard-facts.ts'
+import { breadboardFacts, breadboardWarnings } from './breadboard-facts.ts'
 import type { Fact, Part } from '../construction.ts'
 import {
   nutOilWarning,
@@ -98,7 +98,7 @@ export function edgeGrainFacts(spec: EdgeGrainSpec, geometry: EdgeGrainGeometry,
             geometry.endRoughNm,
             `width ${say(spec.widthNm)} and ${say(allowances.squareEndNm)} at each end to trim flush`,
           ),
-          ...breadboardFacts(spec.widthNm, shares, facts, cut),
+          ...breadboardFacts(spec, shares, facts, cut),
         ]),
   ]
 }
@@ -111,6 +111,7 @@ export function edgeGrainWarnings(
 ): string[] {
   const shares = geometry.staves.map(({ wood, seenNm }) => ({ wood, size: seenNm }))
   const warnings = [
+    ...breadboardWarnings(spec, facts),
     ...unknownMovement(stavesChange(spec.widthNm, spec.lengthNm, shares, facts, cutAcross(spec.cut, spec.lay))),
     ...(spec.food ? onFoodWarnings(products, spec.woods, 'long-grain', facts) : []),
     ...nutOilWarning(products.finish),

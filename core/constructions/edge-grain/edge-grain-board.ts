@@ -17,8 +17,15 @@ import { breadboardFittings } from './breadboard-facts.ts'
 import { edgeGrainFacts, edgeGrainParts, edgeGrainWarnings } from './edge-grain-answers.ts'
 import { drawEdgeGrain } from './edge-grain-drawing.ts'
 import { boardSizeOf, edgeGrainGeometry, leastCentreNm, type EdgeGrainGeometry } from './edge-grain-geometry.ts'
-import type { BreadboardEnds, EdgeGrainSpec } from './edge-grain-spec.ts'
+import type { BreadboardEnds, BreadboardFastening, EdgeGrainSpec } from './edge-grain-spec.ts'
 import { edgeGrainNetwork } from './edge-grain-steps.ts'
+import {
+  DECORATION_FIELDS,
+  decorationFacts,
+  readDecoration,
+  startingDecoration,
+  writeDecoration,
+} from '../design/decoration.ts'
 import { nameOf } from '../design/products.ts'
 import {
   glueAndFinishOf,
@@ -40,6 +47,13 @@ const STRIPES = [
   { value: 'one', label: 'One wood' },
   { value: 'two', label: 'Two woods in turn' },
 ] as const
+
+const FASTENINGS = [
+  { value: 'pegs', label: 'Pegs in slots' },
+  { value: 'screws', label: 'Plugged screws in slots' },
+  { value: 'dovetail', label: 'Sliding dovetail' },
+  { value: 'glue', label: 'Glue at the middle only' },
+] as const satisfies readonly { readonly value: BreadboardFastening; readonly label: string }[]
 
 const ends = { key: 'breadboard', is: [true] } as const
 
@@ -64,9 +78,18 @@ const FIELDS: readonly Field[] = [
     mostNm: inches(6),
     when: ends,
   },
+  {
+    key: 'fastening',
+    label: 'Ends held by',
+    kind: 'choice',
+    choices: FASTENINGS,
+    formerly: { '': 'pegs' },
+    when: ends,
+  },
   { key: 'food', label: 'Touches food', kind: 'yes-no' },
   ...BOARD_OPTION_FIELDS,
   ...GLUE_AND_FINISH_FIELDS,
+  ...DECORATION_FIELDS,
 ]
 
 export const edgeGrainBoard: Construction<EdgeGrainSpec> = {
@@ -98,9 +121,11 @@ function starting(units: Units): SpecInput {
     endWood: 'maple',
     endWidth: size('2', '50'),
     tongue: size('1', '25'),
+    fastening: 'pegs',
     food: true,
     ...writeBoardOptions(NO_BOARD_OPTIONS),
     ...startingGlueAndFinish('food'),
+    ...startingDecoration(),
   }
 }
 
@@ -119,6 +144,7 @@ function read(input: SpecInput, units: Units, facts: ShopFacts): Result<EdgeGrai
     food: form.yes('food'),
     ...readBoardOptions(form),
     ...readGlueAndFinish(form),
+    ...readDecoration(form),
   }
   if (spec.breadboard !== null && spec.lengthNm - 2 * spec.breadboard.widthNm < leastCentreNm) {
     const message = `Width of an end: two of ${writeLength(spec.breadboard.widthNm, units)} leave nothing of a ${writeLength(spec.lengthNm, units)} slab. Make the ends narrower or the slab longer.`
@@ -138,6 +164,7 @@ const readEnds = (form: SpecReader): BreadboardEnds => ({
   wood: form.wood('endWood'),
   widthNm: form.length('endWidth'),
   tongueNm: form.length('tongue'),
+  fastening: form.choice<BreadboardFastening>('fastening'),
 })
 
 function write(spec: EdgeGrainSpec, units: Units): SpecInput {
@@ -161,10 +188,12 @@ function write(spec: EdgeGrainSpec, units: Units): SpecInput {
           endWood: spec.breadboard.wood,
           endWidth: say(spec.breadboard.widthNm),
           tongue: say(spec.breadboard.tongueNm),
+          fastening: spec.breadboard.fastening ?? 'pegs',
         }),
     food: spec.food,
     ...writeBoardOptions(spec),
     ...writeGlueAndFinish(spec),
+    ...writeDecoration(spec),
   }
 }
 
@@ -174,23 +203,22 @@ function build(spec: EdgeGrainSpec, count: number, facts: ShopFacts): Result<Bui
   const { glue, finish } = products.value
   const geometry = edgeGrainGeometry(spec, facts.allowances)
   const parts = edgeGrainParts(spec, geometry, count, facts)
-  const network = edgeGrainNetwork(spec, geometry, parts, count, facts, glue, finish)
+  const surfaceNm2 = count * slabSurface(spec.widthNm, spec.lengthNm, spec.thicknessNm)
+  const network = edgeGrainNetwork(spec, geometry, parts, count, facts, glue, finish, surfaceNm2)
   if (network.problems.length > 0) return failed(...network.problems)
   return ok({
     title: titleOf(spec, geometry, facts),
     geometry: [
       ...edgeGrainFacts(spec, geometry, facts),
       ...boardOptionFacts(spec, boardSizeOf(spec), facts),
+      ...decorationFacts(spec),
       ...weightFacts(parts, count, facts),
     ],
     parts,
     fittings: [...breadboardFittings(spec, count, facts), ...boardOptionFittings(spec, count)],
     steps: network.steps,
     lags: network.lags,
-    consumed: [
-      glueFor(glue, staveJoints(geometry, count)),
-      ...finishFor(finish, spec.coats, count * slabSurface(spec.widthNm, spec.lengthNm, spec.thicknessNm)),
-    ],
+    consumed: [glueFor(glue, staveJoints(geometry, count)), ...finishFor(finish, spec.coats, surfaceNm2)],
     warnings: [...edgeGrainWarnings(spec, geometry, facts, products.value), ...network.warnings],
   })
 }

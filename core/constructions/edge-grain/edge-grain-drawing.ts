@@ -33,14 +33,14 @@ function withEnds(
     rectangle(0, y, widthNm, ends.widthNm, { wood: ends.wood, grain: 'along-x', name: 'Breadboard end' })
   const tongueAt = (y: number): Shape => line([0, y], [widthNm, y], 'hidden')
   const shares = geometry.staves.map(({ wood, seenNm }) => ({ wood, size: seenNm }))
-  const across = pegsAcross(widthNm, shares, facts, cutAcross(spec.cut, spec.lay))
+  const across = pegsAcross(spec, shares, facts, cutAcross(spec.cut, spec.lay))
   const half = Math.round(ends.tongueNm / 4)
   const pegs = [ends.widthNm - 3 * half, lengthNm - ends.widthNm + half].flatMap((y) =>
     across.map(({ fromNm, toNm, name }) =>
-      outline(fromNm, y, toNm - fromNm, 2 * half, name, name === 'Peg' ? 'seen' : 'hidden'),
+      outline(fromNm, y, toNm - fromNm, 2 * half, name, name.startsWith('Slot') ? 'hidden' : 'seen'),
     ),
   )
-  const [slot] = across.filter(({ name }) => name !== 'Peg')
+  const [slot] = across.filter(({ name }) => name.startsWith('Slot'))
   return {
     name: 'Plan',
     widthNm,

@@ -32,6 +32,7 @@ export const boardSizeOf = ({ widthNm, lengthNm, thicknessNm }: EdgeGrainSpec): 
   acrossNm: widthNm,
   alongNm: lengthNm,
   thicknessNm,
+  standsOffNm: 0,
   frameAcrossNm: 0,
   frameAlongNm: 0,
 })

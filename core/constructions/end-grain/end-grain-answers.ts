@@ -10,6 +10,7 @@ import {
 } from '../design/design-warnings.ts'
 import type { EndGrainSpec } from './end-grain-spec.ts'
 import type { EndGrainGeometry, Panel } from './end-grain-geometry.ts'
+import { framesOf, inPairs, otherFrameFacts } from '../design/frame-set.ts'
 import { frameParts } from '../design/frame-parts.ts'
 import { frameFacts } from '../design/mitred-frame.ts'
 import { movementFacts } from '../design/movement-facts.ts'
@@ -29,11 +30,13 @@ export function endGrainParts(spec: EndGrainSpec, geometry: EndGrainGeometry, co
       strips.set(key, { ...known, quantity: known.quantity + 1 })
     }
   }
-  const frame =
+  const frames =
     spec.frame === null || geometry.frame === null
       ? []
-      : frameParts(spec.frame, geometry.frame, spec.thicknessNm, count, facts)
-  return [...strips.values(), ...frame]
+      : inPairs(framesOf(spec.frame, spec.otherFrames), [geometry.frame, ...geometry.otherFrames]).flatMap(
+          ([frame, sizes]) => frameParts(frame, sizes, spec.thicknessNm, count, facts),
+        )
+  return [...strips.values(), ...frames]
 }
 
 function stripOf(
@@ -113,6 +116,7 @@ export function endGrainFacts(spec: EndGrainSpec, geometry: EndGrainGeometry, fa
     },
     ...movementFacts('Field', geometry.change, ['across', 'along'], facts),
     ...(frame === null || spec.frame === null ? [] : frameFacts(spec.frame, frame, facts)),
+    ...otherFrameFacts(spec.otherFrames, geometry.otherFrames, facts),
   ]
 }
 
@@ -140,7 +144,7 @@ export function endGrainWarnings(
     ...widerThanSander('The panel', geometry.panelWidthNm, facts),
     ...thickerThanBlade('The panel', geometry.stripThicknessNm - facts.allowances.flattenPanelNm, facts),
     ...widerThanJointer('Strips', geometry.stripWidthNm, facts),
-    ...(geometry.frame?.warnings ?? []),
+    ...new Set([...(geometry.frame?.warnings ?? []), ...geometry.otherFrames.flatMap(({ warnings }) => warnings)]),
     ...(frame !== null && frame.tongueNm * 2 > spec.cellNm
       ? [`A tongue of ${say(frame.tongueNm)} is more than half a cell: the groove weakens the outer cells.`]
       : []),

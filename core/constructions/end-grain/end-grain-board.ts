@@ -15,7 +15,16 @@ import { endGrainFacts, endGrainParts, endGrainWarnings } from './end-grain-answ
 import { drawEndGrain } from './end-grain-drawing.ts'
 import { boardSizeOf, endGrainGeometry, type EndGrainGeometry } from './end-grain-geometry.ts'
 import { endGrainNetwork } from './end-grain-steps.ts'
-import { fixingField, frameFields, readFrame, startingFrame, writeFrame } from '../design/frame-fields.ts'
+import {
+  fixingField,
+  frameFields,
+  readFrame,
+  refuseDeepBevel,
+  startingFrame,
+  writeFrame,
+} from '../design/frame-fields.ts'
+import { framesOf, inPairs } from '../design/frame-set.ts'
+import { standsOffNm } from '../design/mitred-frame.ts'
 import type { EndGrainPattern, EndGrainSpec } from './end-grain-spec.ts'
 import {
   glueAndFinishOf,
@@ -27,6 +36,13 @@ import {
 import type { ShopFacts } from '../shop-facts.ts'
 import { specReader, type SpecReader } from '../design/spec-reader.ts'
 import { weightFacts } from '../design/weight.ts'
+import {
+  DECORATION_FIELDS,
+  decorationFacts,
+  readDecoration,
+  startingDecoration,
+  writeDecoration,
+} from '../design/decoration.ts'
 import { nameOf } from '../design/products.ts'
 
 const PATTERN_CHOICES = [
@@ -59,6 +75,7 @@ const FIELDS: readonly Field[] = [
   { key: 'food', label: 'Touches food', kind: 'yes-no' },
   ...BOARD_OPTION_FIELDS,
   ...GLUE_AND_FINISH_FIELDS,
+  ...DECORATION_FIELDS,
 ]
 
 export const endGrainBoard: Construction<EndGrainSpec> = {
@@ -91,6 +108,7 @@ function starting(units: Units): SpecInput {
     food: true,
     ...writeBoardOptions(NO_BOARD_OPTIONS),
     ...startingGlueAndFinish('food'),
+    ...startingDecoration(),
   }
 }
 
@@ -106,7 +124,9 @@ function read(input: SpecInput, units: Units, facts: ShopFacts): Result<EndGrain
     food: form.yes('food'),
     ...readBoardOptions(form),
     ...readGlueAndFinish(form),
+    ...readDecoration(form),
   }
+  if (spec.frame !== null) refuseDeepBevel(form, spec.frame, spec.thicknessNm, units)
   return form.result(spec)
 }
 
@@ -160,6 +180,7 @@ function write(spec: EndGrainSpec, units: Units): SpecInput {
     food: spec.food,
     ...writeBoardOptions(spec),
     ...writeGlueAndFinish(spec),
+    ...writeDecoration(spec),
   }
 }
 
@@ -167,24 +188,27 @@ function build(spec: EndGrainSpec, count: number, facts: ShopFacts): Result<Buil
   const products = glueAndFinishOf(spec, facts)
   if (!products.ok) return products
   const { glue, finish } = products.value
-  const geometry = endGrainGeometry(spec, count, facts)
+  const boards = count * (1 + (spec.otherFrames?.length ?? 0))
+  const geometry = endGrainGeometry(spec, boards, facts)
   const parts = endGrainParts(spec, geometry, count, facts)
-  const network = endGrainNetwork(spec, geometry, parts, count, facts, glue, finish)
+  const surfaceNm2 = count * surfaceOf(spec, geometry)
+  const network = endGrainNetwork(spec, geometry, parts, boards, facts, glue, finish, surfaceNm2)
   if (network.problems.length > 0) return failed(...network.problems)
   return ok({
     title: titleOf(spec, geometry, facts),
     geometry: [
       ...endGrainFacts(spec, geometry, facts),
       ...boardOptionFacts(spec, boardSizeOf(spec, geometry), facts),
-      ...weightFacts(parts, count, facts),
+      ...decorationFacts(spec),
+      ...weightFacts(parts, boards, facts),
     ],
     parts,
-    fittings: boardOptionFittings(spec, count),
+    fittings: boardOptionFittings(spec, boards),
     steps: network.steps,
     lags: network.lags,
     consumed: [
-      glueFor(glue, endGrainJoints(geometry, count), frameOf(spec, geometry, count)),
-      ...finishFor(finish, spec.coats, count * surfaceOf(spec, geometry)),
+      glueFor(glue, endGrainJoints(geometry, boards), frameOf(spec, geometry, count)),
+      ...finishFor(finish, spec.coats, surfaceNm2),
     ],
     warnings: [...endGrainWarnings(spec, geometry, facts, products.value), ...network.warnings],
   })
@@ -203,11 +227,28 @@ function endGrainJoints(
   return first + count * (slices - 1) * panelWidthNm * sliceNm
 }
 
-const frameOf = (spec: EndGrainSpec, { frame }: EndGrainGeometry, count: number): number =>
-  spec.frame === null || frame === null ? 0 : frameJoints(spec.frame, frame, spec.thicknessNm, count)
+const frameOf = (spec: EndGrainSpec, { frame, otherFrames }: EndGrainGeometry, count: number): number =>
+  spec.frame === null || frame === null
+    ? 0
+    : inPairs(framesOf(spec.frame, spec.otherFrames), [frame, ...otherFrames]).reduce(
+        (sum, [made, sizes]) => sum + frameJoints(made, sizes, wholeNm(spec), count),
+        0,
+      )
 
-const surfaceOf = (spec: EndGrainSpec, { fieldAcrossNm, fieldAlongNm, frame }: EndGrainGeometry): number =>
-  slabSurface(frame?.outsideAcrossNm ?? fieldAcrossNm, frame?.outsideAlongNm ?? fieldAlongNm, spec.thicknessNm)
+/** Of a whole set. */
+const surfaceOf = (
+  spec: EndGrainSpec,
+  { fieldAcrossNm, fieldAlongNm, frame, otherFrames }: EndGrainGeometry,
+): number =>
+  frame === null
+    ? slabSurface(fieldAcrossNm, fieldAlongNm, wholeNm(spec))
+    : [frame, ...otherFrames].reduce(
+        (sum, { outsideAcrossNm, outsideAlongNm }) => sum + slabSurface(outsideAcrossNm, outsideAlongNm, wholeNm(spec)),
+        0,
+      )
+
+/** Board and what its frame stands off the table. */
+const wholeNm = ({ thicknessNm, frame }: EndGrainSpec): number => thicknessNm + standsOffNm(frame)
 
 /** Sizes as they are ordered: the room for movement between field and frame is left out. */
 function titleOf(spec: EndGrainSpec, { fieldAcrossNm, fieldAlongNm }: EndGrainGeometry, facts: ShopFacts): string {
@@ -217,7 +258,7 @@ function titleOf(spec: EndGrainSpec, { fieldAcrossNm, fieldAlongNm }: EndGrainGe
   const woods = [...new Set(spec.pattern.kind === 'rows' ? spec.pattern.rows.flat() : spec.pattern.woods)]
   const names = woods.map((wood) => nameOf(facts.woods, wood).toLowerCase())
   const pattern = { chequer: ' checkerboard', stripes: ' stripes', rows: '' }[spec.pattern.kind]
-  const sizes = writeSizes([across, along, spec.thicknessNm], facts.units)
+  const sizes = writeSizes([across, along, wholeNm(spec)], facts.units)
   return `${frame === null ? 'End-grain' : 'Framed end-grain'} board ${sizes}, ${joined(names)}${names.length > 1 ? pattern : ''}`
 }
 

@@ -11,7 +11,8 @@ import type { BoardSize } from '../design/board-options.ts'
 import type { EndGrainSpec } from './end-grain-spec.ts'
 import { endGrainChange, type FieldChange } from '../design/field-change.ts'
 import { shareOf } from '../steps/glue-ups.ts'
-import { frameGeometry, type FrameGeometry } from '../design/mitred-frame.ts'
+import { otherGeometries } from '../design/frame-set.ts'
+import { frameGeometry, standsOffNm, type FrameGeometry } from '../design/mitred-frame.ts'
 import type { Allowances, ShopFacts } from '../shop-facts.ts'
 
 /** The sizes of an end-grain board and of the panels from which a lot of them is sliced. Whole nanometres. */
@@ -35,6 +36,8 @@ export interface EndGrainGeometry {
   readonly panels: readonly Panel[]
   readonly change: FieldChange
   readonly frame: FrameGeometry | null
+  /** Of the others of a set. */
+  readonly otherFrames: readonly FrameGeometry[]
 }
 
 /** One panel to be glued up: strips side by side, cut into slices. */
@@ -73,6 +76,10 @@ export function endGrainGeometry(spec: EndGrainSpec, count: number, facts: ShopF
     panels: plan.kinds.flatMap((kind) => panelsOf(kind, kind.slices * count, sliceNm, allowances)),
     change,
     frame: spec.frame === null ? null : frameGeometry(fieldAcrossNm, fieldAlongNm, spec.frame, change, facts),
+    otherFrames:
+      spec.frame === null
+        ? []
+        : otherGeometries(fieldAcrossNm, fieldAlongNm, spec.frame, spec.otherFrames, change, facts),
   }
 }
 
@@ -83,6 +90,7 @@ export const boardSizeOf = ({ thicknessNm, frame: made }: EndGrainSpec, geometry
     acrossNm: frame?.outsideAcrossNm ?? fieldAcrossNm,
     alongNm: frame?.outsideAlongNm ?? fieldAlongNm,
     thicknessNm,
+    standsOffNm: standsOffNm(made),
     frameAcrossNm: (made?.faceNm ?? 0) + Math.max(frame?.gapLeftNm ?? 0, frame?.gapRightNm ?? 0),
     frameAlongNm: (made?.faceNm ?? 0) + (frame?.gapAlongNm ?? 0),
   }

@@ -4,8 +4,11 @@ import type { EndGrainSpec } from './end-grain-spec.ts'
 import type { EndGrainGeometry } from './end-grain-geometry.ts'
 import { addFinishing, fitFeet } from '../steps/finishing.ts'
 import { isFramePart } from '../design/frame-parts.ts'
+import { standsOffNm } from '../design/mitred-frame.ts'
 import { addFrame } from '../steps/frame-steps.ts'
-import { addGlueUp, clampsOn, waitUntilCured } from '../steps/glue-ups.ts'
+import { clampsOn } from '../steps/clamps.ts'
+import { waitUntilCured } from '../steps/glue-ups.ts'
+import { addPanelGlueUp } from '../steps/panel-glue-up.ts'
 import { addStep, emptyNetwork, type Network } from '../steps/network.ts'
 import { addPanels } from '../steps/panel-steps.ts'
 import { pieceFactsOf } from '../design/piece-facts.ts'
@@ -24,9 +27,18 @@ export function endGrainNetwork(
   facts: ShopFacts,
   glue: GlueFacts,
   finish: FinishFacts,
+  /** All that is coated. */
+  surfaceNm2: number,
 ): Network {
   const network = emptyNetwork(facts, pieceFactsOf(parts, count, spec.food ? 'chopping' : 'other', facts))
-  const field = addField(network, geometry, count, glue, addSlices(network, geometry, parts, glue))
+  const field = addField(
+    network,
+    geometry,
+    count,
+    glue,
+    addSlices(network, geometry, parts, glue, spec.inHalves === true),
+    spec.inHalves === true,
+  )
   const whole =
     spec.frame === null || geometry.frame === null
       ? field
@@ -39,6 +51,7 @@ export function endGrainNetwork(
           field,
         })
   const smooth = addSmoothing(network, {
+    decoration: { what: spec, glue },
     pieces: count,
     juiceGroove: spec.juiceGroove,
     fingerGrips: spec.fingerGrips,
@@ -49,6 +62,8 @@ export function endGrainNetwork(
   addFinishing(network, {
     finish,
     coats: spec.coats,
+    squareMetres: surfaceNm2 * 1e-18,
+    oneSideAtATime: spec.oneSideAtATime === true,
     pieces: count,
     after: [smooth],
     fittings: spec.feet ? [fitFeet(count)] : [],
@@ -56,7 +71,13 @@ export function endGrainNetwork(
   return network
 }
 
-function addSlices(network: Network, geometry: EndGrainGeometry, parts: readonly Part[], glue: GlueFacts): string {
+function addSlices(
+  network: Network,
+  geometry: EndGrainGeometry,
+  parts: readonly Part[],
+  glue: GlueFacts,
+  inHalves: boolean,
+): string {
   const panels = geometry.panels.length
   const longest = Math.max(...geometry.panels.map((panel) => panel.lengthNm))
   const strips = parts.filter((part) => !isFramePart(part))
@@ -76,6 +97,9 @@ function addSlices(network: Network, geometry: EndGrainGeometry, parts: readonly
     pieces: lotSize(geometry),
     clampsEach: first.clamps,
     jointsEach: (geometry.panels[0]?.kind.strips.length ?? 1) - 1,
+    squareMetresEach: ((geometry.panels[0]?.kind.strips.length ?? 1) - 1) * longest * stripThicknessNm * 1e-18,
+    joint: { jointNm: longest, reachNm: panelWidthNm },
+    inHalves,
     glue,
     flattenNote: 'Down to the cell size, no further.',
   })
@@ -97,6 +121,7 @@ function addField(
   count: number,
   glue: GlueFacts,
   sliced: string,
+  inHalves: boolean,
 ): string {
   const slices = geometry.plan.kinds.reduce((sum, kind) => sum + kind.slices, 0)
   const { panelWidthNm, sliceNm, stripThicknessNm } = geometry
@@ -104,18 +129,24 @@ function addField(
   const joint = { lengthNm: panelWidthNm, thicknessNm: sliceNm, reachNm: slices * stripThicknessNm, woods }
   const clamped = clampsOn('The board', joint, glue, network.facts)
   network.warnings.push(...clamped.warnings)
-  const second = addGlueUp(network, {
-    key: 'second-glue-up',
-    operation: 'glue-up-slices',
-    name: 'Second glue-up',
-    note: 'Roll slices end grain up, flip the marked ones end for end. Dry-fit, then glue.',
-    glue,
-    assemblies: count,
-    pieces: count,
-    clampsEach: clamped.clamps,
-    jointsEach: slices - 1,
-    after: [sliced],
-  })
+  const second = addPanelGlueUp(
+    network,
+    {
+      key: 'second-glue-up',
+      operation: 'glue-up-slices',
+      name: 'Second glue-up',
+      note: 'Roll slices end grain up, flip the marked ones end for end. Dry-fit, then glue.',
+      glue,
+      assemblies: count,
+      pieces: count,
+      clampsEach: clamped.clamps,
+      jointsEach: slices - 1,
+      squareMetresEach: (slices - 1) * panelWidthNm * sliceNm * 1e-18,
+      panel: { jointNm: panelWidthNm, reachNm: slices * stripThicknessNm },
+      after: [sliced],
+    },
+    inHalves,
+  )
   const flatten = addStep(network, {
     key: 'flatten-board',
     operation: 'flatten-end-grain',
@@ -144,7 +175,7 @@ function sandingSquareFeet(spec: EndGrainSpec, { fieldAcrossNm, fieldAlongNm, fr
   const across = frame?.outsideAcrossNm ?? fieldAcrossNm
   const along = frame?.outsideAlongNm ?? fieldAlongNm
   const field = surfaceSquareFeet(fieldAcrossNm, fieldAlongNm, 0)
-  return field + (surfaceSquareFeet(across, along, spec.thicknessNm) - field) / 2
+  return field + (surfaceSquareFeet(across, along, spec.thicknessNm + standsOffNm(spec.frame)) - field) / 2
 }
 
 /** How many boards the panels serve. */

@@ -1,10 +1,20 @@
+import { OTHER_FRAMES_FIELD, readOtherFrames, writeOtherFrames } from '../design/frame-set.ts'
 import { inches } from '../../lengths/length.ts'
 import { writeLength } from '../../lengths/write-length.ts'
 import type { Cut } from '../../wood/movement.ts'
-import type { Result } from '../../problems.ts'
+import { LOT_TOO_BIG } from '../lots.ts'
+import { failed, problem, type Problem, type Result } from '../../problems.ts'
 import type { Build, Construction, Field, SpecInput, Units } from '../construction.ts'
 import { CUT_FIELD } from '../design/cut-field.ts'
-import { fixingField, frameFields, readFrame, startingFrame, writeFrame } from '../design/frame-fields.ts'
+import {
+  fixingField,
+  frameFields,
+  readFrame,
+  refuseDeepBevel,
+  startingFrame,
+  writeFrame,
+} from '../design/frame-fields.ts'
+import { DECORATION_FIELDS, readDecoration, startingDecoration, writeDecoration } from '../design/decoration.ts'
 import { specReader, type SpecReader } from '../design/spec-reader.ts'
 import {
   GLUE_AND_FINISH_FIELDS,
@@ -56,6 +66,8 @@ const FIELDS: readonly Field[] = [
   ...frameFields([fixingField('end-grain', cells), fixingField('staves', staves)]),
   { key: 'food', label: 'Touches food', kind: 'yes-no' },
   ...GLUE_AND_FINISH_FIELDS,
+  ...DECORATION_FIELDS,
+  OTHER_FRAMES_FIELD,
 ]
 
 export const framedField: Construction<FramedFieldSpec> = {
@@ -88,19 +100,25 @@ function starting(units: Units): SpecInput {
     ...startingFrame(units),
     food: false,
     ...startingGlueAndFinish('furniture'),
+    ...startingDecoration(),
+    otherFrames: [],
   }
 }
 
 function read(input: SpecInput, units: Units, facts: ShopFacts): Result<FramedFieldSpec> {
   const form = specReader(FIELDS, input, units, facts)
   const ofCells = form.choice<'cells' | 'staves'>('fieldKind') === 'cells'
-  return form.result({
+  const spec: FramedFieldSpec = {
     field: ofCells ? readCells(form) : readStaves(form),
     thicknessNm: form.length('thickness'),
     frame: readFrame(form, ofCells ? 'end-grain' : 'staves'),
     food: form.yes('food'),
     ...readGlueAndFinish(form),
-  })
+    ...readDecoration(form),
+    ...readOtherFrames(form),
+  }
+  refuseDeepBevel(form, spec.frame, spec.thicknessNm, units)
+  return form.result(spec)
 }
 
 const readCells = (form: SpecReader): CellField => ({
@@ -145,11 +163,25 @@ function write(spec: FramedFieldSpec, units: Units): SpecInput {
     ...writeFrame(spec.frame, field.kind === 'cells' ? 'end-grain' : 'staves', units),
     food: spec.food,
     ...writeGlueAndFinish(spec),
+    ...writeDecoration(spec),
+    ...writeOtherFrames(spec.otherFrames, units),
   }
 }
 
 function build(spec: FramedFieldSpec, count: number, facts: ShopFacts): Result<Build> {
-  return spec.field.kind === 'cells'
-    ? buildCells(spec, spec.field, count, facts)
-    : buildStaves(spec, spec.field, count, facts)
+  const built =
+    spec.field.kind === 'cells'
+      ? buildCells(spec, spec.field, count, facts)
+      : buildStaves(spec, spec.field, count, facts)
+  return built.ok || count > 1 || spec.otherFrames === undefined ? built : failed(...built.problems.map(setTooBig))
 }
+
+/** A single set cannot be split into lots. */
+const setTooBig = (one: Problem): Problem =>
+  one.code === LOT_TOO_BIG
+    ? problem(
+        'set-too-big',
+        one.message.replace('make smaller lots', 'add one of its frames as a second piece'),
+        'otherFrames',
+      )
+    : one

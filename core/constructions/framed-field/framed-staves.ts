@@ -3,12 +3,14 @@ import { failed, ok, type Result } from '../../problems.ts'
 import type { Build, Fact } from '../construction.ts'
 import { surfaceSquareFeet } from '../design/board-feet.ts'
 import { finishFor, frameJoints, glueFor, slabSurface, staveJoints } from '../design/consumed.ts'
+import { decorationFacts } from '../design/decoration.ts'
 import { nutOilWarning, onFoodWarnings, widerThanSander } from '../design/design-warnings.ts'
 import { stavesChange, type FieldChange } from '../design/field-change.ts'
 import { glueAndFinishOf } from '../design/finish-fields.ts'
 import { fieldViews } from '../design/frame-drawing.ts'
+import { framesOf, inPairs, otherFrameFacts, otherGeometries } from '../design/frame-set.ts'
 import { frameParts } from '../design/frame-parts.ts'
-import { frameFacts, frameGeometry, type FrameGeometry } from '../design/mitred-frame.ts'
+import { frameFacts, frameGeometry, standsOffNm, type FrameGeometry } from '../design/mitred-frame.ts'
 import { movementFacts } from '../design/movement-facts.ts'
 import { pieceFactsOf } from '../design/piece-facts.ts'
 import { nameOf } from '../design/products.ts'
@@ -33,59 +35,76 @@ export function buildStaves(spec: FramedFieldSpec, field: StaveField, count: num
   const geometry = staveGeometry(panel, facts.allowances)
   const change = changeOf(field, facts)
   const frame = frameGeometry(field.widthNm, field.lengthNm, spec.frame, change, facts)
-  const fieldParts = staveParts('Stave', panel, geometry, count, facts)
-  const ofFrame = frameParts(spec.frame, frame, spec.thicknessNm, count, facts)
+  const others = otherGeometries(field.widthNm, field.lengthNm, spec.frame, spec.otherFrames, change, facts)
+  const frames = inPairs(framesOf(spec.frame, spec.otherFrames), [frame, ...others])
+  const fields = count * frames.length
+  const fieldParts = staveParts('Stave', panel, geometry, fields, facts)
+  const wholeNm = spec.thicknessNm + standsOffNm(spec.frame)
+  const ofFrame = frames.flatMap(([made, sizes]) => frameParts(made, sizes, spec.thicknessNm, count, facts))
   const parts = [...fieldParts, ...ofFrame]
-  const network = emptyNetwork(facts, pieceFactsOf(parts, count, spec.food ? 'chopping' : 'other', facts))
+  const network = emptyNetwork(facts, pieceFactsOf(parts, fields, spec.food ? 'chopping' : 'other', facts))
   const trimmed = addStaves(network, {
     prefix: '',
     what: '',
     geometry,
     parts: fieldParts,
-    panels: count,
+    panels: fields,
     glue,
+    inHalves: spec.inHalves === true,
     trimNote: 'To the size of the field.',
   })
   const framed = addFrame(network, {
     frame: spec.frame,
     geometry: frame,
     parts: ofFrame,
-    pieces: count,
+    pieces: fields,
     glue,
     field: trimmed,
   })
   const smooth = addSmoothing(network, {
-    pieces: count,
+    decoration: { what: spec, glue },
+    pieces: fields,
     juiceGroove: false,
     fingerGrips: false,
     operation: 'sand',
-    squareFeet: surfaceSquareFeet(frame.outsideAcrossNm, frame.outsideAlongNm, spec.thicknessNm),
+    squareFeet: surfaceSquareFeet(frame.outsideAcrossNm, frame.outsideAlongNm, wholeNm),
     after: [framed],
   })
-  addFinishing(network, { finish, coats: spec.coats, pieces: count, after: [smooth], fittings: [] })
+  const surfacesNm2 = frames.map(
+    ([, { outsideAcrossNm, outsideAlongNm }]) => count * slabSurface(outsideAcrossNm, outsideAlongNm, wholeNm),
+  )
+  addFinishing(network, {
+    ...{ finish, coats: spec.coats, pieces: fields, after: [smooth], fittings: [] },
+    squareMetres: surfacesNm2.reduce((sum, area) => sum + area, 0) * 1e-18,
+    oneSideAtATime: spec.oneSideAtATime === true,
+  })
   if (network.problems.length > 0) return failed(...network.problems)
   return ok({
     title: framedTitle(spec, field.widthNm, field.lengthNm, nameOf(facts.woods, field.wood).toLowerCase(), facts),
     geometry: [
       ...staveFacts(geometry.staves.length, field, frame, spec, change, facts),
-      ...weightFacts(parts, count, facts),
+      ...decorationFacts(spec),
+      ...otherFrameFacts(spec.otherFrames, others, facts),
+      ...weightFacts(parts, fields, facts),
     ],
     parts,
     steps: network.steps,
     lags: network.lags,
     consumed: [
-      glueFor(glue, staveJoints(geometry, count), frameJoints(spec.frame, frame, spec.thicknessNm, count)),
-      ...finishFor(
-        finish,
-        spec.coats,
-        count * slabSurface(frame.outsideAcrossNm, frame.outsideAlongNm, spec.thicknessNm),
+      glueFor(
+        glue,
+        staveJoints(geometry, fields),
+        ...frames.map(([made, sizes]) => frameJoints(made, sizes, wholeNm, count)),
       ),
+      ...finishFor(finish, spec.coats, ...surfacesNm2),
     ],
     warnings: [
-      ...(spec.food ? onFoodWarnings(products.value, [field.wood, spec.frame.wood], 'long-grain', facts) : []),
+      ...(spec.food
+        ? onFoodWarnings(products.value, [field.wood, ...frames.map(([{ wood }]) => wood)], 'long-grain', facts)
+        : []),
       ...nutOilWarning(finish),
       ...widerThanSander('The field', Math.min(field.widthNm, field.lengthNm), facts),
-      ...frame.warnings,
+      ...new Set([frame, ...others].flatMap(({ warnings }) => warnings)),
       ...network.warnings,
     ],
   })

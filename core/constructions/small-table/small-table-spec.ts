@@ -1,8 +1,9 @@
 import type { Cut } from '../../wood/movement.ts'
+import type { Decoration } from '../design/decoration.ts'
 import type { GlueAndFinish } from '../design/finish-fields.ts'
 
 /** An edge-glued top on four legs and an apron, held by fasteners that let it move. */
-export interface SmallTableSpec extends GlueAndFinish {
+export interface SmallTableSpec extends GlueAndFinish, Decoration {
   readonly what: 'table' | 'bench'
   /** Of the top, along its grain and across it; the height is to its upper face. */
   readonly lengthNm: number

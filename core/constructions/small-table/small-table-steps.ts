@@ -1,7 +1,8 @@
-import { boardFeetOfSticks, surfaceSquareFeet } from '../design/board-feet.ts'
+import { surfaceSquareFeet } from '../design/board-feet.ts'
 import type { Part } from '../construction.ts'
 import { addFinishing } from '../steps/finishing.ts'
 import { addGlueUp, waitUntilCured } from '../steps/glue-ups.ts'
+import { millSticks } from '../steps/mill-sticks.ts'
 import { addStep, emptyNetwork, type Network } from '../steps/network.ts'
 import { pieceFactsOf } from '../design/piece-facts.ts'
 import type { FinishFacts, GlueFacts, ShopFacts } from '../shop-facts.ts'
@@ -21,6 +22,8 @@ export function tableNetwork(
   facts: ShopFacts,
   glue: GlueFacts,
   finish: FinishFacts,
+  /** All that is coated. */
+  surfaceNm2: number,
 ): Network {
   const network = emptyNetwork(facts, pieceFactsOf(parts, count, 'other', facts))
   const top = addTop(network, spec, geometry, parts.filter(isTop), count, glue)
@@ -36,6 +39,8 @@ export function tableNetwork(
   addFinishing(network, {
     finish,
     coats: spec.coats,
+    squareMetres: surfaceNm2 * 1e-18,
+    oneSideAtATime: spec.oneSideAtATime === true,
     pieces: 2 * count,
     packed: count,
     after: [top, base],
@@ -62,7 +67,7 @@ function addButtons(network: Network, { fasteners }: TableGeometry, count: numbe
     note: 'Rabbet the strip, then crosscut on the sled with a stop; the last one stays on the strip until it is cut by hand.',
     units: fasteners * count,
     dusty: true,
-    work: ['crosscut-slices', 'groove'],
+    work: ['crosscut-slices', 'groove', 'short-parts'],
     after: ['base-mill'],
   })
 }
@@ -84,9 +89,11 @@ function addTop(
     parts,
     panels: count,
     glue,
+    inHalves: spec.inHalves === true,
     trimNote: 'To length and width.',
   })
   return addSmoothing(network, {
+    decoration: { what: spec, glue },
     pieces: count,
     juiceGroove: false,
     fingerGrips: false,
@@ -104,16 +111,16 @@ function addBase(
   count: number,
   glue: GlueFacts,
 ): string {
-  const mill = addStep(network, {
-    key: 'base-mill',
-    operation: 'mill-stock',
-    name: 'Joint and plane legs and aprons',
-    note: 'Any time: fits in while the top cures.',
-    units: boardFeetOfSticks(parts),
-    dusty: true,
-    work: ['joint', 'plane'],
-    after: [],
-  })
+  const mill = addStep(
+    network,
+    millSticks(
+      'base-mill',
+      'Joint and plane legs and aprons',
+      'Any time: fits in while the top cures.',
+      parts,
+      network.facts,
+    ),
+  )
   const joints = addStep(network, {
     key: 'joints',
     operation: 'mortise-and-tenon',

@@ -6,6 +6,13 @@ import type { Build, Construction, Field, SpecInput, Units } from '../constructi
 import { finishFor, glueFor, slabSurface, staveJoints } from '../design/consumed.ts'
 import { nutOilWarning } from '../design/design-warnings.ts'
 import { CUT_FIELD } from '../design/cut-field.ts'
+import {
+  DECORATION_FIELDS,
+  decorationFacts,
+  readDecoration,
+  startingDecoration,
+  writeDecoration,
+} from '../design/decoration.ts'
 import { nameOf } from '../design/products.ts'
 import {
   glueAndFinishOf,
@@ -55,6 +62,7 @@ const FIELDS: readonly Field[] = [
   { key: 'overhang', label: 'Overhang', kind: 'length', leastNm: 0, mostNm: inches(12) },
   { key: 'fasteners', label: 'Top fasteners', kind: 'choice', choices: FASTENERS },
   ...GLUE_AND_FINISH_FIELDS,
+  ...DECORATION_FIELDS,
 ]
 
 export const smallTable: Construction<SmallTableSpec> = {
@@ -87,6 +95,7 @@ function starting(units: Units): SpecInput {
     overhang: size('1', '25'),
     fasteners: 'buttons',
     ...startingGlueAndFinish('furniture'),
+    ...startingDecoration(),
   }
 }
 
@@ -108,6 +117,7 @@ function read(input: SpecInput, units: Units, facts: ShopFacts): Result<SmallTab
     overhangNm: form.length('overhang'),
     fasteners: form.choice<SmallTableSpec['fasteners']>('fasteners'),
     ...readGlueAndFinish(form),
+    ...readDecoration(form),
   }
   const say = (nm: number): string => writeLength(nm, units)
   const between = Math.min(spec.lengthNm, spec.widthNm) - 2 * spec.overhangNm - 2 * spec.legNm
@@ -150,6 +160,7 @@ function write(spec: SmallTableSpec, units: Units): SpecInput {
     overhang: say(spec.overhangNm),
     fasteners: spec.fasteners,
     ...writeGlueAndFinish(spec),
+    ...writeDecoration(spec),
   }
 }
 
@@ -159,23 +170,22 @@ function build(spec: SmallTableSpec, count: number, facts: ShopFacts): Result<Bu
   const { glue, finish } = products.value
   const geometry = tableGeometry(spec, facts)
   const parts = tableParts(spec, geometry, count, facts)
-  const network = tableNetwork(spec, geometry, parts, count, facts, glue, finish)
+  const surfacesNm2 = [
+    count * slabSurface(spec.widthNm, spec.lengthNm, spec.topNm),
+    count * baseSurface(spec, geometry),
+  ] as const
+  const network = tableNetwork(spec, geometry, parts, count, facts, glue, finish, surfacesNm2[0] + surfacesNm2[1])
   if (network.problems.length > 0) return failed(...network.problems)
   return ok({
     title: titleOf(spec, facts),
-    geometry: [...tableFacts(spec, geometry, facts), ...weightFacts(parts, count, facts)],
+    geometry: [...tableFacts(spec, geometry, facts), ...decorationFacts(spec), ...weightFacts(parts, count, facts)],
     parts,
     fittings: tableFittings(spec, geometry, count),
     steps: network.steps,
     lags: network.lags,
     consumed: [
       glueFor(glue, staveJoints(geometry.topStaves, count), count * TENONS * 2 * spec.apronHeightNm * geometry.tenonNm),
-      ...finishFor(
-        finish,
-        spec.coats,
-        count * slabSurface(spec.widthNm, spec.lengthNm, spec.topNm),
-        count * baseSurface(spec, geometry),
-      ),
+      ...finishFor(finish, spec.coats, ...surfacesNm2),
     ],
     warnings: [...geometry.warnings, ...nutOilWarning(finish), ...network.warnings],
   })

@@ -14,11 +14,22 @@ export function coatsOf(finish: FinishFacts, coats: number | null): readonly Coa
   }))
 }
 
-/** Too many, too few, or one that does not hold on the one below it. */
-export function warnOfCoats(network: Network, finish: FinishFacts, coats: readonly CoatFacts[]): void {
+/** Too many, too few, one that does not hold on the one below it, or a number that a schedule leaves out. */
+export function warnOfCoats(
+  network: Network,
+  finish: FinishFacts,
+  coats: readonly CoatFacts[],
+  asked: number | null,
+): void {
   const loose = coats.find(({ never }) => never)
   if (loose !== undefined) network.warnings.push(`${finish.name}: ${loose.note}`)
-  if (finish.schedule !== undefined) return
+  if (finish.schedule !== undefined) {
+    if (asked !== null && asked !== coats.length)
+      network.warnings.push(
+        `${finish.name} has ${coats.length} coats of its own: the ${asked} under Coats ${asked === 1 ? 'is' : 'are'} left out.`,
+      )
+    return
+  }
   const count = coats.length
   if (count > finish.coats.most) {
     network.warnings.push(`${count} coats of ${finish.name}: its usual most is ${finish.coats.most}.`)

@@ -1,8 +1,9 @@
 import { problem } from '../../problems.ts'
 import { addStep, ordinal, type Network, type PieceFacts, type StepDraft } from './network.ts'
 import { coatsOf, USUAL_GRIT, warnOfCoats } from './coats.ts'
+import { addDrying, putOn } from './put-on.ts'
+import { addGrainRaising } from './grain-raising.ts'
 import type { CoatFacts, FinishFacts, RangeMin } from '../shop-facts.ts'
-import type { NetworkHold } from '../step-network.ts'
 
 export interface Finishing {
   readonly finish: FinishFacts
@@ -13,6 +14,10 @@ export interface Finishing {
   /** How many are packed; as many as are coated where it is not said. */
   readonly packed?: number
   readonly after: readonly string[]
+  /** All that is coated, square meters; absent: not known. */
+  readonly squareMetres?: number
+  /** The second side is coated when the first one may be turned onto; absent: both in one go, turned onto pins. */
+  readonly oneSideAtATime?: boolean
   /** What is done once it may be handled, before it is packed: fitting feet, hinges. */
   readonly fittings: readonly FittingStep[]
 }
@@ -35,8 +40,9 @@ export function addFinishing(network: Network, finishing: Finishing): void {
   }
   const coats = coatsOf(finish, finishing.coats)
   refuseLongCoats(network, finishing, coats)
-  warnOfCoats(network, finish, coats)
-  let before = finishing.after
+  warnOfCoats(network, finish, coats, finishing.coats)
+  const first = coats[0]?.finish
+  let before = first?.waterBorne === true ? [addGrainRaising(network, pieces, finishing.after)] : finishing.after
   for (const [index, coat] of coats.entries()) {
     const number = index + 1
     if (number > 1 && coat.sandGrit !== null) before = [addSanding(network, finishing, coats, number)]
@@ -79,57 +85,32 @@ function addCoat(
   const coat = coats[number - 1]
   if (coat === undefined) return
   const next = coats[number]
-  const nextKey = next === undefined ? firstAfterCoats(finishing) : beforeCoat(next, number + 1)
-  putOn(network, finishing, {
-    ...{ key: `coat-${number}`, name: `${capital(ordinal(number))} coat`, coat, next: nextKey, after },
+  const nextKey = next === undefined ? firstAfterCoats(finishing) : beforeCoat(finishing, next, number + 1)
+  const [key, name] = [`coat-${number}`, `${capital(ordinal(number))} coat`]
+  if (!inTwo(finishing, coat)) {
+    putOn(network, finishing, { ...{ key, name, coat, next: nextKey, after }, how: BOTH_SIDES })
+    return
+  }
+  const under = putOn(network, finishing, {
+    ...{ key: `${key}-under`, name: `${name}, undersides`, coat, next: key, after, share: 0.5 },
   })
+  putOn(network, finishing, { ...{ key, name: `${name}, tops`, coat, next: nextKey, after: [], share: 0.5 } })
+  addDrying(network, coat.finish, under, key, number, coat.finish.mayTurn, ': dry before turning')
 }
 
-/** A coat, or the wax on top: the corner while it is put on, a place on the rack until it is taken up again. */
-function putOn(
-  network: Network,
-  { pieces }: Finishing,
-  put: {
-    readonly key: string
-    readonly name: string
-    readonly coat: CoatFacts
-    readonly next: string
-    readonly after: readonly string[]
-  },
-): void {
-  const { finish, method, note } = put.coat
-  addStep(network, {
-    key: put.key,
-    operation: `${method}-coat`,
-    name: put.name,
-    note: [finish.name, note, method === 'spray' ? SPRAY_NOTE : ''].filter((text) => text !== '').join('. '),
-    units: pieces,
-    stretchMin: null,
-    holds: coatHolds(network, pieces, put.next),
-    tacky: { minutes: finish.tacky.typical, product: finish.id },
-    work: method === 'spray' ? ['coat', 'spray'] : ['coat'],
-    finish,
-    after: put.after,
-  })
-}
+const BOTH_SIDES = 'Underside first, turn it onto pins, then the top'
 
-/** @source US 29 CFR 1910.107(b) exhaust and filters, (c) sources of ignition */
-const SPRAY_NOTE = 'Exhaust fan on, filter clean, no flame, heater or spark in the room'
+/** What soaks in and is wiped dry needs no turning. */
+const inTwo = ({ oneSideAtATime }: Finishing, { finish }: CoatFacts): boolean =>
+  oneSideAtATime === true && finish.hardens
+
+/** The first step of a coat. */
+const startOfCoat = (finishing: Finishing, coat: CoatFacts, number: number): string =>
+  inTwo(finishing, coat) ? `coat-${number}-under` : `coat-${number}`
 
 /** Key of the step that takes the piece up for a coat: sanding before it, where there is any. */
-const beforeCoat = ({ sandGrit }: CoatFacts, number: number): string =>
-  sandGrit === null ? `coat-${number}` : `sand-before-coat-${number}`
-
-function coatHolds({ facts: { stations } }: Network, pieces: number, next: string): NetworkHold[] {
-  const holds: NetworkHold[] = []
-  if (stations.finishingCorner !== undefined) {
-    holds.push({ station: stations.finishingCorner.id, units: 1, until: { kind: 'end' } })
-  }
-  if (stations.rack !== undefined) {
-    holds.push({ station: stations.rack.id, units: pieces, until: { kind: 'start-of', step: next } })
-  }
-  return holds
-}
+const beforeCoat = (finishing: Finishing, coat: CoatFacts, number: number): string =>
+  coat.sandGrit === null ? startOfCoat(finishing, coat, number) : `sand-before-coat-${number}`
 
 function addSanding(network: Network, { pieces }: Finishing, coats: readonly CoatFacts[], number: number): string {
   const [below, coat] = [coats[number - 2], coats[number - 1]]
@@ -150,10 +131,11 @@ function addSanding(network: Network, { pieces }: Finishing, coats: readonly Coa
   return key
 }
 
-function addRecoatWindow(network: Network, { pieces }: Finishing, coats: readonly CoatFacts[], number: number): void {
+function addRecoatWindow(network: Network, finishing: Finishing, coats: readonly CoatFacts[], number: number): void {
   const [below, coat] = [coats[number - 2], coats[number - 1]]
   if (below === undefined || coat?.opens == null) return
-  const [from, to] = [`coat-${number - 1}`, `coat-${number}`]
+  const { pieces } = finishing
+  const [from, to] = [`coat-${number - 1}`, startOfCoat(finishing, coat, number)]
   addDrying(network, below.finish, from, to, number - 1, coat.opens)
   const closes = below.finish.recoatCloses
   const lag = network.lags.at(-1)
@@ -233,31 +215,6 @@ function addTop(
   })
   if (rubOut === null) addDrying(network, last.finish, coat, 'wax', number, last.finish.fullCure, ': cured before wax')
   return { after: [], dries: { from: 'wax', finish: wax } }
-}
-
-function addDrying(
-  network: Network,
-  finish: FinishFacts,
-  from: string,
-  to: string,
-  coat: number,
-  range: RangeMin,
-  until = '',
-  what = `${ordinal(coat)} coat`,
-): void {
-  network.lags.push({
-    from,
-    to,
-    wait: 'drying',
-    name: `${what} ${finish.hardens ? 'drying' : 'soaking in'}${until}`,
-    minMin: range.typical,
-    optimisticMin: range.min,
-    pessimisticMin: range.max,
-    maxMin: null,
-    remedy: null,
-    product: finish.id,
-    source: range.source,
-  })
 }
 
 const packNote = (finish: FinishFacts, isFor: PieceFacts['isFor']): string =>

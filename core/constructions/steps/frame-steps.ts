@@ -1,8 +1,9 @@
 import { writeLength } from '../../lengths/write-length.ts'
-import { boardFeetOfSticks } from '../design/board-feet.ts'
 import type { Part, Units } from '../construction.ts'
+import { SPLINE } from '../design/frame-parts.ts'
 import { addGlueUp, waitUntilCured } from './glue-ups.ts'
-import type { FrameGeometry, MitredFrame } from '../design/mitred-frame.ts'
+import { millSticks } from './mill-sticks.ts'
+import { bevelNm, standsOffNm, type FrameGeometry, type MitredFrame } from '../design/mitred-frame.ts'
 import { addStep, type Network } from './network.ts'
 import type { GlueFacts, ShopFacts } from '../shop-facts.ts'
 import { addSplines } from './splines.ts'
@@ -22,16 +23,16 @@ const CLAMPS_PER_FRAME = 4
 
 /** From frame stock to the framed piece; the stock hangs on no other step. Returns the key after which it may be smoothed. */
 export function addFrame(network: Network, { frame, geometry, parts, pieces, glue, field }: FrameWork): string {
-  const mill = addStep(network, {
-    key: 'mill-frame',
-    operation: 'mill-stock',
-    name: 'Joint and plane the frame stock',
-    note: 'Any time: fits in while the field cures.',
-    units: boardFeetOfSticks(parts),
-    dusty: true,
-    work: ['joint', 'plane'],
-    after: [],
-  })
+  const mill = addStep(
+    network,
+    millSticks(
+      'mill-frame',
+      'Joint and plane the frame stock',
+      'Any time: fits in while the field cures.',
+      parts.filter(({ name }) => name !== SPLINE),
+      network.facts,
+    ),
+  )
   const tongues = addStep(network, {
     key: 'tongues',
     operation: 'tongue-and-groove',
@@ -81,7 +82,7 @@ export function addFrame(network: Network, { frame, geometry, parts, pieces, glu
     key: 'flush-frame',
     operation: 'flatten-panel',
     name: 'Flush the frame',
-    note: flushNote(geometry, network.facts),
+    note: flushNote(frame, geometry, network.facts),
     units: pieces,
     dusty: true,
     work: ['sand', 'move'],
@@ -92,15 +93,32 @@ export function addFrame(network: Network, { frame, geometry, parts, pieces, glu
     waitUntilCured(network, glueUp, 'spline-slots', glue)
     waitUntilCured(network, { glued: [splined], freed: [] }, flush, glue)
   }
-  return flush
+  return bevelNm(frame) === 0 ? flush : addBevel(network, frame, pieces, flush)
 }
 
+const addBevel = (network: Network, frame: MitredFrame, pieces: number, flush: string): string =>
+  addStep(network, {
+    key: 'bevel-frame',
+    operation: 'bevel-edges',
+    name: 'Bevel the underside',
+    note: `${writeLength(bevelNm(frame), network.facts.units)} high at 45 degrees: on edge against a tall fence, or with a chamfer bit.`,
+    units: pieces,
+    dusty: true,
+    work: ['on-edge', 'route'],
+    after: [flush],
+  })
+
 /** At its narrower side it goes through the drum sander, if at all. */
-function flushNote({ outsideAcrossNm, outsideAlongNm }: FrameGeometry, { allowances, units }: ShopFacts): string {
+function flushNote(
+  frame: MitredFrame,
+  { outsideAcrossNm, outsideAlongNm }: FrameGeometry,
+  { allowances, units }: ShopFacts,
+): string {
   const narrowNm = Math.min(outsideAcrossNm, outsideAlongNm)
+  const above = standsOffNm(frame) === 0 ? '' : 'The top only: the frame stands proud below. '
   return narrowNm <= allowances.drumSanderWidthNm
-    ? ''
-    : `${writeLength(narrowNm, units)} wide, more than the drum sander takes: router sled, hand plane or sander.`
+    ? above.trim()
+    : `${above}${writeLength(narrowNm, units)} wide, more than the drum sander takes: router sled, hand plane or sander.`
 }
 
 const GLUE_WHERE: Readonly<Record<MitredFrame['fixing'], string>> = {

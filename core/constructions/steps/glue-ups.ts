@@ -1,7 +1,7 @@
-import { NM_PER_METRE } from '../../lengths/length.ts'
-import { writeLength } from '../../lengths/write-length.ts'
 import { problem } from '../../problems.ts'
 import { writeTemperature } from '../../almanac/read-figures.ts'
+import { caulsInWords, clampsInWords } from './clamps.ts'
+import { glueInWords, mixInWords } from './amounts.ts'
 import { addStep, type Network } from './network.ts'
 import type { GlueFacts, ShopFacts } from '../shop-facts.ts'
 import type { NetworkHold } from '../step-network.ts'
@@ -20,6 +20,10 @@ export interface GlueUp {
   readonly clampsEach: number
   /** Joints that must be spread and closed within the glue's assembly time. */
   readonly jointsEach: number
+  /** Joints of one assembly, square metres; absent: a dab of glue, not worth saying. */
+  readonly squareMetresEach?: number
+  /** Of a panel: how long its joints are and how far its clamps reach across; absent: no panel. */
+  readonly panel?: { readonly jointNm: number; readonly reachNm: number }
   readonly after: readonly string[]
   /** Milled just before: to be glued up before it moves. */
   readonly fresh?: { readonly step: string; readonly panels: number }
@@ -60,7 +64,8 @@ export function addGlueUp(network: Network, glueUp: GlueUp): GluedUp {
       key,
       operation: glueUp.operation,
       name: `${glueUp.name}${which}`,
-      note: glueUp.note,
+      note: noteOf(network, glueUp, load),
+      spreadMin: spreadMinutes(facts, glueUp.jointsEach),
       units: load,
       stretchMin: null,
       holds: holdsOf(facts, load * glueUp.clampsEach, release),
@@ -117,78 +122,6 @@ export function waitUntilCured(network: Network, { glued }: GluedUp, next: strin
   }
 }
 
-/**
- * Clamps along a joint: the first ones a little in from the ends, the others evenly between, no further apart than the almanac says.
- * @source Franklin International, gluing guide: 8-12 in apart, first one 1 1/2-2 in from the end
- */
-export function clampsAlong(jointNm: number, { allowances }: Pick<ShopFacts, 'allowances'>): number {
-  const between = Math.max(0, jointNm - 2 * allowances.clampFromEndNm)
-  return Math.max(2, Math.ceil(between / allowances.clampSpacingNm) + 1)
-}
-
-/** A joint to be clamped: how long and how thick it is, and the heaviest of its woods, which asks for the most pressure. */
-export interface ClampedJoint {
-  readonly lengthNm: number
-  readonly thicknessNm: number
-  /** From clamp jaw to clamp jaw: the width of the panel. */
-  readonly reachNm: number
-  readonly woods: readonly string[]
-}
-
-/** How many clamps a joint takes, and what speaks against it. */
-export interface ClampsNeeded {
-  readonly clamps: number
-  readonly warnings: readonly string[]
-}
-
-/**
- * Clamps on a joint: as many as spacing asks for, more where force does. Joints side by side share one force, so one joint counts. Where
- * the shop has fewer than force asks for, all it has are put on and it is said how much they press.
- * @source force: pressure times the area of one joint (FDMC magazine 2014); pressure: Franklin gluing guide, softwood from 100 psi,
- * medium hardwoods from 150, hard ones from 200
- */
-export function clampsOn(
-  what: string,
-  joint: ClampedJoint,
-  glue: Pick<GlueFacts, 'contactOnly'>,
-  facts: ShopFacts,
-): ClampsNeeded {
-  const bySpacing = clampsAlong(joint.lengthNm, facts)
-  const squareMetres = (joint.lengthNm / NM_PER_METRE) * (joint.thicknessNm / NM_PER_METRE)
-  const newtons = glue.contactOnly ? 0 : pressureOn(joint.woods, facts) * squareMetres
-  const byForce = Math.ceil(newtons / facts.clampForceN)
-  const has = facts.stations.clamps?.capacity ?? Infinity
-  const clamps = Math.max(bySpacing, Math.min(byForce, has))
-  const say = (nm: number): string => writeLength(nm, facts.units)
-  const { clampReachNm } = facts.allowances
-  return {
-    clamps,
-    warnings: [
-      ...(byForce > clamps
-        ? [
-            `${what}: ${clamps} clamps press about ${psi((clamps * facts.clampForceN) / squareMetres)} psi on the joint, ${psi(pressureOn(joint.woods, facts))} is usual for this wood (${byForce} clamps): joint it well, or use stronger clamps.`,
-          ]
-        : []),
-      ...(joint.reachNm > clampReachNm
-        ? [
-            `${what} is ${say(joint.reachNm)} wide, the longest clamps open to ${say(clampReachNm)}: glue it up in two parts.`,
-          ]
-        : []),
-    ],
-  }
-}
-
-const PASCALS_PER_PSI = 6894.757
-
-const psi = (pascals: number): number => Math.round(pascals / PASCALS_PER_PSI / 5) * 5
-
-/** Least pressure that the guide prints, by the weight of the heaviest wood; a wood of unknown weight counts as hard. */
-function pressureOn(woods: readonly string[], { woods: known }: ShopFacts): number {
-  const densities = woods.map((id) => known.find((wood) => wood.id === id)?.kgPerCubicMetre ?? Infinity)
-  const heaviest = Math.max(0, ...densities)
-  return (heaviest < 500 ? 100 : heaviest < 640 ? 150 : 200) * PASCALS_PER_PSI
-}
-
 function loadsOf(facts: ShopFacts, { operation, assemblies, clampsEach }: GlueUp): readonly number[] {
   const time = facts.standardTime(operation)
   const bySession = Math.floor((facts.shortestSessionMin - time.setUpMin) / time.perUnitMin)
@@ -217,15 +150,33 @@ function holdsOf({ stations }: ShopFacts, clamps: number, release: string): Netw
 /** Figures are for about so warm: above it the temperature is what shortens the time, and is said. */
 const WARM_C = 21.5
 
+/** Hands-on minutes from the first glue to full pressure on one assembly. */
+export function spreadMinutes({ standardTime }: Pick<ShopFacts, 'standardTime'>, joints: number): number {
+  const time = standardTime('spread-and-close')
+  return Math.round(time.setUpMin + time.perUnitMin * joints)
+}
+
+/** What to do, the clamps, cauls and glue for it. */
+function noteOf({ facts }: Network, { note, glue, clampsEach, squareMetresEach, panel }: GlueUp, load: number): string {
+  return [
+    note,
+    clampsInWords(clampsEach, panel),
+    panel === undefined ? '' : caulsInWords(panel, facts),
+    squareMetresEach === undefined ? '' : glueInWords(glue, load * squareMetresEach, facts.units),
+    mixInWords(glue),
+  ]
+    .filter((text) => text !== '')
+    .join(' ')
+}
+
 function warnOfAssemblyTime(network: Network, { glue, jointsEach, name }: GlueUp): void {
-  const time = network.facts.standardTime('spread-and-close')
-  const needed = Math.round(time.setUpMin + time.perUnitMin * jointsEach)
+  const needed = spreadMinutes(network.facts, jointsEach)
   const { typical, max } = glue.assembly
   if (needed <= typical) return
   const allowed = typical === max ? `${max} min` : `${typical} to ${max} min`
   const at = glue.assemblyC > WARM_C ? ` at ${writeTemperature(glue.assemblyC, network.facts.units)}` : ''
   network.warnings.push(
-    `${name}: ${jointsEach} joints take about ${needed} min to spread and close, ${glue.name} gives ${allowed}${at}. Split it in two glue-ups, or take a slower glue.`,
+    `${name}: ${jointsEach} joints take about ${needed} min to spread and close, ${glue.name} gives ${allowed}${at}. ${jointsEach >= 3 ? 'Glue it up in two halves (More options)' : 'Get a second pair of hands'}, or take a slower glue.`,
   )
 }
 

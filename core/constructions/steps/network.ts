@@ -46,6 +46,8 @@ export interface StepDraft {
   /** Setup in place of that of the standard time. */
   readonly setUp?: { readonly family: string; readonly minutes: number }
   readonly holds?: readonly NetworkHold[]
+  /** Of a glue-up; see `NetworkStep`. */
+  readonly spreadMin?: number
   readonly tacky?: { readonly minutes: number; readonly product: string }
   /** What is done, as far as it can hurt somebody; with the glue or finish that is used. */
   readonly work?: readonly Work[]
@@ -82,6 +84,7 @@ export function addStep(network: Network, draft: StepDraft): string {
     dusty: draft.dusty ?? false,
     tackyMin: draft.tacky?.minutes ?? 0,
     tackyProduct: draft.tacky?.product ?? null,
+    ...(draft.spreadMin === undefined ? {} : { spreadMin: draft.spreadMin }),
     setUp:
       draft.setUp ??
       (time.family === null || time.setUpMin === 0 ? null : { family: time.family, minutes: time.setUpMin }),

@@ -1,6 +1,7 @@
 import { boardFeetMilled } from '../design/board-feet.ts'
 import type { Part } from '../construction.ts'
-import { addGlueUp, waitUntilCured } from './glue-ups.ts'
+import { waitUntilCured } from './glue-ups.ts'
+import { addPanelGlueUp } from './panel-glue-up.ts'
 import { addStep, type Network, type StepDraft } from './network.ts'
 import type { GlueFacts } from '../shop-facts.ts'
 
@@ -21,6 +22,10 @@ export interface PanelWork extends PanelName {
   readonly clampsEach: number
   readonly jointsEach: number
   readonly glue: GlueFacts
+  /** Joints of one panel, square metres, how long they are and how far clamps reach across. */
+  readonly squareMetresEach: number
+  readonly joint: { readonly jointNm: number; readonly reachNm: number }
+  readonly inHalves: boolean
   readonly flattenNote: string
 }
 
@@ -37,19 +42,25 @@ export function addPanels(network: Network, work: PanelWork): string {
     work: ['rip-narrow'],
     after: [mill],
   })
-  const glueUp = addGlueUp(network, {
-    key: work.key,
-    operation: 'glue-up-panel',
-    name: work.name,
-    note: work.note,
-    glue,
-    assemblies: panels,
-    pieces: work.pieces,
-    clampsEach: work.clampsEach,
-    jointsEach: work.jointsEach,
-    after: [rip],
-    fresh: { step: rip, panels },
-  })
+  const glueUp = addPanelGlueUp(
+    network,
+    {
+      key: work.key,
+      operation: 'glue-up-panel',
+      name: work.name,
+      note: work.note,
+      glue,
+      assemblies: panels,
+      pieces: work.pieces,
+      clampsEach: work.clampsEach,
+      jointsEach: work.jointsEach,
+      squareMetresEach: work.squareMetresEach,
+      panel: work.joint,
+      after: [rip],
+      fresh: { step: rip, panels },
+    },
+    work.inHalves,
+  )
   const flatten = addStep(network, {
     key: `${prefix}flatten-panel`,
     operation: 'flatten-panel',

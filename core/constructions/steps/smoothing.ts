@@ -1,3 +1,6 @@
+import type { Decoration } from '../design/decoration.ts'
+import type { GlueFacts } from '../shop-facts.ts'
+import { addEngraving, addInlay } from './decoration-steps.ts'
 import { addStep, type Network } from './network.ts'
 
 export interface Smoothing {
@@ -8,15 +11,18 @@ export interface Smoothing {
   readonly operation: string
   /** Square feet of one piece, sanded through each grit. */
   readonly squareFeet: number
+  /** Let in before it and engraved after it; absent: nothing. */
+  readonly decoration?: { readonly what: Decoration; readonly glue: GlueFacts }
   readonly after: readonly string[]
 }
 
-/** Juice groove, finger grips, eased edges, sanding: the last dust before the finish. Returns the key of sanding. */
+/** Inlay, juice groove, finger grips, eased edges, sanding, engraving: the last dust before the finish. Returns the last key. */
 export function addSmoothing(
   network: Network,
-  { pieces, juiceGroove, fingerGrips, operation, squareFeet, after }: Smoothing,
+  { pieces, juiceGroove, fingerGrips, operation, squareFeet, decoration, after }: Smoothing,
 ): string {
-  let before = after
+  const whenCured = decoration === undefined ? null : addInlay(network, decoration.what, decoration.glue, pieces, after)
+  let before = whenCured === null ? after : []
   const rout = (key: string, name: string, note: string): void => {
     before = [
       addStep(network, { key, operation: key, name, note, units: pieces, dusty: true, work: ['route'], after: before }),
@@ -33,7 +39,8 @@ export function addSmoothing(
     work: ['route'],
     after: before,
   })
-  return addStep(network, {
+  whenCured?.(juiceGroove ? 'juice-groove' : fingerGrips ? 'finger-grips' : edges)
+  const sanded = addStep(network, {
     key: 'sand',
     operation,
     name: 'Sand',
@@ -43,6 +50,7 @@ export function addSmoothing(
     work: ['sand'],
     after: [edges],
   })
+  return decoration === undefined ? sanded : addEngraving(network, decoration.what, pieces, sanded)
 }
 
 const GRITS = [80, 120, 180, 220] as const

@@ -21,7 +21,7 @@ export function addSplines(
     note: 'In a jig that holds the corner upright.',
     units: keys * pieces,
     dusty: true,
-    work: ['groove'],
+    work: ['groove', 'on-edge'],
     after,
   })
   return addStep(network, {

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { constructionOf } from '../../../core/constructions/constructions.ts'
 import type { SpecInput } from '../../../core/constructions/construction.ts'
 import { thickerThanBlade, widerThanSander } from '../../../core/constructions/design/design-warnings.ts'
-import { clampsOn, type ClampedJoint } from '../../../core/constructions/steps/glue-ups.ts'
+import { clampsOn, type ClampedJoint } from '../../../core/constructions/steps/clamps.ts'
 import { inches, millimetres } from '../../../core/lengths/length.ts'
 import { aShop } from './a-shop.ts'
 

@@ -116,7 +116,7 @@ const OPTIONS: readonly (readonly [
         'mill-frame': ['cutter_head', 'dust_lung', 'noise'],
         tongues: saw,
         groove: saw,
-        mitres: saw,
+        mitres: ['saw', 'sled'],
         'frame-glue-up': [],
         'release-frame-glue-up': [],
         'flush-frame': ['dust_lung'],
@@ -143,11 +143,115 @@ const OPTIONS: readonly (readonly [
         { framed: true, splines: true },
         {
           parts: ['Spline'],
-          steps: { 'spline-slots': saw, splines: [] },
+          steps: { 'spline-slots': ['saw', 'tall_fence'], splines: [] },
           drawn: ['Plan: Spline', 'Plan | spline'],
         },
       ] as const,
   ),
+  ...(['end-grain-board', 'framed-field'] as const).flatMap(
+    (id) =>
+      [
+        [
+          id,
+          'frame raised off the table',
+          { framed: true },
+          { framed: true, under: 'raised', underBy: '1/4' },
+          { drawn: ['Section across | off the table'], facts: ['stands-off'] },
+        ],
+        [
+          id,
+          'frame beveled below',
+          { framed: true },
+          { framed: true, under: 'beveled', underBy: '1/4' },
+          {
+            steps: { 'bevel-frame': ['saw', 'tall_fence', ...routing] },
+            drawn: ['Plan: Bevel below', 'Section across | bevel'],
+            facts: ['beveled'],
+          },
+        ],
+      ] as const,
+  ),
+  ...(['end-grain-board', 'edge-grain-board', 'framed-field', 'box', 'small-table'] as const).flatMap(
+    (id) =>
+      [
+        [
+          id,
+          'engraving in the shop',
+          {},
+          { engraving: 'shop', engravingSays: 'Anno 1906' },
+          { steps: { engrave: ['engraving'] }, facts: ['engraving'] },
+        ],
+        [
+          id,
+          'engraving by somebody else',
+          {},
+          { engraving: 'outside', engravingDays: '10' },
+          { steps: { 'send-to-engraver': [], 'back-from-engraver': [] }, facts: ['engraving'] },
+        ],
+        [
+          id,
+          'inlay',
+          {},
+          { inlay: true, inlayWood: 'cherry', inlayShows: 'A star' },
+          { steps: { inlay: ['short_piece', ...routing] }, facts: ['inlay'] },
+        ],
+      ] as const,
+  ),
+  [
+    'edge-grain-board',
+    'screws instead of pegs in its ends',
+    { breadboard: true },
+    { breadboard: true, fastening: 'screws' },
+    {
+      fittings: ['Screws for the ends', 'Plugs over the screws'],
+      drawn: ['Plan: Screw', 'Plan: Slot for a screw'],
+    },
+  ],
+  ['edge-grain-board', 'sliding dovetails', { breadboard: true }, { breadboard: true, fastening: 'dovetail' }, {}],
+  [
+    'edge-grain-board',
+    'ends that only glue holds, on a wide slab',
+    { breadboard: true, width: '14' },
+    { breadboard: true, width: '14', fastening: 'glue' },
+    { warns: /take pegs, screws or a sliding dovetail/ },
+  ],
+  [
+    'box',
+    'hand holes',
+    {},
+    { handles: 'cut-out' },
+    {
+      steps: { 'hand-holes': routing },
+      drawn: ['Short side: Short side', 'Short side: Hand hole', 'Short side | hand hole'],
+      facts: ['handles'],
+    },
+  ],
+  [
+    'box',
+    'handles screwed on',
+    {},
+    { handles: 'screwed-on' },
+    { fittings: ['Handles', 'Screws for the handles'], steps: { handles: [] } },
+  ],
+  [
+    'box',
+    'drawer front screwed on',
+    { bottomFit: 'drawer' },
+    { bottomFit: 'drawer', front: 'applied', frontWood: 'cherry' },
+    {
+      parts: ['Inner front'],
+      fittings: ['Screws for the front'],
+      steps: { front: [] },
+      drawn: ['Drawer front: Drawer front', 'Drawer front: Drawer behind it', 'Drawer front | ', 'Drawer front | over'],
+    },
+  ],
+  [
+    'framed-field',
+    'another frame out of the same panel',
+    {},
+    { otherFrames: [{ frameWood: 'walnut', frameFace: '2' }] },
+    { facts: ['other-frame-1'] },
+  ],
   [
     'framed-field',
     'glued all round',
@@ -207,11 +311,17 @@ const OPTIONS: readonly (readonly [
     { splines: '2' },
     {
       parts: ['Spline'],
-      steps: { 'spline-slots': saw, splines: [] },
+      steps: { 'spline-slots': ['saw', 'tall_fence'], splines: [] },
       drawn: ['End: Spline', 'End: Short side', 'End | to a spline', 'End | '],
     },
   ],
-  ['box', 'drawer bottom', {}, { bottomFit: 'drawer' }, { parts: ['Front', 'Back'], drawn: ['Section across: Back'] }],
+  [
+    'box',
+    'drawer bottom',
+    {},
+    { bottomFit: 'drawer' },
+    { parts: ['Drawer front', 'Drawer back'], drawn: ['Section across: Back'] },
+  ],
   ['box', 'rabbeted corners', {}, { corners: 'rebated' }, {}],
   [
     'box',
@@ -248,7 +358,7 @@ const OPTIONS: readonly (readonly [
     {
       parts: ['Button strip'],
       fittings: ['Screws for the buttons'],
-      steps: { buttons: ['saw', 'kickback'] },
+      steps: { buttons: ['saw', 'kickback', 'short_piece', 'sled'] },
       drawn: ['Section across: Button'],
     },
   ],
@@ -339,5 +449,104 @@ describe('cautions of every construction', () => {
     const lifted = heavy.build.steps.filter(({ cautions }) => cautions.includes('lift')).map(({ key }) => key)
     expect(lifted).toEqual(['flatten-panel', 'pack'])
     expect(made('edge-grain-board', {}).build.steps.some(({ cautions }) => cautions.includes('lift'))).toBe(false)
+  })
+})
+
+describe('what options come to', () => {
+  test('a raised frame is so much thicker than its field, and the whole so much higher', () => {
+    const { build } = made('framed-field', { under: 'raised', underBy: '1/4', thickness: '3/4' })
+    const members = build.parts.filter(({ name }) => name.startsWith('Frame'))
+    expect(members.map(({ finished }) => finished.thicknessNm)).toEqual(members.map(() => 25_400_000))
+    expect(build.title).toContain('1"')
+  })
+
+  test('a bevel that would leave nothing of the edge is refused, with what it takes', () => {
+    const construction = constructionOf('framed-field')
+    const read = construction?.read(
+      { ...construction.starting('inch'), under: 'beveled', underBy: '3/4' },
+      'inch',
+      shop,
+    )
+    expect(read?.ok === false ? read.problems : []).toEqual([
+      { code: 'bevel-too-high', message: 'By: a bevel takes at most 1/2" here.', field: 'underBy' },
+    ])
+  })
+
+  test('splines take the wood that is asked for them, in frames and boxes', () => {
+    for (const [id, input] of [
+      ['framed-field', { splines: true, splineWood: 'padauk' }],
+      ['box', { splines: '2', splineWood: 'padauk' }],
+    ] as const) {
+      const keys = made(id, input).build.parts.filter(({ name }) => name === 'Spline')
+      expect(
+        keys.map(({ wood }) => wood),
+        id,
+      ).toEqual(['padauk'])
+    }
+  })
+
+  test('a set shares its panel: twice the fields out of the same strips, each frame in its own wood', () => {
+    const [one, set] = [
+      made('framed-field', {}),
+      made('framed-field', { otherFrames: [{ frameWood: 'walnut', frameFace: '3' }] }),
+    ]
+    const panelSteps = ({ build }: Made) => build.steps.filter(({ key }) => key.startsWith('first-glue-up')).length
+    expect(panelSteps(set)).toBe(panelSteps(one))
+    const frameWoods = set.build.parts.filter(({ name }) => name.startsWith('Frame')).map(({ wood }) => wood)
+    expect(new Set(frameWoods)).toEqual(new Set(['cherry', 'walnut']))
+    expect(set.build.title).toContain('set of 2')
+    const cells = ({ build }: Made) =>
+      build.parts
+        .filter(({ name }) => /strip/i.test(name))
+        .reduce((sum, { quantity, finished }) => sum + quantity * finished.lengthNm, 0)
+    expect(cells(set)).toBe(2 * cells(one))
+  })
+
+  test('outside help takes its days and hardly any hands', () => {
+    const { build } = made('edge-grain-board', { engraving: 'outside', engravingDays: '10' })
+    const away = build.lags.find(({ from }) => from === 'send-to-engraver')
+    expect([away?.to, away?.minMin]).toEqual(['back-from-engraver', 10 * 24 * 60])
+    const hands = build.steps.filter(({ key }) => key.endsWith('engraver')).map(({ minutes }) => minutes)
+    expect(Math.max(...hands)).toBeLessThan(60)
+  })
+
+  test('screws travel with the slab, pegs do not: where the damp season brings more, the slots run the other way', () => {
+    const slot = (fastening: string) =>
+      made('edge-grain-board', { breadboard: true, fastening }).build.geometry.find(({ key }) => key === 'slot')?.rule
+    const [, out, back] = /: peg .*, (.*) outward of it for shrinking and (.*) inward/.exec(slot('pegs') ?? '') ?? []
+    const [, grow, shrink] =
+      /: shank .*, (.*) outward of it for growing and (.*) inward/.exec(slot('screws') ?? '') ?? []
+    expect([grow, shrink]).toEqual([back, out])
+    expect(out).not.toBe(undefined)
+  })
+
+  test('parts too short for the planer are milled in one stick, and say so at the step', () => {
+    const mill = (length: string) => made('box', { length, width: '6' }).build.steps.find(({ key }) => key === 'mill')
+    expect(mill('8')?.cautions).toContain('short_piece')
+    expect(mill('8')?.note).toMatch(/one stick of at least 12"/)
+    expect(
+      made('framed-field', { fieldKind: 'staves', length: '30', width: '20' }).build.steps.find(
+        ({ key }) => key === 'mill-frame',
+      )?.cautions,
+    ).not.toContain('short_piece')
+  })
+
+  test('a set that the clamps cannot hold is refused with what would do', () => {
+    const construction = constructionOf('framed-field')
+    const otherFrames = [1, 2, 3].map(() => ({ frameWood: 'walnut', frameFace: '2' }))
+    const spec = construction?.read({ ...construction.starting('inch'), otherFrames }, 'inch', shop)
+    const build = spec?.ok === true ? construction?.build(spec.value, 1, shop) : undefined
+    const [first] = build?.ok === false ? build.problems : []
+    expect([first?.code, first?.field]).toEqual(['set-too-big', 'otherFrames'])
+    expect(first?.message).toMatch(/add one of its frames as a second piece/)
+  })
+
+  test('a schedule has coats of its own: a number under Coats that it leaves out is told', () => {
+    const { warnings } = made('edge-grain-board', { finish: 'sealed-and-brushed', coats: '5' }).build
+    expect(warnings).toContain(
+      'Shellac, then two brushed coats has 3 coats of its own: the 5 under Coats are left out.',
+    )
+    const silent = made('edge-grain-board', { finish: 'sealed-and-brushed', coats: '3' }).build.warnings
+    expect(silent.join(' ')).not.toMatch(/left out/)
   })
 })

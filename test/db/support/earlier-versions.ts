@@ -106,6 +106,7 @@ export const ROWS_OF_VERSION: Readonly<Record<string, readonly string[]>> = {
   '0015-wood': [`update drying_place set in_plans = 1`, `insert into own_wait values ('f1', 'drying', 'own', 1.4, 3)`],
   '0016-yearend': [`insert into year_figure values (2026, 'purchases', 289050)`],
   '0017-erasing': [`insert into erasure values ('c9', 1764000000000, 1764000000000)`],
+  '0018-wood': [`update step set spread_min = 8 where id = 's1'`],
 }
 
 export async function fillAsVersion(db: Kysely<unknown>, name: string): Promise<void> {

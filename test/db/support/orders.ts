@@ -46,6 +46,7 @@ export function anOrder(name = 'order-1', given: Partial<NewOrder['commission']>
   const step = stepOf(commission.id, pieceId)
   const steps = [
     step(0, 'first-glue-up', {
+      spreadMin: 8,
       interruptible: false,
       holds: [
         { station: 'clamps', units: 4, until: { kind: 'start-of', step: 'release' } },
