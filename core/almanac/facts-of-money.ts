@@ -7,11 +7,13 @@ import { failed, ok, problem, type Result } from '../problems.ts'
 import type { Almanac } from './almanac.ts'
 import { OWN, PRACTICE, type FactGroup, type FactKind, type Slot } from './fact.ts'
 import { usualStep, type MoneyFacts } from './money-facts.ts'
+import { FITTING_KINDS, readSupplyPrice } from '../timber/supply-price.ts'
 import { readWhole } from './read-figures.ts'
 
 /** What prices, taxes and papers go by. */
 export const moneySlots = (almanac: Almanac): Slot[] => [
   ...priceSlots(almanac),
+  ...supplyPriceSlots(almanac),
   ...taxSlots(almanac),
   ...paperSlots(almanac),
 ]
@@ -154,6 +156,41 @@ function priceSlots(almanac: Almanac): Slot[] {
     step('depositStepMinor', 'Deposits go up to the next', PRACTICE),
   ]
 }
+
+/** What hardware, glue and finish cost; blank: not known, and left to the share of consumables. */
+function supplyPriceSlots(almanac: Almanac): Slot[] {
+  const { slot, set } = slotsOf(almanac, 'price')
+  const { supplyPrices } = almanac.money
+  const { currency, units } = almanac.shop
+  const kinds = [
+    ...FITTING_KINDS.map(({ id, label }) => ({ key: `fitting:${id}`, label, kind: 'hardware' as const })),
+    ...almanac.glues.map(({ id, name }) => ({ key: id, label: name, kind: 'glue' as const })),
+    ...almanac.finishes.map(({ id, name }) => ({ key: id, label: name, kind: 'finish' as const })),
+  ]
+  return kinds.map(({ key, label, kind }) => ({
+    ...slot(
+      `supplyPrice.${key}`,
+      label,
+      'text',
+      { value: supplyPrices[key]?.typed ?? '', source: SUPPLY_EXAMPLE[kind] },
+      (typed) =>
+        set(readSupplyPrice(typed, kind, units, currency), (price) => {
+          const { [key]: _, ...others } = supplyPrices
+          return { supplyPrices: price === null ? others : { ...others, [key]: price } }
+        }),
+    ),
+    about: SUPPLIES,
+  }))
+}
+
+/** What the prices of supplies are about. */
+export const SUPPLIES = 'Supplies'
+
+const SUPPLY_EXAMPLE = {
+  hardware: 'what was paid: 6 for 12, or 0.50 each',
+  glue: 'what was paid: 24 for 16 oz',
+  finish: 'what was paid: 30 for 1 qt',
+} as const
 
 const TAXES = [0, 1] as const
 

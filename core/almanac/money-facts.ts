@@ -2,6 +2,7 @@ import type { Currency } from '../money/currency.ts'
 import type { Profit } from '../money/price.ts'
 import type { Ppm } from '../money/rate.ts'
 import type { TaxRate, TaxRules } from '../money/sales-tax.ts'
+import type { SupplyPrice } from '../timber/supply-price.ts'
 import type { OwnPaperWords } from '../papers/paper-words.ts'
 
 /**
@@ -19,6 +20,8 @@ export interface MoneyFacts {
   /** Glue, finish and abrasives as a share of the other direct cost. */
   readonly consumablesShare: Ppm
   readonly remakesShare: Ppm
+  /** What glue, finish and hardware cost, by product or kind of fitting. */
+  readonly supplyPrices: Readonly<Record<string, SupplyPrice>>
   readonly profitKind: Profit['kind']
   readonly profitRate: Ppm | null
   /** Prices go up to a whole multiple; null: of five whole units of the currency. */
@@ -57,6 +60,7 @@ export const STARTING_MONEY: MoneyFacts = {
   handsOnHoursYear: null,
   consumablesShare: 100_000,
   remakesShare: 0,
+  supplyPrices: {},
   profitKind: 'margin',
   profitRate: null,
   priceStepMinor: null,

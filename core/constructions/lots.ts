@@ -1,5 +1,5 @@
 import { failed, ok, problem, type Problem, type Result } from '../problems.ts'
-import type { Build, Construction, Fitting, Part } from './construction.ts'
+import type { Build, Construction, Consumed, Fitting, Part } from './construction.ts'
 import { LIMITS } from './limits.ts'
 import { shareOf } from './steps/glue-ups.ts'
 import type { ShopFacts } from './shop-facts.ts'
@@ -13,6 +13,8 @@ export interface LotsBuild {
   /** Of all lots together. */
   readonly parts: readonly Part[]
   readonly fittings: readonly Fitting[]
+  /** Glue and finish of all lots. */
+  readonly consumed: readonly Consumed[]
   readonly lots: readonly LotBuild[]
   /** Why there is more than one lot, as a sentence; null: there is one. */
   readonly whyLots: string | null
@@ -89,6 +91,7 @@ function inLots(builds: readonly Build[], counts: readonly number[], whyLots: st
     geometry: first.geometry,
     parts: togetherOf(builds.flatMap((build) => build.parts)),
     fittings: togetherOf(builds.flatMap((build) => build.fittings ?? [])),
+    consumed: builds.flatMap((build) => build.consumed ?? []),
     lots: builds.map(({ steps, lags }, index) => ({ count: counts[index] ?? 1, steps, lags })),
     whyLots,
     warnings,

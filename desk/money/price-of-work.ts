@@ -1,7 +1,7 @@
 import type { Almanac } from '../../core/almanac/almanac.ts'
 import { usualStep, type MoneyFacts } from '../../core/almanac/money-facts.ts'
 import type { ExtraLine } from '../../core/book/book.ts'
-import type { Part } from '../../core/constructions/construction.ts'
+import type { Consumed, Fitting, Part } from '../../core/constructions/construction.ts'
 import type { NetworkStep } from '../../core/constructions/step-network.ts'
 import { hoursRange } from '../../core/money/hours-range.ts'
 import { writeMoney } from '../../core/money/money.ts'
@@ -21,6 +21,7 @@ import { sharedOut } from '../../core/money/shared-out.ts'
 import { woodEstimate } from '../../core/timber/wood-estimate.ts'
 import type { Wording } from '../../core/time/write-instant.ts'
 import { writeMinutes } from '../words.ts'
+import { suppliesInPrice } from './supplies-in-price.ts'
 
 /** How a price is built up, for a screen: every line with its reason. */
 export interface PriceView {
@@ -36,6 +37,8 @@ export interface PriceView {
   readonly leaves: readonly string[]
   /** What is not known yet, as sentences. */
   readonly missing: readonly string[]
+  /** Hardware that has no price yet, and so is not in it. */
+  readonly unpriced: readonly string[]
   /** With tax as the almanac has it, of the typed price or else of the asked one, extras included. */
   readonly taxed: Taxed
   readonly totalMinor: number
@@ -44,6 +47,8 @@ export interface PriceView {
 /** What is priced. */
 export interface PricedWork {
   readonly parts: readonly Part[]
+  readonly fittings: readonly Fitting[]
+  readonly consumed: readonly Consumed[]
   readonly steps: readonly (Pick<NetworkStep, 'minutes' | 'optimisticMin' | 'pessimisticMin' | 'setUp'> & {
     /** Who does it, where that is known. */
     readonly who?: string | null
@@ -78,7 +83,10 @@ export function priceOfWork(work: PricedWork, almanac: Almanac, { locale }: Word
     lines: price.lines.map((line) => ({
       label: labelOf(line),
       minor: line.minor,
-      why: whyOf(line, price, almanac, say),
+      why:
+        line.kind === 'consumables' && suppliesInPrice(work, almanac).consumables.kind === 'priced'
+          ? 'Glue and finish by their amounts, at the prices of the Almanac. Abrasives are overhead.'
+          : whyOf(line, price, almanac, say),
     })),
     costMinor: price.costMinor,
     askedMinor: price.askedMinor,
@@ -92,14 +100,18 @@ export function priceOfWork(work: PricedWork, almanac: Almanac, { locale }: Word
     upToMinor: upTo.askedMinor,
     leaves: work.typedMinor === null ? [] : leavesOf(work.typedMinor, price, money, say),
     missing: price.missing.map((what) => MISSING[what]),
+    unpriced: suppliesInPrice(work, almanac).unpriced,
     taxed: all,
     totalMinor: all.totalMinor,
   }
 }
 
 /** What was bought for work of so many minutes: wood at the yard's prices, and the share for supplies. */
-export const boughtFor = (parts: readonly Part[], minutes: number, almanac: Almanac): number =>
-  boughtIn(priceFor(minutes, { parts, steps: [] }, almanac))
+export const boughtFor = (
+  work: Pick<PricedWork, 'parts' | 'fittings' | 'consumed'>,
+  minutes: number,
+  almanac: Almanac,
+): number => boughtIn(priceFor(minutes, { ...work, steps: [] }, almanac))
 
 export const taxRules = (money: MoneyFacts): TaxRules => ({
   taxes: money.taxes,
@@ -107,16 +119,19 @@ export const taxRules = (money: MoneyFacts): TaxRules => ({
   roundedBy: money.taxRoundedBy,
 })
 
-function priceFor(minutes: number, work: Pick<PricedWork, 'parts' | 'steps'>, almanac: Almanac): Price {
+type Bought = Pick<PricedWork, 'parts' | 'fittings' | 'consumed' | 'steps'>
+
+function priceFor(minutes: number, work: Bought, almanac: Almanac): Price {
   const { money, yard, allowances, woodPrices } = almanac
   const woods = woodEstimate(work.parts, allowances, yard, woodPrices)
   const priced = woods.map(({ minor }) => minor)
+  const { hardwareMinor, consumables } = suppliesInPrice(work, almanac)
   return priceOf({
     woodMinor: priced.some((minor) => minor === null)
       ? null
       : priced.reduce<number>((sum, minor) => sum + (minor ?? 0), 0),
-    hardwareMinor: 0,
-    consumables: { kind: 'share', rate: money.consumablesShare },
+    hardwareMinor,
+    consumables,
     work: paidWork(minutes, work.steps, almanac),
     overhead:
       money.overheadYearMinor === null || money.handsOnHoursYear === null
@@ -202,7 +217,7 @@ function whyOf(line: PriceLine, price: Price, almanac: Almanac, say: (minor: num
     case 'wood':
       return `Every part as cut, ${Math.round(yard.waste * 100)}% of what is bought lost, at the lumberyard's prices.`
     case 'hardware':
-      return 'What was paid for it.'
+      return 'By the piece, at the prices of the Almanac.'
     case 'consumables':
       return `${writeRate(money.consumablesShare)} of wood, hardware and hours.`
     case 'labor':

@@ -234,11 +234,12 @@ async function changeView(
 function sideOf(order: Order, moment: Moment, odds: Odds | null): ChangeSide {
   const { commission, pieces, steps } = order
   const facts = shopFactsOf(moment.almanac, moment.now, commission.home)
-  const parts = pieces.flatMap((piece) => {
+  const builds = pieces.flatMap((piece) => {
     const construction = constructionOfPiece(piece)
     const build = construction && buildLots(construction, piece.spec, piece.count, facts)
-    return build?.ok === true ? build.value.parts : []
+    return build?.ok === true ? [build.value] : []
   })
+  const parts = builds.flatMap((build) => build.parts)
   const toDo = steps.filter((step) => step.lost !== true && moment.progress(step.id).kind !== 'done')
   const left = toDo.reduce(
     (sum, step) =>
@@ -257,6 +258,8 @@ function sideOf(order: Order, moment: Moment, odds: Odds | null): ChangeSide {
     askedMinor: priceOfWork(
       {
         ...{ parts, steps, count: null, typedMinor: null },
+        fittings: builds.flatMap(({ fittings }) => fittings),
+        consumed: builds.flatMap(({ consumed }) => consumed),
         ...{ extraLines: commission.extraLines, untaxed: commission.untaxedWhy !== '' },
       },
       moment.almanac,

@@ -106,6 +106,8 @@ function draftPrice(
   return priceOfWork(
     {
       parts: known.flatMap(({ build }) => build.parts),
+      fittings: known.flatMap(({ build }) => build.fittings),
+      consumed: known.flatMap(({ build }) => build.consumed),
       steps: known
         .flatMap(({ build }) => build.lots.flatMap(({ steps }) => steps))
         .map((step, index) => ({ ...step, who: whoDoes[index] ?? null })),

@@ -36,7 +36,7 @@ import type { RelatedOrder } from '../orders/related-orders.ts'
 import type { Lumber } from '../../core/book/lumber.ts'
 import type { PieceState } from '../../core/book/piece-state.ts'
 import type { PromiseRecord } from '../../core/book/promise.ts'
-import type { Fact, Fitting, Part, SpecInput } from '../../core/constructions/construction.ts'
+import type { Consumed, Fact, Fitting, Part, SpecInput } from '../../core/constructions/construction.ts'
 import type { Drawing } from '../../core/constructions/drawing.ts'
 import type { HomeAir } from '../../core/wood/seasons.ts'
 import type { MoneyView } from '../money/money-view.ts'
@@ -107,6 +107,8 @@ export interface PieceView {
   readonly parts: readonly Part[]
   /** What is bought for it. */
   readonly fittings: readonly Fitting[]
+  /** Glue and finish that it takes. */
+  readonly consumed: readonly Consumed[]
   /** Names of the finishes that go on it, in their order. */
   readonly finishes: readonly string[]
   readonly warnings: readonly string[]
@@ -163,6 +165,8 @@ export function commissionView(
     price: priceOfWork(
       {
         parts: pieces.flatMap(({ parts }) => parts),
+        fittings: pieces.flatMap(({ fittings }) => fittings),
+        consumed: pieces.flatMap(({ consumed }) => consumed),
         steps: moment.stepsOf(id).map((step) => ({ ...step, who: whoDoes(step.id, moment) })),
         count: pieces.length === 1 ? (pieces[0]?.piece.count ?? null) : null,
         typedMinor: priceMinor,
@@ -221,6 +225,7 @@ function pieceView(piece: Piece, commission: Commission, moment: Moment): PieceV
     geometry: build?.ok ? build.value.geometry : [],
     parts: build?.ok ? build.value.parts : [],
     fittings: build?.ok ? build.value.fittings : [],
+    consumed: build?.ok ? build.value.consumed : [],
     finishes: finishesOn(steps, lagsOfPiece, moment),
     warnings: build?.ok ? build.value.warnings : build ? build.problems.map((each) => each.message) : [],
     steps: steps.map((step) => stepLine(step, lagsOfPiece, moment)),

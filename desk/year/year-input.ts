@@ -2,7 +2,6 @@ import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
 import type { Book, Commission, Piece } from '../../core/book/book.ts'
 import { minutesOver, workAt } from '../../core/book/work-done.ts'
 import { constructionOfPiece } from '../../core/constructions/constructions.ts'
-import type { Part } from '../../core/constructions/construction.ts'
 import { buildLots } from '../../core/constructions/lots.ts'
 import { sum } from '../../core/money/exact.ts'
 import { sharedOut } from '../../core/money/shared-out.ts'
@@ -112,7 +111,7 @@ async function piecesSold(
         construction: constructionOfPiece(piece)?.name ?? piece.construction,
         count: piece.count,
         netMinor: shares[index] ?? 0,
-        boughtMinor: boughtFor(partsOf(piece, commission, shop), minutes, shop.almanac),
+        boughtMinor: boughtFor(buildOf(piece, commission, shop), minutes, shop.almanac),
         minutes,
       }
     })
@@ -129,9 +128,10 @@ function minutesByPiece({ steps, log }: Book): ReadonlyMap<string, number> {
   return minutes
 }
 
-function partsOf(piece: Piece, { home, takenAtMin }: Commission, { almanac }: OpenShop): readonly Part[] {
+/** What was bought for a piece; nothing where it cannot be read any more. */
+function buildOf(piece: Piece, { home, takenAtMin }: Commission, { almanac }: OpenShop) {
   const build = buildLotsOf(piece, shopFactsOf(almanac, takenAtMin, home))
-  return build?.ok === true ? build.value.parts : []
+  return build?.ok === true ? build.value : { parts: [], fittings: [], consumed: [] }
 }
 
 const buildLotsOf = (piece: Piece, facts: ReturnType<typeof shopFactsOf>) => {

@@ -1,6 +1,6 @@
 import { woodIn } from '../../core/money/sold-before.ts'
 import { describe, expect, test } from 'vitest'
-import { aDesk, aDraft, tuesdayMorning } from './support/a-desk.ts'
+import { aDesk, aDraft, tuesdayMorning, aPiece } from './support/a-desk.ts'
 
 const payment = { kind: 'payment', amount: '50', how: 'card', day: '', reference: 'slip 8' } as const
 
@@ -170,6 +170,29 @@ describe('the price of an order', () => {
     expect(price!.askedMinor % 500).toBe(0)
     expect(price!.upToMinor).toBeGreaterThanOrEqual(price!.askedMinor)
     expect(price!.leaves.some((line) => line.includes('below cost'))).toBe(true)
+  })
+})
+
+// Two hinges at 6.00 for 12 are 1.00; twelve screws at 0.10 each are 1.20.
+test('hardware costs what a piece of it cost, and glue and finish by their amounts once all of them have a price', async () => {
+  const { ask, call } = await aDesk()
+  const draft = aDraft({ pieces: [aPiece({ lid: 'hinged' }, 'box')] })
+  const price = async () => (await ask.draftQuote({ draft, asked: 'dates' })).price!
+  const of = async (label: string) => (await price()).lines.find((line) => line.label === label)
+  expect((await price()).unpriced).toEqual(['Hinges', 'Screws for the hinges'])
+  await ask.almanacChangeFact({ key: 'money.supplyPrice.fitting:hinges', input: '6 for 12' })
+  expect((await of('Hardware'))?.minor).toBe(100)
+  await ask.almanacChangeFact({ key: 'money.supplyPrice.fitting:screws', input: '0.10' })
+  expect((await of('Hardware'))?.minor).toBe(220)
+  expect((await price()).unpriced).toEqual([])
+  expect((await of('Glue, finish, abrasives'))?.why).toMatch(/^10% of/)
+  const { glues, finishes } = (await ask.almanac()).almanac
+  for (const { id } of [...glues, ...finishes])
+    await ask.almanacChangeFact({ key: `money.supplyPrice.${id}`, input: '24 per qt' })
+  expect((await of('Glue, finish, abrasives'))?.why).toMatch(/by their amounts/)
+  expect(await call.almanacChangeFact({ key: `money.supplyPrice.${glues[0]!.id}`, input: '24' })).toMatchObject({
+    ok: false,
+    problems: [{ message: 'Type price and amount, like 24 for 16 oz.' }],
   })
 })
 
