@@ -1,6 +1,6 @@
 import { problem, type Problem } from '../../problems.ts'
 import type { Compiled } from './compiled.ts'
-import type { Obstacle } from '../schedule/schedule.ts'
+import type { Obstacle } from '../schedule/ledger.ts'
 import { hoursWords, stepWords } from '../reasons/step-words.ts'
 
 /** Why no schedule could be built, in words. */

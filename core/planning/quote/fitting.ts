@@ -10,6 +10,7 @@ import { Snapshot } from '../search/neighbourhood.ts'
 import { plannedTimes, type PlannedTimes } from '../schedule/planned-times.ts'
 import { blocksByCommission, orderByStart, urgentBlocks } from '../search/priority.ts'
 import { Schedule } from '../schedule/schedule.ts'
+import { keep, resume } from '../schedule/take-over.ts'
 import { Search } from '../search/search.ts'
 
 /** Halvings of the queue in search of the foremost place that makes nobody late. */
@@ -101,7 +102,7 @@ export class Fitting {
   }
 
   offers(looking: Looking | null = null): Result<Fitted> {
-    if (this.#known !== null && this.#schedule.resume(this.#known) && this.#isComplete()) this.#note(this.#schedule)
+    if (this.#known !== null && resume(this.#schedule, this.#known) && this.#isComplete()) this.#note(this.#schedule)
     const shop = this.#shop()
     const gaps = shop === null ? null : this.#intoGaps()
     const isFrontHarmless = this.#inFrontOf(0, shop)
@@ -165,7 +166,7 @@ export class Fitting {
   #shop(): Snapshot | null {
     const { isKnown } = this.#planned
     for (const block of this.#mine) for (const step of this.#blocks.steps[block]!) isKnown[step] = 0
-    this.#schedule.resume(this.#planned)
+    resume(this.#schedule, this.#planned)
     return this.#queue.every((block) => this.#keepOrPlace(block)) ? new Snapshot(this.#schedule) : null
   }
 
@@ -200,7 +201,7 @@ export class Fitting {
 
   #keepOrPlace(block: number): boolean {
     const schedule = this.#schedule
-    return schedule.isPlaced(block) || schedule.keep(block, this.#planned) || schedule.place(block)
+    return schedule.isPlaced(block) || keep(schedule, block, this.#planned) || schedule.place(block)
   }
 
   #isTooLate(block: number): boolean {

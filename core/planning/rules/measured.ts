@@ -1,7 +1,8 @@
-import { TO_DO, type Compiled } from '../problem/compiled.ts'
+import type { Compiled } from '../problem/compiled.ts'
 import type { Facts } from '../problem/facts.ts'
 import { NEVER } from '../problem/instants.ts'
 import type { Objective } from '../problem/model.ts'
+import { isPinMissed } from './windows.ts'
 
 /** Who does what when, by position of the steps: what a schedule is worth can be told from that. */
 export interface Timetable {
@@ -29,13 +30,13 @@ export function doneTimes({ compiled, end }: Timetable): Int32Array {
 /** The objective of a complete schedule. */
 export function measured(times: Timetable): Objective {
   const { compiled, start, end, missed } = times
-  const { stepCount, state, pinnedTo, now, promise, weight, announced, announcedSteps } = compiled
+  const { stepCount, now, promise, weight, announced, announcedSteps } = compiled
   let missedWindows = 0
   for (let lag = 0; lag < missed.length; lag++) missedWindows += missed[lag]!
   let last = now
   for (let step = 0; step < stepCount; step++) {
     if (end[step]! > last) last = end[step]!
-    if (pinnedTo[step]! < NEVER && state[step] === TO_DO && start[step]! >= pinnedTo[step]!) missedWindows += 1
+    if (isPinMissed(compiled, step, start[step]!)) missedWindows += 1
   }
   let weightedTardiness = 0
   let weightedCompletion = 0

@@ -1,4 +1,5 @@
-import type { Compiled } from '../problem/compiled.ts'
+import { TO_DO, type Compiled } from '../problem/compiled.ts'
+import type { Facts } from '../problem/facts.ts'
 import { cureBegun, cureOver } from './cure-time.ts'
 import { NEVER } from '../problem/instants.ts'
 
@@ -15,3 +16,13 @@ export function leastEndToMeet({ lagMin, lagMax, lagClock, clocks }: Compiled, l
   const clock = lagClock[lag]!
   return clock < 0 ? start - lagMax[lag]! : cureBegun(clocks[clock]!, start - lagMax[lag]! + lagMin[lag]!, lagMin[lag]!)
 }
+
+/** A window may be missed when the trade has a remedy, or when what led to it has already happened. */
+export const mayMiss = (
+  { compiled, facts }: { readonly compiled: Compiled; readonly facts: Facts },
+  lag: number,
+): boolean => compiled.lagRemedy[lag]! >= 0 || facts.led[compiled.lagTo[lag]!] === 1
+
+/** Whether a step that starts then misses the day that it is pinned to. */
+export const isPinMissed = ({ pinnedTo, state }: Compiled, step: number, start: number): boolean =>
+  pinnedTo[step]! < NEVER && state[step] === TO_DO && start >= pinnedTo[step]!

@@ -1,9 +1,8 @@
-import { RUNNING, TO_DO, type Compiled } from '../problem/compiled.ts'
-import { NEVER } from '../problem/instants.ts'
+import { RUNNING, TO_DO } from '../problem/compiled.ts'
 import { doneTimes, measured, type Timetable } from '../rules/measured.ts'
 import type { Interval, MissedPin, MissedWindow, Plan, PlannedStep } from '../problem/model.ts'
 import { stretchesOfWork } from './sessions.ts'
-import { closesAt } from '../rules/windows.ts'
+import { closesAt, isPinMissed } from '../rules/windows.ts'
 
 /** A complete schedule as plain data. */
 export function asPlan(times: Timetable, quality: Plan['quality']): Plan {
@@ -31,9 +30,6 @@ export function asPlan(times: Timetable, quality: Plan['quality']): Plan {
     quality,
   }
 }
-
-const isPinMissed = ({ pinnedTo, state }: Compiled, step: number, start: number): boolean =>
-  pinnedTo[step]! < NEVER && state[step] === TO_DO && start >= pinnedTo[step]!
 
 function plannedStep(times: Timetable, step: number): PlannedStep {
   const { compiled, facts } = times

@@ -2,6 +2,7 @@ import { TO_DO, type Compiled } from '../problem/compiled.ts'
 import type { Facts } from '../problem/facts.ts'
 import type { Timetable } from '../rules/measured.ts'
 import type { Schedule } from '../schedule/schedule.ts'
+import { setUpUpsetBy } from '../schedule/set-ups.ts'
 
 /**
  * Takes blocks out of a complete schedule and places them again in another order, with the rest left where it is; and
@@ -49,7 +50,7 @@ export class Replacement {
       this.#taken.push(...next)
       const upset = new Set<number>()
       for (const step of steps) {
-        const other = this.#schedule.setUpUpsetBy(step)
+        const other = setUpUpsetBy(this.#schedule, step)
         if (other >= 0) upset.add(this.#schedule.blocks.of[other]!)
       }
       next = this.#withFollowers([...upset])
