@@ -1,12 +1,13 @@
 import { readFileSync, writeFileSync } from 'node:fs'
 import { parseArgs } from 'node:util'
 import { overWorlds, printedOverWorlds } from './year/over-worlds.ts'
-import { POLICIES } from './year/policies/policies.ts'
+import { CAUSES, ChancesFollowed, type ChancesByCause } from './year/measures/chances-by-cause.ts'
+import { oursWatched, POLICIES } from './year/policies/policies.ts'
 import { readWorlds } from './year/read-world.ts'
 import { answerOf, comparedWithRules, printed, type DoorAnswer } from './year/report.ts'
 import { runPolicy, Town } from './year/run.ts'
 import { shopOf } from './year/shop.ts'
-import { refusedDrafts } from './year/work-order.ts'
+import { refusedDrafts, workOrderOf } from './year/work-order.ts'
 import { DEVELOPMENT_WORLD, type World } from './year/world.ts'
 
 // Promises over a year: every shop of a world lives two years of history and the one that is judged, under each policy, with
@@ -25,6 +26,8 @@ function main(): void {
       policies: { type: 'string' },
       all: { type: 'boolean', default: false },
       door: { type: 'string', default: 'both' },
+      /** Ours alone, and where its promises lost their chance. */
+      causes: { type: 'boolean', default: false },
     },
   })
   const doors = DOORS.filter((door) => values.door === 'both' || values.door === door)
@@ -47,6 +50,10 @@ function main(): void {
             `World ${world.name}, orders.mix: ${makeable.problems[0]?.field}: ${makeable.problems[0]?.message}`,
           )
       }
+      if (values.causes) {
+        for (const town of towns) console.log(printedCauses(town.shop.name, causesIn(town)))
+        continue
+      }
       const ran = kinds.map((kind) => {
         const before = process.cpuUsage().user
         const answer = runPolicy(kind, towns)
@@ -62,6 +69,20 @@ function main(): void {
   }
   if (worlds.length > 1) console.log(printedOverWorlds(overWorlds(answers)))
   if (values.out !== undefined) writeFileSync(values.out, `${JSON.stringify(answers, null, 2)}\n`)
+}
+
+function causesIn(town: Town): ChancesByCause {
+  const followed = new ChancesFollowed()
+  const outcomes = town.live(oursWatched(town.shop, followed.watch))
+  const commissions = new Map(
+    town.customers.map((customer) => [customer.id, workOrderOf(town.shop, customer).book.commission.id]),
+  )
+  return followed.summary(outcomes, ({ id }) => commissions.get(id))
+}
+
+function printedCauses(shop: string, { promises, stated, kept, first, changedBy, atLast }: ChancesByCause): string {
+  const by = CAUSES.map((cause) => `${cause} ${changedBy[cause].toFixed(3)}`)
+  return `${shop}: ${promises} promises, stated ${stated.toFixed(3)}, kept ${kept.toFixed(3)}; once taken ${first.toFixed(3)}, changed by ${by.join(', ')}, at last ${atLast.toFixed(3)}`
 }
 
 function refuse(message: string): void {

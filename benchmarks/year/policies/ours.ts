@@ -22,6 +22,7 @@ import { planBook } from '../../../desk/planner/planning-request.ts'
 import { DAY_MIN, dayOf, dayOfText, dayText, endOfDay, FIRST_DAY } from '../calendar.ts'
 import type { Listed } from '../executor/evening.ts'
 import type { OpenOrder, Policy, Promised, ShopView } from '../lived.ts'
+import type { Watch } from '../measures/chances-by-cause.ts'
 import type { Shop } from '../shop.ts'
 import type { WorkOrder } from '../work-order.ts'
 import { byEarliestDueDate } from './earliest-due-date.ts'
@@ -49,6 +50,8 @@ export interface OursOptions {
   readonly dispatch: 'plan' | 'earliest-due-date'
   /** Says the day in place of the planner's odds. */
   readonly quoting?: Policy
+  /** Told how the shop stands after everything that happens; absent: nobody looks. */
+  readonly watch?: Watch
 }
 
 /** The app as it is: quotes and plans through the doors that the desk uses. */
@@ -63,6 +66,8 @@ class Ours implements Policy {
   readonly #air: AirAhead
   readonly #standardTimes: ReadonlyMap<string, StandardTime>
   #plan: Plan | null = null
+  /** The shop as it was when a day was quoted last. */
+  #asked: { readonly view: ShopView; readonly times: TimesKnown } | null = null
 
   constructor(options: OursOptions) {
     this.name = options.name
@@ -77,6 +82,8 @@ class Ours implements Policy {
     const others = view.open.filter(({ order }) => order.customer.id !== asked.customer.id)
     const problem = this.#problem({ ...view, open: others }, times)
     const planned = must(planBook(problem, this.#plan))
+    this.#options.watch?.('evenings', { now: view.now, ...planned, forecast: times.forecast })
+    this.#asked = { view: { ...view, open: others }, times }
     const { replications, schedules } = effort(view.now)
     const { newWork, clocks } = this.#workOf(view, asked, times)
     const known = new Set(planned.problem.clocks.map(({ id }) => id))
@@ -108,18 +115,26 @@ class Ours implements Policy {
   }
 
   taken(order: OpenOrder): void {
-    this.#options.quoting?.taken(order)
+    const { quoting, watch } = this.#options
+    quoting?.taken(order)
+    if (watch === undefined || this.#asked === null) return
+    const { view, times } = this.#asked
+    const problem = this.#problem({ ...view, open: [...view.open, order] }, times)
+    watch('orders', { now: view.now, ...must(planBook(problem, this.#plan)), forecast: times.forecast })
   }
 
   list(view: ShopView): readonly Listed[] {
-    const { dispatch, effort, times } = this.#options
+    const { dispatch, effort, watch } = this.#options
     if (dispatch === 'earliest-due-date') return byEarliestDueDate(view)
-    const problem = this.#problem(view, times(view))
+    const times = this.#options.times(view)
+    const problem = this.#problem(view, times)
     // As after a press: what was taken is fitted in, then a better plan is looked for.
     const first = must(planBook(problem, this.#plan)).plan
+    watch?.('evenings', { now: view.now, problem, plan: first, forecast: times.forecast })
     const made = plan(problem, { start: first, schedules: effort(view.now).evening })
     const planned = made.ok ? made.value : first
     this.#plan = planned
+    watch?.('plans', { now: view.now, problem, plan: planned, forecast: times.forecast })
     const opensWindow = new Set(problem.lags.filter(({ maxMin }) => maxMin !== null).map(({ from }) => from))
     const minutes = new Map(problem.steps.map((step) => [step.id, step.minutes]))
     const begins = new Map(planned.steps.map((step) => [step.id, step.start]))

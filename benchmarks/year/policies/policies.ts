@@ -1,7 +1,8 @@
 import { PRIOR_MISHAPS, priorAttendance, priorTimes } from '../../../core/learning/index.ts'
 import type { Forecast } from '../../../core/planning/index.ts'
-import { DAY_MIN, FIRST_JUDGED_DAY } from '../calendar.ts'
+import { DAY_MIN, dayOf, FIRST_JUDGED_DAY } from '../calendar.ts'
 import type { Policy } from '../lived.ts'
+import type { Watch } from '../measures/chances-by-cause.ts'
 import type { Shop } from '../shop.ts'
 import { learnedTimes } from './learned-times.ts'
 import { ours, type Effort, type OursOptions, type TimesKnown } from './ours.ts'
@@ -42,25 +43,43 @@ const asInAlmanac = (shop: Shop) => (): TimesKnown => ({ factor: () => 1, foreca
 const SURE = 10_000
 
 /** Factors, rates and spreads as the world has them; what is drawn for a single step or evening nobody knows. */
-const asTheyAre =
-  ({ world, makerBias, operationBias, attendance }: Shop) =>
-  (): TimesKnown => {
-    const rate = (share: number) => ({ alpha: SURE * share, beta: SURE * (1 - share) })
-    const { orderSpread, stepSpread } = world.minutes
-    return {
-      factor: (operation) => Math.exp(makerBias + operationBias(operation)),
-      forecast: {
-        times: {
-          ...priorTimes([], []),
-          unknownMaker: { mean: 0, sd: 0 },
-          unknownOperation: { mean: 0, sd: 0, noiseScale: stepSpread / Math.SQRT2 },
-          orderSd: orderSpread,
-        },
-        attendance: { makers: [], unknownMaker: rate(attendance), lostWeek: rate(world.evenings.lostWeek) },
-        mishaps: { glueUp: rate(world.mishaps.glueUp), crack: rate(world.mishaps.crack) },
+const asTheyAre = (shop: Shop) => (): TimesKnown => {
+  const { world, makerBias, operationBias, attendance } = shop
+  const rate = (share: number) => ({ alpha: SURE * share, beta: SURE * (1 - share) })
+  const { orderSpread, stepSpread } = world.minutes
+  return {
+    factor: (operation) => Math.exp(makerBias + operationBias(operation)),
+    forecast: {
+      times: {
+        ...priorTimes([], []),
+        unknownMaker: { mean: 0, sd: 0 },
+        unknownOperation: { mean: 0, sd: 0, noiseScale: stepSpread / Math.SQRT2 },
+        orderSd: orderSpread,
       },
-    }
+      attendance: {
+        makers: [{ id: 'maker', met: 0, missed: 0, rate: rate(attendance), share: shareWorked(shop) }],
+        ...{ unknownMaker: rate(attendance), lostWeek: rate(world.evenings.lostWeek) },
+      },
+      mishaps: { glueUp: rate(world.mishaps.glueUp), crack: rate(world.mishaps.crack) },
+    },
   }
+}
+
+/** Which part of the evenings that are met is worked, in the years of history. */
+function shareWorked({ hours, evening }: Shop): number {
+  let [worked, open] = [0, 0]
+  for (const session of hours) {
+    const met = session.from < FIRST_JUDGED_DAY * DAY_MIN ? evening(dayOf(session.from)) : null
+    if (met === null) continue
+    worked += met.to - met.from
+    open += session.to - session.from
+  }
+  return worked / open
+}
+
+/** Ours as it is, with somebody who is told how the shop stands after everything that happens. */
+export const oursWatched = (shop: Shop, watch: Watch): Policy =>
+  ours({ name: 'ours', shop, effort, times: learnedTimes(shop), dispatch: 'plan', watch })
 
 const named = (name: string, isUsual: boolean, make: (making: PolicyMaking) => Policy): PolicyKind => ({
   ...{ name, isUsual, make },
