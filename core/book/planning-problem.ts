@@ -160,7 +160,8 @@ export function planCommission(
           ),
           ...(planned === null ? {} : { quotedFor: planned }),
         }
-  return { id, name: commission.customer.name, promise, ...asPromised, weight }
+  const statedChance = record?.chance ?? null
+  return { id, name: commission.customer.name, promise, statedChance, ...asPromised, weight }
 }
 
 const MS_PER_MIN = 60_000

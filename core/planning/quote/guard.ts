@@ -7,14 +7,12 @@ import { summary } from '../odds/simulate.ts'
 import type { Plan, PlanningProblem } from '../problem/model.ts'
 import { heldBack } from './fitted-in.ts'
 
-/** A promise may lose this much of its chance to one order: one replication in 200. More, and many orders take much in the end. */
-const SLACK = 0.005
+/** A promise may lose this much of its chance and still count as kept: less than replications can tell. */
+const SLACK = 0.02
 /** How often the way back is halved in search of the first date that passes. */
 const HALVINGS = 3
 /** Replications for each of those looks; what is offered in the end is weighed with all of them. */
 const LOOKS = 60
-/** Shares of replications are not exact. */
-const TINY = 1e-9
 
 interface GuardOptions {
   readonly forecast: Forecast
@@ -30,19 +28,18 @@ interface Weighed {
   readonly keepsPromises: boolean
 }
 
-/** A promise of somebody else. */
+/** A promise of somebody else, and which part of its chance may not be lost. */
 interface Guarded {
   readonly commissionId: string
   readonly promise: number
+  readonly stated: number
   /** Place in the problem; the new work comes last, so it is the same with it and without. */
   readonly position: number
 }
 
 /**
- * Looks after promises while new work is taken on: each keeps the chance that it has without the new work, also what it has above the
- * one that was stated. Luck lifts some promises above what was stated and lets others fall below; if new work took from those that
- * were lifted, and nothing gave to those that fell, fewer would be kept than was said. As it is, a promise's chance goes up and down by
- * luck alone, so that its mean in the end is what was stated (it is a martingale: optional stopping, J. L. Doob 1953).
+ * Looks after promises while new work is taken on: each keeps at least the chance that was stated with it, or the one that it
+ * has without the new work where that is less; two points below the stated one count as that. What it has above that may be used.
  */
 export class Guard {
   readonly #commissionId: string
@@ -62,8 +59,8 @@ export class Guard {
   ) {
     this.#commissionId = commissionId
     this.#draws = new Draws(replications, seed, forecast)
-    this.#guarded = shop.commissions.flatMap(({ id, promise }, position) =>
-      promise === null ? [] : [{ commissionId: id, promise, position }],
+    this.#guarded = shop.commissions.flatMap(({ id, promise, statedChance }, position) =>
+      promise === null ? [] : [{ commissionId: id, promise, stated: statedChance ?? 1, position }],
     )
     this.#before = new LivedPlan(courseOf(shop, current), this.#draws, this.#positions())
   }
@@ -79,7 +76,7 @@ export class Guard {
     const weighed = {
       odds: summary(done[mine]!, shop.commissions[mine]!.promise, missed[mine]! / runs),
       others: others.toSorted((a, b) => a.after - a.before - (b.after - b.before)),
-      keepsPromises: mostLost(others) <= SLACK + TINY,
+      keepsPromises: this.#mostLost(others, runs) <= 0,
     }
     this.#weighed.set(made, weighed)
     return weighed
@@ -101,7 +98,7 @@ export class Guard {
       const plan = heldBack(joined, this.#commissionId, current, from)
       if (plan === null) return false
       tried.push(plan)
-      if (!this.#seemsToPass(joined, plan)) return false
+      if (this.#lost(joined, plan, Math.min(LOOKS, this.#draws.count)) > 0) return false
       passing.push(plan)
       return true
     }
@@ -118,23 +115,30 @@ export class Guard {
   }
 
   #leastHarmful(joined: PlanningProblem, plans: readonly Plan[]): Plan {
-    const lost = plans.map((plan) => allLost(this.#others(joined, plan, this.#looks)))
+    const runs = Math.min(LOOKS, this.#draws.count)
+    const lost = plans.map((plan) => this.#lost(joined, plan, runs))
     return plans[lost.indexOf(Math.min(...lost))]!
   }
 
+  /** A few replications first: what fails in them by far need not be looked at in all. */
   #passes(shop: PlanningProblem, made: Plan): boolean {
-    return this.#seemsToPass(shop, made) && this.weigh(shop, made).keepsPromises
+    const looks = Math.min(LOOKS, this.#draws.count)
+    return this.#lost(shop, made, looks) <= 0 && this.weigh(shop, made).keepsPromises
   }
 
-  /** By a few replications, of which one may be lost by chance where there are more: what fails in them need not be looked at in all. */
-  #seemsToPass(shop: PlanningProblem, made: Plan): boolean {
-    const looks = this.#looks
-    const mayLose = looks < this.#draws.count ? Math.max(SLACK, 1 / looks) : SLACK
-    return mostLost(this.#others(shop, made, looks)) <= mayLose + TINY
+  #lost(shop: PlanningProblem, made: Plan, runs: number): number {
+    return this.#mostLost(this.#others(shop, made, runs), runs)
   }
 
-  get #looks(): number {
-    return Math.min(LOOKS, this.#draws.count)
+  /** By how much the promise that fares worst falls below what it may fall to; not above 0: none does. */
+  #mostLost(others: readonly PromiseChance[], runs: number): number {
+    // One or two replications are no difference, however few there are.
+    const slack = Math.max(SLACK, 2 / runs)
+    return others.reduce((most, { before, after }, at) => {
+      // What has fallen below already falls no further: a little for each order that is taken would be much in the end.
+      const least = Math.min(this.#guarded[at]!.stated - slack, before - 1 / runs)
+      return Math.max(most, least - after - 1e-9)
+    }, -1)
   }
 
   #others(shop: PlanningProblem, made: Plan, runs: number): PromiseChance[] {
@@ -160,14 +164,6 @@ export class Guard {
     return lived
   }
 }
-
-/** What the promise that fares worst loses of its chance. */
-const mostLost = (others: readonly PromiseChance[]): number =>
-  others.reduce((most, { before, after }) => Math.max(most, before - after), 0)
-
-/** What all promises together lose. */
-const allLost = (others: readonly PromiseChance[]): number =>
-  others.reduce((sum, { before, after }) => sum + before - after, 0)
 
 function shareBy(done: Int32Array, promise: number, runs: number): number {
   let kept = 0
