@@ -1,4 +1,4 @@
-import { ERASED_NAME } from '../core/people/leave-out.ts'
+import { ERASED_NAME } from './leave-out.ts'
 import { rewriteEntries, type EntryTexts } from './log-chain.ts'
 import { record, type Stamp } from './log.ts'
 import { asPerson, entriesAbout, KEPT_BY_LAW, type PersonInBook } from './person.ts'

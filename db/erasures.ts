@@ -1,4 +1,4 @@
-import { ERASED_NAME } from '../core/people/leave-out.ts'
+import { ERASED_NAME } from './leave-out.ts'
 import type { Db } from './schema.ts'
 
 /** Who was erased on request, by customer id: what an older copy has to be asked about once it is opened. */

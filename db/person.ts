@@ -1,4 +1,4 @@
-import { leavingOut } from '../core/people/leave-out.ts'
+import { leavingOut } from './leave-out.ts'
 import type { PaperKind } from '../core/papers/paper.ts'
 import { parsed, PERSONAL, type Person } from './personal-cells.ts'
 import type { Db } from './schema.ts'

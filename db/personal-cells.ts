@@ -1,4 +1,4 @@
-import { ERASED_NAME, type LeavesOut } from '../core/people/leave-out.ts'
+import { ERASED_NAME, type LeavesOut } from './leave-out.ts'
 import type { Cells } from './row-changes.ts'
 
 /** Columns that tell of a customer and nothing else, with what stands in them once the person has been erased. */

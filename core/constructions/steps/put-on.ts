@@ -1,13 +1,12 @@
 import type { CoatFacts, FinishFacts, RangeMin } from '../shop-facts.ts'
 import type { NetworkHold } from '../step-network.ts'
 import { finishInWords } from './amounts.ts'
-import type { Finishing } from './finishing.ts'
 import { addStep, ordinal, type Network } from './network.ts'
 
 /** A coat, or the wax on top: the corner while it is put on, a place on the rack until it is taken up again. */
 export function putOn(
   network: Network,
-  { pieces, squareMetres }: Pick<Finishing, 'pieces' | 'squareMetres'>,
+  { pieces, squareMetres }: { readonly pieces: number; readonly squareMetres?: number },
   put: {
     readonly key: string
     readonly name: string

@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { expect, test } from 'vitest'
-import { ERASED_NAME, leavingOut } from '../../../core/people/leave-out.ts'
+import { ERASED_NAME, leavingOut } from '../../db/leave-out.ts'
 
 test.each([
   ['whatever the case of its letters', 'call ada quist back', 'call Erased back'],
