@@ -1,7 +1,7 @@
 import type { Supply } from '../core/book/supplies.ts'
 import { failed, ok, problem, type Result } from '../core/problems.ts'
 import { change } from './change.ts'
-import type { Stamp } from './log.ts'
+import { entriesTakenBack, entryOf, type Stamp } from './log.ts'
 import { changesBetween } from './row-changes.ts'
 import type { Db, SupplyRow } from './schema.ts'
 import { inTransaction } from './transaction.ts'
@@ -9,6 +9,39 @@ import { inTransaction } from './transaction.ts'
 /** Everything that is kept count of, in the order in which it was listed. */
 export const supplies = async (db: Db): Promise<Supply[]> =>
   (await db.selectFrom('supply').selectAll().orderBy('position').orderBy('id').execute()).map(supplyOf)
+
+/** When each supply was last counted, by its id, in milliseconds since the Unix epoch; from the log, as far as it counts. */
+export async function supplyCounts(db: Db): Promise<ReadonlyMap<string, number>> {
+  const rows = await db
+    .selectFrom('log')
+    .selectAll()
+    .where('step_id', 'is', null)
+    .where('after', 'like', '%"supply"%')
+    .where('after', 'like', '%"amount":%')
+    .orderBy('id')
+    .execute()
+  const takenBack = await entriesTakenBack(db)
+  const counts = new Map<string, number>()
+  for (const { event, atMs, counts: stands, undoes } of rows.map((row) => entryOf(row, takenBack))) {
+    if (event.kind !== 'rows' || !stands || undoes !== null) continue
+    for (const { table, key, after } of event.changes)
+      if (table === 'supply' && after !== null && 'amount' in after) counts.set(String(key['id']), atMs)
+  }
+  return counts
+}
+
+/** Orders of whose steps something was written down since then. */
+export async function ordersWorkedOnSince(db: Db, atMs: number): Promise<readonly string[]> {
+  const rows = await db
+    .selectFrom('log')
+    .innerJoin('step', 'step.id', 'log.step_id')
+    .innerJoin('piece', 'piece.id', 'step.piece_id')
+    .select('piece.commission_id')
+    .distinct()
+    .where('log.at_ms', '>=', atMs)
+    .execute()
+  return rows.map((row) => row.commission_id)
+}
 
 /** Keeps what is known of a supply: one that is known is changed, another listed. Answers with the entry; null: nothing differs. */
 export const saveSupply = (db: Db, supply: Supply, stamp: Stamp, action: string): Promise<number | null> =>

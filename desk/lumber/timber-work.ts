@@ -12,6 +12,7 @@ import { type Board, type PartCut, boardsOnHand, partsCut } from '../../db/board
 import { builtAt } from '../built-at.ts'
 import type { Lot, Moment } from '../moment.ts'
 import type { OpenShop } from '../open-shop.ts'
+import { suppliesLeft } from './supplies-left.ts'
 import { boardToCut } from './board-to-cut.ts'
 
 /** A lot with what is still to be cut for it. */
@@ -42,6 +43,8 @@ export interface TimberWork {
   readonly plan: CuttingPlan
   /** What is not in the plan, and why, as sentences. */
   readonly leftOut: readonly string[]
+  /** Glue and finish left, by their ids in stock. */
+  readonly left: ReadonlyMap<string, number>
 }
 
 /** Looks at all open commissions and the boards on hand together, and has the cutting planned on the worker thread. */
@@ -53,7 +56,16 @@ export async function timberWork(shop: OpenShop, askedAbout: boolean): Promise<R
   const rules = cuttingRules(shop.almanac.allowances)
   const plan = await planned(shop, wanted, boards.map(boardToCut), rules, yardSizes(shop.almanac.yard))
   if (!plan.ok) return plan
-  return ok({ moment, rules, boards, lots, parts: partsById(lots, wanted), plan: plan.value, leftOut })
+  return ok({
+    moment,
+    rules,
+    boards,
+    lots,
+    parts: partsById(lots, wanted),
+    plan: plan.value,
+    leftOut,
+    left: await suppliesLeft(shop),
+  })
 }
 
 /** The same question is not planned twice: a screen asks again at every change in the shop. */

@@ -134,6 +134,7 @@ export function toBuy(
         almanac,
       ),
       work.moment,
+      work.left,
     ),
     whyBoards: [
       `Sizes as the yard has them, from the Almanac: ${thicknessesInWords(work)} thick (${YARD_SOURCES.thicknessesNm}); ${inWords(yard.widthsNm, work)} wide (${YARD_SOURCES.widthsNm}); ${inWords(yard.lengthsNm, work)} long (${YARD_SOURCES.lengthsNm}).`,

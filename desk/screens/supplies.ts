@@ -18,6 +18,8 @@ export interface SupplyLine {
   readonly kind: SupplyKind
   readonly productId: string | null
   readonly amount: string
+  /** Taken by coats and glue-ups since it was counted, by their published spread. */
+  readonly used: string
   readonly reorderAt: string
   /** What the open orders still take, and how much of that is not there. */
   readonly needed: string
@@ -30,8 +32,15 @@ export interface SupplyLine {
   readonly toBuy: boolean
 }
 
-/** The shelf: every glue and finish of the almanac, then hardware by name; what has to be bought comes first. */
-export function supplyLines(needed: readonly ConsumableNeeded[], { almanac, stock, today }: Moment): SupplyLine[] {
+/**
+ * The shelf: every glue and finish of the almanac, then hardware by name; what has to be bought comes first.
+ * @param left of what is counted, by the id in stock
+ */
+export function supplyLines(
+  needed: readonly ConsumableNeeded[],
+  { almanac, stock, today }: Moment,
+  left: ReadonlyMap<string, number>,
+): SupplyLine[] {
   const { units } = almanac.shop
   const known = new Map(stock.supplies.map((supply) => [supply.productId ?? supply.id, supply]))
   const products = [
@@ -40,7 +49,9 @@ export function supplyLines(needed: readonly ConsumableNeeded[], { almanac, stoc
   ]
   const line = (supply: Omit<Supply, 'id'> & { readonly id: string | null }): SupplyLine => {
     const need = needed.find(({ product }) => product === supply.productId)?.quantity?.typical ?? 0
-    const { id, name, kind, productId, amount, reorderAt, outSince, expectedOn } = supply
+    const { id, name, kind, productId, reorderAt, outSince, expectedOn } = supply
+    const amount = supply.amount === null ? null : (left.get(id ?? '') ?? supply.amount)
+    const used = (supply.amount ?? 0) - (amount ?? 0)
     return {
       ...{ id, name, kind, productId },
       amount: writeAmount(amount, kind, units),
@@ -50,7 +61,8 @@ export function supplyLines(needed: readonly ConsumableNeeded[], { almanac, stoc
       isOut: outSince !== null,
       expectedOn,
       due: outSince !== null && (expectedOn === null || expectedOn <= today),
-      toBuy: isLow(supply, need),
+      used: used < 0.05 ? '' : writeAmount(used, kind, units),
+      toBuy: isLow({ ...supply, amount }, need),
     }
   }
   return [

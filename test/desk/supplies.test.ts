@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest'
 import { localDay } from '../../core/time/local-day.ts'
 import { aDesk, aDraft, aPiece, type TestDesk } from './support/a-desk.ts'
+import { workUntil } from './support/work-until.ts'
 
 // The desk's clock stands at Tuesday, March 3, 2026; the next trip is on Saturday, March 7.
 const glue = { productId: 'pva_type1' }
@@ -64,6 +65,27 @@ test('what is in stock is held against what the orders take, and against its mar
   expect(wrong.ok ? [] : wrong.problems).toMatchObject([{ field: 'amount' }])
   const unknown = await desk.call.supplyOut({ ref: { productId: 'none' }, on: null })
   expect(unknown.ok ? '' : unknown.problems[0]!.code).toBe('supply-missing')
+})
+
+test('a glue-up takes its glue off the shelf, undo puts it back, and a new count begins anew', async () => {
+  const desk = await aDesk()
+  const { ask } = desk
+  await take(desk)
+  const count = (amount: string) => ask.supplySave({ ref: glue, input: { name: '', amount, reorderAt: '15.9 oz' } })
+  await count('16 oz')
+  const needed = parseFloat((await lineOf(desk, /Waterproof/))!.needed)
+  expect(await lineOf(desk, /Waterproof/)).toMatchObject({ amount: '16 oz', used: '', toBuy: false })
+  await workUntil(desk, 'Glue-up')
+  const after = (await lineOf(desk, /Waterproof/))!
+  expect(parseFloat(after.used)).toBeCloseTo(needed, 0)
+  expect(parseFloat(after.amount) + parseFloat(after.used)).toBeCloseTo(16, 0)
+  expect(after.toBuy).toBe(true)
+  const last = (await ask.bench()).lastAction!
+  await ask.undo({ entryId: last.entryId })
+  expect(await lineOf(desk, /Waterproof/)).toMatchObject({ amount: '16 oz', used: '' })
+  await ask.stepDone({ stepId: (await ask.bench()).onTheBench[0]!.stepId })
+  await count('20 oz')
+  expect(await lineOf(desk, /Waterproof/)).toMatchObject({ amount: '20 oz', used: '', toBuy: false })
 })
 
 test('hardware is listed by name, and what it fits waits when there is none', async () => {
