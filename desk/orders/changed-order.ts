@@ -4,6 +4,7 @@ import { writeHome } from '../../core/almanac/home.ts'
 import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
 import type { BookStep, Piece } from '../../core/book/book.ts'
 import { changedNetwork, lotCounts, lotsFor, type ChangeMeans } from '../../core/book/changed-network.ts'
+import { withExtras } from '../../core/book/extras-carried.ts'
 import { setAside } from '../../core/book/remake.ts'
 import { untouched } from '../../core/book/step-progress.ts'
 import { constructionOf, constructionOfPiece, typedSpec } from '../../core/constructions/constructions.ts'
@@ -203,11 +204,15 @@ function anotherPiece(
   const sameParts = old !== undefined && hasSameParts(old, now, almanac, facts)
   const onTop = old === undefined ? null : lotsOnTop(network.steps, old.count, now, { almanac, facts, means })
   // Where nothing that was done counts, the lots are made as for a new order.
-  const going = onTop === null ? null : changedNetwork(network, { ...next, lots: onTop, sameParts }, means)
+  const carried = (lots: readonly LotBuild[]): LotBuild[] =>
+    lots.map((lot, index) =>
+      withExtras(lot, { ...network, steps: network.steps.filter((step) => step.lot === index + 1) }),
+    )
+  const going = onTop === null ? null : changedNetwork(network, { ...next, lots: carried(onTop), sameParts }, means)
   const made =
     going !== null && (going.counting.length > 0 || going.mayCount.length > 0)
       ? going
-      : changedNetwork(network, { ...next, lots: now.build.lots, sameParts }, means)
+      : changedNetwork(network, { ...next, lots: carried(now.build.lots), sameParts }, means)
   const kept = new Set(made.steps.filter(({ id }) => made.counting.includes(id)).map(({ lot }) => lot))
   const cut = sameParts ? [] : [...new Set(network.steps.map(({ lot }) => lot))].filter((lot) => !kept.has(lot))
   return {

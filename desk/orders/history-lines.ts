@@ -44,8 +44,8 @@ export function entryText(entry: LogEntry, moment: Moment): string {
   return `${actionWords[entry.action] ?? entry.action}${whatChanged(entry)}${whose}${note}`
 }
 
-/** Entries that tell who wanted it. */
-const NOTED: ReadonlySet<string> = new Set(['order-changed'])
+/** Entries that tell in words what it was about. */
+const NOTED: ReadonlySet<string> = new Set(['order-changed', 'step-added', 'step-left-out', 'step-earlier'])
 
 /** What of an order was changed by hand: " price, where it will live". */
 function whatChanged({ action, event }: LogEntry): string {
@@ -124,6 +124,9 @@ const actionWords: Readonly<Record<string, string>> = {
   'commission-taken': 'Order taken',
   'commission-changed': 'Changed',
   'order-changed': 'Order changed',
+  'step-added': 'Step added',
+  'step-left-out': 'Step left out',
+  'step-earlier': 'Step done earlier',
   'commission-agreed': 'Order taken',
   'commission-held': 'Put on hold',
   'commission-resumed': 'Back in work',

@@ -13,6 +13,7 @@ import type {
 import type { MoneyEntry } from '../../core/money/ledger.ts'
 import { productsPutOn } from '../../core/book/planning-problem.ts'
 import type { StepWork } from '../../core/book/work-done.ts'
+import { mayComeBefore } from '../../core/book/steps-by-hand.ts'
 import { stepsToRemakeFrom } from '../../core/book/remake.ts'
 import { workedMinutes } from '../../core/book/step-progress.ts'
 import { buildLots } from '../../core/constructions/lots.ts'
@@ -133,6 +134,9 @@ export interface StepLine {
   readonly lost: boolean
   /** Where its pieces can be made again from, should they fail: the steps before it and itself that were begun. */
   readonly againFrom: readonly { readonly stepId: string; readonly name: string }[]
+  readonly canLeaveOut: boolean
+  /** Name of the step that it may be done before, though that one comes first; null: it may not. */
+  readonly canComeBefore: string | null
   /** The local day that the maker wants it on. */
   readonly pinnedDay: string | null
   readonly startAt: number | null
@@ -257,6 +261,16 @@ function stepLine(step: BookStep, lagsOfPiece: readonly BookLag[], moment: Momen
     againFrom: stepsToRemakeFrom(step, moment.stepsOf(step.commissionId), lagsOfPiece, moment.progress).map(
       ({ id, name }) => ({ stepId: id, name }),
     ),
+    canLeaveOut: progress.kind === 'to-do' && step.lost !== true,
+    canComeBefore:
+      mayComeBefore(
+        {
+          steps: moment.stepsOf(step.commissionId).filter(({ pieceId }) => pieceId === step.pieceId),
+          lags: lagsOfPiece,
+        },
+        step.id,
+        moment.progress,
+      )?.name ?? null,
     pinnedDay: progress.kind === 'to-do' ? progress.pinnedDay : null,
     startAt: times?.start ?? null,
     endAt: times?.end ?? null,

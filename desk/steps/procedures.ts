@@ -2,6 +2,7 @@ import { z } from 'zod'
 import { FAILURE_REASONS } from '../../core/book/failure-reasons.ts'
 import { type Result, ok } from '../../core/problems.ts'
 import { takeBack } from '../../db/undo.ts'
+import { changeSteps, type StepChange } from './change-steps.ts'
 import { finishStep, foundReady, longestAgoMin, pauseStep, pinStep, pushBack, startStep } from './log-step.ts'
 import { type SaidFailure, failStep } from './fail-step.ts'
 import { type SaidWork, moveWork, putRight } from './put-right.ts'
@@ -35,6 +36,20 @@ const failure = z.strictObject({
   reason: z.enum(FAILURE_REASONS),
   note: text,
 }) satisfies z.core.$ZodType<SaidFailure>
+
+const stepChange = z.discriminatedUnion('kind', [
+  z.strictObject({
+    kind: z.literal('add'),
+    stepId: id,
+    extra: z.strictObject({
+      name: short,
+      minutes: short,
+      kind: z.enum(['hand', 'machine', 'outside']),
+      away: short,
+    }),
+  }),
+  z.strictObject({ kind: z.enum(['leave-out', 'earlier']), stepId: id }),
+]) satisfies z.core.$ZodType<StepChange>
 
 /** Presses at steps and their undoing. */
 export const stepsProcedures = {
@@ -73,6 +88,7 @@ export const stepsProcedures = {
     pinStep(shop, input.stepId, input.day),
   ),
   stepFailed: inShop(failure, failStep),
+  stepsChange: inShop(stepChange, changeSteps),
   undo: inShop(z.strictObject({ entryId: z.int() }), (shop, { entryId }): Promise<Result<Moved>> =>
     shop.change(async (db) => {
       const taken = await takeBack(db, entryId, { atMs: shop.nowMs, makerId: null })

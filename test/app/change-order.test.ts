@@ -101,4 +101,40 @@ describe('an agreed order', () => {
     expect(valueOf(await desk.changeBegin({ id })).draft.customer.name).toBe('Ada Quist')
     expect(valueOf(await desk.commission({ id })).pieces[0]!.piece.count).toBe(1)
   })
+
+  test('has its steps changed by hand: one left out, one put in that is done outside, both undone', async ({
+    openApp,
+  }) => {
+    const app = await openApp()
+    const { page, desk } = app
+    const id = await takeSmallOrder(app)
+    const names = async () => valueOf(await desk.commission({ id })).pieces[0]!.steps.map(({ name }) => name)
+    const before = await names()
+    await goTo(app, `#/commission/${id}`)
+    await page.getByRole('button', { name: 'Log: Second coat' }).press('Enter')
+    await page.getByRole('radio', { name: 'Steps' }).press('Space')
+    await page.getByRole('button', { name: 'Leave it out' }).press('Enter')
+    await page.getByRole('status').filter({ hasText: 'Left out: second coat' }).waitFor()
+    expect(await names()).toEqual(before.filter((name) => name !== 'Second coat'))
+
+    await page.getByRole('button', { name: 'Log: First coat' }).press('Enter')
+    await page.getByRole('radio', { name: 'Steps' }).press('Space')
+    await page.getByLabel(/^Extra step after it/).fill('Brand the logo')
+    await page.getByRole('radio', { name: 'Outside' }).press('Space')
+    await page.getByLabel(/^Taking it there/).fill('20 min')
+    expect(await accessibilityProblems(page)).toEqual([])
+    await page.screenshot({ path: '/tmp/steps-1280.png' }) // TEMP
+    await page.setViewportSize({ width: 390, height: 800 }) // TEMP
+    await page.screenshot({ path: '/tmp/steps-390.png' }) // TEMP
+    await page.setViewportSize({ width: 1280, height: 800 }) // TEMP
+    await page.getByRole('button', { name: 'Add the step' }).press('Enter')
+    await page.getByText('No time yet: type one').waitFor()
+    await page.getByLabel(/^Away for/).fill('5 days')
+    await page.getByRole('button', { name: 'Add the step' }).press('Enter')
+    await page.getByRole('status').filter({ hasText: 'Step added: brand the logo' }).waitFor()
+    expect(await names()).toEqual(expect.arrayContaining(['Send out: Brand the logo', 'Fetch: Brand the logo']))
+    await page.getByRole('rowheader', { name: /^Send out: Brand the logo/ }).waitFor()
+    await page.getByRole('button', { name: 'Undo', exact: true }).press('Enter')
+    await expect.poll(names).toEqual(before.filter((name) => name !== 'Second coat'))
+  })
 })
