@@ -123,12 +123,8 @@ describe('an agreed order', () => {
     await page.getByRole('radio', { name: 'Outside' }).press('Space')
     await page.getByLabel(/^Taking it there/).fill('20 min')
     expect(await accessibilityProblems(page)).toEqual([])
-    await page.screenshot({ path: '/tmp/steps-1280.png' }) // TEMP
-    await page.setViewportSize({ width: 390, height: 800 }) // TEMP
-    await page.screenshot({ path: '/tmp/steps-390.png' }) // TEMP
-    await page.setViewportSize({ width: 1280, height: 800 }) // TEMP
     await page.getByRole('button', { name: 'Add the step' }).press('Enter')
-    await page.getByText('No time yet: type one').waitFor()
+    await page.getByText('No time yet: type one').first().waitFor()
     await page.getByLabel(/^Away for/).fill('5 days')
     await page.getByRole('button', { name: 'Add the step' }).press('Enter')
     await page.getByRole('status').filter({ hasText: 'Step added: brand the logo' }).waitFor()
