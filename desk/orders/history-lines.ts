@@ -1,5 +1,6 @@
 import type { PutRightWhy } from '../../core/book/book.ts'
-import type { FailureReason } from '../../core/book/failure-reasons.ts'
+import { FAILURE_WORDS } from '../../core/book/failure-reasons.ts'
+import { writeMoney } from '../../core/money/money.ts'
 import type { LogEntry } from '../../db/log.ts'
 import { writeLocalDay } from '../../core/time/write-instant.ts'
 import type { Moment } from '../moment.ts'
@@ -36,7 +37,7 @@ export function entryText(entry: LogEntry, moment: Moment): string {
   if (entry.event.kind === 'step' && entry.stepId !== null) {
     const step = moment.step(entry.stepId)
     const title = moment.lotOf(entry.stepId)?.label.title
-    return `${stepWord(entry, moment.wording.locale)}: ${step?.name.toLowerCase() ?? 'a step'}${title === undefined ? '' : ` of ${title}`}`
+    return `${stepWord(entry, moment)}: ${step?.name.toLowerCase() ?? 'a step'}${title === undefined ? '' : ` of ${title}`}`
   }
   const commission = moment.book.commissions.find((each) => each.id === entry.commissionId)
   const whose = commission ? `: No. ${commission.number}, ${commission.customer.name}` : ''
@@ -79,7 +80,7 @@ const columnWords: Readonly<Record<string, string>> = {
   home_damp_rh: 'climate',
 }
 
-function stepWord(entry: LogEntry, locale: string): string {
+function stepWord(entry: LogEntry, { almanac, wording: { locale } }: Moment): string {
   if (entry.event.kind !== 'step') return entry.action
   const { did } = entry.event
   switch (did.kind) {
@@ -96,21 +97,17 @@ function stepWord(entry: LogEntry, locale: string): string {
     case 'still-tacky':
       return `Still tacky, pushed back ${writeMinutes(did.untilMin - entry.atMs / 60_000)}`
     case 'failed':
-      return `Failed (${FAILURE_WORDS[did.reason]})`
+      return `Failed (${[
+        FAILURE_WORDS[did.reason].toLowerCase(),
+        ...(did.woodMinor === null || did.woodMinor === 0
+          ? []
+          : [`wood ${writeMoney(did.woodMinor, almanac.shop.currency, locale)}`]),
+      ].join(', ')})`
     case 'put-right':
       return PUT_RIGHT_WORDS[did.why]
     case 'pinned':
       return did.day === null ? 'No day asked for' : `Set for ${writeLocalDay(did.day, locale)}`
   }
-}
-
-const FAILURE_WORDS: Readonly<Record<FailureReason, string>> = {
-  'glue-up': 'glue-up',
-  crack: 'crack',
-  'tear-out': 'tear-out',
-  finish: 'finish',
-  mistake: 'mistake',
-  other: 'other',
 }
 
 const PUT_RIGHT_WORDS: Readonly<Record<PutRightWhy, string>> = {

@@ -5,7 +5,11 @@ import type { FailureReason } from '../../core/book/failure-reasons.ts'
 import { remake, type Remade } from '../../core/book/remake.ts'
 import { constructionOfPiece } from '../../core/constructions/constructions.ts'
 import { failed, ok, problem, type Result } from '../../core/problems.ts'
-import { writeDay } from '../../core/time/write-instant.ts'
+import { writeDay, writeLocalDay } from '../../core/time/write-instant.ts'
+import { dayToSay } from '../orders/promise-of-quote.ts'
+import { sayChance } from '../../core/book/chance.ts'
+import { writeMoney } from '../../core/money/money.ts'
+import { chanceBy } from '../../core/planning/index.ts'
 import { partsCutOfLot } from '../../db/boards.ts'
 import { changeCommission } from '../../db/commissions.ts'
 import { logStep } from '../../db/steps.ts'
@@ -74,7 +78,25 @@ export async function failStep(shop: OpenShop, said: SaidFailure): Promise<Resul
     }),
   )
   if (!moved.ok) return moved
-  return ok({ ...moved.value, said: [moved.value.said, ...whatItCosts(shop, lot, remade, before, said)].join(' ') })
+  const costs = whatItCosts(shop, lot, remade, before, said)
+  const lost =
+    wood.minor === null || wood.minor === 0
+      ? []
+      : [`Wood lost: ${writeMoney(wood.minor, shop.almanac.shop.currency, shop.locale)}.`]
+  return ok({ ...moved.value, said: [moved.value.said, ...costs, ...lost, ...(await dayNow(shop, lot))].join(' ') })
+}
+
+/** What can be told to the customer now: the chance of the promised day, and the day that would be quoted. */
+async function dayNow(shop: OpenShop, { commission }: Lot): Promise<string[]> {
+  const odds = await shop.oddsOf(commission.id)
+  const moment = shop.moment()
+  const { doneAt } = dateOf(commission, moment)
+  const { promisedFor } = commission
+  if (odds === null || doneAt === null || promisedFor === null) return []
+  const chance = chanceBy(odds, moment.setting.endOfDay(promisedFor))
+  const day = dayToSay({ doneAt, odds }, moment.almanac.shop.timeZone)
+  const other = day <= promisedFor ? [] : [`4 chances in 5: ${writeLocalDay(day, shop.locale)}.`]
+  return [`Promised ${writeLocalDay(promisedFor, shop.locale)}: ${sayChance(chance)} now.`, ...other]
 }
 
 /** What a failure would make of the work, as it stands. */

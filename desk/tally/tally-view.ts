@@ -3,6 +3,7 @@ import { learnedBy } from '../learning/learned.ts'
 import type { OpenShop } from '../open-shop.ts'
 import { estimatesOf, type Estimates } from './estimates-of.ts'
 import { hoursAhead, hoursBehind, type HoursOfWeek } from './hours-of-weeks.ts'
+import { madeAgain, type MadeAgain } from './made-again.ts'
 import { promisesOfShop, type LateOrder, type PromisesJudged } from './promises-of-shop.ts'
 
 /** How the shop does against what it said: everything is worked out from the log, nothing is kept. */
@@ -10,6 +11,7 @@ export interface TallyView extends Estimates {
   readonly promises: PromisesJudged
   /** The newest first. */
   readonly late: readonly LateOrder[]
+  readonly madeAgain: readonly MadeAgain[]
   readonly attendance: readonly { readonly maker: string; readonly met: number; readonly missed: number }[]
   /** Hours of the almanac and hours logged, the oldest week first; empty before anything was logged. */
   readonly hoursBehind: readonly HoursOfWeek[]
@@ -26,6 +28,7 @@ export async function tallyView(shop: OpenShop): Promise<TallyView> {
   return {
     promises: judged,
     late,
+    madeAgain: await madeAgain(shop),
     attendance: learned.attendance.makers.flatMap(({ id, met, missed }) =>
       met + missed === 0 ? [] : [{ maker: makers.get(id) ?? '', met, missed }],
     ),

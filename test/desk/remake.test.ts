@@ -44,7 +44,8 @@ test('a failed glue-up is one press: its steps come again, its hours stay counte
     ...{ stepId: glued.stepId, count: 3, fromStepId: glued.againFrom[0]!.stepId },
     ...{ reason: 'glue-up', note: 'joint starved' },
   })
-  expect(said.said).toMatch(/^Failed: .* To do again: .*Planned for .*, was /s)
+  expect(said.said).toMatch(/^Failed: .* To do again: .*Planned for .*, was .*Promised .*: .* now\./s)
+  expect((await ask.tally()).madeAgain).toEqual([{ reason: 'glue-up', times: 1, pieces: 3, woodMinor: 0, unpriced: 1 }])
   const after = await ask.commission({ id })
   const again = await stepsOf(shop)
   expect(after.doneAt!).toBeGreaterThan(before.doneAt!)
@@ -59,6 +60,7 @@ test('a failed glue-up is one press: its steps come again, its hours stay counte
   expect((await ask.yourTimes()).leftOut.map(({ stepId }) => stepId)).toContain(glued.stepId)
 
   await ask.undo({ entryId: said.entryId! })
+  expect((await ask.tally()).madeAgain).toEqual([])
   const restored = await ask.commission({ id })
   expect(restored.pieces).toEqual(before.pieces)
   expect(restored.doneAt).toBe(before.doneAt)
