@@ -1,8 +1,18 @@
 import { expect, test, vi } from 'vitest'
 import { randomStream } from '../../core/chance/seeded-random.ts'
-import { aDesk, aDraft, aPiece } from './support/a-desk.ts'
+import type { Reply } from '../../desk/procedure.ts'
+import type { Moved } from '../../desk/moved.ts'
+import { aDesk, aDraft, aPiece, type TestDesk } from './support/a-desk.ts'
 
-vi.setConfig({ testTimeout: 180_000 })
+/**
+ * A hundred acts in random order, for as many seeds as fit into the time. `ACTS_SEEDS=1000 ACTS_SECONDS=36000` is the long run;
+ * `ACTS_FIRST_SEED=17 ACTS_SEEDS=1` plays one seed again.
+ */
+const ACTS_EACH = 100
+const FIRST_SEED = Number(process.env['ACTS_FIRST_SEED'] ?? 1)
+const SEEDS = Number(process.env['ACTS_SEEDS'] ?? 12)
+const SECONDS = Number(process.env['ACTS_SECONDS'] ?? 60)
+vi.setConfig({ testTimeout: (SECONDS + 240) * 1000 })
 
 const row = (name: string, minutes: string, kind: string, wait = '') => ({
   ...{ name, minutes, kind, wait, atMost: '', after: '', dusty: false, units: kind === 'glue-up' ? '2' : '' },
@@ -14,83 +24,156 @@ const ROWS = [
   row('First coat', '15 min', 'coat', '12 h'),
   row('Pack them', '15 min', 'hand'),
 ]
-const ACTS_EACH = 50
+const BOARD = {
+  ...{ wood: 'walnut', thickness: '1"', width: '8"', length: '96"', flaws: '', quality: '', place: '' },
+  ...{ price: '40', moisture: '' },
+}
+const ACTS = [
+  ...['start', 'pause', 'done', 'already', 'right', 'move', 'fail', 'undo'],
+  ...['change', 'add-step', 'leave-out', 'earlier', 'pay', 'board', 'board-gone', 'terms'],
+] as const
+type Act = (typeof ACTS)[number]
+/** Acts that may take logged minutes back, because that is what they are for. */
+const TAKES_BACK: ReadonlySet<Act> = new Set(['undo', 'right'])
 
-test.each([1, 2])(
-  'random acts (seed %i) keep book and log consistent, and undoing them all brings the book back',
-  async (seed) => {
-    const { fraction: random } = randomStream(seed)
-    const pick = <T>(from: readonly T[]): T => from[Math.floor(random() * from.length)]!
-    const one = await aDesk()
-    const { ask, call, setClock } = one
-    const draft = aDraft({ pieces: [aPiece({ title: 'Shelf', rows: ROWS }, 'free-list', '3')] })
-    const { commissionId: id } = await ask.takeOrder({ draft, standing: 'agreed', promisedFor: '2026-05-18' })
-    const stepsOf = async () => (await ask.commission({ id })).pieces.flatMap(({ steps }) => steps)
-    const shown = async () =>
-      (await stepsOf()).map(({ stepId, name, lot, state, work, lost }) => ({ stepId, name, lot, state, work, lost }))
-    const before = await shown()
-    const taken = (await ask.commission({ id })).history.length
-    let kept = 0
-    let now = Date.parse('2026-03-04T01:00:00Z')
+const steps = async ({ ask }: TestDesk, id: string) =>
+  (await ask.commission({ id })).pieces.flatMap((each) => each.steps)
+const worked = (of: Awaited<ReturnType<typeof steps>>): number =>
+  of.reduce((sum, { workedMinutes }) => sum + (workedMinutes ?? 0), 0)
 
-    for (let act = 0; act < ACTS_EACH; act++) {
-      now += Math.floor(random() * 300) * 60_000
-      await setClock(new Date(now).toISOString())
-      const steps = await stepsOf()
-      const { stepId, againFrom, count } = pick(steps)
-      const minutes = steps.reduce((sum, { workedMinutes }) => sum + (workedMinutes ?? 0), 0)
-      const day = new Date(now - 6 * 3_600_000).toISOString().slice(0, 10)
-      const what = pick(['start', 'pause', 'done', 'already', 'right', 'move', 'fail', 'undo'] as const)
-      const reply =
-        what === 'start'
-          ? await call.stepStart({ stepId, anyway: true })
-          : what === 'pause'
-            ? await call.stepPause({ stepId })
-            : what === 'done'
-              ? await call.stepDone({ stepId, anyway: true })
-              : what === 'already'
-                ? await call.stepDone({ stepId, anyway: true, workedMin: 20 })
-                : what === 'right'
-                  ? await call.stepPutRight({
-                      stepId,
-                      stretches: [{ day, from: '1 PM', until: '30 min', makerId: null }],
-                      isDone: random() < 0.5,
-                    })
-                  : what === 'move'
-                    ? await call.stepMove({ stepId, toStepId: pick(steps).stepId })
-                    : what === 'fail'
-                      ? await call.stepFailed({
-                          stepId,
-                          fromStepId: pick([{ stepId }, ...againFrom]).stepId,
-                          count: 1 + Math.floor(random() * count),
-                          reason: 'mistake',
-                          note: '',
-                        })
-                      : await call.undo({
-                          entryId: pick(
-                            (await ask.commission({ id })).history.filter(({ canUndo }) => canUndo).slice(0, 3),
-                          ).entryId,
-                        })
-      if (!reply.ok) continue
-      kept += 1
-      const after = await stepsOf()
-      // A failure loses nothing of what was worked, a press only adds to it.
-      const worked = after.reduce((sum, { workedMinutes }) => sum + (workedMinutes ?? 0), 0)
-      if (what !== 'undo' && what !== 'right') expect(worked, `${what} in act ${act}`).toBeGreaterThanOrEqual(minutes)
-      for (const { work, state } of after) {
-        for (const { fromAt, toAt } of work) if (toAt !== null) expect(toAt).toBeGreaterThanOrEqual(fromAt)
-        expect(work.some(({ toAt }) => toAt === null)).toBe(state === 'running')
-      }
-      expect((await ask.shopState()).inTheWay).toEqual([])
+/** Book, stock and money as people see them; the plan is another one at another hour. */
+async function shown(one: TestDesk, id: string) {
+  const { pieces, customer, priceMinor, promisedFor, notes, money } = await one.ask.commission({ id })
+  const { boards } = await one.ask.timber({ askedAbout: false })
+  return {
+    ...{ customer, priceMinor, promisedFor, notes },
+    paidMinor: money.standing.paidMinor,
+    boards: boards.map((board) => board.number).sort((a, b) => a - b),
+    pieces: pieces.map(({ piece }) => [piece.title, piece.count]),
+    steps: pieces.flatMap((piece) =>
+      piece.steps.map(({ stepId, name, lot, state, work, lost }) => ({ stepId, name, lot, state, work, lost })),
+    ),
+  }
+}
+
+type Pick = <T>(from: readonly T[]) => T
+
+/** One act; null where there is nothing to do it to. */
+async function doAct(
+  act: Act,
+  one: TestDesk,
+  id: string,
+  means: { readonly pick: Pick; readonly random: () => number; readonly day: string },
+): Promise<Reply<Moved> | null> {
+  const { ask, call } = one
+  const { pick, random, day } = means
+  const all = await steps(one, id)
+  const { stepId, againFrom, count } = pick(all)
+  switch (act) {
+    case 'start':
+      return call.stepStart({ stepId, anyway: true })
+    case 'pause':
+      return call.stepPause({ stepId })
+    case 'done':
+      return call.stepDone({ stepId, anyway: true })
+    case 'already':
+      return call.stepDone({ stepId, anyway: true, workedMin: 20 })
+    case 'right': {
+      const stretches = [{ day, from: '1 PM', until: '30 min', makerId: null }]
+      return call.stepPutRight({ stepId, stretches, isDone: random() < 0.5 })
     }
-
-    expect(kept).toBeGreaterThan(ACTS_EACH / 4)
-    for (let presses = 0; presses < 2 * ACTS_EACH; presses++) {
-      const { history } = await ask.commission({ id })
-      const last = history.find(({ canUndo }) => canUndo)
-      if (last === undefined || history.filter(({ canUndo }) => canUndo).length <= taken) break
-      await ask.undo({ entryId: last.entryId })
+    case 'move':
+      return call.stepMove({ stepId, toStepId: pick(all).stepId })
+    case 'fail': {
+      const fromStepId = pick([{ stepId }, ...againFrom]).stepId
+      const failed = 1 + Math.floor(random() * count)
+      return call.stepFailed({ stepId, fromStepId, count: failed, reason: 'mistake', note: '' })
     }
-    expect(await shown()).toEqual(before)
-  },
-)
+    case 'undo': {
+      const last = (await ask.commission({ id })).history.filter(({ canUndo }) => canUndo).slice(0, 3)
+      return last.length === 0 ? null : call.undo({ entryId: pick(last).entryId })
+    }
+    case 'change': {
+      const { draft } = await ask.changeBegin({ id })
+      const piece = draft.pieces[0]!
+      const rows = ROWS.filter((_, at) => at !== 2 || random() < 0.7)
+      const other = { ...piece, count: pick(['2', '3', '4']), input: { ...piece.input, rows } }
+      const said = random() < 0.3 ? { [stepId]: random() < 0.5 } : {}
+      const pieces = random() < 0.2 ? [other, aPiece({ title: 'Peg', rows: ROWS.slice(0, 1) }, 'free-list')] : [other]
+      const promise = pick(['as-it-is', 'as-quoted'])
+      return call.changeKeep({ id, draft: { ...draft, pieces }, said, askedBy: 'customer', why: '', promise })
+    }
+    case 'add-step': {
+      const kind = pick(['hand', 'machine', 'outside'] as const)
+      return call.stepsChange({ kind: 'add', stepId, extra: { name: 'Engrave', minutes: '20', kind, away: '2' } })
+    }
+    case 'leave-out':
+    case 'earlier':
+      return call.stepsChange({ kind: act, stepId })
+    case 'pay':
+      return call.moneyEnter({ id, money: { kind: 'payment', amount: '10', how: 'cash', day, reference: '' } })
+    case 'board':
+      return call.boardsAdd({ board: BOARD, count: '1', photo: { kind: 'none' } })
+    case 'board-gone': {
+      const { boards } = await ask.timber({ askedAbout: false })
+      return boards.length === 0 ? null : call.boardUsedUp({ id: pick(boards).id })
+    }
+    case 'terms':
+      return call.commissionChange({ id, changes: { priceMinor: 100 * Math.floor(random() * 500) } })
+  }
+}
+
+async function aHundredActs(seed: number): Promise<void> {
+  const { fraction: random } = randomStream(seed)
+  const pick: Pick = (from) => from[Math.floor(random() * from.length)]!
+  const one = await aDesk()
+  const { ask, call, setClock } = one
+  const draft = aDraft({ pieces: [aPiece({ title: 'Shelf', rows: ROWS }, 'free-list', '3')] })
+  const { commissionId: id } = await ask.takeOrder({ draft, standing: 'agreed', promisedFor: '2026-05-18' })
+  const before = await shown(one, id)
+  const taken = (await ask.bench()).lastAction!.entryId
+  let kept = 0
+  let now = Date.parse('2026-03-04T01:00:00Z')
+  for (let count = 0; count < ACTS_EACH; count++) {
+    now += Math.floor(random() * 300) * 60_000
+    await setClock(new Date(now).toISOString())
+    const minutes = worked(await steps(one, id))
+    const act = pick(ACTS)
+    const day = new Date(now - 6 * 3_600_000).toISOString().slice(0, 10)
+    const reply = await doAct(act, one, id, { pick, random, day })
+    if (reply?.ok !== true) continue
+    kept += 1
+    const after = await steps(one, id)
+    const where = `seed ${seed}, act ${count}: ${act}`
+    if (!TAKES_BACK.has(act)) expect(worked(after), where).toBeGreaterThanOrEqual(minutes)
+    for (const { work, state } of after) {
+      for (const { fromAt, toAt } of work) if (toAt !== null) expect(toAt, where).toBeGreaterThanOrEqual(fromAt)
+      expect(
+        work.some(({ toAt }) => toAt === null),
+        where,
+      ).toBe(state === 'running')
+    }
+    expect((await ask.shopState()).inTheWay, where).toEqual([])
+  }
+  expect(kept, `seed ${seed}`).toBeGreaterThan(ACTS_EACH / 4)
+
+  // Undone one after the other, newest first, nothing of it is left.
+  for (;;) {
+    const { entryId } = (await ask.bench()).lastAction!
+    if (entryId === taken) break
+    const undone = await call.undo({ entryId })
+    expect(undone.ok, `seed ${seed}, undoing entry ${entryId}`).toBe(true)
+  }
+  expect(await shown(one, id), `seed ${seed}`).toEqual(before)
+  await one.desk.close()
+}
+
+test('a hundred random acts keep book, log, stock and money consistent, and undoing them all brings everything back', async () => {
+  const end = performance.now() + SECONDS * 1000
+  const played: number[] = []
+  for (let seed = FIRST_SEED; seed < FIRST_SEED + SEEDS && (played.length === 0 || performance.now() < end); seed++) {
+    await aHundredActs(seed)
+    played.push(seed)
+  }
+  console.info(`Random acts: seeds ${played[0]} to ${played.at(-1)}, ${ACTS_EACH} acts each.`)
+})
