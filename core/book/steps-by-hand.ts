@@ -3,7 +3,7 @@ import { failed, ok, problem, type Result } from '../problems.ts'
 import type { BookLag, BookStep } from './book.ts'
 import { EXTRA } from './extras-carried.ts'
 import type { PieceNetwork } from './remake.ts'
-import { untouched, type StepProgress } from './step-progress.ts'
+import type { StepProgress } from './step-progress.ts'
 
 /** A step that only this order has: engraving, an inlay, something that somebody else does. */
 export interface ExtraStep {
