@@ -3,6 +3,7 @@ import type { StepAction } from '../core/book/book.ts'
 import { checksumOf } from './log-chain.ts'
 import type { Cells, ChangeableTable, RowChange } from './row-changes.ts'
 import type { Db, LogTable } from './schema.ts'
+import { writtenFrom } from './written-from.ts'
 
 /** Who wrote an entry and when. */
 export interface Stamp {
@@ -42,6 +43,8 @@ export interface LogEntry extends Stamp, Subject {
   readonly act: number
   /** Words kept with it; empty: none. */
   readonly note: string
+  /** Name of the phone or tablet that it was pressed on; null: the desk itself. */
+  readonly device: string | null
 }
 
 export interface NewEntry extends Stamp, Partial<Subject> {
@@ -55,6 +58,7 @@ export interface NewEntry extends Stamp, Partial<Subject> {
 
 /** Writes an entry and answers with its number. The caller makes the changes that it tells of, in the same transaction. */
 export async function record(db: Db, entry: NewEntry): Promise<number> {
+  const from = writtenFrom()
   const row = {
     at_ms: entry.atMs,
     maker_id: entry.makerId,
@@ -67,6 +71,7 @@ export async function record(db: Db, entry: NewEntry): Promise<number> {
     pressed_at_ms: entry.pressedAtMs ?? null,
     act: entry.act ?? null,
     note: entry.note === undefined || entry.note === '' ? null : entry.note,
+    ...{ device: from?.device ?? null, press_key: from?.pressKey ?? null },
   }
   const last = await db.selectFrom('log').select('checksum').orderBy('id', 'desc').limit(1).executeTakeFirst()
   const { id } = await db
@@ -138,6 +143,7 @@ export const entryOf = (row: Selectable<LogTable>, takenBack: ReadonlySet<number
   counts: !takenBack.has(row.id),
   act: row.act ?? row.id,
   note: row.note ?? '',
+  device: row.device ?? null,
 })
 
 /** One side of an event as it is stored: what was before it, or what is after it. */

@@ -309,6 +309,10 @@ export interface LogTable {
   note: string | null
   /** See `db/log-chain.ts`; null in entries of before there were any. */
   checksum: string | null
+  /** Name of the phone or tablet that it was pressed on; null: the desk itself. */
+  device: string | null
+  /** By which a press is known that is sent twice. */
+  press_key: string | null
 }
 
 /** Append-only; triggers refuse everything else. `entry`: the log entry it was given with; null: of before there were records. */

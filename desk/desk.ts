@@ -1,3 +1,4 @@
+import type { OpenDoor } from './devices/door.ts'
 import type { Reply } from './procedure.ts'
 import type { SearchBudget } from './planner/search-plan.ts'
 import type { BetterDates } from './shop-state.ts'
@@ -56,6 +57,8 @@ export interface DeskOptions {
   readonly demo: boolean
   /** Adds the procedures that only tests may call (setting the clock). */
   readonly forTests: boolean
+  /** How phones and tablets are let in, once the maker switches that on; absent: this shell lets none in. */
+  readonly openDoor?: OpenDoor
   /** How long better dates are looked for after each change; null: only when asked to, as by default in tests. */
   readonly search?: SearchBudget | null
 }

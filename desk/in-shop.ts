@@ -3,6 +3,7 @@ import type { Result } from '../core/problems.ts'
 import type { CalendarAddress } from './calendar-address/calendar-address.ts'
 import type { SettableClock } from './clock.ts'
 import type { CopiesElsewhere } from './copies/copies-elsewhere.ts'
+import type { Devices } from './devices/devices.ts'
 import type { Notice } from './desk.ts'
 import type { OpenShop } from './open-shop.ts'
 import { proceduresOf } from './procedure.ts'
@@ -17,6 +18,7 @@ export interface DeskContext {
   readonly safekeeping: Safekeeping
   readonly copies: CopiesElsewhere
   readonly calendarAddress: CalendarAddress
+  readonly devices: Devices
   readonly dataFolder: string
 }
 

@@ -3,6 +3,9 @@ import { failed, ok, type Result } from '../core/problems.ts'
 import { CalendarAddress } from './calendar-address/calendar-address.ts'
 import { settableClock, type SettableClock } from './clock.ts'
 import { demoEvening } from './demo/demo-shop.ts'
+import { DeviceCalls } from './devices/device-calls.ts'
+import { Devices } from './devices/devices.ts'
+import { networksHere } from './devices/networks-here.ts'
 import type { Clock, Desk, DeskEvent, DeskOptions } from './desk.ts'
 import { writeCalendar } from './open-formats/calendar.ts'
 import { notOpen } from './open-shop.ts'
@@ -29,6 +32,10 @@ export async function openDesk(options: DeskOptions): Promise<Result<Desk>> {
   const { dataFolder, where, demo, forTests, search = forTests ? null : usualSearch } = options
   const listeners = new Set<(event: DeskEvent) => void>()
   const tell = (event: DeskEvent): void => listeners.forEach((listener) => listener(event))
+  const hearEvents = (listener: (event: DeskEvent) => void): (() => void) => {
+    listeners.add(listener)
+    return () => listeners.delete(listener)
+  }
   // The demo shop has an evening of its own; tests set the clock.
   const clock: SettableClock | Clock = forTests
     ? settableClock(options.clock.nowMs())
@@ -45,11 +52,23 @@ export async function openDesk(options: DeskOptions): Promise<Result<Desk>> {
   )
   await calendarAddress.open()
 
+  const devices: Devices = new Devices({
+    dataFolder,
+    clockMs: () => clock.nowMs(),
+    networks: () => [...networksHere(), ...(forTests ? [{ name: 'loopback', address: '127.0.0.1' }] : [])],
+    openDoor: options.openDoor ?? null,
+    changed: () => tell({ kind: 'changed' }),
+    visitors: {
+      call: (device, name, input, press) => deviceCalls.call(device, name, input, press),
+      onEvent: hearEvents,
+    },
+  })
   const context: DeskContext = {
     shop: () => (opening.shop ? ok(opening.shop) : opening.trouble ? failed(opening.trouble) : notOpen),
     safekeeping,
     copies: opening.copies,
     calendarAddress,
+    devices,
     dataFolder,
     shopState: () => {
       const { shop, trouble } = opening
@@ -66,9 +85,12 @@ export async function openDesk(options: DeskOptions): Promise<Result<Desk>> {
         trouble: trouble && { problem: trouble, folder: dataFolder, backups: safekeeping.list() },
         inTheWay: [...(shop?.inTheWay() ?? []), ...opening.copies.warnings()],
         betterDates: shop?.betterDates ?? { kind: 'nothing-to-look-for' },
+        device: null,
       })
     },
   }
+  const deviceCalls = new DeviceCalls(context, (name, input) => answer(procedures, context, name, input))
+  await devices.begin()
   const tick = async (): Promise<void> => {
     try {
       await opening.tick()
@@ -93,12 +115,10 @@ export async function openDesk(options: DeskOptions): Promise<Result<Desk>> {
       forTests
         ? answer({ ...procedures, ...testProcedures }, testContext(), name, input, { checkJson: true })
         : answer(procedures, context, name, input),
-    onEvent(listener) {
-      listeners.add(listener)
-      return () => listeners.delete(listener)
-    },
+    onEvent: hearEvents,
     async close() {
       clearInterval(timer)
+      await devices.close()
       listeners.clear()
       await calendarAddress.close()
       await opening.close()

@@ -15,6 +15,7 @@ import { calendarAddressProcedures } from './calendar-address/procedures.ts'
 import { peopleProcedures } from './people/procedures.ts'
 import { openFormatsProcedures } from './open-formats/procedures.ts'
 import { copiesProcedures } from './copies/procedures.ts'
+import { devicesProcedures } from './devices/procedures.ts'
 import { procedure, type TestContext } from './in-shop.ts'
 import { noInput, proceduresOf } from './procedure.ts'
 import type { BackupRow } from './safekeeping.ts'
@@ -35,6 +36,7 @@ export const procedures = {
   ...openFormatsProcedures,
   ...copiesProcedures,
   ...calendarAddressProcedures,
+  ...devicesProcedures,
   shopState: procedure(noInput, async (context) => ok(await context.shopState())),
   about: procedure(noInput, (context) => ok(aboutView(context.dataFolder))),
   backups: procedure(noInput, (context): Result<readonly BackupRow[]> => ok(context.safekeeping.list())),

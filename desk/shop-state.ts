@@ -1,6 +1,7 @@
 import type { Units } from '../core/constructions/construction.ts'
 import type { Currency } from '../core/money/currency.ts'
 import type { Problem } from '../core/problems.ts'
+import type { Right } from '../db/kept-devices.ts'
 import type { BackupRow } from './safekeeping.ts'
 
 /**
@@ -33,6 +34,8 @@ export interface ShopState {
    */
   readonly inTheWay: readonly Problem[]
   readonly betterDates: BetterDates
+  /** The paired phone or tablet that asks; null: the desk itself. */
+  readonly device: { readonly name: string; readonly right: Right } | null
 }
 
 /** Whether better dates than the ones shown are looked for, or have been. */

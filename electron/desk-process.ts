@@ -1,3 +1,5 @@
+import { join } from 'node:path'
+import { doorOn } from './at-the-bench/door.ts'
 import { openDesk } from '../desk/open-desk.ts'
 import type { Desk, DeskEvent, DeskOptions } from '../desk/desk.ts'
 import type { Reply } from '../desk/procedure.ts'
@@ -27,6 +29,7 @@ process.umask(0o077)
 // Calls in, replies and events out; the desk itself knows nothing of processes.
 const shell = process.parentPort
 const tell = (message: FromDesk): void => shell.postMessage(message)
+const openDoor = doorOn(join(import.meta.dirname, '../renderer'))
 let desk: Desk | null = null
 
 shell.on('message', ({ data }) => {
@@ -43,7 +46,7 @@ async function hear(message: ToDesk): Promise<void> {
   switch (message.kind) {
     case 'open': {
       const { testStartMs, ...options } = message.options
-      const opened = await openDesk({ ...options, ...startClock(testStartMs) })
+      const opened = await openDesk({ ...options, openDoor, ...startClock(testStartMs) })
       if (!opened.ok) return tell({ kind: 'opened', opened })
       desk = opened.value
       desk.onEvent((event) => tell({ kind: 'event', event }))

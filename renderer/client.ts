@@ -1,7 +1,8 @@
-import { failed, problem } from '../core/problems.ts'
 import type { Desk, DeskByText, DeskEvent } from '../desk/desk.ts'
 import type { Client, Reply } from '../desk/procedure.ts'
 import type { Procedures } from '../desk/procedures.ts'
+import { callDesk } from './devices/outbox.svelte.ts'
+import { isOnDevice } from './devices/post-call.ts'
 
 /** The way to the desk: what the window's preload script gives the page, or the same over HTTP in browser mode. */
 type Transport = Pick<Desk, 'call' | 'onEvent'>
@@ -38,20 +39,7 @@ function overBridge(bridge: DeskByText): Transport {
 
 function overHttp(): Transport {
   return {
-    async call(name, input) {
-      try {
-        const response = await fetch('/call', {
-          method: 'POST',
-          headers: { 'content-type': 'application/json' },
-          body: JSON.stringify({ name, input }),
-        })
-        return response.ok
-          ? ((await response.json()) as Reply<unknown>)
-          : failed(response.status === 403 ? locked : silent)
-      } catch {
-        return failed(silent)
-      }
-    },
+    call: (name, input) => callDesk(name, input, isOnDevice),
 
     onEvent(listener) {
       // A browser keeps six connections to one address: tabs share one stream, or the sixth would freeze them all.
@@ -87,13 +75,3 @@ function listenUntil(stop: AbortSignal, tell: (event: DeskEvent) => void): Promi
     })
   })
 }
-
-const silent = problem(
-  'no-answer',
-  'The app does not answer: it was closed, or the computer was asleep. Start it again and open the address it prints.',
-)
-
-const locked = problem(
-  'no-key',
-  'This address has lost its key, which happens when the app was started anew. Open the address that the app printed.',
-)

@@ -33,6 +33,13 @@ class Shop {
   facts = $derived(this.almanac === null ? null : shopFactsOf(this.almanac, clock.dayMin))
   currency = $derived(this.state?.currency ?? isoCurrency('USD'))
 
+  /** Whether this page may do such things: all of them at the desk itself, some on a paired phone or tablet. */
+  may(right: 'press' | 'orders' | 'desk'): boolean {
+    const device = this.state?.device ?? null
+    if (device === null) return true
+    return right !== 'desk' && (device.right === 'orders' || device.right === right)
+  }
+
   /** Begins to follow the desk; returns the function that stops it. */
   follow(): () => void {
     void this.ask()

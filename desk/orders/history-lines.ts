@@ -22,12 +22,18 @@ export function historyLines(entries: readonly LogEntry[], moment: Moment): Hist
     .map((entry) => ({
       entryId: entry.id,
       atMs: entry.atMs,
-      who: entry.makerId === null ? null : (makers.get(entry.makerId) ?? null),
+      who: whoAndWhere(entry.makerId === null ? undefined : makers.get(entry.makerId), entry.device),
       text: entryText(entry, moment),
       undone: !entry.counts,
       canUndo: entry.counts && entry.event.kind !== 'remark' && entry.undoes === null,
     }))
     .reverse()
+}
+
+/** "Wren, on Phone" */
+function whoAndWhere(maker: string | undefined, device: string | null): string | null {
+  if (device === null) return maker ?? null
+  return maker === undefined ? `on ${device}` : `${maker}, on ${device}`
 }
 
 /** One entry as a line: "Done: first glue-up of Checkerboard". */

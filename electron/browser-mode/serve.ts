@@ -1,12 +1,15 @@
 import { homedir } from 'node:os'
 import { join } from 'node:path'
 import { openDesk } from '../../desk/open-desk.ts'
+import { doorOn } from '../at-the-bench/door.ts'
 import { demoFolder, userDataFolder } from '../data-folder.ts'
 import { readStartOptions, startClock, testClockStart, type StartOptions } from '../start-options.ts'
 import { openBrowserMode } from './server.ts'
 
 // Whatever the app writes is for this user alone.
 process.umask(0o077)
+
+const pagesFolder = join(import.meta.dirname, '../../out/renderer')
 
 /** Opens the shop, serves it to a browser, prints the address, and closes the shop when the program is told to end. */
 async function serve({ demo, dataFolder }: StartOptions): Promise<void> {
@@ -15,11 +18,12 @@ async function serve({ demo, dataFolder }: StartOptions): Promise<void> {
     dataFolder: dataFolder ?? (demo ? demoFolder(userData) : userData),
     demo,
     where: 'the browser',
+    openDoor: doorOn(pagesFolder),
     ...startClock(testClockStart(process.env)),
   })
   if (!desk.ok) return endWith(desk.problems)
 
-  const browserMode = await openBrowserMode(desk.value, join(import.meta.dirname, '../../out/renderer'))
+  const browserMode = await openBrowserMode(desk.value, pagesFolder)
   const end = (): void => {
     void browserMode
       .close()

@@ -19,6 +19,8 @@ export const almanacPages = [
   { id: 'allowances', word: 'Allowances' },
   { id: 'backups', word: 'Backups' },
   { id: 'take-along', word: 'Take it with you' },
+  { id: 'devices', word: 'Phones and tablets' },
+  { id: 'how-it-reckons', word: 'How it reckons' },
   { id: 'about', word: 'About' },
 ] as const
 

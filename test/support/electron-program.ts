@@ -8,19 +8,27 @@ import { available, missing, type Means } from './means.ts'
  * reached, an older one out of the package registry (`test/shell/runtime`).
  */
 export async function findElectron(): Promise<
-  Means<{ readonly program: string; readonly env: Readonly<Record<string, string>> }>
+  Means<{
+    readonly program: string
+    readonly env: Readonly<Record<string, string>>
+    /** The one that package.json pins is installed, or could be. */
+    readonly isPinnedThere: boolean
+  }>
 > {
   const given = process.env['ELECTRON_EXEC_PATH']
-  if (given !== undefined) return available({ program: given, env: {} })
   const own = await run(process.execPath, ['-p', "require('electron')"])
   const program = own.output.trim().split('\n').at(-1)
-  if (own.failure === undefined && program !== undefined) return available({ program, env: {} })
+  const isPinnedThere = own.failure === undefined && program !== undefined
+  if (given !== undefined) return available({ program: given, env: {}, isPinnedThere })
+  if (isPinnedThere) return available({ program, env: {}, isPinnedThere })
 
   const prepared = await run(join(projectFolder, 'test/shell/runtime/prepare'), [projectFolder], 'tell')
   if (prepared.failure !== undefined) return missing(`Electron cannot be downloaded, and ${prepared.failure}`)
   const env = parseEnv(prepared.output) as Record<string, string>
   const fromRegistry = env['ELECTRON_EXEC_PATH']
-  return fromRegistry === undefined ? missing('no Electron was prepared') : available({ program: fromRegistry, env })
+  return fromRegistry === undefined
+    ? missing('no Electron was prepared')
+    : available({ program: fromRegistry, env, isPinnedThere })
 }
 
 export const projectFolder = join(import.meta.dirname, '../..')

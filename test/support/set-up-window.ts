@@ -11,6 +11,11 @@ export default async function setUp(project: TestProject): Promise<() => void> {
   const display = await openDisplay()
   if (!display.there) throw new Error(display.why)
   const env = { ...electron.value.env, ...display.value.env }
-  project.provide('shell', { kind: 'window', program: electron.value.program, env })
+  project.provide('shell', {
+    kind: 'window',
+    program: electron.value.program,
+    env,
+    isPinnedThere: electron.value.isPinnedThere,
+  })
   return display.value.close
 }

@@ -107,6 +107,9 @@ export const ROWS_OF_VERSION: Readonly<Record<string, readonly string[]>> = {
   '0016-yearend': [`insert into year_figure values (2026, 'purchases', 289050)`],
   '0017-erasing': [`insert into erasure values ('c9', 1764000000000, 1764000000000)`],
   '0018-wood': [`update step set spread_min = 8 where id = 's1'`],
+  '0019-devices': [
+    `insert into log (id, at_ms, action, after, device, press_key) values (20, 1764000000000, 'printed', '{"remark":null}', 'Phone', 'press-0001')`,
+  ],
 }
 
 export async function fillAsVersion(db: Kysely<unknown>, name: string): Promise<void> {

@@ -6,6 +6,7 @@ import { onTestFinished } from 'vitest'
 import { constructionOf } from '../../../core/constructions/constructions.ts'
 import type { SpecInput } from '../../../core/constructions/construction.ts'
 import type { Desk, DeskEvent } from '../../../desk/desk.ts'
+import type { OpenDoor } from '../../../desk/devices/door.ts'
 import { openDesk } from '../../../desk/open-desk.ts'
 import type { Client, Reply } from '../../../desk/procedure.ts'
 import type { TestProcedures } from '../../../desk/procedures.ts'
@@ -39,7 +40,7 @@ type Asking = {
 
 /** Opens a desk over a fresh folder (or a given one) and closes it when the test is over. */
 export async function aDesk(
-  options: { at?: string; folder?: string; demo?: boolean; search?: SearchBudget } = {},
+  options: { at?: string; folder?: string; demo?: boolean; search?: SearchBudget; openDoor?: OpenDoor } = {},
 ): Promise<TestDesk> {
   const folder = options.folder ?? aFolder()
   const opened = await openDesk({
@@ -47,6 +48,7 @@ export async function aDesk(
     dataFolder: folder,
     demo: options.demo ?? false,
     forTests: true,
+    ...(options.openDoor === undefined ? {} : { openDoor: options.openDoor }),
     ...(options.search === undefined ? {} : { search: options.search }),
     clock: { nowMs: () => Date.parse(options.at ?? tuesdayMorning) },
   })

@@ -1,0 +1,55 @@
+import { failed, problem } from '../../core/problems.ts'
+import type { Reply } from '../../desk/procedure.ts'
+
+/** A page over TLS is on a paired phone or tablet: the window has a scheme of its own, browser mode has none. */
+export const isOnDevice = location.protocol === 'https:'
+
+/** What a call brought: a reply, or why there is none. */
+export type Answer =
+  { readonly kind: 'reply'; readonly reply: Reply<unknown> } | { readonly kind: 'locked' } | { readonly kind: 'silent' }
+
+/** Posts one call to the server that the page came from. */
+export async function postCall(call: {
+  readonly name: string
+  readonly input: unknown
+  readonly press?: { readonly key: string; readonly ageMs: number }
+}): Promise<Answer> {
+  try {
+    const response = await fetch('/call', {
+      method: 'POST',
+      headers: { 'content-type': 'application/json' },
+      body: JSON.stringify(call),
+    })
+    if (response.ok) return { kind: 'reply', reply: (await response.json()) as Reply<unknown> }
+    return { kind: response.status === 401 || response.status === 403 ? 'locked' : 'silent' }
+  } catch {
+    return { kind: 'silent' }
+  }
+}
+
+/** The answer as the pages show it. */
+export function replyOf(answer: Answer): Reply<unknown> {
+  if (answer.kind === 'reply') return answer.reply
+  const [silent, locked] = isOnDevice ? [noConnection, notPaired] : [noAnswer, noKey]
+  return failed(answer.kind === 'locked' ? locked : silent)
+}
+
+const noAnswer = problem(
+  'no-answer',
+  'The app does not answer: it was closed, or the computer was asleep. Start it again and open the address it prints.',
+)
+
+const noKey = problem(
+  'no-key',
+  'This address has lost its key, which happens when the app was started anew. Open the address that the app printed.',
+)
+
+const noConnection = problem(
+  'no-answer',
+  'No connection to the desk. See that its computer is on and this device is on the same network.',
+)
+
+const notPaired = problem(
+  'not-paired',
+  'This device is not paired any more. Show a code at the desk: Almanac, Phones and tablets.',
+)
