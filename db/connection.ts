@@ -10,6 +10,7 @@ import { type Backup, backupFolder, listBackups } from './backup.ts'
 import { keepBackups } from './backup-keeping.ts'
 import type { BackupReason } from './backup-thinning.ts'
 import { APPLICATION_ID, examineFile, type Failure, whatFailed } from './examine-file.ts'
+import { watchPlace } from './place-of-file.ts'
 import { isWipeDue, wipe } from './wipe-remains.ts'
 import { migrate } from './migrate.ts'
 import { whyNotOpened } from './refusals.ts'
@@ -22,7 +23,10 @@ export interface ShopFile {
   readonly db: Kysely<Database>
   /** `new`: made just now; `upgraded`: brought to this version just now, the backup from before is kept. */
   readonly opened: 'new' | 'as-it-was' | 'upgraded'
-  /** What goes wrong although the file is open: `backup-failed` for as long as the last backup could not be made. */
+  /**
+   * What goes wrong although the file is open: `backup-failed` for as long as the last backup could not be made, `file-moved` once
+   * another file or none lies in its place.
+   */
   warnings(): readonly Problem[]
   /** Copies everything committed so far while work goes on, one copy after the other. */
   backUp(reason: BackupReason): Promise<Result<Backup>>
@@ -97,7 +101,15 @@ export async function openShopFile(path: string, options: OpenOptions): Promise<
     if (opened === 'new') await mkdir(backupFolder(path), { recursive: true }).catch(() => undefined)
     backups.begin(opened === 'new' ? 'new' : 'there-before', found.kind === 'sound' ? found.damagedRows : [])
     await backups.runWhenDue()
-    const { run: backUp, runWhenDue: backUpWhenDue, warnings } = backups
+    const { run: backUp } = backups
+    const place = watchPlace(path)
+    const warnings = () => [...place.warnings(), ...backups.warnings()]
+    const backUpWhenDue = async () => {
+      if (!place.look()) return backups.runWhenDue()
+      // Only what is open here still has it: every change is copied at once.
+      await backups.runAtClose()
+      return ok(null)
+    }
     const wipeRemains = async () => {
       await backups.finished()
       return wipe(file)

@@ -1,11 +1,22 @@
 import type { Db } from './schema.ts'
 
-/** Which of these notices were shown already. */
-export async function noticesShown(db: Db, ids: readonly string[]): Promise<ReadonlySet<string>> {
+/**
+ * Which of these notices were shown already. One that was shown at an instant that is still to come was shown while the clock was
+ * ahead: it counts no more.
+ */
+export async function noticesShown(db: Db, ids: readonly string[], nowMs: number): Promise<ReadonlySet<string>> {
   if (ids.length === 0) return new Set()
-  const rows = await db.selectFrom('notice_shown').select('id').where('id', 'in', ids).execute()
+  const rows = await db
+    .selectFrom('notice_shown')
+    .select('id')
+    .where('id', 'in', ids)
+    .where('shown_at_ms', '<=', nowMs + CLOCKS_DIFFER_MS)
+    .execute()
   return new Set(rows.map((row) => row.id))
 }
+
+/** A clock that is set right by its time server moves by less. */
+const CLOCKS_DIFFER_MS = 60_000
 
 /** Remembers that notices were shown, so that they are not shown again after a restart. */
 export async function markShown(db: Db, ids: readonly string[], atMs: number): Promise<void> {
@@ -13,7 +24,9 @@ export async function markShown(db: Db, ids: readonly string[], atMs: number): P
   await db
     .insertInto('notice_shown')
     .values(ids.map((id) => ({ id, shown_at_ms: atMs })))
-    .onConflict((conflict) => conflict.column('id').doNothing())
+    .onConflict((conflict) =>
+      conflict.column('id').doUpdateSet({ shown_at_ms: atMs }).where('notice_shown.shown_at_ms', '>', atMs),
+    )
     .execute()
 }
 

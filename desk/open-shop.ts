@@ -305,13 +305,14 @@ export class OpenShop {
   /** To be called every few seconds: tells what is due, keeps the plan from growing old, and makes the backup of the day. */
   async tick(): Promise<void> {
     await this.tellWhatIsDue()
-    const before = this.file.warnings()
+    const before = JSON.stringify(this.file.warnings())
     await this.file.backUpWhenDue()
-    if (this.file.warnings() !== before) this.tell({ kind: 'changed' })
+    if (JSON.stringify(this.file.warnings()) !== before) this.tell({ kind: 'changed' })
   }
 
   private async tellWhatIsDue(): Promise<void> {
-    if (this.now - this.plannedAt >= planAgesMin) {
+    // Also after the clock was put back.
+    if (Math.abs(this.now - this.plannedAt) >= planAgesMin) {
       await this.replan()
       this.tell({ kind: 'changed' })
     }
@@ -319,6 +320,7 @@ export class OpenShop {
     const shown = await noticesShown(
       this.db,
       due.map((notice) => notice.id),
+      this.nowMs,
     )
     const fresh = due.filter((notice) => !shown.has(notice.id))
     if (fresh.length === 0) return

@@ -36,10 +36,20 @@ test('a notice counts as shown after a restart, until it is long over', async ()
   await markShown(db, [], START_MS)
   await close()
   const again = await openShop(path)
-  expect(await noticesShown(again.db, ['a', 'b', 'c', 'd'])).toEqual(new Set(['a', 'b', 'c']))
-  expect(await noticesShown(again.db, [])).toEqual(new Set())
+  expect(await noticesShown(again.db, ['a', 'b', 'c', 'd'], START_MS + 10)).toEqual(new Set(['a', 'b', 'c']))
+  expect(await noticesShown(again.db, [], START_MS)).toEqual(new Set())
   await forgetNoticesBefore(again.db, START_MS + 1)
-  expect(await noticesShown(again.db, ['a', 'b', 'c', 'd'])).toEqual(new Set(['c']))
+  expect(await noticesShown(again.db, ['a', 'b', 'c', 'd'], START_MS + 10)).toEqual(new Set(['c']))
+})
+
+test('a notice that was shown while the clock was a week ahead comes again once it is right', async () => {
+  const { db } = await openShop()
+  const weekMs = 7 * 24 * 3_600_000
+  await markShown(db, ['a'], START_MS + weekMs)
+  expect(await noticesShown(db, ['a'], START_MS + weekMs)).toEqual(new Set(['a']))
+  expect(await noticesShown(db, ['a'], START_MS)).toEqual(new Set())
+  await markShown(db, ['a'], START_MS)
+  expect(await noticesShown(db, ['a'], START_MS)).toEqual(new Set(['a']))
 })
 
 test('what was announced is replaced whole, and goes with its step', async () => {

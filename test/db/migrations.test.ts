@@ -99,7 +99,7 @@ describe('migrating', () => {
       expect((await commissionById(db, 'o2'))?.commission.onHoldUntil).toBe('open-end')
       expect(await nextNumber(db)).toBe(3)
       expect(await drafts(db)).toMatchObject([{ id: 'd1', content: { customer: 'Tam' } }])
-      expect(await noticesShown(db, ['n1', 'n2'])).toEqual(new Set(['n1']))
+      expect(await noticesShown(db, ['n1', 'n2'], 1764000000000)).toEqual(new Set(['n1']))
       expect(await announcedStarts(db)).toEqual([{ step: 's2', start: 29_400_500 }])
       const almanac = await loadAlmanac(db, startingAlmanac({ timeZone: 'UTC', units: 'millimetre', currency: 'EUR' }))
       expect(almanac.shop).toMatchObject({

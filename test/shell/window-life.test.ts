@@ -109,6 +109,38 @@ describe('the window', () => {
     complaints.splice(0)
   })
 
+  test('has what was typed again, and goes on, when the process of the page dies in the middle of an order', async ({
+    openWindow,
+  }) => {
+    const { electron, page, desk, complaints } = await openWindow({ tray: 'never' })
+    await page.getByRole('navigation', { name: 'Screens' }).waitFor()
+    await page.evaluate(() => (location.hash = '#/new-order'))
+    await page.getByLabel('Name', { exact: true }).fill('Odile Brandt')
+    await page.getByLabel('Phone or email').pressSequentially('555-01')
+    await expect
+      .poll(async () => {
+        const kept = await desk.draftLoad()
+        return kept.ok ? kept.value?.customer.reach : kept
+      })
+      .toBe('555-01')
+    const inPage = (code: string) =>
+      electron.evaluate(async ({ BrowserWindow }, code) => {
+        const { webContents } = BrowserWindow.getAllWindows()[0]!
+        if (webContents.isCrashed() || webContents.isLoading()) return null
+        return (await webContents.executeJavaScript(code)) as unknown
+      }, code)
+    await electron.evaluate(({ BrowserWindow }) => {
+      const { webContents } = BrowserWindow.getAllWindows()[0]!
+      const died = new Promise<void>((resolve) => webContents.once('render-process-gone', () => resolve()))
+      webContents.forcefullyCrashRenderer()
+      return died
+    })
+    const typed = `['customer.name', 'customer.reach'].map((id) => document.getElementById(id)?.value)`
+    await expect.poll(() => inPage(typed)).toEqual(['Odile Brandt', '555-01'])
+    expect(await inPage('location.hash')).toBe('#/new-order')
+    complaints.splice(0)
+  })
+
   test('asks for no dictionaries: the spell checker would fetch them from the network', async ({ openWindow }) => {
     const { electron } = await openWindow({ tray: 'never' })
     expect(await electron.evaluate(({ session }) => session.defaultSession.isSpellCheckerEnabled())).toBe(false)

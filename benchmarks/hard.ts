@@ -1,0 +1,54 @@
+import { mkdtempSync, rmSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { parseArgs } from 'node:util'
+import { randomStream } from '../core/chance/seeded-random.ts'
+import { clockCases } from './hard/clocks.ts'
+import { kills } from './hard/kills.ts'
+import { twoStarts } from './hard/starts.ts'
+import type { Outcome, Trial } from './hard/trial.ts'
+
+// What the store and the desk bear: nothing acknowledged is lost, nothing is there by half.
+//   npm run --silent bench:hard -- --scale 0.02 --only kills,starts --seed 7
+// Hours at full size; `--scale` takes a share of each trial. Ends with 1 when anything broke.
+const { values } = parseArgs({
+  options: {
+    scale: { type: 'string', default: '1' },
+    only: { type: 'string', default: '' },
+    seed: { type: 'string', default: '1' },
+  },
+})
+
+const TRIALS: Readonly<Record<string, Trial>> = {
+  kills,
+  starts: twoStarts,
+  clocks: clockCases,
+}
+
+const scale = Number(values.scale)
+const only = values.only === '' ? Object.keys(TRIALS) : values.only.split(',')
+const unknown = only.filter((name) => !(name in TRIALS))
+if (unknown.length > 0 || !(scale > 0))
+  throw new Error(`Trials are ${Object.keys(TRIALS).join(', ')}; the scale is a number above 0.`)
+
+let broke = 0
+console.log(`seed ${values.seed}, scale ${scale}`)
+for (const name of only) {
+  const folder = mkdtempSync(join(tmpdir(), `hard-${name}-`))
+  const from = performance.now()
+  try {
+    const { fraction: random } = randomStream(Number(values.seed))
+    print(name, await TRIALS[name]!({ scale, random, folder }), (performance.now() - from) / 1000)
+  } finally {
+    rmSync(folder, { recursive: true, force: true })
+  }
+}
+process.exitCode = broke === 0 ? 0 : 1
+
+function print(name: string, { runs, said, broken }: Outcome, seconds: number): void {
+  broke += broken.length
+  console.log(
+    `${name.padEnd(12)} ${String(runs).padStart(7)} runs  ${broken.length} broke  ${seconds.toFixed(0)} s  ${said}`,
+  )
+  for (const line of broken.slice(0, 10)) console.log(`    ${line}`)
+}

@@ -1,0 +1,44 @@
+import { spawn } from 'node:child_process'
+import { once } from 'node:events'
+import { join } from 'node:path'
+import { share, type Trial } from './trial.ts'
+import { programPath, whatBroke } from './whole-book.ts'
+
+/** A writer killed at any moment of its writing, over and over on the same book. */
+export const kills: Trial = async ({ scale, random, folder }) => {
+  const runs = share(1_000, scale)
+  const broken: string[] = []
+  let answeredInAll = 0
+  for (let run = 0; run < runs; run++) {
+    // A book of its own for every hundred kills, so that reading it back stays quick.
+    const path = join(folder, `book-${Math.floor(run / 100)}`, 'shop.sqlite')
+    const answered = await writeUntilKilled(path, `run${run}`, Math.floor(random() * 60))
+    answeredInAll += answered.length
+    const what = await whatBroke(path, answered)
+    if (what !== null) broken.push(`kill ${run}: ${what}`)
+  }
+  return { runs, said: `${answeredInAll} answers before the kills`, broken }
+}
+
+async function writeUntilKilled(path: string, name: string, afterMs: number): Promise<string[]> {
+  const child = spawn(process.execPath, [programPath('write-orders.ts'), path, name], {
+    stdio: ['ignore', 'pipe', 'inherit'],
+  })
+  const gone = once(child, 'exit')
+  let out = ''
+  const first = new Promise<void>((resolve) =>
+    child.stdout.setEncoding('utf8').on('data', (text: string) => {
+      out += text
+      if (/^order .*\n/m.test(out)) resolve()
+    }),
+  )
+  await Promise.race([first, gone])
+  await new Promise((resolve) => setTimeout(resolve, afterMs))
+  child.kill('SIGKILL')
+  await gone
+  // The last line may be half a line.
+  return out
+    .split('\n')
+    .slice(0, -1)
+    .filter((line) => /^(order|step) /.test(line))
+}
