@@ -44,6 +44,6 @@ export function applicationOf(
       : `The air in the shop is never right for ${found.name}.`
   return {
     windows,
-    never: `${atWork?.message ?? staysGood} Warm the shop, dry it in a warmer place, or choose another glue or finish.`,
+    never: `${atWork?.message(shop.units) ?? staysGood} Warm the shop, dry it in a warmer place, or choose another glue or finish.`,
   }
 }

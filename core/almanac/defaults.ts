@@ -192,7 +192,7 @@ export const YARD_SOURCES: Readonly<Record<keyof Yard, string>> = {
   thicknessesNm: 'by the quarter inch, as the NHLA rules name rough thicknesses',
   widthsNm: `${PRACTICE}: 6" and 8" stand for random widths`,
   lengthsNm: `${PRACTICE}: even feet`,
-  waste: `${PRACTICE}: 15-20 % of bought lumber is lost`,
+  waste: `${PRACTICE}: 15-20% of bought lumber is lost`,
 }
 
 const product = (className: string, name: string): ProductOnShelf => ({

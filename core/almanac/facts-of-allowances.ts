@@ -15,7 +15,7 @@ const ALLOWANCE_LABELS: Readonly<Record<keyof Allowances, string>> = {
   holdLastPieceNm: 'Left over to hold the last piece',
   jointEdgeNm: 'Joint an edge',
   planeFaceNm: 'Plane rough stock: total, both faces',
-  planeThickNm: 'The same from 8/4 (50 mm) up',
+  planeThickNm: 'Plane thick stock, from 8/4 up',
   mitreTrimNm: 'Added to a mitered blank',
   jointerWidthNm: 'Jointer takes up to',
   drumSanderWidthNm: 'Drum sander takes up to',

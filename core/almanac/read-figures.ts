@@ -19,38 +19,41 @@ export function readWhole(text: string, label: string, least: number, most: numb
   return failed(problem('number', `${label}: ${number.value} is no whole number.`))
 }
 
-/** `50 %`, `50` and `0.5` are all a half. */
+/** `50%`, `50` and `0.5` are all a half. */
 export function readFraction(text: string, label: string, least: number): Result<number> {
   const number = readNumber(text.replace('%', ''), label, 0, Infinity)
   if (!number.ok) return number
   const fraction = number.value > 1 || text.includes('%') ? number.value / 100 : number.value
   if (fraction > 1)
-    return failed(problem('out-of-range', `${label}: ${text.trim()} is more than all there is, 100 % is the most.`))
+    return failed(problem('out-of-range', `${label}: ${text.trim()} is more than all there is, 100% is the most.`))
   if (fraction < least)
     return failed(problem('out-of-range', `${label}: ${text.trim()} is too little, at least ${writeFraction(least)}.`))
   return ok(fraction)
 }
 
-export const writeFraction = (fraction: number): string => `${Number((fraction * 100).toFixed(1))} %`
+export const writeFraction = (fraction: number): string => `${Number((fraction * 100).toFixed(1))}%`
 
-/** `68`, `68 F`, `20 C`; without a letter in the scale of the shop's units. */
+/** `68`, `68 °F`, `20 C`; without a letter in the scale of the shop's units. */
 export function readTemperature(text: string, label: string, units: Units): Result<number> {
   const found = /^(-?\d+(?:[.,]\d+)?)\s*°?\s*([cf])?$/i.exec(text.trim())
   if (found === null)
-    return failed(problem('temperature', `${label}: “${text.trim()}” is no temperature: write it like 68 F or 20 C.`))
+    return failed(problem('temperature', `${label}: “${text.trim()}” is no temperature: write it like 68 °F or 20 °C.`))
   const degrees = Number((found[1] ?? '').replace(',', '.'))
   const scale = (found[2] ?? temperatureScale(units)).toUpperCase()
   const celsius = Math.round((scale === 'F' ? (degrees - 32) / 1.8 : degrees) * 100) / 100
   if (celsius < -30 || celsius > 50) {
     return failed(
-      problem('out-of-range', `${label}: ${text.trim()} is no shop anybody works in; -30 to 50 C (-22 to 122 F) do.`),
+      problem(
+        'out-of-range',
+        `${label}: ${text.trim()} is no shop anybody works in; ${writeTemperature(-30, units)} to ${writeTemperature(50, units)} do.`,
+      ),
     )
   }
   return ok(celsius)
 }
 
 export const writeTemperature = (celsius: number, units: Units): string =>
-  temperatureScale(units) === 'F' ? `${Math.round(celsius * 1.8 + 32)} F` : `${Number(celsius.toFixed(1))} C`
+  temperatureScale(units) === 'F' ? `${Math.round(celsius * 1.8 + 32)} °F` : `${Number(celsius.toFixed(1))} °C`
 
 /** What is typed as it was shown keeps its exact figure, of which only the rounded one was shown. */
 export const sameOr = (

@@ -73,4 +73,4 @@ function meanOver(hours: readonly (Air & { readonly from: number })[], to: numbe
   return sum / minutes
 }
 
-const percent = (value: number): string => `${value.toFixed(1)} %`
+const percent = (value: number): string => `${value.toFixed(1)}%`

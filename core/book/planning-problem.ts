@@ -205,7 +205,7 @@ function planStep(
     id: step.id,
     name: step.name,
     pieceId: step.lots > 1 ? `${step.pieceId}/${step.lot}` : step.pieceId,
-    pieceName: shortName(piece?.title ?? '', commission.customer.name),
+    pieceName: commission.customer.name === '' ? '' : `no. ${commission.number}`,
     commissionId: step.commissionId,
     minutes: left,
     timing: {
@@ -231,10 +231,6 @@ function planStep(
     state: stepState(progress),
   }
 }
-
-/** Enough to know a piece by in a sentence: `End-grain board for Hana Doyle`; sizes and woods are left out. */
-const shortName = (title: string, customer: string): string =>
-  `${title.split(/ [^ ]*\d/)[0] ?? title} for ${customer === '' ? 'this order' : customer}`
 
 function minutesLeft(planned: number, progress: StepProgress, now: number): number {
   if (progress.kind === 'to-do' || progress.kind === 'done') return planned

@@ -1,3 +1,4 @@
+import type { LengthUnits } from '../lengths/length.ts'
 import { progressBetween, readyAt, type RateSegment } from './cure-clock.ts'
 import { rateAt } from './cure-rate.ts'
 import type { Conditions } from './finish-bands.ts'
@@ -68,7 +69,8 @@ export function spoilingOf(product: Product): Spoiling | null {
 /** A wet joint or coat that the air has ruined: look at it, and do it again where need be. */
 export interface Spoiled {
   readonly at: number
-  readonly message: string
+  /** In the scale of the shop. */
+  readonly message: (units: LengthUnits) => string
   readonly source: string
 }
 
@@ -87,8 +89,10 @@ export function spoiledSince(
     const at = Math.max(segment.from, endedAt)
     if (at >= dryAt || at > now) return null
     if (!ruins(spoiling, segment)) continue
-    const was = spoiling.belowC === null ? `${Math.round(segment.rh * 100)} % humidity` : writeCelsius(segment.celsius)
-    const message = `Check it or redo it. It was still wet at ${was}: ${product.name} then ${spoiling.how}.`
+    const was = (units: LengthUnits): string =>
+      spoiling.belowC === null ? `${Math.round(segment.rh * 100)}% humidity` : writeCelsius(segment.celsius, units)
+    const message = (units: LengthUnits): string =>
+      `Check it or redo it. It was still wet at ${was(units)}: ${product.name} then ${spoiling.how}.`
     return { at, message, source: spoiling.source }
   }
   return null

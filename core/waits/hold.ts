@@ -1,3 +1,4 @@
+import type { LengthUnits } from '../lengths/length.ts'
 import type { ProductLimits } from './product.ts'
 import { writeCelsius } from './write-celsius.ts'
 
@@ -5,8 +6,8 @@ import { writeCelsius } from './write-celsius.ts'
 export interface Hold {
   readonly kind: 'hold'
   readonly reason: 'too-cold' | 'too-warm' | 'too-damp'
-  /** What is wrong and what would do. */
-  readonly message: string
+  /** What is wrong and what would do, in the scale of the shop. */
+  readonly message: (units: LengthUnits) => string
 }
 
 /** @param does what it does not do in the cold: `does not set` */
@@ -15,22 +16,25 @@ export function tooCold(name: string, does: string, celsius: number, limits: Pro
   return {
     kind: 'hold',
     reason: 'too-cold',
-    message: `Too cold: ${name} ${does} at ${writeCelsius(celsius)}. It needs ${writeCelsius(limits.coldestC)} ${where}${orItsLabel(limits)}.`,
+    message: (units) =>
+      `Too cold: ${name} ${does} at ${writeCelsius(celsius, units)}. It needs ${writeCelsius(limits.coldestC, units)} ${where}${orItsLabel(limits)}.`,
   }
 }
 
 export const tooWarm = (name: string, celsius: number, limits: ProductLimits): Hold => ({
   kind: 'hold',
   reason: 'too-warm',
-  message: `Too warm to put ${name} on at ${writeCelsius(celsius)}. Wait until it is under ${writeCelsius(limits.warmestC)}${orItsLabel(limits)}.`,
+  message: (units) =>
+    `Too warm to put ${name} on at ${writeCelsius(celsius, units)}. Wait until it is under ${writeCelsius(limits.warmestC, units)}${orItsLabel(limits)}.`,
 })
 
 export const tooDamp = (name: string, rh: number, limits: ProductLimits): Hold => ({
   kind: 'hold',
   reason: 'too-damp',
-  message: `Too damp: at ${percent(rh)} humidity ${name} stays soft or turns white. Warm and air the room until it is under ${percent(limits.dampestRh)}${orItsLabel(limits)}.`,
+  message: () =>
+    `Too damp: at ${percent(rh)} humidity ${name} stays soft or turns white. Warm and air the room until it is under ${percent(limits.dampestRh)}${orItsLabel(limits)}.`,
 })
 
 const orItsLabel = ({ fromLabel }: ProductLimits): string => (fromLabel ? '' : ', or what its label says')
 
-const percent = (fraction: number): string => `${Math.round(fraction * 100)} %`
+const percent = (fraction: number): string => `${Math.round(fraction * 100)}%`

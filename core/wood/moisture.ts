@@ -31,6 +31,6 @@ export function humidityFor(moisturePct: number, celsius: number): number {
 export function airDoubts(celsius: number, rh: number): readonly string[] {
   const doubts: string[] = []
   if (celsius < 0 || celsius > 50) doubts.push('The formula was checked for air between 0 and 50 °C.')
-  if (rh < 0.05 || rh > 0.95) doubts.push('The formula was checked for humidity between 5 and 95 %.')
+  if (rh < 0.05 || rh > 0.95) doubts.push('The formula was checked for humidity between 5 and 95%.')
   return doubts
 }

@@ -73,7 +73,7 @@ export const FIBRE_SATURATION_PCT = 30
  */
 export const LENGTHWISE_COEFFICIENT = { low: 0.000033, planned: 0.000067, high: 0.000067 } as const
 
-/** What to doubt about a computed movement; empty within 6-14 % moisture. */
+/** What to doubt about a computed movement; empty within 6-14% moisture. */
 export const movementDoubts = (...moistures: readonly number[]): readonly string[] =>
   moistures.some((moisture) => moisture < 6 || moisture > 14)
     ? ['The movement figures hold for wood between 6 and 14 % moisture; beyond, this is an estimate.']

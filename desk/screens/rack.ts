@@ -1,5 +1,6 @@
 import type { OpenWait } from '../../core/book/open-waits.ts'
 import type { Lot, Moment } from '../moment.ts'
+import { referenceAir } from '../../core/waits/write-celsius.ts'
 import { placeAt } from '../../core/book/stays.ts'
 import { placeStation } from '../../core/book/where-it-dries.ts'
 import { movesOf, type MoveOffered } from '../steps/move-piece.ts'
@@ -83,7 +84,7 @@ function rowOf(lot: Lot, wait: OpenWait, moment: Moment): RackRow {
     readyAt: wait.readyAt,
     why: whyWait(wait, moment),
     still: waitHere(lag, wait.sinceAt, moment).still,
-    spoiled: spoiledAfter(wait.from, wait.sinceAt, moment)?.message ?? null,
+    spoiled: spoiledAfter(wait.from, wait.sinceAt, moment)?.message(moment.almanac.shop.units) ?? null,
     advice: ready ? { kind: 'ready' } : adviceOn(wait, moment),
     next: { stepId: to.id, name: to.name, plannedAt: moment.planned(to.id)?.start ?? null },
     window: wait.window && { closesAt: wait.window.closesAt, remedy: wait.window.remedy },
@@ -112,7 +113,7 @@ function whyWait({ lag, sinceAt, readyAt }: OpenWait, moment: Moment): string[] 
     lag.optimisticMin === lag.pessimisticMin
       ? ''
       : `, give or take: ${writeMinutes(lag.optimisticMin)} to ${writeMinutes(lag.pessimisticMin)}`
-  const lines = [`${lag.name}: ${writeMinutes(lag.minMin)} at about 21 °C and 50 % humidity${range}.`]
+  const lines = [`${lag.name}: ${writeMinutes(lag.minMin)} at ${referenceAir(moment.almanac.shop.units)}${range}.`]
   const here = waitHere(lag, sinceAt, moment)
   lines.push(...here.because)
   if (readyAt !== null && here.overAt !== null && readyAt > here.overAt)

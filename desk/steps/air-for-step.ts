@@ -30,7 +30,7 @@ export function airHindrance(step: BookStep, moment: AirOf): string | null {
   if (next !== undefined && next.from <= now) return null
   const hold = applicationHold(product, airOf(setting.air.hours, now))
   const reason =
-    hold?.message ??
+    hold?.message(moment.almanac.shop.units) ??
     `${product.name} would still be wet when it gets too ${spoiledBy(product)}: it ${spoilingOf(product)?.how ?? ''}.`
   return next === undefined
     ? `${reason} ${application.never}`

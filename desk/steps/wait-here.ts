@@ -60,7 +60,7 @@ export function waitHere(
         : [
             'It was warm when work was logged, and in the hours of the Almanac; those of a day whose work was logged at other hours are left out.',
           ]),
-      ...(hold === null ? [] : [hold.message]),
+      ...(hold === null ? [] : [hold.message(shop.units)]),
       ...(product === null ? [] : [`What cold and damp do to it: ${responseSource(product)}.`]),
     ],
   }
@@ -79,7 +79,7 @@ export function standsStillNow(
   const hold = product && holdAt(product, wait, airAlong(stays, setting, almanac), now)
   return {
     word: hold === null ? 'Not curing' : HOLD_WORDS[hold.reason],
-    reason: hold?.message ?? 'It does not cure in this air.',
+    reason: hold?.message(almanac.shop.units) ?? 'It does not cure in this air.',
     goesOnAt: on,
   }
 }

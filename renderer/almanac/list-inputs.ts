@@ -12,7 +12,7 @@ import type { LabelRange } from '../../core/waits/product.ts'
 /** @param hour12 whether the shop's clock says AM and PM */
 export const makerInput = (maker: Maker | null, hour12 = false): MakerInput =>
   maker === null
-    ? { id: '', name: '', attendance: '90 %', hours: [] }
+    ? { id: '', name: '', attendance: '90%', hours: [] }
     : {
         id: maker.id,
         name: maker.name,
@@ -64,7 +64,7 @@ function labelText(quantity: string, range: LabelRange): string {
   switch (quantity) {
     case 'coldestC':
     case 'warmestC':
-      return `${range.typical} C`
+      return `${range.typical} °C`
     case 'spreadGsm':
       return range.min === range.max ? `${range.min} g/m2` : `${range.min}-${range.max} g/m2`
     case 'doublingC':

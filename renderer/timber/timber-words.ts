@@ -15,10 +15,6 @@ export const boardSizes = ({ thicknessNm, widthNm, lengthNm }: Sizes, units: Len
 export const partSizes = ({ thicknessNm, widthNm, lengthNm }: Sizes, units: LengthUnits): string =>
   writeSizes([lengthNm, widthNm, thicknessNm], units)
 
-/** Sizes in a text are not torn apart at the end of a line: `12" x 15" x 1 1/2"`. */
-export const unbrokenSizes = (text: string): string =>
-  text.replace(/(?<=[\d"”′'’m]) (?=x \d|\d+\/\d)|(?<=\bx) (?=\d)/g, '\u00a0')
-
 /** Board feet to a tenth, `8.8 bd ft`; under a tenth there is still some. */
 export const feetInWords = (boardFeet: number): string =>
   `${boardFeet > 0 && boardFeet < 0.05 ? 'under 0.1' : boardFeet.toFixed(1)}\u00a0bd\u00a0ft`

@@ -75,27 +75,27 @@ describe('the Commission screen', () => {
     await page.getByRole('textbox', { name: 'Name' }).fill('Otto Lind')
     await page.getByRole('textbox', { name: 'Phone or email' }).fill('otto@example.org')
     await page.getByLabel('Climate at the customer’s').selectOption({ label: 'Desert, or strong heating' })
-    await page.getByText('72 F, 15 % to 77 F, 40 %').waitFor()
+    await page.getByText('72 °F, 15% to 77 °F, 40%').waitFor()
     await page.getByText('Cut sizes and wood movement').click()
     const built = page.locator('dl > div', { hasText: 'Wood when built' })
     await built.locator('summary').click()
     await expect.poll(() => built.innerText()).toMatch(/In this customer’s home, as said with the order/)
     await page.getByRole('button', { name: 'Save as inquiry' }).click()
     await page.getByRole('heading', { name: 'Otto Lind no. 1' }).waitFor()
-    await page.getByText('Desert, or strong heating: 72 F, 15 % to 77 F, 40 %').waitFor()
+    await page.getByText('Desert, or strong heating: 72 °F, 15% to 77 °F, 40%').waitFor()
 
     await page.getByRole('button', { name: 'Change promise, money, notes' }).click()
     // Who measured begins with the figures that were shown.
     await page.getByLabel('Climate at the customer’s').selectOption({ label: 'Measured there' })
     const damp = page.getByRole('textbox', { name: 'Humid summer, humidity' })
-    expect(await damp.inputValue()).toBe('40 %')
+    expect(await damp.inputValue()).toBe('40%')
     await damp.fill('wet')
     await page.getByRole('button', { name: 'Save' }).click()
     await page.getByText('Humid summer, humidity: “wet” is no number.').waitFor()
     await expect.poll(() => damp.evaluate((input) => input === document.activeElement)).toBe(true)
     await damp.fill('62')
     await page.getByRole('button', { name: 'Save' }).click()
-    await page.getByText('72 F, 15 % to 77 F, 62 %').waitFor()
+    await page.getByText('72 °F, 15% to 77 °F, 62%').waitFor()
     const id = valueOf(await desk.orderBook()).open[0]?.commissionId ?? ''
     // What was only shown rounded (72 F) keeps its figure.
     expect(valueOf(await desk.commission({ id })).home).toEqual({
@@ -114,7 +114,7 @@ describe('the Commission screen', () => {
     const { pieces } = valueOf(await app.desk.commission({ id }))
     await workOff(app, pieces[0]?.steps.length ?? 0)
     const { page, desk } = app
-    await page.getByText('ready for pickup', { exact: true }).first().waitFor()
+    await page.getByText('Ready for pickup', { exact: true }).first().waitFor()
     await page.getByRole('button', { name: 'Handed over' }).click()
     await expect.poll(async () => valueOf(await desk.commission({ id })).word).toBe('handed-over')
     await page.getByRole('button', { name: /^Undo: Handed over/ }).click()

@@ -20,7 +20,7 @@ test('a maker names a place in the Almanac, carries a wet piece there on the Rac
   await page.getByLabel('Temperature').fill('70 F')
   await page.getByLabel('Use it in plans').uncheck()
   await page.getByRole('button', { name: 'Save' }).click()
-  await page.getByText('House · 70 F', { exact: false }).waitFor()
+  await page.getByText('House · 70 °F', { exact: false }).waitFor()
   expect(await accessibilityProblems(page)).toEqual([])
 
   await coatABoard(app, 'tung_pure')

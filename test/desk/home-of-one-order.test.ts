@@ -29,7 +29,7 @@ describe('the home of one order', () => {
     // In a dry home wood grows less than in the usual one, so the groove is shallower.
     expect(grooveOf(dryOne).nm).toBeLessThan(grooveOf(usual).nm)
     expect(quotedGroove?.value).toEqual({ kind: 'length', nm: grooveOf(dryOne).nm })
-    expect(grooveOf(dryOne).rule).toMatch(/In this customer’s home, as said with the order, .*\(72 F, 15 %\)/)
+    expect(grooveOf(dryOne).rule).toMatch(/In this customer’s home, as said with the order, .*\(72 °F, 15%\)/)
     expect(grooveOf(usual).rule).toMatch(/In the customer’s home it goes/)
     expect(noteOf(dryOne)).not.toBe(noteOf(usual))
     expect(dryOne.home).toEqual(dryHome)

@@ -70,7 +70,7 @@ test('in a shop with cold nights the glue stands still until it is heated again,
   // 15 h at reference; an evening of two and a half hours and its cooling room give at most four or so.
   expect(row!.readyAt! - row!.sinceAt).toBeGreaterThan(3 * 24 * 60)
   expect(row!.still.reduce((sum, { from, to }) => sum + to - from, 0)).toBeGreaterThan(2 * 24 * 60)
-  expect(row!.why.join(' ')).toMatch(/Too cold: Slow epoxy does not set at \d+ °C/)
+  expect(row!.why.join(' ')).toMatch(/Too cold: Slow epoxy does not set at \d+ °F/)
   expect(row!.why.join(' ')).toMatch(/heated only while somebody works: for .* it stands still/)
   expect(row!.next!.plannedAt).toBeGreaterThanOrEqual(row!.readyAt!)
   // When it goes on, nothing is said of the cold any more.
@@ -100,7 +100,7 @@ test('water-based glue that gets cold while it is wet is spoiled: the Rack says 
   expect((await ask.rack()).waiting[0]!.spoiled).toBeNull()
   // Type I PVA chalks below 7 C (waits.csv, pva_type1 min_temp).
   await ask.almanacChangeFact({ key: 'shop.temperature', input: '5 C' })
-  expect((await ask.rack()).waiting[0]!.spoiled).toMatch(/^Check it or redo it.*5 °C.*chalky/)
+  expect((await ask.rack()).waiting[0]!.spoiled).toMatch(/^Check it or redo it.*41 °F.*chalky/)
 })
 
 test('glue is not put on in the cold: the plan waits for the warm hours, and the Bench says from when', async () => {
@@ -114,7 +114,7 @@ test('glue is not put on in the cold: the plan waits for the warm hours, and the
   const evening = (await ask.bench()).session!
   await setClock(at(evening.fromAt - 60))
   const glueUp = (await ask.bench()).comingUp.find(({ name }) => name.startsWith('First glue-up'))
-  expect(glueUp?.hindrance).toMatch(/^Too cold: Waterproof PVA glue should not be put on at \d+ °C.*OK from /)
+  expect(glueUp?.hindrance).toMatch(/^Too cold: Waterproof PVA glue should not be put on at \d+ °F.*OK from /)
 })
 
 test('in a shop that is never warm enough an order has no date, and it is said what would do', async () => {
@@ -123,7 +123,7 @@ test('in a shop that is never warm enough an order has no date, and it is said w
   const { commissionId } = await ask.takeOrder({ draft: aDraft(), standing: 'agreed', promisedFor: null })
   expect((await ask.commission({ id: commissionId })).doneAt).toBeNull()
   expect((await ask.shopState()).inTheWay.map(({ message }) => message).join()).toMatch(
-    /should not be put on at 5 °C.*Warm the shop, dry it in a warmer place, or choose another glue or finish/,
+    /should not be put on at 41 °F.*Warm the shop, dry it in a warmer place, or choose another glue or finish/,
   )
 })
 

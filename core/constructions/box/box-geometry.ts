@@ -210,7 +210,7 @@ export function boxFacts(spec: BoxSpec, geometry: BoxGeometry, facts: ShopFacts)
               `lid-${way}s`,
               `Lid ${way}s across, ${way === 'grow' ? 'damp' : 'dry'} season`,
               lid.change.across[`${way}Nm`].planned,
-              `${say(lid.panel.widthNm)} across the grain × ${coefficientOf([{ wood: spec.lidWood, size: 1 }], facts, spec.cut).coefficient.planned} for each 1 % of moisture. ${facts.moisture.because}`,
+              `${say(lid.panel.widthNm)} across the grain × ${coefficientOf([{ wood: spec.lidWood, size: 1 }], facts, spec.cut).coefficient.planned} for each 1% of moisture. ${facts.moisture.because}`,
               `Wood Handbook, FPL-GTR-190 (2010), Eq. 13-2; ${lid.change.source}`,
             ),
           ),

@@ -9,12 +9,12 @@ export function movementFacts(
   directions: readonly ('across' | 'along')[],
   { moisture }: ShopFacts,
 ): Fact[] {
-  const rule = `size across the grain × ${change.coefficient.planned.toFixed(5)} for each 1 % of moisture. ${moisture.because}`
+  const rule = `size across the grain × ${change.coefficient.planned.toFixed(5)} for each 1% of moisture. ${moisture.because}`
   const source = `Wood Handbook, FPL-GTR-190 (2010), Eq. 13-2; ${change.source}`
   const wood: Fact = {
     key: 'wood-moisture',
     label: 'Wood when built',
-    value: { kind: 'text', text: `${moisture.buildPct.toFixed(1)} % moisture` },
+    value: { kind: 'text', text: `${moisture.buildPct.toFixed(1)}% moisture` },
     rule: moisture.because,
     source: moisture.source,
   }

@@ -107,7 +107,7 @@ test(
     ]) {
       expect(said).toMatch(/Wood at \d+\.\d % when built/)
       expect(said).toMatch(month)
-      expect(said).toMatch(/In the customer’s home it goes from 6\.2 % .* to 10\.9 %/)
+      expect(said).toMatch(/In the customer’s home it goes from 6\.2% .* to 10\.9%/)
       expect(said).toMatch(/Source: .*Wood Handbook/)
     }
   },

@@ -43,7 +43,7 @@ describe('every fact', () => {
     const metric = startingAlmanac({ timeZone: 'Europe/Berlin', units: 'millimetre', currency: 'EUR' })
     expect(almanacFacts(metric, metric).find((one) => one.key === 'allowances.sawKerf')?.value).toBe('3.2 mm')
     expect(changed('allowances.sawKerf', '2.5', metric).allowances.sawKerfNm).toBe(2_500_000)
-    expect(almanacFacts(metric, metric).find((one) => one.key === 'shop.temperature')?.value).toBe('21 C')
+    expect(almanacFacts(metric, metric).find((one) => one.key === 'shop.temperature')?.value).toBe('21 °C')
   })
 })
 
@@ -87,7 +87,7 @@ describe('changes', () => {
     expect(changed('yard.waste', '20').yard.waste).toBe(0.2)
     expect(changed('yard.waste', '0.2').yard.waste).toBe(0.2)
     expect(changed('yard.waste', '0 %').yard.waste).toBe(0)
-    expect(refusal('yard.waste', '95 %')).toMatch(/90 % is the most/)
+    expect(refusal('yard.waste', '95 %')).toMatch(/90% is the most/)
     expect(refusal('yard.waste', 'some')).toMatch(/is no number/)
   })
 
@@ -127,11 +127,11 @@ describe('refusals name the field and say what would do', () => {
       'Middle/Earth',
       'shop.timeZone: Time zone: “Middle/Earth” is none I know: write it like America/Chicago or Europe/Berlin.',
     ],
-    ['shop.humidity', '120 %', 'shop.humidity: Relative humidity: 120 % is more than all there is, 100 % is the most.'],
+    ['shop.humidity', '120 %', 'shop.humidity: Relative humidity: 120 % is more than all there is, 100% is the most.'],
     [
       'shop.temperature',
       'warm',
-      'shop.temperature: Shop temperature: “warm” is no temperature: write it like 68 F or 20 C.',
+      'shop.temperature: Shop temperature: “warm” is no temperature: write it like 68 °F or 20 °C.',
     ],
     ['shop.temperature', '300', /no shop anybody works in/],
     ['shop.currency', 'shells', /three letters, USD or EUR/],

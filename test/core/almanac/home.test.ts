@@ -67,9 +67,9 @@ describe('the home of one order', () => {
   })
 
   test('is said in one line, with the kind of home where it is one', () => {
-    expect(sayHome(HOMES.dry, 'inch')).toBe('Desert, or strong heating: 72 F, 15 % to 77 F, 40 %')
+    expect(sayHome(HOMES.dry, 'inch')).toBe('Desert, or strong heating: 72 °F, 15% to 77 °F, 40%')
     expect(sayHome({ driest: { celsius: 18, rh: 0.4 }, dampest: { celsius: 22, rh: 0.7 } }, 'millimetre')).toBe(
-      '18 C, 40 % to 22 C, 70 %',
+      '18 °C, 40% to 22 °C, 70%',
     )
   })
 })
@@ -83,7 +83,7 @@ describe('wood that goes to the home of one order', () => {
     expect(buildPct).toBe(woodMoisture(almanac, 0).buildPct)
     expect(dryPct).toBeCloseTo(4.5, 1)
     expect(Math.abs(dampPct - 12.0)).toBeLessThan(0.07)
-    expect(because).toMatch(/In this customer’s home, as said with the order, it goes from 4\.5 % \(70 F, 20 %\)/)
+    expect(because).toMatch(/In this customer’s home, as said with the order, it goes from 4\.5% \(70 °F, 20%\)/)
     expect(source).toMatch(/home: as said with the order$/)
   })
 

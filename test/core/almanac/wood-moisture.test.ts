@@ -59,9 +59,9 @@ describe('wood in the shop', () => {
 
   test('says month, rule, air and home, and doubts what was not checked', () => {
     const { because, source } = woodMoisture(left(-4, 0.6), january)
-    expect(because).toMatch(/^Wood at \d+\.\d % when built, in January: the mean of the shop’s air over two weeks/)
-    expect(because).toMatch(/from -4 C, 60 % at rest to 21 C, 50 % at work/)
-    expect(because).toMatch(/In the customer’s home it goes from 6\.2 % \(21 C, 30 %\) to 10\.9 % \(24 C, 60 %\)/)
+    expect(because).toMatch(/^Wood at \d+\.\d% when built, in January: the mean of the shop’s air over two weeks/)
+    expect(because).toMatch(/from -4 °C, 60% at rest to 21 °C, 50% at work/)
+    expect(because).toMatch(/In the customer’s home it goes from 6\.2% \(21 °C, 30%\) to 10\.9% \(24 °C, 60%\)/)
     expect(because).toMatch(/checked for air between 0 and 50/)
     expect(source).toMatch(/Wood Handbook.*Franklin.*Wengert/)
   })

@@ -35,8 +35,8 @@ describe('what should not be put on', () => {
   })
 
   it('is said with what would do', () => {
-    expect(applicationHold(product('pva_type2'), { celsius: 5, rh: 0.5 })?.message).toBe(
-      'Too cold: pva_type2 should not be put on at 5 °C (41 °F). It needs 13 °C (55 °F) in wood, glue and air, or what its label says.',
+    expect(applicationHold(product('pva_type2'), { celsius: 5, rh: 0.5 })?.message('millimetre')).toBe(
+      'Too cold: pva_type2 should not be put on at 5 °C. It needs 13 °C in wood, glue and air, or what its label says.',
     )
   })
 })
@@ -50,7 +50,9 @@ describe('a joint or coat that is still wet', () => {
   // Using Glue and Epoxy in a Cold Shop: below the chalk point the joint chalks.
   it('of PVA glue that gets cold is spoiled, not late', () => {
     expect(spoiledSince(product('pva_type2'), 80, 1000, evening)).toMatchObject({ at: 100 })
-    expect(spoiledSince(product('pva_type2'), 80, 1000, evening)?.message).toMatch(/^Check it or redo it.*chalky/)
+    expect(spoiledSince(product('pva_type2'), 80, 1000, evening)?.message('inch')).toMatch(
+      /^Check it or redo it.*chalky/,
+    )
   })
 
   it('is safe once the clamps may come off, and before it gets cold', () => {

@@ -106,8 +106,8 @@ describe('PVA glue', () => {
   it('is held below its chalk point and says what would do', () => {
     const hold = waitMinutes(product('pva_type2'), 'clampsOff', air(12))
     expect(hold).toMatchObject({ kind: 'hold', reason: 'too-cold' })
-    expect(hold.kind === 'hold' ? hold.message : '').toBe(
-      'Too cold: pva_type2 does not set at 12 °C (54 °F). It needs 13 °C (55 °F) in wood, glue and air, or what its label says.',
+    expect(hold.kind === 'hold' ? hold.message('inch') : '').toBe(
+      'Too cold: pva_type2 does not set at 54 °F. It needs 55 °F in wood, glue and air, or what its label says.',
     )
     expect(holdReason(typeOne, 'clampsOff', air(8))).toBe('wait')
     expect(holdReason(typeOne, 'clampsOff', air(6))).toBe('too-cold')

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { BRITISH, OUT } from './words-that-are-out.ts'
+import { BRITISH, OUT, UNITS_OUT } from './words-that-are-out.ts'
 import { textsOfSource, type Said } from './texts-of-source.ts'
 
 /** Published figures are written down as their sources spell them. */
@@ -27,4 +27,14 @@ describe('no text says', () => {
 
 describe('no text is spelled', () => {
   test.each(BRITISH)('%s', (form) => expect(saying(form)).toEqual([]))
+})
+
+describe('no text that is not a citation writes a measure as', () => {
+  /** Tables and citations keep the units of their sources. */
+  const cited = /^core\/(wood|waits|cautions|glue)\//
+  const both = /°C or|°F or/
+  const own = texts.filter(({ file, text }) => !cited.test(file) && !both.test(text))
+  test.each(UNITS_OUT.map(({ out, better }) => [out, better] as const))('%s', (out) =>
+    expect(own.filter(({ text }) => out.test(text)).map(where)).toEqual([]),
+  )
 })

@@ -61,3 +61,12 @@ export const BRITISH: readonly RegExp[] = [
   /\bset-up\b/i,
   /\bmould/i,
 ]
+
+/** Units as no American shop writes them, and two systems in one text. */
+export const UNITS_OUT: readonly { readonly out: RegExp; readonly better: string }[] = [
+  { out: /[\d…] %(?!\w)/, better: '50%' },
+  { out: /[\d…] ?[FC]\b(?![-/])/, better: '70 °F' },
+  { out: /°C.*°F|°F.*°C/, better: 'the scale of the shop' },
+  { out: /\d(″|”|")? \(\d+(\.\d+)? mm\)|\d mm \(\d/, better: 'the system of the shop' },
+  { out: /\/64(″|”|")/, better: 'rough sizes to 1/16' },
+]

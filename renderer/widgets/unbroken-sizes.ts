@@ -1,0 +1,3 @@
+/** Sizes in a text are not torn apart at the end of a line: `12" x 15" x 1 1/2"`. */
+export const unbrokenSizes = (text: string): string =>
+  text.replace(/(?<=[\d"”′'’m]) (?=x \d|\d+\/\d)|(?<=\bx) (?=\d)/g, '\u00a0')
