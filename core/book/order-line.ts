@@ -1,7 +1,7 @@
 import type { LengthNm, LengthUnits } from '../lengths/length.ts'
 import { readLength } from '../lengths/read-length.ts'
 import { findSizes } from '../lengths/read-sizes.ts'
-import type { LocalDay } from '../time/local-day.ts'
+import { daysLater, type LocalDay } from '../time/local-day.ts'
 import { findDay } from './spoken-day.ts'
 
 /** What the reader of a spoken order must know of the shop. */
@@ -10,6 +10,8 @@ export interface ShopWords {
   readonly units: LengthUnits
   readonly woods: readonly NamedThing[]
   readonly finishes: readonly NamedThing[]
+  /** Days on which the almanac has the shop at a fair. */
+  readonly fairs: readonly LocalDay[]
 }
 
 export interface NamedThing {
@@ -22,6 +24,8 @@ export interface SpokenOrder {
   readonly pieces: readonly SpokenPiece[]
   readonly customer: string | null
   readonly reach: string | null
+  /** A second way, where both a telephone number and a mail address were said. */
+  readonly secondReach: string | null
   readonly neededBy: LocalDay | null
   readonly neededWhy: string | null
   readonly price: string | null
@@ -62,11 +66,11 @@ export type SpokenKind =
 export function readOrderLine(line: string, words: ShopWords): SpokenOrder {
   const listen = new Listener(line)
   const again = listen.take(SAME_AS)
-  const due = listen.takeDay(words.today)
+  const due = listen.takeDay(words.today) ?? listen.takeFair(words)
   const deposit = listen.take(DEPOSIT)
   const each = listen.take(PRICE_EACH)
   const price = each ?? listen.take(PRICE)
-  const reach = listen.take(MAIL) ?? listen.take(TELEPHONE)
+  const [reach, secondReach] = listen.takeInOrder([MAIL, TELEPHONE])
   const occasion = listen.take(OCCASION)
   const customer = listen.take(CUSTOMER) ?? listen.takeNameInFront(words)
   const parts = listen.parts().map((part) => readPiece(part, words))
@@ -75,7 +79,8 @@ export function readOrderLine(line: string, words: ShopWords): SpokenOrder {
   return {
     pieces,
     customer: customer?.[1] ?? null,
-    reach: reach?.[0] ?? null,
+    reach: reach ?? null,
+    secondReach: secondReach ?? null,
     neededBy: due?.day ?? null,
     neededWhy: occasion?.[1]?.toLowerCase() ?? due?.feast ?? null,
     price: each === null || said === null ? said : forAll(said, pieces),
@@ -117,14 +122,14 @@ const PRICE_EACH = new RegExp(
   'i',
 )
 const MAIL = /[^\s,;<>]+@[^\s,;<>]+\.[a-z]{2,}/i
-const TELEPHONE = /(?<![\w/.-])(?:\+|\(?0)?\d[\d\s().-]{5,}\d(?![\w/"'])(?!\s*(?:x|mm|cm|in|by)\b)/
+const TELEPHONE = /(?<![\w/.-])\+?\(?\d[\d\s().-]{5,}\d(?![\w/"'])(?!\s*(?:x|mm|cm|in|by)\b)/
 const OCCASION =
-  /\b(?:as\s+|for\s+)?(?:an?\s+|the\s+|her\s+|his\s+|their\s+|my\s+)?(wedding(?:\s+(?:gift|present))?|birthday(?:\s+(?:gift|present))?|anniversary|house-?\s?warming|retirement|gift|present)\b/i
+  /\b(?:as\s+|for\s+)?(?:an?\s+|the\s+|her\s+|his\s+|their\s+|my\s+)?((?:wedding|birthday|anniversary|house-?\s?warming|retirement)(?:\s+(?:gift|present))?|gift|present)\b/i
 const CUSTOMER =
   /\bfor\s+((?:(?:Mrs?|Ms|Dr|Miss)\.?\s+)?\p{Lu}[\p{L}'’-]+(?:\s+(?:and|&|van|von|de|der|la|\p{Lu}\.|\p{Lu}[\p{L}'’-]+))*)/u
 
 const NAME_IN_FRONT =
-  /^[\s,]*((?:(?:Mrs?|Ms|Dr|Miss)\.?\s+)?\p{Lu}[\p{L}'’-]+(?:\s+(?:van|von|de|der|la|\p{Lu}\.|\p{Lu}[\p{L}'’-]+)){1,3})\s*[,:]/u
+  /^[\s,]*((?:(?:Mrs?|Ms|Dr|Miss)\.?(?=\s+\p{Lu})|\p{Lu}[\p{L}'’-]+)(?:\s+(?:van|von|de|der|la|\p{Lu}\.|\p{Lu}[\p{L}'’-]+)){1,3})\s*[,:]/u
 
 const NUMBER_WORDS: Readonly<Record<string, number>> = {
   a: 1,
@@ -148,9 +153,13 @@ const NUMBER_WORDS: Readonly<Record<string, number>> = {
 const COUNT_WORD = Object.keys(NUMBER_WORDS)
   .sort((a, b) => b.length - a.length)
   .join('|')
+/** "at the fair", "before the next market", "pick up at the craft fair". */
+const FAIR =
+  /\b(?:pick(?:ed)?[\s-]?up\s+)?(by|before|at|for|until)\s+the\s+(?:next\s+)?(?:(?:craft|winter|spring|summer|fall|holiday|christmas)\s+)?(?:fair|market|show)\b/i
+
 /** At the beginning of a piece: `2 boards`, `3x trays`, `two`, `a set of 4`. */
 const COUNT_FIRST = new RegExp(
-  String.raw`^[\s,:]*(?:(?:a\s+)?set\s+of\s+)?(?:(\d{1,3})(?:\s*[x×]\s|(?![\w/"'.])(?!\s*(?:mm|cm|in|inch|"|thick)\b))|(${COUNT_WORD})\s)`,
+  String.raw`^[\s,:]*(?:but\s+)?(?:(?:a\s+)?set\s+of\s+)?(?:(\d{1,3})(?:\s*[x×]\s|\s+of\b|(?![\w/"'.])(?!\s*(?:mm|cm|in|inch|"|thick)\b))|(${COUNT_WORD})\s)`,
   'i',
 )
 /** Right before what is made: `walnut, 2 boards`. */
@@ -175,7 +184,7 @@ const OPTIONS: readonly { readonly said: RegExp; readonly option: SpokenOption }
 const KINDS: readonly { readonly said: RegExp; readonly kind: SpokenKind }[] = [
   { said: /\b(?:chess|checkers?|draughts|game)[\s-]*boards?\b/i, kind: 'game-board' },
   { said: /\bend[\s-]*grain(?:\s+(?:cutting|chopping))?(?:\s+(?:boards?|blocks?))?\b/i, kind: 'end-grain-board' },
-  { said: /\b(?:butcher'?s?|chopping|carving)[\s-]*blocks?\b/i, kind: 'end-grain-board' },
+  { said: /\b(?:butcher['’]?s?|chopping|carving)[\s-]*blocks?\b/i, kind: 'end-grain-board' },
   {
     said: /\b(?:edge|long|face)[\s-]*grain(?:\s+(?:cutting|chopping))?(?:\s+(?:boards?|slabs?))?\b/i,
     kind: 'edge-grain-board',
@@ -198,8 +207,9 @@ function readPiece(
   const options = OPTIONS.flatMap(({ said, option }) => (listen.take(said) === null ? [] : [option]))
   const sizesNm = listen.takeSizes(units)
   const count = listen.take(COUNT_FIRST) ?? listen.take(COUNT_LATER)
-  const kind = listen.takeKind()
+  // Woods first: the oak of an oak box is no kind of box.
   const saidWoods = listen.takeNamed(woods, Infinity)
+  const kind = listen.takeKind()
   const finish = listen.takeNamed(finishes, 1)[0] ?? null
   const howMany =
     count === null ? null : (count[1] ?? NUMBER_WORDS[(count[2] ?? '').toLowerCase().replace(/\s+/g, ' ')])
@@ -259,6 +269,23 @@ class Listener {
     return found
   }
 
+  /** The first fair from today on, where one is spoken of; before it: the day before. Without a fair the words stay. */
+  takeFair({ today, fairs }: ShopWords): { readonly day: LocalDay; readonly feast: null } | null {
+    const fair = fairs.filter((day) => day >= today).toSorted()[0]
+    const found = fair === undefined ? null : this.take(FAIR)
+    if (fair === undefined || found === null) return null
+    return { day: /before/i.test(found[1] ?? '') ? daysLater(fair, -1) : fair, feast: null }
+  }
+
+  /** What each form finds, in the order in which it was said. */
+  takeInOrder(forms: readonly RegExp[]): readonly string[] {
+    const places = forms
+      .map((form) => ({ form, at: form.exec(this.#text)?.index ?? -1 }))
+      .filter(({ at }) => at >= 0)
+      .toSorted((one, other) => one.at - other.at)
+    return places.flatMap(({ form }) => this.take(form)?.[0] ?? [])
+  }
+
   takeLength(form: RegExp, units: LengthUnits): LengthNm | null {
     const found = form.exec(this.#text)
     const length = found === null ? null : readLength((found[1] ?? '').replace(/[\s-]+$/, ''), units)
@@ -298,7 +325,7 @@ class Listener {
   /** Ids of things whose name, or a telling word of it, is said; in the order said. Longer names win over shorter. */
   takeNamed(things: readonly NamedThing[], most: number): readonly string[] {
     const spellings = things
-      .flatMap((thing) => [thing.name, ...tellingWords(thing.name)].map((said) => ({ id: thing.id, said })))
+      .flatMap((thing) => spellingsOf(thing.name).map((said) => ({ id: thing.id, said })))
       .sort((a, b) => b.said.length - a.said.length)
     const found: { readonly id: string; readonly at: number }[] = []
     for (const { id, said } of spellings) {
@@ -331,6 +358,12 @@ class Listener {
   }
 }
 
+/** Ways to say a name: whole, with "poly" for short, or by a telling word of it. */
+const spellingsOf = (name: string): readonly string[] => {
+  const names = [...new Set([name, name.replace(/polyurethane/i, 'poly')])]
+  return [...new Set(names.flatMap((one) => [one, ...tellingWords(one)]))]
+}
+
 /** Words by which a thing is asked for short: "oil" for "Mineral oil and wax", "maple" for "Hard maple". */
 const tellingWords = (name: string): readonly string[] =>
   name.split(/[\s-]+/).filter((word) => word.length > 2 && !TOO_GENERAL.has(word.toLowerCase()))
@@ -356,7 +389,10 @@ function tidy(text: string): string {
   for (let before = ''; before !== tidied;) {
     before = tidied
     tidied = tidied
-      .replace(/(?:^|[\s,;/])(?:and|in|of|with|for|by|at|on|to|the|a|an|finish(?:ed)?|&|\/|-)(?=\s*(?:[,;/]|$))/gi, ' ')
+      .replace(
+        /(?:^|[\s,;/])(?:and|or|in|of|with|for|by|at|on|to|the|a|an|finish(?:ed)?|&|\/|-)(?=\s*(?:[,;/]|$))/gi,
+        ' ',
+      )
       .replace(/\s*[,/]\s*(?:[,/]\s*)+/g, ', ')
       .replace(/^[\s,;/.-]+|[\s,;/-]+$/g, '')
       .replace(/\s+/g, ' ')

@@ -33,6 +33,7 @@ export function sortInto(
     if (draft.customer.reach === '') draft.customer.reach = spoken.reach
     else draft.customer.secondReach = spoken.reach
   }
+  if (spoken.secondReach !== null) draft.customer.secondReach = spoken.secondReach
   if (spoken.neededBy !== null) draft.neededBy = spoken.neededBy
   if (spoken.neededWhy !== null) draft.neededWhy = spoken.neededWhy
   if (spoken.price !== null) draft.price = spoken.price

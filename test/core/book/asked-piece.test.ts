@@ -8,7 +8,7 @@ import type { Units } from '../../../core/constructions/construction.ts'
 
 const asked = (line: string, units: Units = 'inch', usual = 'end-grain-board') => {
   const almanac = startingAlmanac({ timeZone: 'UTC', units, currency: 'USD' })
-  const { pieces } = readOrderLine(line, { ...almanac, today: '2026-11-25', units })
+  const { pieces } = readOrderLine(line, { ...almanac, fairs: [], today: '2026-11-25', units })
   const piece = pieces[0] === undefined ? null : askedPiece(pieces[0], units, usual)
   const construction = piece === null ? undefined : constructionOf(piece.construction)
   return { piece, title: piece && construction ? titleOf(piece, construction) : null }
@@ -110,6 +110,7 @@ describe('what was said beside the sizes', () => {
     })
     expect(asked('a hinged box, splines').piece?.input).toMatchObject({ lid: 'hinged', splines: '1' })
     const spoken = readOrderLine('a box with a juice groove', {
+      fairs: [],
       today: '2026-11-25',
       units: 'inch',
       woods: [],
@@ -128,7 +129,7 @@ describe('what was said beside the sizes', () => {
 
 describe('a size that is no whole number of cells', () => {
   const changes = (line: string, units: Units = 'inch') => {
-    const spoken = readOrderLine(line, { today: '2026-11-25', units, woods: [], finishes: [] }).pieces[0]!
+    const spoken = readOrderLine(line, { today: '2026-11-25', units, woods: [], finishes: [], fairs: [] }).pieces[0]!
     return sizesInCells(spoken, askedPiece(spoken, units, 'end-grain-board')!, units)
   }
   test('is told with what it becomes', () => {
@@ -145,7 +146,8 @@ describe('a size that is no whole number of cells', () => {
 
 test('an earlier piece keeps what was not said to be different', () => {
   const almanac = startingAlmanac({ timeZone: 'UTC', units: 'inch', currency: 'USD' })
-  const spoken = (line: string) => readOrderLine(line, { ...almanac, today: '2026-11-25', units: 'inch' }).pieces[0]!
+  const spoken = (line: string) =>
+    readOrderLine(line, { ...almanac, fairs: [], today: '2026-11-25', units: 'inch' }).pieces[0]!
   const earlier = askedPiece(spoken('2 end-grain boards 12x16 walnut/maple, oil'), 'inch', '')!
   const again = changedPiece(earlier, spoken('cherry, finger grips'), 'inch')
   expect(again).toEqual({

@@ -5,6 +5,7 @@ import { inches, millimetres } from '../../../core/lengths/length.ts'
 
 const words: ShopWords = {
   today: '2026-11-25',
+  fairs: [],
   units: 'inch',
   woods: [
     { id: 'walnut', name: 'Walnut' },
@@ -42,6 +43,7 @@ test('count, sizes, woods, date and finish are sorted out of one line', () => {
     ],
     customer: null,
     reach: null,
+    secondReach: null,
     neededBy: '2026-12-12',
     neededWhy: null,
     price: null,
