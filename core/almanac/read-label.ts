@@ -40,7 +40,7 @@ export function readInterval(text: string, units: Units): Result<number> {
   const celsius = inF ? degrees / 1.8 : degrees
   return figure !== undefined && celsius >= 1 && celsius <= 30
     ? ok(celsius)
-    : failed(problem('interval', 'Type the step that doubles its time, like 18 F or 10 C.'))
+    : failed(problem('interval', 'Type the step that doubles its time, like 18 °F or 10 °C.'))
 }
 
 /**
@@ -64,15 +64,15 @@ export function readTable(text: string, units: Units): Result<readonly TablePoin
   )
   return points.length >= 2 && falls
     ? ok(sorted)
-    : failed(problem('table', 'Two or more, each warmer one no longer, like 50 F 2 h, 70 F 1 h.'))
+    : failed(problem('table', 'Two or more, each warmer one no longer, like 50 °F 2 h, 70 °F 1 h.'))
 }
 
-const TABLE_EXAMPLE = 'Type temperature and time in pairs, like 50 F 2 h, 70 F 1 h.'
+const TABLE_EXAMPLE = 'Type temperature and time in pairs, like 50 °F 2 h, 70 °F 1 h.'
 
 export const writeTable = (table: readonly TablePoint[] | undefined, units: Units): string =>
   (table ?? [])
     .map(
       ({ celsius, minutes }) =>
-        `${units === 'inch' ? writeTemperature(celsius, units) : `${celsius} C`} ${writeDuration(minutes)}`,
+        `${units === 'inch' ? writeTemperature(celsius, units) : `${celsius} °C`} ${writeDuration(minutes)}`,
     )
     .join(', ')

@@ -68,7 +68,7 @@ function labelText(quantity: string, range: LabelRange): string {
     case 'spreadGsm':
       return range.min === range.max ? `${range.min} g/m2` : `${range.min}-${range.max} g/m2`
     case 'doublingC':
-      return `${range.typical} C`
+      return `${range.typical} °C`
     case 'dampestRh':
       return writeFraction(range.typical)
     case 'coats':

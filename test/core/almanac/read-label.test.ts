@@ -58,7 +58,7 @@ describe('a label’s own figures', () => {
     'by temperature are refused: %s',
     (text) => {
       const read = readTable(text, 'inch')
-      expect(read.ok ? 'read' : read.problems[0]?.message).toMatch(/like 50 F 2 h, 70 F 1 h/)
+      expect(read.ok ? 'read' : read.problems[0]?.message).toMatch(/like 50 °F 2 h, 70 °F 1 h/)
     },
   )
 
