@@ -51,7 +51,7 @@ describe('a label’s own figures', () => {
     )
     if (!read.ok) throw new Error(JSON.stringify(read.problems))
     expect(rateAt(read.value, 'clampsOff', 10, 0.5) / rateAt(read.value, 'clampsOff', 20, 0.5)).toBeCloseTo(3 / 18, 6)
-    expect(writeTable(read.value.table, 'millimetre')).toBe('10 C 18 h, 20 C 3 h')
+    expect(writeTable(read.value.table, 'millimetre')).toBe('10 °C 18 h, 20 °C 3 h')
   })
 
   it.each(['70 F 1 h', '50 F 1 h, 70 F 2 h', '50 F, 70 F', 'warm 1 h, cold 2 h'])(
