@@ -30,10 +30,10 @@ export async function fillBook(dataFolder: string, orders: number, nowMs: number
 export function draftOf(number: number): Draft {
   const framed = {
     framed: true,
-    cell: '2 1/4',
+    cell: '1 3/4',
     cellsAcross: '8',
     cellsAlong: '8',
-    frameFace: '3 1/2',
+    frameFace: '2 1/2',
     frameWood: 'cherry',
   }
   const input = { ...constructionOf('end-grain-board')?.starting('inch'), ...framed, finish: 'wiping_oil_varnish' }

@@ -34,3 +34,8 @@ export async function markShown(db: Db, ids: readonly string[], atMs: number): P
 export async function forgetNoticesBefore(db: Db, atMs: number): Promise<void> {
   await db.deleteFrom('notice_shown').where('shown_at_ms', '<', atMs).execute()
 }
+
+/** Has a notice count as never shown. */
+export async function forgetShown(db: Db, id: string): Promise<void> {
+  await db.deleteFrom('notice_shown').where('id', '=', id).execute()
+}

@@ -11,11 +11,11 @@ import { boardsOnHand, hasListedBoards, partsCut } from '../db/boards.ts'
 import { supplies } from '../db/supplies.ts'
 import { openBook } from '../db/commissions.ts'
 import type { ShopFile } from '../db/connection.ts'
-import { noticesShown, markShown } from '../db/notices.ts'
+import { forgetShown, noticesShown, markShown } from '../db/notices.ts'
 import type { Db } from '../db/schema.ts'
 import { lastUndoable } from '../db/undo.ts'
 import type { Clock, DeskEvent } from './desk.ts'
-import { dueNotices } from './steps/due-notices.ts'
+import { noticesToTell } from './steps/due-notices.ts'
 import type { LumberStock } from './lumber/lumber-ahead.ts'
 import { momentOf, type Moment } from './moment.ts'
 import { startPlanner, type Planner, type SearchNews } from './planner/planner.ts'
@@ -51,6 +51,8 @@ export class OpenShop {
   planned: PlanAnswer | null = null
   /** Whether better dates are looked for, or have been. */
   betterDates: BetterDates = { kind: 'nothing-to-look-for' }
+  /** Notices that the maker put to sleep, and when each wakes, in milliseconds. */
+  private readonly asleep = new Map<string, number>()
   private planProblems: readonly Problem[] = []
   private notReadBack: readonly Problem[] = []
   private plannedAt = -Infinity
@@ -310,13 +312,19 @@ export class OpenShop {
     if (JSON.stringify(this.file.warnings()) !== before) this.tell({ kind: 'changed' })
   }
 
+  /** Has a notice told again at that instant, or when the shop is next opened, if it is still due then. */
+  async sleep(notice: string, wakesAtMs: number): Promise<void> {
+    await forgetShown(this.db, notice)
+    this.asleep.set(notice, wakesAtMs)
+  }
+
   private async tellWhatIsDue(): Promise<void> {
     // Also after the clock was put back.
     if (Math.abs(this.now - this.plannedAt) >= planAgesMin) {
       await this.replan()
       this.tell({ kind: 'changed' })
     }
-    const due = dueNotices(this.moment())
+    const due = noticesToTell(this.moment()).filter(({ id }) => (this.asleep.get(id) ?? 0) <= this.nowMs)
     const shown = await noticesShown(
       this.db,
       due.map((notice) => notice.id),

@@ -72,9 +72,24 @@ class Shop {
     this.problems = []
     this.state = reply.value
     this.betterDates = reply.value.betterDates
+    await this.#dropWhatIsDone()
     clock.set(reply.value.nowMs, reply.value.clockHeld)
     const almanac = await desk.almanac()
     if (almanac.ok) this.almanac = almanac.value.almanac
+  }
+
+  /** A notice goes once what it speaks of is done. */
+  async #dropWhatIsDone(): Promise<void> {
+    if (this.notices.length === 0) return
+    const reply = await desk.noticesDue({ ids: this.notices.map(({ id }) => id) })
+    if (!reply.ok) return
+    const due = new Set(reply.value)
+    this.notices = this.notices.filter(({ id }) => due.has(id))
+  }
+
+  async sleep(id: string, wakesAtMin: number): Promise<void> {
+    const reply = await desk.noticeSleep({ id, wakesAtMin })
+    if (reply.ok) this.putAway(id)
   }
 
   putAway(id: string): void {

@@ -10,10 +10,14 @@ const quiet = { fromMin: 22 * 60, toMin: 7 * 60 }
 /** A window is about to close when so much of it is left. */
 const closingMin = 90
 
-/** What the maker can act on now and has not been told: the caller remembers which ids were shown. */
-export function dueNotices(moment: Moment): Notice[] {
+/** What is told now: all that is due, but nothing at night. The caller remembers which ids were shown. */
+export function noticesToTell(moment: Moment): Notice[] {
   const minute = minuteOfLocalDay(moment.now, moment.almanac.shop.timeZone)
-  if (minute >= quiet.fromMin || minute < quiet.toMin) return []
+  return minute >= quiet.fromMin || minute < quiet.toMin ? [] : dueNotices(moment)
+}
+
+/** What the maker can act on now. */
+export function dueNotices(moment: Moment): Notice[] {
   const waits = moment.lots
     .filter((lot) => lot.commission.standing === 'agreed')
     .flatMap((lot) => lot.waits.flatMap((wait) => noticesOf(lot, wait, moment)))

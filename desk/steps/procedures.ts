@@ -1,12 +1,13 @@
 import { z } from 'zod'
 import { FAILURE_REASONS } from '../../core/book/failure-reasons.ts'
-import { type Result, ok } from '../../core/problems.ts'
+import { type Result, failed, ok, problem } from '../../core/problems.ts'
 import { takeBack } from '../../db/undo.ts'
 import { changeSteps, type StepChange } from './change-steps.ts'
 import { finishStep, foundReady, longestAgoMin, pauseStep, pinStep, pushBack, startStep } from './log-step.ts'
 import { type SaidFailure, failStep } from './fail-step.ts'
 import { type SaidWork, moveWork, putRight } from './put-right.ts'
 import { movePiece } from './move-piece.ts'
+import { dueNotices } from './due-notices.ts'
 import { day, id, listedId, short, text } from '../forms.ts'
 import { inShop } from '../in-shop.ts'
 import type { Moved } from '../moved.ts'
@@ -51,7 +52,10 @@ const stepChange = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.enum(['leave-out', 'earlier']), stepId: id }),
 ]) satisfies z.core.$ZodType<StepChange>
 
-/** Presses at steps and their undoing. */
+const noticeId = z.string().max(400)
+const LONGEST_SLEEP_MIN = 14 * 24 * 60
+
+/** Presses at steps and their undoing, and what is told of them. */
 export const stepsProcedures = {
   stepStart: inShop(press, startStep),
   stepPause: inShop(press, pauseStep),
@@ -84,6 +88,19 @@ export const stepsProcedures = {
     movePiece(shop, stepId, place),
   ),
   stepFoundReady: inShop(z.strictObject({ stepId: id }), (shop, { stepId }) => foundReady(shop, stepId)),
+  noticesDue: inShop(z.strictObject({ ids: z.array(noticeId).max(500) }), (shop, { ids }) => {
+    const due = new Set(dueNotices(shop.moment()).map((notice) => notice.id))
+    return ok(ids.filter((one) => due.has(one)))
+  }),
+  noticeSleep: inShop(
+    z.strictObject({ id: noticeId, wakesAtMin: z.int() }),
+    async (shop, { id: notice, wakesAtMin }) => {
+      if (wakesAtMin <= shop.now || wakesAtMin > shop.now + LONGEST_SLEEP_MIN)
+        return failed(problem('wakes-at', 'Choose a time within the next two weeks.', 'wakesAtMin'))
+      await shop.sleep(notice, wakesAtMin * 60_000)
+      return ok(null)
+    },
+  ),
   stepPin: inShop(z.strictObject({ stepId: id, day: day.nullable() }), (shop, input) =>
     pinStep(shop, input.stepId, input.day),
   ),

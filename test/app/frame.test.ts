@@ -56,6 +56,19 @@ describe('the frame around every screen', () => {
     await expect.poll(() => page.url()).toContain('#/rack')
   })
 
+  test('keeps notices to two lines, and puts one to sleep', async ({ openApp }) => {
+    const app = await openApp()
+    const { page, desk } = app
+    await page.getByRole('navigation').waitFor()
+    for (const which of ['first', 'second', 'third'])
+      valueOf(await desk.testNotice({ id: which, title: `The ${which}`, body: 'is ready', opens: '#/rack' }))
+    await page.getByText('1 more notice').waitFor()
+    expect(await page.getByText('The first').count()).toBe(0)
+    await page.getByLabel('Later: The third').selectOption('Tomorrow morning')
+    await page.getByText('The third').waitFor({ state: 'detached' })
+    await page.getByText('The first').waitFor()
+  })
+
   test('says what a press did on the screen that opens after it, and can take it back', async ({ openApp }) => {
     const app = await openApp()
     const { page, desk } = app

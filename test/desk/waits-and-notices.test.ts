@@ -28,6 +28,27 @@ test('a coat is told when it may be recoated, once, and again when its window is
   expect(titles(one).filter((title) => title.startsWith('Recoat by'))).toHaveLength(1)
 })
 
+test('a notice put to sleep is told again when it wakes, and is due no more once its work is done', async () => {
+  const one = await aDesk()
+  const { ask, setClock } = one
+  const draft = aDraft({ pieces: [aPiece({ finish: 'wiping_oil_varnish' }, 'edge-grain-board')] })
+  await ask.takeOrder({ draft, standing: 'agreed', promisedFor: null })
+  await workUntil(one, 'First coat')
+  const row = (await ask.rack()).waiting.find(({ state }) => state === 'drying')
+  const told = () => titles(one).filter((title) => title.startsWith('Ready for'))
+  await setClock(at(row!.readyAt!))
+  const id = one.events.flatMap((event) => (event.kind === 'notice' ? [event.notice.id] : [])).at(-1)!
+  await ask.noticeSleep({ id, wakesAtMin: row!.readyAt! + 60 })
+  await setClock(at(row!.readyAt! + 59))
+  expect(told()).toHaveLength(1)
+  await setClock(at(row!.readyAt! + 60))
+  await setClock(at(row!.readyAt! + 90))
+  expect(told()).toHaveLength(2)
+  expect(await ask.noticesDue({ ids: [id, 'ready/of/nothing'] })).toEqual([id])
+  await ask.stepStart({ stepId: row!.next!.stepId, anyway: true })
+  expect(await ask.noticesDue({ ids: [id] })).toEqual([])
+})
+
 test('in a shop that is too cold a wait stands still, with the reason, and no date is invented', async () => {
   const one = await aDesk()
   const { ask } = one

@@ -105,7 +105,7 @@ test(
       ...winter.sayOfGroove.map((text) => [text, /in (January|February)/] as const),
       ...summer.sayOfGroove.map((text) => [text, /in July/] as const),
     ]) {
-      expect(said).toMatch(/Wood at \d+\.\d % when built/)
+      expect(said).toMatch(/Wood at \d+\.\d% when built/)
       expect(said).toMatch(month)
       expect(said).toMatch(/In the customer’s home it goes from 6\.2% .* to 10\.9%/)
       expect(said).toMatch(/Source: .*Wood Handbook/)

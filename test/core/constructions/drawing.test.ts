@@ -30,11 +30,11 @@ const squareInches = (drawing: Drawing, name: string, what: string): number =>
   )
 
 describe('drawings', () => {
-  // Backup contact: areas. 64 cells of 2 1/4 in are 18 x 18 in; a frame without gaps is 25 x 25 in less that.
+  // A second way: areas. 64 cells of 1 3/4 in are 14 x 14 in; a frame without gaps is 19 x 19 in less that.
   test('cells and frame of a game board cover what they should', () => {
-    const board = drawn('framed-field', { cell: '2 1/4', frameFace: '3 1/2', frameFixing: 'all-round' })
-    expect(squareInches(board, 'Plan', 'Cell')).toBeCloseTo(18 * 18)
-    expect(squareInches(board, 'Plan', 'Frame')).toBeCloseTo(25 * 25 - 18 * 18)
+    const board = drawn('framed-field', { cell: '1 3/4', frameFace: '2 1/2', frameFixing: 'all-round' })
+    expect(squareInches(board, 'Plan', 'Cell')).toBeCloseTo(14 * 14)
+    expect(squareInches(board, 'Plan', 'Frame')).toBeCloseTo(19 * 19 - 14 * 14)
   })
 
   test('a checker alternates both ways', () => {

@@ -33,10 +33,10 @@ const CUBIC_INCHES: readonly (readonly [what: string, id: string, input: SpecInp
     16 * 10 * 1.25,
   ],
   [
-    'a framed game board, 18 in field and 3 1/2 in frame',
+    'a framed game board, 14 in field and 2 1/2 in frame',
     'framed-field',
-    { woodB: 'walnut', cell: '2 1/4', frameFace: '3 1/2', frameFixing: 'all-round', splines: true },
-    25 * 25 * 0.75,
+    { woodB: 'walnut', cell: '1 3/4', frameFace: '2 1/2', frameFixing: 'all-round', splines: true },
+    19 * 19 * 0.75,
   ],
   [
     'a mitered box: outside less inside, and a bottom between the sides',
