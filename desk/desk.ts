@@ -1,7 +1,7 @@
+import type { DeskEvent } from './desk-event.ts'
 import type { OpenDoor } from './devices/door.ts'
 import type { Reply } from './procedure.ts'
 import type { SearchBudget } from './planner/search-plan.ts'
-import type { BetterDates } from './shop-state.ts'
 
 /**
  * The desk: everything the shop can do, behind one function. The shells (Electron window, browser mode, tests) carry
@@ -22,24 +22,6 @@ export interface Desk {
  */
 export interface DeskByText extends Pick<Desk, 'onEvent'> {
   call(name: string, input: unknown): Promise<string>
-}
-
-export type DeskEvent =
-  /** The book, the plan or the almanac changed: screens ask again for what they show. */
-  | { readonly kind: 'changed' }
-  /** The odds of the present plan are worked out; what moved since the last press, as sentences. */
-  | { readonly kind: 'odds'; readonly moved: readonly string[] }
-  /** How the search for better dates gets on; when it finds some, the plan has "changed" as well. */
-  | { readonly kind: 'better-dates'; readonly betterDates: BetterDates }
-  /** Something the maker can act on now: shown as a desktop notification by the shell, and as a line in the page. */
-  | { readonly kind: 'notice'; readonly notice: Notice }
-
-export interface Notice {
-  readonly id: string
-  readonly title: string
-  readonly body: string
-  /** Address of the screen to open, as the page's hash: `#/rack`. */
-  readonly opens: string
 }
 
 /** What time it is, as milliseconds since the Unix epoch. An input, so that tests and the demo shop can set it. */

@@ -1,7 +1,8 @@
 import { join } from 'node:path'
 import { utilityProcess } from 'electron'
 import { failed, ok, problem, type Problem, type Result } from '../core/problems.ts'
-import type { Desk, DeskByText, DeskEvent } from '../desk/desk.ts'
+import type { Desk, DeskByText } from '../desk/desk.ts'
+import type { DeskEvent } from '../desk/desk-event.ts'
 import type { DeskElsewhereOptions, FromDesk, ToDesk } from './desk-process.ts'
 
 /** A desk that can be lost: `broke` is called once when its process ends without having been closed. */

@@ -1,7 +1,8 @@
 import { join } from 'node:path'
 import { doorOn } from './at-the-bench/door.ts'
 import { openDesk } from '../desk/open-desk.ts'
-import type { Desk, DeskEvent, DeskOptions } from '../desk/desk.ts'
+import type { Desk, DeskOptions } from '../desk/desk.ts'
+import type { DeskEvent } from '../desk/desk-event.ts'
 import type { Reply } from '../desk/procedure.ts'
 import { startClock } from './start-options.ts'
 

@@ -1,5 +1,6 @@
 import { Notification } from 'electron'
-import type { Desk, Notice } from '../desk/desk.ts'
+import type { Desk } from '../desk/desk.ts'
+import type { Notice } from '../desk/desk-event.ts'
 
 /** Shows what the desk notices as desktop notifications; a click on one opens the screen it is about. */
 export function showNotices(desk: Pick<Desk, 'onEvent'>, icon: string, openScreen: (hash: string) => void): void {

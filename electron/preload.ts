@@ -1,5 +1,6 @@
 import { contextBridge, ipcRenderer } from 'electron'
-import type { DeskByText, DeskEvent } from '../desk/desk.ts'
+import type { DeskByText } from '../desk/desk.ts'
+import type { DeskEvent } from '../desk/desk-event.ts'
 
 /** All that a page sees of the world outside: two functions. */
 const bridge: DeskByText = {

@@ -1,4 +1,5 @@
-import type { Desk, DeskByText, DeskEvent } from '../desk/desk.ts'
+import type { Desk, DeskByText } from '../desk/desk.ts'
+import type { DeskEvent } from '../desk/desk-event.ts'
 import type { Client, Reply } from '../desk/procedure.ts'
 import type { Procedures } from '../desk/procedures.ts'
 import { callDesk } from './devices/outbox.svelte.ts'

@@ -1,4 +1,4 @@
-import type { Notice } from '../desk/desk.ts'
+import type { Notice } from '../desk/desk-event.ts'
 import { shopFactsOf } from '../core/almanac/shop-facts.ts'
 import { isoCurrency } from '../core/money/currency.ts'
 import type { Almanac } from '../core/almanac/almanac.ts'

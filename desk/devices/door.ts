@@ -1,7 +1,9 @@
 import type { Result } from '../../core/problems.ts'
 import type { Device } from '../../db/kept-devices.ts'
-import type { DeskEvent } from '../desk.ts'
+import type { DeskEvent } from '../desk-event.ts'
 import type { Reply } from '../procedure.ts'
+
+export type { Device }
 
 /** Where the desk may be reached by devices, and with which certificate. */
 export interface DoorPlan {

@@ -1,7 +1,7 @@
 import type { OpenWait } from '../../core/book/open-waits.ts'
 import { minuteOfLocalDay } from '../../core/time/local-day.ts'
 import { writeTime } from '../../core/time/write-instant.ts'
-import type { Notice } from '../desk.ts'
+import type { Notice } from '../desk-event.ts'
 import type { Lot, Moment } from '../moment.ts'
 
 /** People sleep then: what becomes due is told in the morning. Minutes of the local day. */

@@ -1,6 +1,6 @@
 import { cpSync } from 'node:fs'
 import { expect, test } from 'vitest'
-import type { DeskEvent } from '../../desk/desk.ts'
+import type { DeskEvent } from '../../desk/desk-event.ts'
 import { aDesk, aDraft, aFolder, aPiece, type TestDesk } from './support/a-desk.ts'
 
 /** A few schedules, however long they take: what is found depends on the book alone. */

@@ -5,7 +5,8 @@ import { networkInterfaces, tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
 import { ok } from '../../../core/problems.ts'
-import type { Desk, DeskEvent } from '../../../desk/desk.ts'
+import type { Desk } from '../../../desk/desk.ts'
+import type { DeskEvent } from '../../../desk/desk-event.ts'
 import { openBrowserMode, type BrowserMode } from '../../../electron/browser-mode/server.ts'
 
 interface Answer {
