@@ -34,7 +34,9 @@ describe('on paper', () => {
       expect(all, format).not.toMatch(/Undo|Find|Keep looking|Show keys|written out|\bStart\b(?! tonight)/)
     }
     await page.emulateMedia({ media: 'print' })
-    const pressed = page.locator('button:visible:not(th button), input:visible, select:visible, textarea:visible')
+    const pressed = page.locator(
+      'button:visible:not(th button, .stays-on-paper), input:visible, select:visible, textarea:visible',
+    )
     expect(await pressed.count()).toBe(0)
   })
 
@@ -45,7 +47,11 @@ describe('on paper', () => {
     await goTo(app, commissionAddress(id))
     await page.getByRole('heading', { name: 'Ada Quist no. 1' }).waitFor()
     // As long as a ticket of several pieces, so that there is more than one sheet.
-    await page.addStyleTag({ content: '@media print { article tbody tr { height: 90pt } }' })
+    await page.evaluate(() => {
+      const sheet = new CSSStyleSheet()
+      sheet.replaceSync('@media print { article tbody tr { height: 90pt } }')
+      document.adoptedStyleSheets = [...document.adoptedStyleSheets, sheet]
+    })
     for (const format of FORMATS) {
       const pages = (await pdfPages(await page.pdf({ format, preferCSSPageSize: false }))).map(squeezed)
       expect(pages.length).toBeGreaterThan(1)

@@ -33,7 +33,7 @@ export function breadboardFittings(
         {
           name: 'Screws for the ends',
           quantity,
-          note: 'No. 8 (4.5 mm): an inch longer than what the counterbore leaves of an end.',
+          note: `${facts.units === 'inch' ? 'No. 8, an inch' : '4.5 mm, 25 mm'} longer than what the counterbore leaves of an end.`,
         },
         { name: 'Plugs over the screws', quantity, note: 'Cut from the wood of the ends, trimmed flush.' },
       ]
