@@ -95,6 +95,7 @@ describe('the Bench', () => {
   test('says what will be here while there is nothing', async ({ openApp }) => {
     const app = await openApp()
     await goTo(app, '#/bench')
+    await app.page.getByRole('button', { name: 'Skip all for now' }).click()
     await app.page.getByRole('link', { name: 'Take an order' }).click()
     await expect.poll(() => app.page.url()).toContain('#/new-order')
   })
