@@ -2,10 +2,25 @@ import { existsSync, readdirSync, readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { projectFolder } from './run-program.ts'
 
-/** Libraries of others whose code or files are in the build; two of them come along with Svelte. */
+/** Libraries of others whose code or files are in the build; two of them come along with Svelte, and most of those about certificates with `@peculiar/x509`. */
 export const BUNDLED = [
   '@date-fns/tz',
   '@fontsource-variable/source-sans-3',
+  '@peculiar/asn1-asym-key',
+  '@peculiar/asn1-cms',
+  '@peculiar/asn1-csr',
+  '@peculiar/asn1-ecc',
+  '@peculiar/asn1-pfx',
+  '@peculiar/asn1-pkcs8',
+  '@peculiar/asn1-pkcs9',
+  '@peculiar/asn1-rsa',
+  '@peculiar/asn1-schema',
+  '@peculiar/asn1-x509',
+  '@peculiar/asn1-x509-attr',
+  '@peculiar/asn1-x509-post-quantum',
+  '@peculiar/utils',
+  '@peculiar/x509',
+  'asn1js',
   'better-sqlite3',
   'clsx',
   'csv-stringify',
@@ -13,8 +28,13 @@ export const BUNDLED = [
   'esm-env',
   'ical-generator',
   'kysely',
+  'pvtsutils',
+  'pvutils',
   'qr',
+  'reflect-metadata',
   'svelte',
+  'tslib',
+  'tsyringe',
   'zod',
 ] as const
 

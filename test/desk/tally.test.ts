@@ -39,6 +39,7 @@ test('nothing is told of a shop that has finished nothing', async () => {
   expect(await ask.tally()).toEqual({
     promises: { tenths: [], judged: 0, kept: 0, withoutChance: 0, movedByMaker: 0 },
     ...{ late: [], attendance: [], hoursBehind: [], hoursAhead: [], byOrder: [], byConstruction: [], stepsLeftOut: 0 },
+    madeAgain: [],
   })
 })
 
