@@ -90,7 +90,10 @@ async function doAct(
       return call.stepFailed({ stepId, fromStepId, count: failed, reason: 'mistake', note: '' })
     }
     case 'undo': {
-      const last = (await ask.commission({ id })).history.filter(({ canUndo }) => canUndo).slice(0, 3)
+      const { history } = await ask.commission({ id })
+      // The oldest is the taking of the order: without it there is nothing to act on.
+      const last = history.slice(0, -1).filter(({ canUndo }) => canUndo)
+      last.splice(3)
       return last.length === 0 ? null : call.undo({ entryId: pick(last).entryId })
     }
     case 'change': {
