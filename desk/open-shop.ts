@@ -182,6 +182,8 @@ export class OpenShop {
    * @param work gives back what to say about it
    */
   async change(work: (db: Db) => Promise<Result<string>>): Promise<Result<Moved>> {
+    // The odds of before may not be there yet: what moves by this is told all the same.
+    this.told ??= toldOf(this.moment())
     const said = await work(this.db)
     if (!said.ok) return said
     this.toTell = true

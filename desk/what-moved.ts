@@ -17,14 +17,16 @@ const LEAST_CHANCE = 0.1
 export function movedBetween(before: Told, now: Told, moment: Moment): string[] {
   return moment.book.commissions.flatMap(({ id, number, customer, promisedFor }) => {
     const [was, is] = [before.get(id), now.get(id)]
-    if (was === undefined || is === undefined) return []
+    if (is === undefined) return []
     const who = `No. ${number}, ${customer.name}`
     if (promisedFor !== null) {
-      if (was.chance === null || is.chance === null) return []
-      const isNews = Math.abs(is.chance - was.chance) >= LEAST_CHANCE && tenthsOf(is.chance) !== tenthsOf(was.chance)
-      return isNews ? [`${who}: now ${sayChance(is.chance)}, was ${sayChance(was.chance)}.`] : []
+      // Of a promise whose chance was never on a screen, the chance that was stated with it was told.
+      const from = was?.chance ?? is.stated
+      if (from === null || is.chance === null) return []
+      const isNews = Math.abs(is.chance - from) >= LEAST_CHANCE && tenthsOf(is.chance) !== tenthsOf(from)
+      return isNews ? [`${who}: now ${sayChance(is.chance)}, was ${sayChance(from)}.`] : []
     }
-    const [from, to] = [was.days?.fourInFive, is.days?.fourInFive]
+    const [from, to] = [was?.days?.fourInFive, is.days?.fourInFive]
     if (from === undefined || to === undefined || Math.abs(dayNumber(to) - dayNumber(from)) < 1) return []
     return [
       `${who}: 4 chances in 5 by ${writeLocalDay(to, moment.wording.locale)}, was ${writeLocalDay(from, moment.wording.locale)}.`,

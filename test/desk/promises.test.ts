@@ -106,6 +106,23 @@ test('the mark of a promise follows its chance on every screen, and what moved i
   ).toBe(true)
 })
 
+test('a chance that falls before it was ever on a screen is told beside the one that was stated', async () => {
+  const shop = await aDesk()
+  const { ask, events } = shop
+  const { commissionId: id, chance } = await ask.takeOrder({
+    draft: small,
+    standing: 'agreed',
+    promisedFor: 'as-quoted',
+  })
+  // At once, a day's work that was due weeks ago.
+  await ask.takeOrder({ draft: large, standing: 'agreed', promisedFor: '2026-03-06' })
+  await ask.takeOrder({ draft: large, standing: 'agreed', promisedFor: '2026-03-06' })
+  const now = (await workedOut(shop, id)).outlook.chance ?? 1
+  expect(now).toBeLessThan((chance ?? 0) - 0.1)
+  const told = () => events.flatMap((event) => (event.kind === 'odds' ? event.moved : []))
+  await expect.poll(told).toContainEqual(expect.stringMatching(/^No\. 1, .*: now .*, was /) as string)
+})
+
 test('a chance that fell by two tenths since the promise says what came between', async () => {
   const shop = await aDesk()
   const { ask, setClock } = shop
