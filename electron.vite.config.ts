@@ -5,13 +5,18 @@ import { defineConfig } from 'electron-vite'
 export default defineConfig({
   main: {
     build: {
+      // These files are read from the disk that they lie on.
+      chunkSizeWarningLimit: 10_000,
       rolldownOptions: {
         // Each runs in a process or thread of its own, from a file of its own.
         input: {
           index: 'electron/main.ts',
           desk: 'electron/desk-process.ts',
           planner: 'desk/planner/planner-worker.ts',
+          serve: 'electron/browser-mode/serve.ts',
         },
+        // What they share lies beside them: a file that is found from where the code stands is the same for all.
+        output: { chunkFileNames: '[name]-[hash].js' },
       },
     },
   },

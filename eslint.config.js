@@ -30,6 +30,13 @@ export default defineConfig(
       '@typescript-eslint/no-unused-vars': ['error', { argsIgnorePattern: '^_', varsIgnorePattern: '^_' }],
       // In arithmetic over arrays that a loop's own bounds keep right, `!` says so more plainly than a check.
       '@typescript-eslint/no-non-null-assertion': 'off',
+      '@typescript-eslint/no-restricted-imports': [
+        'error',
+        {
+          name: 'date-fns',
+          message: 'Import the one function, as from date-fns/addDays: all of them take seconds to load.',
+        },
+      ],
     },
   },
   {

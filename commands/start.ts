@@ -18,7 +18,7 @@ if (!window) console.log(`No window: ${found.why}. The same app opens in a brows
 
 const child = window
   ? spawn(found.program, [...sandboxSwitch(), projectFolder, ...args], { stdio: 'inherit' })
-  : spawn(process.execPath, ['electron/browser-mode/serve.ts', ...args], { cwd: projectFolder, stdio: 'inherit' })
+  : spawn(process.execPath, ['out/main/serve.js', ...args], { cwd: projectFolder, stdio: 'inherit' })
 for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) {
   process.on(signal, () => {
     if (signal !== 'SIGINT' || !process.stdin.isTTY) child.kill(signal)

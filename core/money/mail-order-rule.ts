@@ -1,4 +1,6 @@
-import { addDays, formatISO, parseISO } from 'date-fns'
+import { addDays } from 'date-fns/addDays'
+import { formatISO } from 'date-fns/formatISO'
+import { parseISO } from 'date-fns/parseISO'
 
 /**
  * Days that the US rule on mail, internet and telephone orders sets. A caution for orders that were not taken face to face and that

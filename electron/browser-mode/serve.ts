@@ -9,7 +9,7 @@ import { openBrowserMode } from './server.ts'
 // Whatever the app writes is for this user alone.
 process.umask(0o077)
 
-const pagesFolder = join(import.meta.dirname, '../../out/renderer')
+const pagesFolder = join(import.meta.dirname, '../renderer')
 
 /** Opens the shop, serves it to a browser, prints the address, and closes the shop when the program is told to end. */
 async function serve({ demo, dataFolder }: StartOptions): Promise<void> {

@@ -28,7 +28,7 @@ const projectFolder = join(import.meta.dirname, '../..')
 
 /** Starts browser mode as a program of its own, as `npm start` does, and waits for its address. */
 export async function startBrowserMode(options: StartOptions): Promise<BrowserModeProgram> {
-  const child = spawn(process.execPath, ['electron/browser-mode/serve.ts', ...startArguments(options)], {
+  const child = spawn(process.execPath, ['out/main/serve.js', ...startArguments(options)], {
     cwd: projectFolder,
     env: startEnvironment(options),
     stdio: ['ignore', 'pipe', 'pipe'],

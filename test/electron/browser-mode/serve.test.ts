@@ -2,10 +2,13 @@ import { execFile } from 'node:child_process'
 import { mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { afterEach, beforeEach, describe, expect, test } from 'vitest'
+import { afterEach, beforeAll, beforeEach, describe, expect, test } from 'vitest'
+import { buildIfStale } from '../../../commands/build.ts'
 import { startBrowserMode, type BrowserModeProgram } from '../../support/browser-mode.ts'
 
 describe('browser mode as a program', { timeout: 60_000 }, () => {
+  beforeAll(async () => expect(await buildIfStale()).toBe(true), 300_000)
+
   let dataFolder = ''
   const running: BrowserModeProgram[] = []
   beforeEach(() => {
@@ -41,7 +44,7 @@ describe('browser mode as a program', { timeout: 60_000 }, () => {
   })
 
   test('says what it can be started with when it is asked for something else', async () => {
-    const program = join(import.meta.dirname, '../../../electron/browser-mode/serve.ts')
+    const program = join(import.meta.dirname, '../../../out/main/serve.js')
     const ended = await new Promise((resolve) =>
       execFile(process.execPath, [program, '--demmo'], (error, _, errors) => resolve([error?.code, errors])),
     )
