@@ -22,7 +22,8 @@ export function totalsOf(
   bill: Taxed,
   untaxedWhy: string,
 ): { readonly sums: Paper['sums']; readonly texts: Paper['texts'] } {
-  const { taxes, netMinor, totalMinor } = bill
+  const { netMinor, totalMinor } = bill
+  const taxes = bill.taxes.filter(({ baseMinor }) => baseMinor !== 0)
   return {
     sums: [
       ...(taxes.length === 0 ? [] : [{ label: 'Without tax', minor: netMinor, strong: false }]),

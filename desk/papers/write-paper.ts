@@ -1,6 +1,7 @@
 import type { Commission } from '../../core/book/book.ts'
 import { mailOrderDays } from '../../core/money/mail-order-rule.ts'
 import { type MoneyEntry, standingEntries } from '../../core/money/ledger.ts'
+import { creditOf } from '../../core/money/credit.ts'
 import { sum } from '../../core/money/exact.ts'
 import { writeMoney } from '../../core/money/money.ts'
 import { taxInPayment, type Taxed } from '../../core/money/sales-tax.ts'
@@ -244,20 +245,26 @@ function delayNote(source: PaperSource, { newDay }: PaperInput): Result<Body> {
   })
 }
 
-function creditNote({ commission, moment, issued }: PaperSource, { amends, creditMinor }: PaperInput): Result<Body> {
+function creditNote(
+  { commission, moment, issued }: PaperSource,
+  { amends, creditMinor }: PaperInput,
+): Result<Body> {
   const invoice = issued.find(({ id, paper }) => id === amends && paper.kind === 'invoice')
-  if (invoice === undefined)
+  if (invoice?.paper.bill === undefined)
     return failed(problem('no-invoice', 'Choose the invoice that this credit note puts right.', 'amends'))
   if (creditMinor <= 0) return failed(problem('amount', 'Enter what is taken off, like 37.50.', 'credit'))
-  const bill = billOf({ ...commission, priceMinor: creditMinor, extraLines: [] }, moment.almanac)
-  if (bill === null) return failed(problem('no-price', 'This order has no price yet: enter one first.', 'kind'))
-  const before = sum(issued.flatMap(({ amends: of, paper }) => (of === amends ? [paper.bill?.totalMinor ?? 0] : [])))
-  const left = (invoice.paper.bill?.totalMinor ?? 0) - before
+  const { currency, lines } = invoice.paper
+  if (currency.code !== moment.almanac.shop.currency.code)
+    return failed(problem('currency', `This invoice is in ${currency.code}: credit it in that currency.`, 'credit'))
+  const credited = issued.flatMap(({ amends: of, paper }) => (of === amends ? (paper.bill ?? []) : []))
+  const saidMinor = sum(lines.map(({ minor }) => minor ?? 0))
+  const bill = creditOf(creditMinor, { bill: invoice.paper.bill, saidMinor, credited })
+  const left = invoice.paper.bill.totalMinor - sum(credited.map(({ totalMinor }) => totalMinor))
   if (bill.totalMinor > left) {
-    const say = writeMoney(Math.max(0, left), moment.almanac.shop.currency, moment.wording.locale)
+    const say = writeMoney(Math.max(0, left), currency, moment.wording.locale)
     return failed(problem('too-much', `With tax that is more than ${say}, what is left of the invoice.`, 'credit'))
   }
-  const { sums, texts } = totalsOf(bill, commission.untaxedWhy)
+  const { sums, texts } = totalsOf(bill, bill.taxMinor === 0 ? commission.untaxedWhy : '')
   return ok({
     facts: [
       {

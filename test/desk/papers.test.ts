@@ -58,6 +58,30 @@ describe('papers', () => {
     expect(tooMuch).toMatchObject({ ok: false, problems: [{ field: 'credit' }] })
   })
 
+  test('a credit note goes by the rates of its invoice, whatever they are today', async () => {
+    const { ask, call, issue, id } = await anOrder()
+    const invoice = await issue({ kind: 'invoice' })
+    await ask.almanacChangeFact({ key: 'money.tax1.rate', input: '20' })
+    await ask.almanacChangeFact({ key: 'money.pricesIncludeTax', input: 'true' })
+    const credit = { ...form, kind: 'credit-note', amends: invoice.id! } as const
+    const { paper } = await issue({ ...credit, credit: '37.52' })
+    expect([sum(paper, 'Sales tax 7.25%'), sum(paper, 'Total')]).toEqual([272, 4_024])
+    // What is left of 375.25, to the last cent: 337.73 and 24.49, so that all of the tax is taken back.
+    const { paper: rest } = await issue({ ...credit, credit: '337.73' })
+    expect([sum(rest, 'Sales tax 7.25%'), sum(rest, 'Total')]).toEqual([2_449, 36_222])
+    expect(await call.paperIssue({ id, form: { ...credit, credit: '0.01' } })).toMatchObject({ ok: false })
+  })
+
+  test('a credit note takes nothing off for tax where the invoice had none, and says why', async () => {
+    const { ask, issue, id } = await anOrder()
+    await ask.commissionChange({ id, changes: { untaxedWhy: 'Resale certificate 12' } })
+    const invoice = await issue({ kind: 'invoice' })
+    expect(invoice.paper.sums.map(({ label }) => label)).not.toContain('Sales tax 7.25% on part of it')
+    const { paper } = await issue({ kind: 'credit-note', amends: invoice.id, credit: '37.52' })
+    expect(sum(paper, 'Total')).toBe(3_752)
+    expect(paper.texts.map(({ text }) => text)).toContain('No tax: Resale certificate 12')
+  })
+
   // 402.46 less 40.24: 362.22, of which 205.00 are paid. No more than the invoice can be credited; a new invoice says all anew.
   test('a credit note lowers what the order owes, until a newer invoice says it anew', async () => {
     const { ask, call, issue, id } = await anOrder()
