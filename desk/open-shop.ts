@@ -3,11 +3,13 @@ import type { Book } from '../core/book/book.ts'
 import { onHoldForGood } from '../core/book/planning-problem.ts'
 import type { AnnouncedStart, Forecast, Odds, Plan, PlanningProblem } from '../core/planning/index.ts'
 import { failed, ok, problem, type Problem, type Result } from '../core/problems.ts'
+import { woodTaken } from '../core/timber/wood-taken.ts'
 import { daysLater } from '../core/time/local-day.ts'
 import { startingInUnits } from '../core/almanac/defaults.ts'
 import { isNewShop, loadAlmanac, saveAlmanac } from '../db/almanac.ts'
 import { announce, announcedStarts } from '../db/announced.ts'
 import { boardsOnHand, hasListedBoards, partsCut } from '../db/boards.ts'
+import { boardsTaken } from '../db/boards-taken.ts'
 import { supplies } from '../db/supplies.ts'
 import { openBook } from '../db/commissions.ts'
 import type { ShopFile } from '../db/connection.ts'
@@ -378,6 +380,7 @@ const stockOf = async (db: Db): Promise<LumberStock> => ({
   cut: await partsCut(db),
   everListed: await hasListedBoards(db),
   supplies: await supplies(db),
+  taken: woodTaken(await boardsTaken(db)),
 })
 
 interface ReadShop {

@@ -10,6 +10,7 @@ import type { Part } from '../../core/constructions/construction.ts'
 import type { PartToCut } from '../../core/timber/cutting-model.ts'
 import { cuttingRules } from '../../core/timber/cutting-rules.ts'
 import { partsToCut } from '../../core/timber/parts-to-cut.ts'
+import { NOTHING_TAKEN, type WoodTaken } from '../../core/timber/wood-taken.ts'
 import { woodOnHand, type WoodServed } from '../../core/timber/wood-on-hand.ts'
 import { daysLater, localDay, startOfLocalDay, type LocalDay } from '../../core/time/local-day.ts'
 import { writeLocalDay } from '../../core/time/write-instant.ts'
@@ -24,9 +25,11 @@ export interface LumberStock {
   readonly everListed: boolean
   /** Glue, finish and hardware that is kept count of. */
   readonly supplies: readonly Supply[]
+  /** What the wood that is gone cost. */
+  readonly taken: WoodTaken
 }
 
-export const NO_STOCK: LumberStock = { boards: [], cut: [], everListed: false, supplies: [] }
+export const NO_STOCK: LumberStock = { boards: [], cut: [], everListed: false, supplies: [], taken: NOTHING_TAKEN }
 
 /** The wood of one order that has steps left which take it. */
 export interface OrderLumber {

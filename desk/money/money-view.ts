@@ -13,6 +13,8 @@ export interface MoneyView {
   readonly kept: {
     readonly keptMinor: number
     readonly backMinor: number
+    /** Wood that serves nothing else. */
+    readonly boughtMinor: number
     readonly laborMinor: number
     readonly uniformCodeMinor: number
   } | null

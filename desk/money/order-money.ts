@@ -8,6 +8,7 @@ import { workedMinutes } from '../../core/book/step-progress.ts'
 import type { MoneyView } from './money-view.ts'
 import type { Moment } from '../moment.ts'
 import { taxRules } from './price-of-work.ts'
+import { woodSpent } from './wood-spent.ts'
 
 /** Lines, tax and total of an order; null without a price. */
 export function billOf({ priceMinor, extraLines, untaxedWhy }: Commission, { money }: Almanac): Taxed | null {
@@ -23,39 +24,38 @@ export function billOf({ priceMinor, extraLines, untaxedWhy }: Commission, { mon
 }
 
 export function moneyView(commission: Commission, entries: readonly MoneyEntry[], moment: Moment): MoneyView {
-  const bill = billOf(commission, moment.almanac)
-  const paid = paidIn(entries)
-  const laborMinor = laborFor(workedOn(commission, moment), moment.almanac.money.payPerHourMinor ?? 0)
-  const kept =
-    paid <= 0
-      ? null
-      : {
-          ...keptWhenCalledOff(paid, { boughtMinor: 0, laborMinor }),
-          laborMinor,
-          uniformCodeMinor: keptByUniformCode(commission.priceMinor ?? 0, paid),
-        }
   const gone = new Set(entries.flatMap(({ takesBack }) => takesBack ?? []))
   return {
-    bill,
+    bill: billOf(commission, moment.almanac),
     depositAskedMinor: commission.depositMinor,
-    standing: standingOf(commission, entries, moment, kept?.keptMinor ?? 0),
+    standing: standingOf(commission, entries, moment),
     entries: entries.map((entry) => ({ ...entry, takenBack: gone.has(entry.id) })),
-    kept,
+    kept: keptOf(commission, entries, moment),
+  }
+}
+
+/** What may be kept if the order is called off, or was: wood that serves nothing else and hours worked. Null: nothing was paid. */
+function keptOf(commission: Commission, entries: readonly MoneyEntry[], moment: Moment): MoneyView['kept'] {
+  const paid = paidIn(entries)
+  if (paid <= 0) return null
+  const { paidMinor, reckonedMinor } = woodSpent(commission, moment)
+  const boughtMinor = paidMinor + reckonedMinor
+  const laborMinor = laborFor(workedOn(commission, moment), moment.almanac.money.payPerHourMinor ?? 0)
+  return {
+    ...keptWhenCalledOff(paid, { boughtMinor, laborMinor }),
+    ...{ boughtMinor, laborMinor },
+    uniformCodeMinor: keptByUniformCode(commission.priceMinor ?? 0, paid),
   }
 }
 
 /** Where the money of an order stands. */
-export function standingOf(
-  commission: Commission,
-  entries: readonly MoneyEntry[],
-  moment: Moment,
-  keptMinor = 0,
-): MoneyStanding {
+export function standingOf(commission: Commission, entries: readonly MoneyEntry[], moment: Moment): MoneyStanding {
+  const stage = stageOf(commission, moment)
   const terms: MoneyTerms = {
     totalMinor: billOf(commission, moment.almanac)?.totalMinor ?? null,
     depositAskedMinor: commission.depositMinor,
-    stage: stageOf(commission, moment),
-    keptMinor,
+    stage,
+    keptMinor: stage === 'called-off' ? (keptOf(commission, entries, moment)?.keptMinor ?? 0) : 0,
   }
   return moneyStanding(terms, entries)
 }

@@ -5,15 +5,21 @@ import { orderBookRows } from '../../db/commissions.ts'
 import { moneyOf } from '../../db/money.ts'
 import { standingDays } from '../../db/standing-days.ts'
 import { billOf, standingOf } from '../money/order-money.ts'
+import { momentsOf } from '../money/work-of-canceled.ts'
 import type { OpenShop } from '../open-shop.ts'
 import type { CsvTable } from './write-csv.ts'
 
 /** Every order, newest first, with its money. */
 export async function orderTable(shop: OpenShop): Promise<CsvTable> {
-  const moment = shop.moment()
   const { currency, timeZone } = shop.almanac.shop
   const money = Map.groupBy(await moneyOf(shop.db), ({ commissionId }) => commissionId)
   const days = await standingDays(shop.db)
+  const orders = await orderBookRows(shop.db)
+  const momentFor = await momentsOf(
+    shop,
+    orders.map(({ commission }) => commission),
+    money,
+  )
   const dayOf = (ms: number | null | undefined): string | null => (ms == null ? null : localDay(ms / 60_000, timeZone))
   return {
     columns: [
@@ -21,9 +27,9 @@ export async function orderTable(shop: OpenShop): Promise<CsvTable> {
       ...['needed_by', 'promised_for', 'handed_over_on', 'called_off_on'],
       ...['price', 'tax', 'total', 'paid', 'owed', 'currency', 'money', 'notes'],
     ],
-    rows: (await orderBookRows(shop.db)).map(({ commission, pieces }) => {
+    rows: orders.map(({ commission, pieces }) => {
       const bill = billOf(commission, shop.almanac)
-      const standing = standingOf(commission, money.get(commission.id) ?? [], moment)
+      const standing = standingOf(commission, money.get(commission.id) ?? [], momentFor(commission))
       const { customer } = commission
       return [
         commission.number,

@@ -1,5 +1,6 @@
 import { orderBookRows } from '../../db/commissions.ts'
 import { moneyByOrder } from '../money/order-rows-money.ts'
+import { momentsOf } from '../money/work-of-canceled.ts'
 import type { OpenShop } from '../open-shop.ts'
 import { orderRows, type WorkColumns, type OrderRow } from './order-rows.ts'
 
@@ -12,13 +13,12 @@ const nothingAhead: WorkColumns = { doneAt: null, lateMinutes: 0, stepsDone: 0, 
 /** The newest orders that were handed over or called off. */
 export async function closedRows(shop: OpenShop, count: number = firstClosed): Promise<OrderRow[]> {
   const rows = await orderBookRows(shop.db, 'closed', { after: 0, count })
-  const money = await moneyByOrder(
-    shop.db,
-    rows.map(({ commission }) => commission),
-  )
+  const commissions = rows.map(({ commission }) => commission)
+  const money = await moneyByOrder(shop.db, commissions)
   return orderRows(
     rows.map(({ commission, pieces }) => ({ commission, pieces, work: nothingAhead })),
     money,
     shop.moment(),
+    await momentsOf(shop, commissions, money),
   )
 }

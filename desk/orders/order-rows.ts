@@ -38,11 +38,19 @@ interface ListedOrder {
   readonly work: WorkColumns
 }
 
-/** Orders as the rows of the Order book, open and closed alike. */
-export function orderRows(orders: readonly ListedOrder[], money: MoneyByOrder, moment: Moment): OrderRow[] {
+/**
+ * Orders as the rows of the Order book, open and closed alike.
+ * @param workKnown the moment that knows what was worked on an order, where that is another
+ */
+export function orderRows(
+  orders: readonly ListedOrder[],
+  money: MoneyByOrder,
+  moment: Moment,
+  workKnown: (commission: Commission) => Moment = () => moment,
+): OrderRow[] {
   const names = namesInSpecs(moment.almanac)
   return orders.map(({ commission, pieces, work }) => {
-    const standing = standingOf(commission, money.get(commission.id) ?? [], moment)
+    const standing = standingOf(commission, money.get(commission.id) ?? [], workKnown(commission))
     return {
       commissionId: commission.id,
       number: commission.number,

@@ -28,7 +28,7 @@ export async function callOff(shop: OpenShop, id: string, why: string): Promise<
   const kept = commission === undefined ? null : moneyView(commission, entries, shop.moment()).kept
   const say = (minor: number): string => writeMoney(minor, shop.almanac.shop.currency, shop.locale)
   const deposit =
-    kept === null ? '' : ` Keep ${say(kept.keptMinor)} for the hours worked, give back ${say(kept.backMinor)}.`
+    kept === null ? '' : ` Keep ${say(kept.keptMinor)} for hours and wood, give back ${say(kept.backMinor)}.`
   return changeStanding(shop, id, {
     action: 'commission-called-off',
     objection: (each) => (isOpen(each) ? null : wrongStanding(each, 'canceled')),

@@ -103,7 +103,9 @@ async function sourceOf(shop: OpenShop, commissionId: string): Promise<Result<Pa
   const book = isOpen ? shop.book : await bookOfCommission(shop.db, commissionId)
   const commission = book?.commissions.find(({ id }) => id === commissionId)
   if (!book || !commission) return failed(problem('unknown-commission', 'This order is not in the book.', 'id'))
-  const moment = isOpen ? shop.moment() : momentOf(book, shop.almanac, null, shop.now, shop.locale)
+  const moment = isOpen
+    ? shop.moment()
+    : momentOf(book, shop.almanac, null, shop.now, shop.locale, { stock: shop.stock })
   const [entries, issued] = [await moneyOf(shop.db, [commissionId]), await papersOf(shop.db, commissionId)]
   return ok({ commission, moment, entries, issued })
 }

@@ -245,10 +245,7 @@ function delayNote(source: PaperSource, { newDay }: PaperInput): Result<Body> {
   })
 }
 
-function creditNote(
-  { commission, moment, issued }: PaperSource,
-  { amends, creditMinor }: PaperInput,
-): Result<Body> {
+function creditNote({ commission, moment, issued }: PaperSource, { amends, creditMinor }: PaperInput): Result<Body> {
   const invoice = issued.find(({ id, paper }) => id === amends && paper.kind === 'invoice')
   if (invoice?.paper.bill === undefined)
     return failed(problem('no-invoice', 'Choose the invoice that this credit note puts right.', 'amends'))

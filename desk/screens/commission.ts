@@ -21,6 +21,7 @@ import { oddsView, type Odds } from '../planner/odds-view.ts'
 import { builtAt } from '../built-at.ts'
 import { cautionLines } from '../orders/caution-lines.ts'
 import { moneyView } from '../money/order-money.ts'
+import { woodSpent } from '../money/wood-spent.ts'
 import { priceOfWork, type PriceView } from '../money/price-of-work.ts'
 import type { Moment } from '../moment.ts'
 import { noteOf } from '../steps/step-note.ts'
@@ -83,6 +84,8 @@ export interface CommissionView {
   readonly whyFallen: readonly string[]
   readonly pieces: readonly PieceView[]
   readonly wood: WoodNeeded
+  /** What the boards that were cut for it cost; 0: none has a price. */
+  readonly woodPaidMinor: number
   readonly lumber: LumberLine | null
   /** What was said of it, whether it is open and something is still to be cut, and whether boards on hand were looked at. */
   readonly lumberSaid: Lumber
@@ -191,6 +194,7 @@ export function commissionView(
       pieces.flatMap(({ parts }) => parts),
       moment,
     ),
+    woodPaidMinor: woodSpent(commission, moment).paidMinor,
     ...{ lumber: lumberLine(commission, moment), lumberSaid: commission.lumber },
     ...{ lumberTaken: moment.lumber.ofOrder(id) !== null, lumberCounted: countsBoards(moment) },
     history,

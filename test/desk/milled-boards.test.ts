@@ -82,3 +82,30 @@ test('a shop without boards is asked nothing', async () => {
   await aMilledOrder(desk, [])
   expect((await desk.ask.bench()).milled).toEqual([])
 })
+
+// A board of 60.00 less what its offcuts are worth is the wood; 20 min at 30.00 an hour are the hours.
+test('of a canceled order the wood that was cut for it may be kept besides the hours, here and in the Order book', async () => {
+  const desk = await aDesk()
+  const { ask } = desk
+  await ask.almanacChangeFact({ key: 'money.payPerHourMinor', input: '30' })
+  const stepId = await aMilledOrder(desk, ["8'", "8'"])
+  const id = (await ask.orderBook()).open[0]!.commissionId
+  await ask.commissionChange({ id, changes: { priceMinor: 40_000 } })
+  await ask.moneyEnter({ id, money: { kind: 'payment', amount: '200', how: 'check', day: '', reference: '' } })
+  const { boards } = await ask.milledBoards({ stepId })
+  await ask.boardsMilled({ stepId, boards: [boards[0]!.id] })
+  const offcuts = (await ask.timber({ askedAbout: false })).boards.filter(({ cutFrom }) => cutFrom === 1)
+  const boughtMinor = 6_000 - offcuts.reduce((sum, { priceMinor }) => sum + (priceMinor ?? 0), 0)
+  expect(boughtMinor).toBeGreaterThan(0)
+  expect(boughtMinor).toBeLessThan(6_000)
+  const kept = { laborMinor: 1_000, boughtMinor, keptMinor: 1_000 + boughtMinor, backMinor: 19_000 - boughtMinor }
+  expect(await ask.commission({ id })).toMatchObject({ woodPaidMinor: boughtMinor, money: { kept } })
+  await ask.commissionCallOff({ id, why: 'Moved away' })
+  expect((await ask.commission({ id })).money.kept).toMatchObject(kept)
+  expect((await ask.orderBook()).closed[0]).toMatchObject({ moneyState: 'to-give-back', owedMinor: -kept.backMinor })
+  await ask.moneyEnter({
+    id,
+    money: { kind: 'refund', amount: String(kept.backMinor / 100), how: 'check', day: '', reference: '' },
+  })
+  expect((await ask.orderBook()).closed[0]).toMatchObject({ moneyState: 'settled', owedMinor: 0 })
+})

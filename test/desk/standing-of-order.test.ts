@@ -37,7 +37,7 @@ describe('a canceled order', () => {
     await ask.almanacChangeFact({ key: 'money.payPerHourMinor', input: '30' })
     const before = await order()
     const canceled = await ask.commissionCallOff({ id, why: 'Moved away' })
-    expect(canceled.said).toBe('Canceled: No. 1, Ada Quist. Keep $0.00 for the hours worked, give back $120.00.')
+    expect(canceled.said).toBe('Canceled: No. 1, Ada Quist. Keep $0.00 for hours and wood, give back $120.00.')
     expect(await order()).toMatchObject({ word: 'called-off', closedFrom: 'agreed', closedWhy: 'Moved away' })
     await ask.undo({ entryId: canceled.entryId! })
     const { history: _, ...after } = await order()
