@@ -46,7 +46,9 @@ export const screensProcedures = {
     if (!book || !commission) {
       return failed(problem('unknown-commission', 'This order is not in the book. Find it in the Order book.', 'id'))
     }
-    const moment = open ? shop.moment() : momentOf(book, shop.almanac, null, shop.now, shop.locale, { stock: shop.stock })
+    const moment = open
+      ? shop.moment()
+      : momentOf(book, shop.almanac, null, shop.now, shop.locale, { stock: shop.stock })
     const entries = await entriesOf(shop.db, commissionId)
     return ok(
       commissionView(
