@@ -26,6 +26,7 @@ import {
   startingDecoration,
   writeDecoration,
 } from '../design/decoration.ts'
+import { inlayParts } from '../design/inlay-part.ts'
 import { nameOf } from '../design/products.ts'
 import {
   glueAndFinishOf,
@@ -139,7 +140,7 @@ function starting(units: Units): SpecInput {
     cut: 'unknown',
     food: false,
     ...startingGlueAndFinish('furniture'),
-    ...startingDecoration(),
+    ...startingDecoration(units),
   }
 }
 
@@ -220,7 +221,7 @@ function write(spec: BoxSpec, units: Units): SpecInput {
     food: spec.food,
     ...writeBoxExtras(spec, units),
     ...writeGlueAndFinish(spec),
-    ...writeDecoration(spec),
+    ...writeDecoration(spec, units),
   }
 }
 
@@ -240,7 +241,7 @@ function build(spec: BoxSpec, count: number, facts: ShopFacts): Result<Build> {
       ...decorationFacts(spec),
       ...weightFacts(parts, count, facts),
     ],
-    parts,
+    parts: [...parts, ...inlayParts(spec, count, facts)],
     fittings: [...fittingsOf(spec, count), ...boxExtraFittings(spec, count)],
     steps: network.steps,
     lags: network.lags,

@@ -1,4 +1,6 @@
-import type { Fact, Field, SpecInput } from '../construction.ts'
+import { inches } from '../../lengths/length.ts'
+import { writeLength } from '../../lengths/write-length.ts'
+import type { Fact, Field, SpecInput, Units } from '../construction.ts'
 import type { SpecReader } from './spec-reader.ts'
 
 /** Engraving and inlay, charged by themselves (`Almanac.money`); absent: none. */
@@ -17,10 +19,16 @@ export interface Engraving {
 export interface Inlay {
   readonly wood: string
   readonly shows: string
+  /** What it is cut out of, along and across its grain; absent: not said. */
+  readonly lengthNm?: number
+  readonly widthNm?: number
 }
 
 const engraved = { key: 'engraving', is: ['shop', 'outside'] } as const
 const inlaid = { key: 'inlay', is: [true] } as const
+
+const inlaySize = (mostInches: number) =>
+  ({ kind: 'length', leastNm: inches(1 / 8), mostNm: inches(mostInches), extra: true, when: inlaid }) as const
 
 export const DECORATION_FIELDS: readonly Field[] = [
   {
@@ -48,15 +56,19 @@ export const DECORATION_FIELDS: readonly Field[] = [
   { key: 'inlay', label: 'Inlay', kind: 'yes-no', extra: true },
   { key: 'inlayWood', label: 'Wood of the inlay', kind: 'wood', extra: true, when: inlaid },
   { key: 'inlayShows', label: 'Inlay shows', kind: 'text', extra: true, when: inlaid },
+  { key: 'inlayLength', label: 'Inlay length', hint: 'Along its grain', ...inlaySize(36) },
+  { key: 'inlayWidth', label: 'Inlay width', ...inlaySize(12) },
 ]
 
-export const startingDecoration = (): SpecInput => ({
+export const startingDecoration = (units: Units): SpecInput => ({
   engraving: 'none',
   engravingSays: '',
   engravingDays: '7',
   inlay: false,
   inlayWood: 'maple',
   inlayShows: '',
+  inlayLength: units === 'inch' ? '3' : '75',
+  inlayWidth: units === 'inch' ? '1' : '25',
 })
 
 export function readDecoration(form: SpecReader): Decoration {
@@ -67,15 +79,29 @@ export function readDecoration(form: SpecReader): Decoration {
       : { by, says: form.text('engravingSays'), days: by === 'outside' ? form.count('engravingDays') : 0 }
   return {
     ...(engraving === null ? {} : { engraving }),
-    ...(form.yes('inlay') ? { inlay: { wood: form.wood('inlayWood'), shows: form.text('inlayShows') } } : {}),
+    ...(form.yes('inlay') ? { inlay: readInlay(form) } : {}),
   }
 }
 
-export const writeDecoration = ({ engraving, inlay }: Decoration): SpecInput => ({
-  ...startingDecoration(),
+/** Orders and drafts of before its size was asked do not have one. */
+const readInlay = (form: SpecReader): Inlay => ({
+  ...{ wood: form.wood('inlayWood'), shows: form.text('inlayShows') },
+  ...(form.text('inlayLength') === '' && form.text('inlayWidth') === ''
+    ? {}
+    : { lengthNm: form.length('inlayLength'), widthNm: form.length('inlayWidth') }),
+})
+
+export const writeDecoration = ({ engraving, inlay }: Decoration, units: Units): SpecInput => ({
+  ...startingDecoration(units),
   ...(engraving === undefined ? {} : { engraving: engraving.by, engravingSays: engraving.says }),
   ...(engraving?.by === 'outside' ? { engravingDays: String(engraving.days) } : {}),
-  ...(inlay === undefined ? {} : { inlay: true, inlayWood: inlay.wood, inlayShows: inlay.shows }),
+  ...(inlay === undefined
+    ? {}
+    : {
+        ...{ inlay: true, inlayWood: inlay.wood, inlayShows: inlay.shows },
+        inlayLength: inlay.lengthNm === undefined ? '' : writeLength(inlay.lengthNm, units),
+        inlayWidth: inlay.widthNm === undefined ? '' : writeLength(inlay.widthNm, units),
+      }),
 })
 
 const PRACTICE = 'common practice, no source'

@@ -17,13 +17,18 @@ export interface FieldDrawing {
   readonly dimensions: (x: number, y: number) => readonly Dimension[]
 }
 
-/** Plan and section of a field, in its frame if it has one. */
+/** Plan and section of a field: bare, or in each frame of its set. @param frames empty: it has none */
 export function fieldViews(
   field: FieldDrawing,
-  frame: { readonly frame: MitredFrame; readonly geometry: FrameGeometry } | null,
+  frames: readonly (readonly [MitredFrame, FrameGeometry])[],
   facts: ShopFacts,
 ): DrawingView[] {
-  return frame === null ? bareViews(field, facts) : framedViews(field, frame.frame, frame.geometry, facts)
+  if (frames.length === 0) return bareViews(field, facts)
+  return frames.flatMap(([frame, geometry], index) =>
+    framedViews(field, frame, geometry, facts).map((view) =>
+      index === 0 ? view : { ...view, name: `${view.name}, frame ${index + 1}` },
+    ),
+  )
 }
 
 function bareViews(field: FieldDrawing, facts: ShopFacts): DrawingView[] {

@@ -26,6 +26,7 @@ import {
   startingDecoration,
   writeDecoration,
 } from '../design/decoration.ts'
+import { inlayParts } from '../design/inlay-part.ts'
 import { nameOf } from '../design/products.ts'
 import {
   glueAndFinishOf,
@@ -125,7 +126,7 @@ function starting(units: Units): SpecInput {
     food: true,
     ...writeBoardOptions(NO_BOARD_OPTIONS),
     ...startingGlueAndFinish('food'),
-    ...startingDecoration(),
+    ...startingDecoration(units),
   }
 }
 
@@ -193,7 +194,7 @@ function write(spec: EdgeGrainSpec, units: Units): SpecInput {
     food: spec.food,
     ...writeBoardOptions(spec),
     ...writeGlueAndFinish(spec),
-    ...writeDecoration(spec),
+    ...writeDecoration(spec, units),
   }
 }
 
@@ -214,7 +215,7 @@ function build(spec: EdgeGrainSpec, count: number, facts: ShopFacts): Result<Bui
       ...decorationFacts(spec),
       ...weightFacts(parts, count, facts),
     ],
-    parts,
+    parts: [...parts, ...inlayParts(spec, count, facts)],
     fittings: [...breadboardFittings(spec, count, facts), ...boardOptionFittings(spec, count)],
     steps: network.steps,
     lags: network.lags,

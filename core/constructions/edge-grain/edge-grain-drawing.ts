@@ -12,7 +12,7 @@ import type { BreadboardEnds, EdgeGrainSpec } from './edge-grain-spec.ts'
 /** Staves from above and cut across; with breadboard ends also their tongues, pegs and slots, and the cut along the slab. */
 export function drawEdgeGrain(spec: EdgeGrainSpec, facts: ShopFacts): Drawing {
   const geometry = edgeGrainGeometry(spec, facts.allowances)
-  const [plan, section] = fieldViews(staveField(geometry.panel, geometry, facts), null, facts)
+  const [plan, section] = fieldViews(staveField(geometry.panel, geometry, facts), [], facts)
   if (plan === undefined || section === undefined) return { views: [] }
   const { breadboard } = spec
   const views =

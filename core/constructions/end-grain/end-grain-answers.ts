@@ -9,8 +9,8 @@ import {
   widerThanSander,
 } from '../design/design-warnings.ts'
 import type { EndGrainSpec } from './end-grain-spec.ts'
-import type { EndGrainGeometry, Panel } from './end-grain-geometry.ts'
-import { framesOf, inPairs, otherFrameFacts } from '../design/frame-set.ts'
+import { framesWithSizes, type EndGrainGeometry, type Panel } from './end-grain-geometry.ts'
+import { otherFrameFacts } from '../design/frame-set.ts'
 import { frameParts } from '../design/frame-parts.ts'
 import { frameFacts } from '../design/mitred-frame.ts'
 import { movementFacts } from '../design/movement-facts.ts'
@@ -30,12 +30,9 @@ export function endGrainParts(spec: EndGrainSpec, geometry: EndGrainGeometry, co
       strips.set(key, { ...known, quantity: known.quantity + 1 })
     }
   }
-  const frames =
-    spec.frame === null || geometry.frame === null
-      ? []
-      : inPairs(framesOf(spec.frame, spec.otherFrames), [geometry.frame, ...geometry.otherFrames]).flatMap(
-          ([frame, sizes]) => frameParts(frame, sizes, spec.thicknessNm, count, facts),
-        )
+  const frames = framesWithSizes(spec, geometry).flatMap(([frame, sizes]) =>
+    frameParts(frame, sizes, spec.thicknessNm, count, facts),
+  )
   return [...strips.values(), ...frames]
 }
 

@@ -13,7 +13,7 @@ import {
 import { finishFor, frameJoints, glueFor, slabSurface } from '../design/consumed.ts'
 import { endGrainFacts, endGrainParts, endGrainWarnings } from './end-grain-answers.ts'
 import { drawEndGrain } from './end-grain-drawing.ts'
-import { boardSizeOf, endGrainGeometry, type EndGrainGeometry } from './end-grain-geometry.ts'
+import { boardSizeOf, endGrainGeometry, framesWithSizes, type EndGrainGeometry } from './end-grain-geometry.ts'
 import { endGrainNetwork } from './end-grain-steps.ts'
 import {
   fixingField,
@@ -23,7 +23,6 @@ import {
   startingFrame,
   writeFrame,
 } from '../design/frame-fields.ts'
-import { framesOf, inPairs } from '../design/frame-set.ts'
 import { standsOffNm } from '../design/mitred-frame.ts'
 import type { EndGrainPattern, EndGrainSpec } from './end-grain-spec.ts'
 import {
@@ -43,6 +42,7 @@ import {
   startingDecoration,
   writeDecoration,
 } from '../design/decoration.ts'
+import { inlayParts } from '../design/inlay-part.ts'
 import { nameOf } from '../design/products.ts'
 
 const PATTERN_CHOICES = [
@@ -108,7 +108,7 @@ function starting(units: Units): SpecInput {
     food: true,
     ...writeBoardOptions(NO_BOARD_OPTIONS),
     ...startingGlueAndFinish('food'),
-    ...startingDecoration(),
+    ...startingDecoration(units),
   }
 }
 
@@ -180,7 +180,7 @@ function write(spec: EndGrainSpec, units: Units): SpecInput {
     food: spec.food,
     ...writeBoardOptions(spec),
     ...writeGlueAndFinish(spec),
-    ...writeDecoration(spec),
+    ...writeDecoration(spec, units),
   }
 }
 
@@ -202,7 +202,7 @@ function build(spec: EndGrainSpec, count: number, facts: ShopFacts): Result<Buil
       ...decorationFacts(spec),
       ...weightFacts(parts, boards, facts),
     ],
-    parts,
+    parts: [...parts, ...inlayParts(spec, boards, facts)],
     fittings: boardOptionFittings(spec, boards),
     steps: network.steps,
     lags: network.lags,
@@ -227,13 +227,11 @@ function endGrainJoints(
   return first + count * (slices - 1) * panelWidthNm * sliceNm
 }
 
-const frameOf = (spec: EndGrainSpec, { frame, otherFrames }: EndGrainGeometry, count: number): number =>
-  spec.frame === null || frame === null
-    ? 0
-    : inPairs(framesOf(spec.frame, spec.otherFrames), [frame, ...otherFrames]).reduce(
-        (sum, [made, sizes]) => sum + frameJoints(made, sizes, wholeNm(spec), count),
-        0,
-      )
+const frameOf = (spec: EndGrainSpec, geometry: EndGrainGeometry, count: number): number =>
+  framesWithSizes(spec, geometry).reduce(
+    (sum, [made, sizes]) => sum + frameJoints(made, sizes, wholeNm(spec), count),
+    0,
+  )
 
 /** Of a whole set. */
 const surfaceOf = (

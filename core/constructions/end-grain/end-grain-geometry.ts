@@ -11,8 +11,8 @@ import type { BoardSize } from '../design/board-options.ts'
 import type { EndGrainSpec } from './end-grain-spec.ts'
 import { endGrainChange, type FieldChange } from '../design/field-change.ts'
 import { shareOf } from '../steps/glue-ups.ts'
-import { otherGeometries } from '../design/frame-set.ts'
-import { frameGeometry, standsOffNm, type FrameGeometry } from '../design/mitred-frame.ts'
+import { framesOf, inPairs, otherGeometries } from '../design/frame-set.ts'
+import { frameGeometry, standsOffNm, type FrameGeometry, type MitredFrame } from '../design/mitred-frame.ts'
 import type { Allowances, ShopFacts } from '../shop-facts.ts'
 
 /** The sizes of an end-grain board and of the panels from which a lot of them is sliced. Whole nanometres. */
@@ -82,6 +82,13 @@ export function endGrainGeometry(spec: EndGrainSpec, count: number, facts: ShopF
         : otherGeometries(fieldAcrossNm, fieldAlongNm, spec.frame, spec.otherFrames, change, facts),
   }
 }
+
+/** Every frame of the set with its sizes; empty: none. */
+export const framesWithSizes = (
+  spec: EndGrainSpec,
+  { frame, otherFrames }: EndGrainGeometry,
+): readonly (readonly [MitredFrame, FrameGeometry])[] =>
+  spec.frame === null || frame === null ? [] : inPairs(framesOf(spec.frame, spec.otherFrames), [frame, ...otherFrames])
 
 /** The board as it leaves the shop, whole. */
 export const boardSizeOf = ({ thicknessNm, frame: made }: EndGrainSpec, geometry: EndGrainGeometry): BoardSize => {

@@ -100,7 +100,7 @@ function starting(units: Units): SpecInput {
     ...startingFrame(units),
     food: false,
     ...startingGlueAndFinish('furniture'),
-    ...startingDecoration(),
+    ...startingDecoration(units),
     otherFrames: [],
   }
 }
@@ -163,7 +163,7 @@ function write(spec: FramedFieldSpec, units: Units): SpecInput {
     ...writeFrame(spec.frame, field.kind === 'cells' ? 'end-grain' : 'staves', units),
     food: spec.food,
     ...writeGlueAndFinish(spec),
-    ...writeDecoration(spec),
+    ...writeDecoration(spec, units),
     ...writeOtherFrames(spec.otherFrames, units),
   }
 }

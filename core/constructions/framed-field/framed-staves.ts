@@ -4,6 +4,7 @@ import type { Build, Fact } from '../construction.ts'
 import { surfaceSquareFeet } from '../design/board-feet.ts'
 import { finishFor, frameJoints, glueFor, slabSurface, staveJoints } from '../design/consumed.ts'
 import { decorationFacts } from '../design/decoration.ts'
+import { inlayParts } from '../design/inlay-part.ts'
 import { nutOilWarning, onFoodWarnings, widerThanSander } from '../design/design-warnings.ts'
 import { stavesChange, type FieldChange } from '../design/field-change.ts'
 import { glueAndFinishOf } from '../design/finish-fields.ts'
@@ -87,7 +88,7 @@ export function buildStaves(spec: FramedFieldSpec, field: StaveField, count: num
       ...otherFrameFacts(spec.otherFrames, others, facts),
       ...weightFacts(parts, fields, facts),
     ],
-    parts,
+    parts: [...parts, ...inlayParts(spec, fields, facts)],
     steps: network.steps,
     lags: network.lags,
     consumed: [
@@ -111,12 +112,11 @@ export function buildStaves(spec: FramedFieldSpec, field: StaveField, count: num
 }
 
 export function drawStaves(spec: FramedFieldSpec, field: StaveField, facts: ShopFacts): Drawing {
-  const { frame } = spec
   const panel = panelOf(spec, field)
-  const geometry = frameGeometry(field.widthNm, field.lengthNm, frame, changeOf(field, facts), facts)
-  return {
-    views: fieldViews(staveField(panel, staveGeometry(panel, facts.allowances), facts), { frame, geometry }, facts),
-  }
+  const frames = framesOf(spec.frame, spec.otherFrames).map(
+    (frame) => [frame, frameGeometry(field.widthNm, field.lengthNm, frame, changeOf(field, facts), facts)] as const,
+  )
+  return { views: fieldViews(staveField(panel, staveGeometry(panel, facts.allowances), facts), frames, facts) }
 }
 
 const panelOf = (spec: FramedFieldSpec, field: StaveField): StavePanel => ({

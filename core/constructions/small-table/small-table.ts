@@ -13,6 +13,7 @@ import {
   startingDecoration,
   writeDecoration,
 } from '../design/decoration.ts'
+import { inlayParts } from '../design/inlay-part.ts'
 import { nameOf } from '../design/products.ts'
 import {
   glueAndFinishOf,
@@ -95,7 +96,7 @@ function starting(units: Units): SpecInput {
     overhang: size('1', '25'),
     fasteners: 'buttons',
     ...startingGlueAndFinish('furniture'),
-    ...startingDecoration(),
+    ...startingDecoration(units),
   }
 }
 
@@ -160,7 +161,7 @@ function write(spec: SmallTableSpec, units: Units): SpecInput {
     overhang: say(spec.overhangNm),
     fasteners: spec.fasteners,
     ...writeGlueAndFinish(spec),
-    ...writeDecoration(spec),
+    ...writeDecoration(spec, units),
   }
 }
 
@@ -179,7 +180,7 @@ function build(spec: SmallTableSpec, count: number, facts: ShopFacts): Result<Bu
   return ok({
     title: titleOf(spec, facts),
     geometry: [...tableFacts(spec, geometry, facts), ...decorationFacts(spec), ...weightFacts(parts, count, facts)],
-    parts,
+    parts: [...parts, ...inlayParts(spec, count, facts)],
     fittings: tableFittings(spec, geometry, count),
     steps: network.steps,
     lags: network.lags,

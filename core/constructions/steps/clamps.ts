@@ -96,15 +96,37 @@ export function caulPairs(
   return Math.max(2, Math.ceil(between / (2 * allowances.clampSpacingNm)) + 1)
 }
 
-/** Cauls stand out past the panel so that their clamps find room. */
+/** A clamp at each end of a pair of cauls. */
+export const CLAMPS_PER_PAIR = 2
+
+/**
+ * Pairs of cauls on each of so many panels that are glued up at once: as many as wanted, fewer where the panels themselves leave too few
+ * clamps. Cauls help a panel to stay flat; nobody glues it up later for their sake.
+ * @param taken clamps on the panels themselves
+ */
+export function pairsWithClamps(
+  panel: { readonly jointNm: number; readonly reachNm: number },
+  panels: number,
+  taken: number,
+  facts: Pick<ShopFacts, 'allowances' | 'stations'>,
+): number {
+  const left = Math.max(0, (facts.stations.clamps?.capacity ?? Infinity) - taken)
+  return Math.min(caulPairs(panel, facts), Math.floor(left / (CLAMPS_PER_PAIR * panels)))
+}
+
+/** Cauls stand out past the panel so that their clamps find room. @param pairs for which there are clamps */
 export function caulsInWords(
   panel: { readonly jointNm: number; readonly reachNm: number },
+  pairs: number,
   facts: Pick<ShopFacts, 'allowances' | 'units'>,
 ): string {
-  const pairs = caulPairs(panel, facts)
-  if (pairs === 0) return ''
+  const wanted = caulPairs(panel, facts)
+  if (pairs === 0) return wanted === 0 ? '' : 'No clamps left for cauls: tap the joints flush as you close them.'
   const overNm = facts.units === 'inch' ? inches(4) : millimetres(100)
   const unit = facts.units === 'inch' ? inches(1) : millimetres(10)
   const longNm = Math.ceil((panel.reachNm + overNm) / unit) * unit
-  return `${pairs} pairs of cauls ${writeLength(longNm, facts.units)} long, taped, 2 clamps a pair.`
+  const sizes = `${writeLength(longNm, facts.units)} long, taped, ${CLAMPS_PER_PAIR} clamps a pair`
+  return pairs === wanted
+    ? `${pairs} pairs of cauls ${sizes}.`
+    : `${pairs} ${pairs === 1 ? 'pair' : 'pairs'} of cauls ${sizes}; ${wanted} pairs if you had the clamps.`
 }

@@ -16,6 +16,7 @@ export function addInlay(
 ): ((next: string) => void) | null {
   if (inlay === undefined) return null
   const wood = nameOf(network.facts.woods, inlay.wood)
+  const species = network.facts.woods.find(({ id }) => id === inlay.wood)?.species ?? inlay.wood
   const key = addStep(network, {
     key: 'inlay',
     operation: 'inlay',
@@ -26,7 +27,8 @@ export function addInlay(
     units: pieces,
     dusty: true,
     stretchMin: null,
-    work: ['route', 'glue-up', 'short-parts'],
+    work: ['rip-narrow', 'route', 'glue-up', 'short-parts'],
+    woods: [species],
     glue,
     after,
   })

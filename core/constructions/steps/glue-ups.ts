@@ -1,6 +1,6 @@
 import { problem } from '../../problems.ts'
 import { writeTemperature } from '../../almanac/read-figures.ts'
-import { caulsInWords, clampsInWords } from './clamps.ts'
+import { caulsInWords, CLAMPS_PER_PAIR, clampsInWords, pairsWithClamps } from './clamps.ts'
 import { glueInWords, mixInWords } from './amounts.ts'
 import { addStep, type Network } from './network.ts'
 import type { GlueFacts, ShopFacts } from '../shop-facts.ts'
@@ -68,7 +68,7 @@ export function addGlueUp(network: Network, glueUp: GlueUp): GluedUp {
       spreadMin: spreadMinutes(facts, glueUp.jointsEach),
       units: load,
       stretchMin: null,
-      holds: holdsOf(facts, load * glueUp.clampsEach, release),
+      holds: holdsOf(facts, load * (glueUp.clampsEach + CLAMPS_PER_PAIR * caulsOn(facts, glueUp, load)), release),
       work: ['glue-up'],
       glue: glueUp.glue,
       after: glueUp.after,
@@ -122,6 +122,10 @@ export function waitUntilCured(network: Network, { glued }: GluedUp, next: strin
   }
 }
 
+/** Pairs of cauls on each panel of a load. */
+const caulsOn = (facts: ShopFacts, { panel, clampsEach }: GlueUp, load: number): number =>
+  panel === undefined ? 0 : pairsWithClamps(panel, load, load * clampsEach, facts)
+
 function loadsOf(facts: ShopFacts, { operation, assemblies, clampsEach }: GlueUp): readonly number[] {
   const time = facts.standardTime(operation)
   const bySession = Math.floor((facts.shortestSessionMin - time.setUpMin) / time.perUnitMin)
@@ -157,11 +161,12 @@ export function spreadMinutes({ standardTime }: Pick<ShopFacts, 'standardTime'>,
 }
 
 /** What to do, the clamps, cauls and glue for it. */
-function noteOf({ facts }: Network, { note, glue, clampsEach, squareMetresEach, panel }: GlueUp, load: number): string {
+function noteOf({ facts }: Network, glueUp: GlueUp, load: number): string {
+  const { note, glue, clampsEach, squareMetresEach, panel } = glueUp
   return [
     note,
     clampsInWords(clampsEach, panel),
-    panel === undefined ? '' : caulsInWords(panel, facts),
+    panel === undefined ? '' : caulsInWords(panel, caulsOn(facts, glueUp, load), facts),
     squareMetresEach === undefined ? '' : glueInWords(glue, load * squareMetresEach, facts.units),
     mixInWords(glue),
   ]

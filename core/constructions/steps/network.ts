@@ -51,6 +51,8 @@ export interface StepDraft {
   readonly tacky?: { readonly minutes: number; readonly product: string }
   /** What is done, as far as it can hurt somebody; with the glue or finish that is used. */
   readonly work?: readonly Work[]
+  /** Species handled beside those of the piece. */
+  readonly woods?: readonly string[]
   readonly glue?: Pick<GlueFacts, 'cautions'>
   readonly finish?: Pick<FinishFacts, 'cautions' | 'dryingOil' | 'film'>
   /** Keys of the steps that come directly before it. */
@@ -94,10 +96,13 @@ export function addStep(network: Network, draft: StepDraft): string {
   return draft.key
 }
 
-function cautionIds({ woods, isFor, kg }: PieceFacts, { work = [], glue, finish }: StepDraft): readonly string[] {
+function cautionIds(
+  { woods, isFor, kg }: PieceFacts,
+  { work = [], woods: more = [], glue, finish }: StepDraft,
+): readonly string[] {
   const facts: CautionFacts = {
     work,
-    woods,
+    woods: [...woods, ...more],
     pieceIsFor: isFor,
     ...(kg !== undefined && (work.includes('move') || work.includes('hand-over')) ? { liftsKg: kg } : {}),
     ...(glue === undefined ? {} : { glue: glue.cautions }),

@@ -37,6 +37,26 @@ describe('drawings', () => {
     expect(squareInches(board, 'Plan', 'Frame')).toBeCloseTo(19 * 19 - 14 * 14)
   })
 
+  // A second way: areas. Around 16 x 16 in: 3 in all round is 22 x 22 in, 1 in is 18 x 18 in.
+  test.each(['cells', 'staves'])('of a set of %s show every frame, each in its own wood and width', (fieldKind) => {
+    const otherFrames = [
+      { frameWood: 'cherry', frameFace: '3' },
+      { frameWood: 'maple', frameFace: '1' },
+    ]
+    const field = { fieldKind, width: '16', length: '16', staveFixing: 'all-round', frameFixing: 'all-round' }
+    const set = drawn('framed-field', { ...field, otherFrames })
+    const named = ['', ', frame 2', ', frame 3'].flatMap((of) => [`Plan${of}`, `Section across${of}`])
+    expect(set.views.map(({ name }) => name)).toEqual(named)
+    const frameWoods = (name: string) =>
+      new Set(
+        view(set, name).shapes.flatMap((one) => (one.kind === 'polygon' && one.name === 'Frame' ? [one.wood] : [])),
+      )
+    expect(squareInches(set, 'Plan, frame 2', 'Frame')).toBeCloseTo(22 * 22 - 16 * 16)
+    expect(squareInches(set, 'Plan, frame 3', 'Frame')).toBeCloseTo(18 * 18 - 16 * 16)
+    expect([...frameWoods('Plan, frame 2'), ...frameWoods('Plan, frame 3')]).toEqual(['cherry', 'maple'])
+    expect(drawn('framed-field', field).views.map(({ name }) => name)).toEqual(['Plan', 'Section across'])
+  })
+
   test('a checker alternates both ways', () => {
     const cells = view(drawn('end-grain-board'), 'Plan').shapes.flatMap((shape) =>
       shape.kind === 'polygon' ? [shape.wood] : [],

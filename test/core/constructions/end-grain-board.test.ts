@@ -131,8 +131,8 @@ describe('the step network', () => {
     expect(first?.holds).toContainEqual({
       station: 'clamps',
       // 10 slices of 1 9/16 and a kerf, 4 1/2 over: 21 3/8 in of 1 1/2 in walnut and maple at 200 psi are 6,500 lb; a clamp presses
-      // 1,012 lb (4,500 N).
-      units: 7,
+      // 1,012 lb (4,500 N). Two pairs of cauls, near its ends, take two each.
+      units: 7 + 4,
       until: { kind: 'end-of', step: 'release-first-glue-up' },
     })
     // Waterproof PVA: off after 60 min, machine after 24 h; core/waits holds the sources.

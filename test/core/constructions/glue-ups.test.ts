@@ -4,7 +4,7 @@ import { constructionOf } from '../../../core/constructions/constructions.ts'
 import { caulPairs } from '../../../core/constructions/steps/clamps.ts'
 import { glueInWords, mixInWords } from '../../../core/constructions/steps/amounts.ts'
 import { inches } from '../../../core/lengths/length.ts'
-import { aShop } from './a-shop.ts'
+import { aShop, withClamps } from './a-shop.ts'
 import { expectSoundNetwork } from './sound-network.ts'
 
 const shop = aShop()
@@ -54,6 +54,29 @@ describe('what a glue-up says', () => {
     expect(caulPairs({ jointNm: inches(48), reachNm: inches(20) }, shop)).toBe(4)
     expect(caulPairs({ jointNm: inches(16), reachNm: inches(12) }, shop)).toBe(2)
     expect(caulPairs({ jointNm: inches(16), reachNm: inches(4) }, shop)).toBe(0)
+  })
+})
+
+describe('the clamps of cauls', () => {
+  // A 48 in panel: 5 clamps at 10 in apart would do by spacing, force takes more; 4 pairs of cauls take 8.
+  const held = (clamps: number) => {
+    const facts = aShop({ with: withClamps(clamps) })
+    const { steps } = built('edge-grain-board', { length: '44', width: '14' }, facts)
+    const step = steps.find(({ key }) => key === 'glue-up')
+    return { note: step?.note, clamps: step?.holds.find(({ station }) => station === 'clamps')?.units ?? 0 }
+  }
+
+  test('are held with those of the panel until they come off, as far as there are any left', () => {
+    const onPanel = Number(/^.*?(\d+) clamps/.exec(held(60).note ?? '')?.[1])
+    expect(held(60)).toMatchObject({
+      clamps: onPanel + 2 * 4,
+      note: expect.stringContaining('4 pairs of cauls') as string,
+    })
+    expect(held(onPanel + 3)).toMatchObject({
+      clamps: onPanel + 2,
+      note: expect.stringMatching(/1 pair of cauls .*; 4 pairs if you had the clamps\./) as string,
+    })
+    expect(held(onPanel)).toMatchObject({ clamps: onPanel, note: expect.stringContaining('No clamps left') as string })
   })
 })
 

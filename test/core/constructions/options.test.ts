@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest'
 import type { Build, SpecInput } from '../../../core/constructions/construction.ts'
 import { constructionOf } from '../../../core/constructions/constructions.ts'
 import type { Drawing } from '../../../core/constructions/drawing.ts'
+import { inches } from '../../../core/lengths/length.ts'
 import { aShop } from './a-shop.ts'
 
 const shop = aShop()
@@ -193,7 +194,11 @@ const OPTIONS: readonly (readonly [
           'inlay',
           {},
           { inlay: true, inlayWood: 'cherry', inlayShows: 'A star' },
-          { steps: { inlay: ['short_piece', ...routing] }, facts: ['inlay'] },
+          {
+            parts: ['Inlay'],
+            steps: { inlay: ['saw', 'kickback', 'short_piece', ...routing] },
+            facts: ['inlay'],
+          },
         ],
       ] as const,
   ),
@@ -250,7 +255,16 @@ const OPTIONS: readonly (readonly [
     'another frame out of the same panel',
     {},
     { otherFrames: [{ frameWood: 'walnut', frameFace: '2' }] },
-    { facts: ['other-frame-1'] },
+    {
+      drawn: [
+        ...['Plan, frame 2: Cell', 'Plan, frame 2: Frame'],
+        ...['Plan, frame 2 | ', 'Plan, frame 2 | cell', 'Plan, frame 2 | field', 'Plan, frame 2 | seen'],
+        ...['Section across, frame 2: Cell', 'Section across, frame 2: Frame member with its tongue'],
+        ...['Section across, frame 2: Groove', 'Section across, frame 2 | ', 'Section across, frame 2 | cut'],
+        ...['Section across, frame 2 | gap', 'Section across, frame 2 | seen'],
+      ],
+      facts: ['other-frame-1'],
+    },
   ],
   [
     'framed-field',
@@ -453,6 +467,26 @@ describe('cautions of every construction', () => {
 })
 
 describe('what options come to', () => {
+  test('an inlay is cut a little over its size and thickness, and handled as the wood that it is', () => {
+    const inlay = { inlay: true, inlayWood: 'padauk', inlayLength: '4', inlayWidth: '1 1/2' }
+    const { build } = made('edge-grain-board', inlay)
+    const part = build.parts.find(({ name }) => name === 'Inlay')
+    // Let in 1/8 in: common practice, no source.
+    expect(part?.finished).toEqual({ lengthNm: inches(4), widthNm: inches(1.5), thicknessNm: inches(1 / 8) })
+    const { squareEndNm, jointEdgeNm, flattenPanelNm } = shop.allowances
+    expect(part?.rough).toEqual({
+      lengthNm: inches(4) + 2 * squareEndNm,
+      widthNm: inches(1.5) + 2 * jointEdgeNm,
+      thicknessNm: inches(1 / 8) + flattenPanelNm,
+    })
+    expect(part?.wood).toBe('padauk')
+    expect(build.steps.find(({ key }) => key === 'inlay')?.cautions).toContain('dust_allergy')
+    // Ordered before its size was asked.
+    const before = made('edge-grain-board', { ...inlay, inlayLength: '', inlayWidth: '' }).build
+    expect(before.parts.map(({ name }) => name)).not.toContain('Inlay')
+    expect(before.steps.map(({ key }) => key)).toContain('inlay')
+  })
+
   test('a raised frame is so much thicker than its field, and the whole so much higher', () => {
     const { build } = made('framed-field', { under: 'raised', underBy: '1/4', thickness: '3/4' })
     const members = build.parts.filter(({ name }) => name.startsWith('Frame'))
