@@ -31,7 +31,7 @@ export interface AirOfPlaces {
 }
 
 /** Plans carry a piece where it is ready so much sooner: less is not worth a walk. @source our own reading: one night */
-const WORTH_CARRYING_MIN = 12 * 60
+export const WORTH_CARRYING_MIN = 12 * 60
 
 /** Id under which the room in a place is planned with; never that of a station. */
 export const placeStation = (place: string): string => `place ${place}`

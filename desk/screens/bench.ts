@@ -18,6 +18,7 @@ import { hindranceOf, tooLongFor, when, type Hindrance } from './hindrance.ts'
 import { outlookOf, type Outlook } from './outlook.ts'
 import type { PieceLabel } from '../piece-label.ts'
 import type { SupplyDue } from './supplies.ts'
+import { toCarry, type CarryLine } from './to-carry.ts'
 
 export interface BenchView {
   /** The session that runs now, or the next one. */
@@ -37,6 +38,8 @@ export interface BenchView {
   readonly milled: readonly MilledStep[]
   /** Glue, finish and hardware that ran out and should be here by now. */
   readonly supplies: readonly SupplyDue[]
+  /** Waiting pieces that would be ready much sooner in another place. */
+  readonly carry: readonly CarryLine[]
   readonly lastAction: UndoLine | null
 }
 
@@ -130,6 +133,7 @@ export function benchView(moment: Moment, tonight: Tonight | null, lastAction: U
     supplies: moment.stock.supplies.flatMap(({ id, name, outSince, expectedOn }) =>
       outSince !== null && (expectedOn === null || expectedOn <= moment.today) ? [{ id, name, expectedOn }] : [],
     ),
+    carry: toCarry(moment),
     lastAction,
   }
 }

@@ -48,6 +48,24 @@ test('a coat is carried into the house with one press: it dries there at the fig
   expect(again).toMatchObject({ standsIn: null, readyAt: cold.readyAt })
 })
 
+test('the Bench offers what is worth a walk with one press, and not what is ready soon anyway', async () => {
+  const one = await inJanuary('tung_pure', {})
+  const { ask, setClock } = one
+  await workUntil(one, 'First coat')
+  const row = (await ask.rack()).waiting.find(({ state }) => state === 'drying')!
+  const [line] = (await ask.bench()).carry
+  expect(line).toMatchObject({ afterStepId: row.afterStepId, readyAt: row.readyAt, move: row.moves[0] })
+  expect((await ask.bench()).carry).toHaveLength(1)
+
+  await setClock(at(row.readyAt! - 6 * 60))
+  expect((await ask.bench()).carry).toEqual([])
+  await setClock(at(row.sinceAt + 60))
+  const [again] = (await ask.bench()).carry
+  await ask.pieceMove({ stepId: again!.afterStepId, place: again!.move.place })
+  expect((await ask.bench()).carry).toEqual([])
+  expect((await ask.rack()).waiting.find(({ state }) => state === 'drying')!.standsIn).toBe('Hall')
+})
+
 test('solvent finish is never offered the house nor a box with a heater, and is refused there with the reason', async () => {
   const one = await inJanuary('oil_polyurethane', {})
   const { ask, call } = one
