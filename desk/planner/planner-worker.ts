@@ -1,4 +1,4 @@
-import { parentPort, receiveMessageOnPort, workerData, type MessagePort } from 'node:worker_threads'
+import { parentPort, receiveMessageOnPort, type MessagePort } from 'node:worker_threads'
 import type { Plan } from '../../core/planning/index.ts'
 import { failed, ok, type Result } from '../../core/problems.ts'
 import {
@@ -18,6 +18,10 @@ import { PlanSearch, type SearchBudget, type SearchOutcome } from './search-plan
 
 /** What the desk tells a planning thread. */
 export type ToPlanner =
+  /** Knows nothing yet, and tells the other thread by this port. */
+  | { readonly kind: 'begin'; readonly other: MessagePort }
+  /** Nobody asks any more, for now: what is known may go. */
+  | { readonly kind: 'forget' }
   | {
       readonly kind: 'ask'
       readonly id: number
@@ -58,9 +62,9 @@ type BetweenPlanners =
 const REPORT_MS = 1000
 
 const desk = parentPort!
-const other = workerData as MessagePort
+let other: MessagePort | null = null
 let standing: { readonly version: number; readonly planned: Planned } | null = null
-const plansBefore = new PlansBefore()
+let plansBefore = new PlansBefore()
 let search: PlanSearch | null = null
 let searches = 0
 let reportedMs = 0
@@ -69,10 +73,14 @@ let passedOn: Plan | null = null
 
 desk.on('message', (message: ToPlanner) => {
   // The desk knows of a plan as soon as this: what it asks is about the plan that it saw.
-  for (let told = receiveMessageOnPort(other); told !== undefined; told = receiveMessageOnPort(other)) {
-    hear(told.message as BetweenPlanners)
-  }
+  hearOther()
   switch (message.kind) {
+    case 'begin':
+      begin(message.other)
+      return
+    case 'forget':
+      forget()
+      return
     case 'ask':
       tell({ kind: 'answer', id: message.id, answer: answerOf(message) })
       return
@@ -85,7 +93,29 @@ desk.on('message', (message: ToPlanner) => {
   }
 })
 
-other.on('message', hear)
+function begin(port: MessagePort): void {
+  forget()
+  other = port
+  other.on('message', hear)
+}
+
+function forget(): void {
+  other?.close()
+  other = null
+  standing = null
+  search = null
+  // The seeds of searches count from here, so that what is found depends on the book alone.
+  searches = 0
+  passedOn = null
+  plansBefore = new PlansBefore()
+}
+
+function hearOther(): void {
+  if (other === null) return
+  for (let told = receiveMessageOnPort(other); told !== undefined; told = receiveMessageOnPort(other)) {
+    hear(told.message as BetweenPlanners)
+  }
+}
 
 function hear(message: BetweenPlanners): void {
   switch (message.kind) {
@@ -101,7 +131,7 @@ function hear(message: BetweenPlanners): void {
 }
 
 const tell = (message: FromPlanner): void => desk.postMessage(message)
-const pass = (message: BetweenPlanners): void => other.postMessage(message)
+const pass = (message: BetweenPlanners): void => other?.postMessage(message)
 
 function answerOf({ id, request, search: budget }: Extract<ToPlanner, { kind: 'ask' }>): FromPlannerAnswer {
   if (request.kind === 'cutting') return answerCutting(request)

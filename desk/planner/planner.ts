@@ -1,7 +1,8 @@
-import { MessageChannel, Worker, type MessagePort } from 'node:worker_threads'
+import { MessageChannel } from 'node:worker_threads'
 import { failed, problem, type Result } from '../../core/problems.ts'
-import type { FromPlanner, SearchNews, ToPlanner } from './planner-worker.ts'
+import type { SearchNews } from './planner-worker.ts'
 import type { PlanningAnswers, PlanningRequest } from './planning-request.ts'
+import { type Answer, isQuick, Thread, type ThreadOptions } from './planning-thread.ts'
 import type { SearchBudget } from './search-plan.ts'
 
 export type { SearchNews }
@@ -23,21 +24,10 @@ export interface Planner {
   close(): Promise<void>
 }
 
-export interface PlannerOptions {
-  /** How long a better plan is looked for after each planning; null: only when asked to. */
-  readonly search: SearchBudget | null
-  readonly onNews: (news: SearchNews) => void
+export interface PlannerOptions extends ThreadOptions {
   /** The threads were ended and begun anew, without knowing any plan: the book is to be planned again. */
   readonly onBegunAnew?: () => void
-  /** How long one answer may take, in milliseconds, before its thread is ended. */
-  readonly patienceMs?: (request: PlanningRequest) => number
 }
-
-/**
- * Many times what the largest book that can be typed in takes: only what would never end, or would be of no use any more when
- * it comes, is cut off.
- */
-const usualPatienceMs = (request: PlanningRequest): number => (isQuick(request) ? 60_000 : 240_000)
 
 /**
  * Starts two threads that work alike and tell each other what was planned. One answers what somebody waits for at this moment:
@@ -59,7 +49,7 @@ export function startPlanner(options: PlannerOptions): Planner {
   function startAnew(why: 'fault' | 'too-long', request: PlanningRequest | null): void {
     const broken = threads
     threads = startThreads()
-    void closeThreads(broken, why === 'fault' ? stoppedOnError : stoppedWithAnother)
+    void closeThreads(broken, why === 'fault' ? stoppedOnError : stoppedWithAnother, 'end')
     // A book that cannot be planned in time would not be the next time either: it waits for the next change.
     if (request?.kind !== 'plan') options.onBegunAnew?.()
   }
@@ -73,111 +63,14 @@ export function startPlanner(options: PlannerOptions): Planner {
     },
     search: (budget) => threads.patient().tell({ kind: 'search', budget }),
     stopSearch: () => threads.patient().tell({ kind: 'stop' }),
-    close: () => closeThreads(threads, closing),
+    close: () => closeThreads(threads, closing, 'rest'),
   }
 
-  async function closeThreads({ quick, started }: typeof threads, why: Answer): Promise<void> {
-    await Promise.all([quick.close(why), started()?.close(why)])
-  }
-}
-
-const isQuick = (request: PlanningRequest): boolean =>
-  request.kind === 'plan' ||
-  request.kind === 'why' ||
-  ((request.kind === 'quote' || request.kind === 'changed-book') && request.odds === null)
-
-type Answer = Result<PlanningAnswers[PlanningRequest['kind']]>
-
-interface Waiting {
-  readonly topic: string
-  readonly request: PlanningRequest
-  readonly settle: (answer: Answer) => void
-}
-
-/** One thread and what waits for it: a question at a time, so that a newer one can take the place of one that waits. */
-class Thread {
-  readonly #search: SearchBudget | null
-  readonly #queue: Waiting[] = []
-  #current: Waiting | null = null
-  #closed: Answer | null = null
-  #timer: NodeJS.Timeout | undefined
-  readonly #worker: Worker
-  readonly #patienceMs: (request: PlanningRequest) => number
-  readonly #onEnd: OnEnd
-
-  constructor(other: MessagePort, { search, onNews, patienceMs = usualPatienceMs }: PlannerOptions, onEnd: OnEnd) {
-    this.#search = search
-    this.#patienceMs = patienceMs
-    this.#onEnd = onEnd
-    this.#worker = new Worker(workerFile(), { workerData: other, transferList: [other] })
-    this.#worker.unref()
-    this.#worker.on('message', (message: FromPlanner) => {
-      if (this.#closed !== null) return
-      if (message.kind === 'answer') this.#finish(message.answer)
-      else onNews(message.news)
-    })
-    this.#worker.on('error', (fault) => {
-      console.error('Fault in the planner:', fault)
-      if (this.#closed === null) onEnd('fault', this.#current?.request ?? null)
-    })
-  }
-
-  ask(topic: string, request: PlanningRequest): Promise<Answer> {
-    if (this.#closed !== null) return Promise.resolve(this.#closed)
-    const older = this.#queue.findIndex((waiting) => waiting.topic === topic)
-    if (older >= 0) this.#queue.splice(older, 1)[0]?.settle(superseded)
-    return new Promise((settle) => {
-      this.#queue.push({ topic, request, settle })
-      this.#next()
-    })
-  }
-
-  tell(message: ToPlanner): void {
-    if (this.#closed === null) this.#worker.postMessage(message)
-  }
-
-  /** @param why what still waits is answered with */
-  async close(why: Answer): Promise<void> {
-    this.#closed = why
-    clearTimeout(this.#timer)
-    for (const waiting of this.#queue.splice(0)) waiting.settle(why)
-    this.#current?.settle(why)
-    await this.#worker.terminate()
-  }
-
-  #finish(answer: Answer): void {
-    clearTimeout(this.#timer)
-    const finished = this.#current
-    this.#current = null
-    finished?.settle(answer)
-    this.#next()
-  }
-
-  #next(): void {
-    if (this.#current !== null || this.#closed !== null) return
-    this.#current = this.#queue.shift() ?? null
-    if (this.#current !== null) {
-      const { request } = this.#current
-      this.tell({ kind: 'ask', id: ++lastId, request, search: this.#search })
-      const patienceMs = this.#patienceMs(request)
-      if (patienceMs < Infinity) this.#timer = setTimeout(() => this.#giveUp(), patienceMs)
-    }
-  }
-
-  /** Nothing stops a thread that computes but its end. */
-  #giveUp(): void {
-    const stuck = this.#current
-    this.#current = null
-    stuck?.settle(tookTooLong)
-    this.#onEnd('too-long', stuck?.request ?? null)
+  async function closeThreads({ quick, started }: typeof threads, why: Answer, then: 'rest' | 'end'): Promise<void> {
+    await Promise.all([quick.close(why, then), started()?.close(why, then)])
   }
 }
 
-type OnEnd = (why: 'fault' | 'too-long', request: PlanningRequest | null) => void
-
-let lastId = 0
-
-const superseded = failed(problem('superseded', 'A newer question has taken the place of this one.'))
 const closing = failed(problem('closed', 'The app is closing.'))
 const stoppedOnError = failed(
   problem('fault', 'The planner stopped on an error of its own. Dates are missing until the next change.'),
@@ -186,10 +79,3 @@ const stoppedOnError = failed(
 const stoppedWithAnother = failed(
   problem('stopped-with-another', 'This was stopped by another answer that took too long. Ask again.'),
 )
-const tookTooLong = failed(
-  problem('took-too-long', 'This takes too long to work out: use fewer pieces or parts, then try again.'),
-)
-
-// Run from the sources the worker is the file beside this one; bundled it is an entry of its own beside the main bundle.
-const workerFile = (): URL =>
-  new URL(import.meta.url.endsWith('.ts') ? './planner-worker.ts' : './planner.js', import.meta.url)
