@@ -1,9 +1,19 @@
+import { availableParallelism } from 'node:os'
 import { defineConfig } from 'vitest/config'
 
 // better-sqlite3 ends the whole process on an older Node, which would look like a crash of the tests.
 if (Number.parseInt(process.versions.node) < 24) {
   throw new Error(`The tests run on Node 24: start them with npm test, or with npx vitest; this is ${process.version}.`)
 }
+
+/** vitest leaves one core idle: on two that is half of the machine. */
+const everyCore = { maxWorkers: availableParallelism() }
+
+/**
+ * For what is computed and kept in folders of its own, and leaves nothing behind in its process: a file after the other in
+ * one process, which has the sources read, compiled and warm.
+ */
+const together = { ...everyCore, isolate: false }
 
 /** Long enough, in milliseconds, that only what hangs is stopped, however busy the machine is. */
 const patient = { testTimeout: 60_000, hookTimeout: 60_000, expect: { poll: { timeout: 15_000 } } }
@@ -12,15 +22,27 @@ export default defineConfig({
   test: {
     // Only `*.test.ts` are tests: a benchmark beside them is never picked up.
     projects: [
-      { test: { name: 'core', include: ['test/core/**/*.test.ts', 'test/benchmarks/**/*.test.ts'] } },
-      { test: { name: 'db', include: ['test/db/**/*.test.ts'], ...patient } },
-      { test: { name: 'pages', include: ['test/renderer/**/*.test.ts'] } },
-      { test: { name: 'desk', include: ['test/desk/**/*.test.ts', 'test/electron/**/*.test.ts'], ...patient } },
+      {
+        test: { name: 'core', include: ['test/core/**/*.test.ts', 'test/benchmarks/**/*.test.ts'], ...together },
+      },
+      { test: { name: 'db', include: ['test/db/**/*.test.ts'], ...everyCore, ...patient } },
+      { test: { name: 'pages', include: ['test/renderer/**/*.test.ts'], ...together } },
+      {
+        test: {
+          name: 'desk',
+          include: ['test/desk/**/*.test.ts', 'test/electron/**/*.test.ts'],
+          // A new shop takes its time zone from the computer.
+          env: { TZ: 'America/Chicago' },
+          ...together,
+          ...patient,
+        },
+      },
       {
         test: {
           name: 'browser',
           include: ['test/app/**/*.test.ts'],
           globalSetup: 'test/support/set-up-browser.ts',
+          ...everyCore,
           ...patient,
         },
       },

@@ -28,27 +28,44 @@ const parts: readonly Part[] = [
   { title: 'Store', projects: ['db'] },
   { title: 'Desk, shells without a window, and what pages compute', projects: ['desk', 'pages'] },
   { title: 'The app in a browser', projects: ['browser'], needs: findBrowser },
-  { title: 'The app in its window', projects: ['shell'], needs: findWindow },
 ]
+const window: Part = { title: 'The app in its window', projects: ['shell'], needs: findWindow }
 
 const vitest = 'vitest/vitest.mjs'
 const reports = mkdtempSync(join(tmpdir(), 'out-of-clamps-reports-'))
 const lines: string[] = []
 const counts: Count[] = []
 
-title('Static checks')
-const checks = await runChecks()
-note('Static checks', { ...checks, skipped: 0 })
-if (await buildIfStale()) for (const part of parts) note(part.title, await run(part))
-else note('Build', { passed: 0, failed: 1, skipped: 0 })
+if (await buildIfStale()) {
+  // Windows are opened one after the other and mostly waited for, so the checks, one at a time, have a core of their own.
+  title(`${window.title}, and static checks beside it`)
+  await Promise.all([timed(window.title, () => run(window)), timed('Static checks', checkSources)])
+  for (const part of parts) {
+    title(part.title)
+    await timed(part.title, () => run(part))
+  }
+} else {
+  title('Static checks')
+  await timed('Static checks', checkSources)
+  note('Build', { passed: 0, failed: 1, skipped: 0 })
+}
 rmSync(reports, { recursive: true })
 
 const total = counts.reduce(sum, { passed: 0, failed: 0, skipped: 0 })
 console.log(`\n${lines.join('\n')}\n\n${written(total)}`)
 process.exit(total.failed === 0 && total.passed > 0 ? 0 : 1)
 
-async function run({ title: name, projects, needs }: Part): Promise<Count> {
-  title(name)
+async function timed(name: string, work: () => Promise<Count>): Promise<void> {
+  const startedMs = performance.now()
+  const count = await work()
+  note(`${name}, ${((performance.now() - startedMs) / 1000).toFixed(0)} s`, count)
+}
+
+async function checkSources(): Promise<Count> {
+  return { ...(await runChecks(1)), skipped: 0 }
+}
+
+async function run({ projects, needs }: Part): Promise<Count> {
   const means = (await needs?.()) ?? available(undefined)
   return means.there ? runTests(projects) : skip(projects, means.why)
 }
