@@ -1,8 +1,10 @@
 import type { Interval } from '../planning/index.ts'
 import { applicationHold, applicationWindows, spoilingOf } from '../waits/application.ts'
+import { placeHold } from '../waits/drying-place.ts'
 import { writeDuration } from '../time/duration.ts'
 import type { AirAhead } from './air-ahead.ts'
 import type { Almanac } from './almanac.ts'
+import type { Product } from '../waits/product.ts'
 import { writeTemperature } from './read-figures.ts'
 
 /** When a glue or finish may be put on in this shop's air. */
@@ -20,12 +22,13 @@ export interface Application {
  * @returns null where it may be put on at any time, or the almanac does not list it (any more)
  */
 export function applicationOf(
-  { shop, glues, finishes, places }: Almanac,
+  almanac: Almanac,
   product: string,
   { hours, steps }: AirAhead,
   { from, to }: Interval,
   dryingIn: string | null = null,
 ): Application | null {
+  const { shop, glues, finishes, places } = almanac
   const found = [...glues, ...finishes].find((one) => one.id === product)
   if (found === undefined) return null
   // The last segment of a shop that is heated for work only stands in for what nobody knows.
@@ -44,6 +47,32 @@ export function applicationOf(
       : `The air in the shop is never right for ${found.name}.`
   return {
     windows,
-    never: `${atWork?.message(shop.units) ?? staysGood} Warm the shop, dry it in a warmer place, or choose another glue or finish.`,
+    never: `${atWork?.message(shop.units) ?? staysGood} ${whatWouldDo(found, almanac, hours, from)}`,
   }
 }
+
+/** Named where the almanac has them: places whose air allows it, and others of its kind that the shop's air allows. */
+function whatWouldDo(
+  product: Product & { readonly id: string },
+  almanac: Almanac,
+  hours: AirAhead['hours'],
+  from: number,
+): string {
+  const { places, glues, finishes } = almanac
+  const rooms = places.filter(
+    ({ kind, celsius, rh }) =>
+      placeHold(product, kind) === null && applicationWindows(product, [{ from: 0, celsius, rh }], from).length > 0,
+  )
+  const listed = glues.some(({ id }) => id === product.id) ? glues : finishes
+  const others = listed.filter((one) => one.id !== product.id && applicationWindows(one, hours, from).length > 0)
+  const there = rooms.length === 0 ? 'dry it in a warmer place' : `put it on and dry it in ${oneOf(rooms)}`
+  const instead = others.length === 0 ? 'choose another glue or finish' : `use ${oneOf(others)}`
+  return `Warm the shop, ${there}, or ${instead}.`
+}
+
+/** The first two: nobody reads a list. */
+const oneOf = (things: readonly { readonly name: string }[]): string =>
+  things
+    .slice(0, 2)
+    .map(({ name }) => name)
+    .join(' or ')

@@ -17,7 +17,7 @@ import type { OpenShop } from '../open-shop.ts'
 import { forecastOf } from '../planner/forecast.ts'
 import { replications } from '../planner/odds-view.ts'
 import { dateOf } from '../screens/outlook.ts'
-import { changedOrder, draftOfOrder, untouchedPieces, type ChangedOrder } from './changed-order.ts'
+import { bookWith, changedOrder, draftOfOrder, untouchedPieces, type ChangedOrder } from './changed-order.ts'
 import { readDraft } from './draft-work.ts'
 import { changeKey, draftName } from './order-drafts.ts'
 import { dayToSay } from './promise-of-quote.ts'
@@ -164,16 +164,7 @@ export async function outcomeOf(
   const before = shop.moment()
   const { book } = before
   const { id } = order.commission
-  const pieces = new Set(book.pieces.filter(({ commissionId }) => commissionId === id).map((piece) => piece.id))
-  // What was only asked about is planned as if it were agreed, to have a date at all.
-  const commission = { ...order.commission, standing: 'agreed' } as const
-  const changed = {
-    ...book,
-    commissions: book.commissions.map((each) => (each.id === id ? commission : each)),
-    pieces: [...book.pieces.filter(({ commissionId }) => commissionId !== id), ...order.pieces],
-    steps: [...book.steps.filter(({ commissionId }) => commissionId !== id), ...order.steps],
-    lags: [...book.lags.filter(({ pieceId }) => !pieces.has(pieceId)), ...order.lags],
-  }
+  const changed = bookWith(book, order)
   const isLost = ({ pieceId, lot }: { readonly pieceId: string; readonly lot: number }): boolean =>
     woodLost.some((lost) => lost.pieceId === pieceId && lost.lot === lot)
   const stock = { ...shop.stock, cut: shop.stock.cut.filter((part) => !isLost(part)) }

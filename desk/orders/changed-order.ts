@@ -2,7 +2,7 @@ import { isDeepStrictEqual } from 'node:util'
 import type { Almanac } from '../../core/almanac/almanac.ts'
 import { writeHome } from '../../core/almanac/home.ts'
 import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
-import type { BookStep, Piece } from '../../core/book/book.ts'
+import type { Book, BookStep, Piece } from '../../core/book/book.ts'
 import { changedNetwork, lotCounts, lotsFor, type ChangeMeans } from '../../core/book/changed-network.ts'
 import { withExtras } from '../../core/book/extras-carried.ts'
 import { setAside } from '../../core/book/remake.ts'
@@ -154,6 +154,20 @@ const customerOf = ({ commission }: Order, { customer }: Draft): Order['commissi
   childUnder3: customer.childUnder3,
   notes: customer.notes?.trim() ?? '',
 })
+
+/** The book with an order as it would be; what was only asked about counts as agreed, to have a date at all. */
+export function bookWith(book: Book, order: Order): Book {
+  const { id } = order.commission
+  const pieces = new Set(book.pieces.filter(({ commissionId }) => commissionId === id).map((piece) => piece.id))
+  const commission = { ...order.commission, standing: 'agreed' } as const
+  return {
+    ...book,
+    commissions: book.commissions.map((each) => (each.id === id ? commission : each)),
+    pieces: [...book.pieces.filter(({ commissionId }) => commissionId !== id), ...order.pieces],
+    steps: [...book.steps.filter(({ commissionId }) => commissionId !== id), ...order.steps],
+    lags: [...book.lags.filter(({ pieceId }) => !pieces.has(pieceId)), ...order.lags],
+  }
+}
 
 interface BuildMeans {
   readonly almanac: Almanac

@@ -1,4 +1,5 @@
 import {
+  type Addition,
   bindingChain,
   type CureClock,
   fittedIn,
@@ -48,7 +49,14 @@ export type PlanningRequest =
     }
   | { readonly kind: 'why'; readonly commissionId: string; readonly wording: Wording }
   /** What would make its promise surer, where that is in danger; else what would bring its date nearest. */
-  | { readonly kind: 'help'; readonly commissionId: string; readonly forecast: Forecast; readonly wording: Wording }
+  | {
+      readonly kind: 'help'
+      readonly commissionId: string
+      /** What could be planned otherwise, beside what the planner thinks of itself. */
+      readonly more: readonly Addition[]
+      readonly forecast: Forecast
+      readonly wording: Wording
+    }
   /** Odds of every order that has a plan. */
   | { readonly kind: 'all-odds'; readonly forecast: Forecast; readonly replications: number }
   /** Plans the book as if something in it were changed, from the plan before, and keeps nothing of it. */
@@ -172,15 +180,19 @@ function changedBook(
 const HELP_REPLICATIONS = 100
 
 function helpSentence(
-  { problem, plan: made }: Planned,
-  { commissionId, forecast, wording }: Extract<PlanningRequest, { readonly kind: 'help' }>,
+  { problem, plan: made, refused }: Planned,
+  { commissionId, more: asked, forecast, wording }: Extract<PlanningRequest, { readonly kind: 'help' }>,
 ): string | null {
   const chain = bindingChain(problem, made, commissionId)
   if (chain.links.length === 0) return null
-  const helps = whatWouldHelpPromise(problem, made, commissionId, { forecast, replications: HELP_REPLICATIONS })
+  const without = new Set(refused.map((each) => each.commissionId))
+  const more = asked.map((one) =>
+    one.kind === 'otherwise' ? { ...one, problem: withoutCommissions(one.problem, without) } : one,
+  )
+  const helps = whatWouldHelpPromise(problem, made, commissionId, { forecast, replications: HELP_REPLICATIONS, more })
   if (helps.length > 0)
     return helps.map(({ addition, chance }) => `${capital(addition.name)}: ${sayChance(chance)}.`).join(' ')
-  const help = whatWouldHelp(problem, made, chain)
+  const help = whatWouldHelp(problem, made, chain, more)
   return help && helpWords(help, { at: (instant) => writeDayAndTime(instant, wording) })
 }
 

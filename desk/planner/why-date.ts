@@ -1,5 +1,6 @@
 import type { OpenShop } from '../open-shop.ts'
 import { forecastOf } from './forecast.ts'
+import { otherwise } from './otherwise.ts'
 
 /** Why the plan's date of a commission is what it is, or why it has none, as sentences; empty when it is over or not agreed. */
 export async function whyDate(shop: OpenShop, commissionId: string): Promise<readonly string[]> {
@@ -15,7 +16,7 @@ export async function whyDate(shop: OpenShop, commissionId: string): Promise<rea
 /** What would make an order's promise surer or bring its date nearest, as a sentence. Takes a while: it is planned anew for it. */
 export async function whatWouldHelp(shop: OpenShop, commissionId: string): Promise<string | null> {
   const { wording } = shop.moment()
-  const forecast = await forecastOf(shop)
-  const answer = await shop.planner.ask(`help/${commissionId}`, { kind: 'help', commissionId, forecast, wording })
+  const [forecast, more] = [await forecastOf(shop), await otherwise(shop, commissionId)]
+  const answer = await shop.planner.ask(`help/${commissionId}`, { kind: 'help', commissionId, more, forecast, wording })
   return answer.ok ? answer.value : null
 }

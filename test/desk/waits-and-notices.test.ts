@@ -145,7 +145,7 @@ test('in a shop that is never warm enough an order has no date, and it is said w
   const { commissionId } = await ask.takeOrder({ draft: aDraft(), standing: 'agreed', promisedFor: null })
   expect((await ask.commission({ id: commissionId })).doneAt).toBeNull()
   expect((await ask.shopState()).inTheWay.map(({ message }) => message).join()).toMatch(
-    /should not be put on at 41 °F.*Warm the shop, dry it in a warmer place, or choose another glue or finish/,
+    /should not be put on at 41 °F.*Warm the shop, dry it in a warmer place, or use Polyurethane glue/,
   )
 })
 

@@ -28,6 +28,8 @@ export function withAddition(problem: PlanningProblem, addition: Addition): Plan
         clocks: problem.clocks.map(({ id }) => ({ id, segments: [{ from: 0, rate: 1 }] })),
         steps: problem.steps.map(({ allowed: _, ...step }) => step),
       }
+    case 'otherwise':
+      return addition.problem
     case 'hand':
       return { ...problem, makers: [...problem.makers, { id: 'a helper', name: 'a helper', hours: addition.hours }] }
     case 'hours':

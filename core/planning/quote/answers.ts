@@ -1,4 +1,4 @@
-import type { BindingChain, Interval, PlanCommission, Lag, Plan, PlanStep } from '../problem/model.ts'
+import type { BindingChain, Interval, PlanCommission, Lag, Plan, PlanningProblem, PlanStep } from '../problem/model.ts'
 
 /** How often a date is kept, from replications with uncertain work, waits and evenings. All instants. */
 export interface Odds {
@@ -65,6 +65,8 @@ export type Addition =
   /** Somebody who helps in those hours. */
   | { readonly kind: 'hand'; readonly name: string; readonly hours: readonly Interval[] }
   | { readonly kind: 'station'; readonly name: string; readonly station: string; readonly units: number }
+  /** The whole book planned otherwise: a piece in another place, another glue or finish. */
+  | { readonly kind: 'otherwise'; readonly name: string; readonly problem: PlanningProblem }
 
 /** The chance of another commission's promise, 0..1, without the new work and with it. */
 export interface PromiseChance {
