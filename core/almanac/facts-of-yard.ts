@@ -3,6 +3,7 @@ import { readLength } from '../lengths/read-length.ts'
 import { writeLength } from '../lengths/write-length.ts'
 import { failed, ok, problem, type Result } from '../problems.ts'
 import type { IsoWeekday } from '../time/local-day.ts'
+import { wasteOfMargin } from '../wood/board-measure.ts'
 import { readRoughThickness, writeRoughThickness } from '../wood/rough-thickness.ts'
 import type { Almanac, Yard } from './almanac.ts'
 import { REST_SOURCE, YARD_SOURCES } from './defaults.ts'
@@ -72,12 +73,13 @@ const WASTE_LABEL = 'Waste'
 const wasteSlot = (almanac: Almanac): Slot => ({
   ...common,
   key: 'yard.waste',
+  about: 'of what is bought; or +25% on top',
   label: WASTE_LABEL,
   kind: 'fraction',
   value: writeFraction(almanac.yard.waste),
   source: YARD_SOURCES.waste,
   change: (text) => {
-    const waste = readFraction(text, WASTE_LABEL, 0)
+    const waste = readWaste(text)
     if (!waste.ok) return waste
     if (waste.value > MOST_WASTE) {
       const most = writeFraction(MOST_WASTE)
@@ -86,6 +88,13 @@ const wasteSlot = (almanac: Almanac): Slot => ({
     return ok({ ...almanac, yard: { ...almanac.yard, waste: waste.value } })
   },
 })
+
+/** The share that is lost, or with a plus in front what is bought on top: `+25%` is a waste of a fifth. */
+function readWaste(text: string): Result<number> {
+  const margin = /^\s*\+(.*)$/.exec(text)?.[1]
+  const share = readFraction(margin ?? text, WASTE_LABEL, 0)
+  return share.ok && margin !== undefined ? ok(Math.round(wasteOfMargin(share.value) * 1e6) / 1e6) : share
+}
 
 const WEEKDAYS = ['Monday', 'Tuesday', 'Wednesday', 'Thursday', 'Friday', 'Saturday', 'Sunday'].map((label, index) => ({
   value: String(index + 1),

@@ -53,5 +53,29 @@ export function yardTally(
   return Math.round((surface * Math.max(4, quarters)) / 4)
 }
 
+/** Rough thicknesses as yards name them, in quarters of an inch. */
+const NAMED_QUARTERS = [4, 5, 6, 8, 10, 12, 16] as const
+
+/**
+ * The rough thickness that a board of this one is billed as, in quarters of an inch: lumber that the yard has surfaced is billed at what it was
+ * sawn as, so 13/16 in counts as 4/4 and 1 3/4 in as 8/4.
+ * @source thickness table after the NHLA rules: 4/4 surfaced to 13/16 or 7/8 in, 5/4 to 1 1/16, 6/4 to 1 5/16, 8/4 to 1 3/4, 12/4 to 2 3/4
+ */
+export const billedQuarters = (thicknessNm: LengthNm): number =>
+  NAMED_QUARTERS.find((quarters) => quarters * NM_PER_INCH >= 4 * thicknessNm) ??
+  Math.ceil((4 * thicknessNm) / NM_PER_INCH)
+
+/** What a yard bills for boards of any thicknesses, whole board feet: each thickness is tallied by itself. */
+export const billedBoardFeet = (
+  boards: readonly { readonly thicknessNm: LengthNm; readonly widthNm: LengthNm; readonly lengthNm: LengthNm }[],
+): number =>
+  [...Map.groupBy(boards, ({ thicknessNm }) => billedQuarters(thicknessNm))].reduce(
+    (sum, [quarters, alike]) => sum + yardTally(quarters, alike),
+    0,
+  )
+
 /** What to buy so that `net` is left after a share `waste` (0..1) was lost: 80 net at 20 % is 100. */
 export const withWaste = (net: number, waste: number): number => net / (1 - waste)
+
+/** The share that is lost where so much is bought on top of what is needed: a margin of 25 % is a waste of 20 %. */
+export const wasteOfMargin = (margin: number): number => margin / (1 + margin)

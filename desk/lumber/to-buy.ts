@@ -10,7 +10,7 @@ import { writeMoney } from '../../core/money/money.ts'
 import { consumablesNeeded } from '../../core/timber/consumables-needed.ts'
 import { shoppingList } from '../../core/timber/shopping-list.ts'
 import { type PartsCost, costOfParts } from '../../core/timber/wood-cost.ts'
-import { boardFeet, boardFeetOf, cubicMetresOf, withWaste } from '../../core/wood/board-measure.ts'
+import { billedBoardFeet, boardFeet, boardFeetOf, cubicMetresOf, withWaste } from '../../core/wood/board-measure.ts'
 import { writeRoughThickness } from '../../core/wood/rough-thickness.ts'
 import type { Board } from '../../db/boards.ts'
 import { type SupplyLine, supplyLines } from '../screens/supplies.ts'
@@ -48,6 +48,8 @@ export interface WoodToBuy {
   }[]
   /** Of the boards in the list. */
   readonly boardFeet: number
+  /** What the yard’s tally makes of them, whole board feet; null: a metric yard measures. */
+  readonly billedBoardFeet: number | null
   readonly withWasteBoardFeet: number
   readonly withWasteCubicMetres: number
   /** At the yard's price, with the waste, minor units; null: no price yet. */
@@ -116,6 +118,7 @@ export function toBuy(
             onlyFor: onlyOrder(cutForLine(line, boards), work),
           })),
           boardFeet: boardFeetOf(volume),
+          billedBoardFeet: shop.units === 'inch' ? billedBoardFeet(own.flatMap(eachOf)) : null,
           withWasteBoardFeet: withWaste(boardFeetOf(volume), yard.waste),
           withWasteCubicMetres: withWaste(cubicMetresOf(volume), yard.waste),
           why: whyToBuy(volume, costMinor, price, almanac, locale),
@@ -143,8 +146,14 @@ export function toBuy(
   }
 }
 
+const eachOf = <Line extends { readonly count: number }>(line: Line): readonly Line[] =>
+  Array.from({ length: line.count }, () => line)
+
 const inWords = (sizesNm: readonly number[], work: TimberWork): string =>
   sizesNm.map((nm) => writeLength(nm, unitsOf(work))).join(', ')
+
+const TALLY_RULE =
+  'Billed: width times whole feet, over 12, rounded for each board (halves up and down in turn), summed and times the rough thickness; surfaced boards at what they were sawn as (NHLA rules).'
 
 const whyToBuy = (
   volume: bigint,
@@ -158,6 +167,7 @@ const whyToBuy = (
   return [
     `${feet.toFixed(1)} board feet of boards as listed; ends, kerfs and offcuts are in them. ${writeFraction(yard.waste)} of what is bought is taken as lost to knots, checks and sapwood: ${feet.toFixed(1)} ÷ ${(1 - yard.waste).toFixed(2)} = ${wasted.toFixed(1)}. The share is in the Almanac; it starts from: ${YARD_SOURCES.waste}.`,
     'One board foot is 144 cubic inches, 0.00236 m³.',
+    ...(shop.units === 'inch' ? [TALLY_RULE] : []),
     costMinor === null
       ? 'No price yet: ask the yard, and type it here or in the Almanac.'
       : `Cost: that much at ${price.value} ${shop.currency.code} ${price.unit}, the price in the Almanac, rounded once: ${writeMoney(costMinor, shop.currency, locale)}.`,

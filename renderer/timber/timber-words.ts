@@ -1,5 +1,9 @@
 import { writeLength, writeSizes } from '../../core/lengths/write-length.ts'
 import type { LengthUnits } from '../../core/lengths/length.ts'
+import { readLength } from '../../core/lengths/read-length.ts'
+import { readCount } from '../../core/timber/read-board.ts'
+import { billedBoardFeet, billedQuarters, boardFeet } from '../../core/wood/board-measure.ts'
+import { readRoughThickness } from '../../core/wood/rough-thickness.ts'
 
 interface Sizes {
   readonly thicknessNm: number
@@ -59,3 +63,16 @@ const GRAMS_PER_OUNCE = 28.349523125
 const MILLILITRES_PER_FLUID_OUNCE = 29.5735295625
 
 const roundedUp = (amount: number): number => Math.ceil(amount / 5) * 5
+
+/** `Measures 10.7 bd ft, billed as 10 (4/4).`; empty until thickness, width, length and number can be read. */
+export function tallyInWords(typed: Readonly<Record<'thickness' | 'width' | 'length', string>>, count: string): string {
+  const thickness = readRoughThickness(typed.thickness, 'inch')
+  const [width, length] = [readLength(typed.width, 'inch'), readLength(typed.length, 'inch')]
+  const boards = readCount(count)
+  if (!thickness.ok || !width.ok || !length.ok || !boards.ok) return ''
+  const [thicknessNm, widthNm, lengthNm] = [thickness.value, width.value, length.value]
+  if (Math.min(thicknessNm, widthNm, lengthNm) === 0) return ''
+  const each = Array.from({ length: boards.value }, () => ({ thicknessNm, widthNm, lengthNm }))
+  const measured = boards.value * boardFeet(thicknessNm, widthNm, lengthNm)
+  return `Measures ${feetInWords(measured)}, billed as ${billedBoardFeet(each)} (${billedQuarters(thicknessNm)}/4).`
+}

@@ -83,6 +83,11 @@ describe('changes', () => {
     expect(refusal('yard.widths', Array.from({ length: 13 }, (_, at) => at + 1).join(', '))).toMatch(/13 are too many/)
   })
 
+  test('waste as what is bought on top, with a plus in front', () => {
+    expect(changed('yard.waste', '+25%').yard.waste).toBeCloseTo(0.2, 6)
+    expect(changed('yard.waste', '25%').yard.waste).toBe(0.25)
+  })
+
   test('waste in percent or as a part, never all of it', () => {
     expect(changed('yard.waste', '20').yard.waste).toBe(0.2)
     expect(changed('yard.waste', '0.2').yard.waste).toBe(0.2)
