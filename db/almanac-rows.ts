@@ -190,6 +190,7 @@ export function almanacOfRows(rows: AlmanacRows, starting: Almanac): Almanac {
     finishSchedules: jsonOf(rows, 'finishSchedules', starting),
     usual: jsonOf(rows, 'usual', starting),
     firstStart: jsonOf(rows, 'firstStart', starting),
+    woodWaste: jsonOf(rows, 'woodWaste', starting),
     ownWaits: rows.own_wait.map((wait) => ({ ...wait })),
     woodPrices: Object.fromEntries(rows.wood_price.map(({ wood, minor, per }) => [wood, { minor, per }])),
   }
@@ -356,7 +357,7 @@ const FIGURES = [
 ] as const satisfies readonly (keyof Almanac)[]
 
 /** Facts that are kept as JSON beside the figures. */
-const AS_JSON = ['finishSchedules', 'usual', 'firstStart'] as const satisfies readonly (keyof Almanac)[]
+const AS_JSON = ['finishSchedules', 'usual', 'firstStart', 'woodWaste'] as const satisfies readonly (keyof Almanac)[]
 
 const jsonOf = <Name extends (typeof AS_JSON)[number]>(
   rows: AlmanacRows,

@@ -10,8 +10,16 @@ import { inTransaction } from './transaction.ts'
 export const supplies = async (db: Db): Promise<Supply[]> =>
   (await db.selectFrom('supply').selectAll().orderBy('position').orderBy('id').execute()).map(supplyOf)
 
-/** When each supply was last counted, by its id, in milliseconds since the Unix epoch; from the log, as far as it counts. */
-export async function supplyCounts(db: Db): Promise<ReadonlyMap<string, number>> {
+/** What a supply was found to be, and when, in milliseconds since the Unix epoch. */
+export interface SupplyCount {
+  readonly id: string
+  readonly atMs: number
+  /** Null: not counted any more. */
+  readonly amount: number | null
+}
+
+/** Every count of every supply, oldest first; from the log, as far as it counts. */
+export async function supplyCounts(db: Db): Promise<readonly SupplyCount[]> {
   const rows = await db
     .selectFrom('log')
     .selectAll()
@@ -21,13 +29,17 @@ export async function supplyCounts(db: Db): Promise<ReadonlyMap<string, number>>
     .orderBy('id')
     .execute()
   const takenBack = await entriesTakenBack(db)
-  const counts = new Map<string, number>()
-  for (const { event, atMs, counts: stands, undoes } of rows.map((row) => entryOf(row, takenBack))) {
-    if (event.kind !== 'rows' || !stands || undoes !== null) continue
-    for (const { table, key, after } of event.changes)
-      if (table === 'supply' && after !== null && 'amount' in after) counts.set(String(key['id']), atMs)
-  }
-  return counts
+  return rows
+    .map((row) => entryOf(row, takenBack))
+    .flatMap(({ event, atMs, counts, undoes }) =>
+      event.kind !== 'rows' || !counts || undoes !== null
+        ? []
+        : event.changes.flatMap(({ table, key, after }): SupplyCount[] =>
+            table === 'supply' && after !== null && 'amount' in after
+              ? [{ id: String(key['id']), atMs, amount: after['amount'] === null ? null : Number(after['amount']) }]
+              : [],
+          ),
+    )
 }
 
 /** Orders of whose steps something was written down since then. */

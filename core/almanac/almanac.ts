@@ -5,6 +5,7 @@ import type { LengthNm } from '../lengths/length.ts'
 import type { Currency } from '../money/currency.ts'
 import type { IsoWeekday } from '../time/local-day.ts'
 import type { CalendarDay, WeeklyHours } from '../time/shop-calendar.ts'
+import type { WoodWaste } from '../timber/waste.ts'
 import type { PlaceKind } from '../waits/drying-place.ts'
 import type { Product } from '../waits/product.ts'
 import type { HomeAir } from '../wood/seasons.ts'
@@ -29,6 +30,8 @@ export interface Almanac {
   readonly yard: Yard
   /** What the yard asks for a wood, by its id; woods without an entry have no price yet. */
   readonly woodPrices: Readonly<Record<string, WoodPrice>>
+  /** Woods that lose another share than `yard.waste`, by their id. */
+  readonly woodWaste: Readonly<Record<string, WoodWaste>>
   /** What prices, deposits, taxes and papers go by. */
   readonly money: MoneyFacts
   /** Of the maker's own, offered after the built-in ones. */

@@ -58,6 +58,7 @@ export function startingAlmanac(place: Place): Almanac {
     places: [],
     finishSchedules: STARTING_SCHEDULES,
     ownWaits: [],
+    woodWaste: {},
     usual: { wood: '', finish: '' },
     firstStart: { greeted: false, hoursSaid: false },
     keepCustomersYears: 6,

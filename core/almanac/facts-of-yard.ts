@@ -7,7 +7,9 @@ import { wasteOfMargin } from '../wood/board-measure.ts'
 import { readRoughThickness, writeRoughThickness } from '../wood/rough-thickness.ts'
 import type { Almanac, Yard } from './almanac.ts'
 import { REST_SOURCE, YARD_SOURCES } from './defaults.ts'
+import { GRADE_SOURCE } from '../timber/waste.ts'
 import { OWN, PRACTICE, type Slot } from './fact.ts'
+import { MOST_WASTE, readWoodWaste, writeWoodWaste } from './read-wood-waste.ts'
 import { readFraction, readWhole, writeFraction } from './read-figures.ts'
 import { PER_WORDS, perOf, readWoodPrice, writeWoodPrice } from './wood-price.ts'
 
@@ -15,6 +17,7 @@ import { PER_WORDS, perOf, readWoodPrice, writeWoodPrice } from './wood-price.ts
 export const yardSlots = (almanac: Almanac): Slot[] => [
   ...sizeSlots(almanac),
   wasteSlot(almanac),
+  ...woodWasteSlots(almanac),
   ...lumberSlots(almanac),
   ...priceSlots(almanac),
 ]
@@ -67,7 +70,6 @@ function readSizes(text: string, label: string, read: (one: string) => Result<Le
   return ok([...sizes].toSorted((a, b) => a - b))
 }
 
-const MOST_WASTE = 0.9
 const WASTE_LABEL = 'Waste'
 
 const wasteSlot = (almanac: Almanac): Slot => ({
@@ -95,6 +97,27 @@ function readWaste(text: string): Result<number> {
   const share = readFraction(margin ?? text, WASTE_LABEL, 0)
   return share.ok && margin !== undefined ? ok(Math.round(wasteOfMargin(share.value) * 1e6) / 1e6) : share
 }
+
+/** What a wood loses where that is another share: by its grade, and by thickness. */
+const woodWasteSlots = (almanac: Almanac): Slot[] =>
+  almanac.woods.map(({ id, name }) => {
+    const own = almanac.woodWaste[id]
+    return {
+      ...common,
+      key: `yard.waste.${id}`,
+      label: `${WASTE_LABEL}: ${name}`,
+      kind: 'text',
+      value: own === undefined ? '' : writeWoodWaste(own, almanac.shop.units),
+      ownDefault: '',
+      source: own === undefined ? `as every wood, ${writeFraction(almanac.yard.waste)}` : GRADE_SOURCE,
+      change: (text) => {
+        const { [id]: _, ...others } = almanac.woodWaste
+        const read = readWoodWaste(text, name, almanac.shop.units)
+        if (!read.ok) return read
+        return ok({ ...almanac, woodWaste: read.value === null ? others : { ...others, [id]: read.value } })
+      },
+    }
+  })
 
 const WEEKDAYS = ['Monday', 'Tuesday', 'Wednesday', 'Thursday', 'Friday', 'Saturday', 'Sunday'].map((label, index) => ({
   value: String(index + 1),

@@ -36,7 +36,8 @@ export function withoutListed(almanac: Almanac, list: AlmanacList, id: string): 
   const without = { ...almanac, [list]: things.filter((one) => one.id !== id) }
   if (list === 'woods') {
     const { [id]: _, ...woodPrices } = almanac.woodPrices
-    return ok({ ...without, woodPrices })
+    const { [id]: __, ...woodWaste } = almanac.woodWaste
+    return ok({ ...without, woodPrices, woodWaste })
   }
   if (list !== 'makers') return ok(without)
   return ok({ ...without, specialDays: almanac.specialDays.filter((day) => day.maker !== id) })

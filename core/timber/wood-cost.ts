@@ -1,4 +1,5 @@
 import type { WoodPrice } from '../almanac/almanac.ts'
+import { sum } from '../money/exact.ts'
 import { sharedOut } from '../money/shared-out.ts'
 import { NM3_PER_BOARD_FOOT, NM3_PER_CUBIC_METRE, volumeNm3 } from '../wood/board-measure.ts'
 import type { BoardOnHand, BoardPlan, CuttingPlan, Region } from './cutting-model.ts'
@@ -10,13 +11,15 @@ import type { BoardOnHand, BoardPlan, CuttingPlan, Region } from './cutting-mode
  */
 export function woodCost(netNm3: bigint, { minor, per }: WoodPrice, waste: number): number {
   const measure = per === 'board-foot' ? NM3_PER_BOARD_FOOT : NM3_PER_CUBIC_METRE
-  const left = MILLION - BigInt(Math.round(waste * Number(MILLION)))
   const above = netNm3 * BigInt(minor) * MILLION
-  const below = measure * left
+  const below = measure * kept(waste)
   return Number((2n * above + below) / (2n * below))
 }
 
 const MILLION = 1_000_000n
+
+/** Millionths of what is bought that are left. */
+const kept = (waste: number): bigint => MILLION - BigInt(Math.round(waste * Number(MILLION)))
 
 /** An offcut is worth its share of the board as seen from above, whole minor units. */
 export const offcutCost = (
@@ -31,7 +34,8 @@ export interface WoodPrices {
   readonly ofBoard: (id: string) => number | null
   /** What the yard asks for a wood; null: no price yet. */
   readonly ofWood: (wood: string) => WoodPrice | null
-  readonly waste: number
+  /** Share that is lost of a wood bought at a rough thickness. */
+  readonly wasteOf: (wood: string, thicknessNm: number) => number
 }
 
 /** What the parts of a plan cost. */
@@ -78,18 +82,26 @@ export function costOfParts({ boards }: CuttingPlan, prices: WoodPrices): PartsC
     ({ board }) => board.wood,
   )) {
     const price = prices.ofWood(wood)
-    const volumes = plans.map(({ board }) => volumeOf(board))
+    const weights = plans.map(
+      ({ board }) => (volumeOf(board) * MILLION) / kept(prices.wasteOf(wood, board.thicknessNm)),
+    )
     if (price === null) {
       for (const plan of plans) take(plan, null)
       continue
     }
-    const all = woodCost(
-      volumes.reduce((sum, volume) => sum + volume, 0n),
-      price,
-      prices.waste,
+    // Boards of one waste are paid together, so that their sum is rounded once.
+    const byWaste = Map.groupBy(plans, ({ board }) => prices.wasteOf(wood, board.thicknessNm))
+    const all = sum(
+      [...byWaste].map(([waste, own]) =>
+        woodCost(
+          own.reduce((volume, { board }) => volume + volumeOf(board), 0n),
+          price,
+          waste,
+        ),
+      ),
     )
     toBuy.set(wood, all)
-    for (const [index, share] of sharedOut(all, volumes).entries()) {
+    for (const [index, share] of sharedOut(all, weights).entries()) {
       const plan = plans[index]
       if (plan !== undefined) take(plan, share)
     }

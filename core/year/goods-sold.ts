@@ -1,5 +1,6 @@
 import type { LocalDay } from '../time/local-day.ts'
 import { sum } from '../money/exact.ts'
+import { suppliesInYear, type SuppliesInYear, type YearSupply } from './supplies-in-year.ts'
 
 /** A board as the year looks at it. */
 export interface YearBoard {
@@ -49,32 +50,41 @@ export interface GoodsSold {
   readonly endMinor: number
   /** 42: 40 less 41. */
   readonly costMinor: number
-  /** Figures that come from the boards in the book, because the maker has typed none. */
-  readonly fromBoards: readonly ('inventory-begin' | 'purchases' | 'inventory-end')[]
+  /** Figures that come from boards and supplies in the book, because the maker has typed none. */
+  readonly fromBook: readonly ('inventory-begin' | 'purchases' | 'supplies' | 'inventory-end')[]
   /** Boards bought in the year, or on hand at its begin or end, whose cost nobody knows. */
   readonly boardsWithoutCost: number
+  /** Glue, finish and hardware that is counted: bought in line 38, on hand in lines 35 and 41. */
+  readonly suppliesCounted: SuppliesInYear
 }
 
-/** From the boards in the book, and what was typed instead or besides. */
-export function goodsSold(year: number, boards: readonly YearBoard[], typed: YearFigures): GoodsSold {
+/** From boards and supplies in the book, and what was typed instead. */
+export function goodsSold(
+  year: number,
+  boards: readonly YearBoard[],
+  supplies: readonly YearSupply[],
+  typed: YearFigures,
+): GoodsSold {
+  const suppliesCounted = suppliesInYear(year, supplies)
   const first = `${year}-01-01`
   const last = `${year}-12-31`
   const atBegin = boards.filter(({ addedOn, goneOn }) => addedOn < first && (goneOn === null || goneOn >= first))
   const atEnd = boards.filter(({ addedOn, goneOn }) => addedOn <= last && (goneOn === null || goneOn > last))
   const bought = boards.filter(({ addedOn, isOffcut }) => !isOffcut && addedOn >= first && addedOn <= last)
-  const beginMinor = typed['inventory-begin'] ?? cost(atBegin)
+  const beginMinor = typed['inventory-begin'] ?? cost(atBegin) + suppliesCounted.beginMinor
   const purchasesMinor = (typed.purchases ?? cost(bought)) - (typed['own-use'] ?? 0)
-  const [paidHelpMinor, suppliesMinor] = [typed['paid-help'] ?? 0, typed.supplies ?? 0]
+  const [paidHelpMinor, suppliesMinor] = [typed['paid-help'] ?? 0, typed.supplies ?? suppliesCounted.boughtMinor]
   const otherMinor = typed['other-costs'] ?? 0
   const sumMinor = sum([beginMinor, purchasesMinor, paidHelpMinor, suppliesMinor, otherMinor])
-  const endMinor = typed['inventory-end'] ?? cost(atEnd)
+  const endMinor = typed['inventory-end'] ?? cost(atEnd) + suppliesCounted.endMinor
   return {
     ...{ beginMinor, purchasesMinor, paidHelpMinor, suppliesMinor, otherMinor, sumMinor, endMinor },
     costMinor: sumMinor - endMinor,
-    fromBoards: (['inventory-begin', 'purchases', 'inventory-end'] as const).filter(
+    fromBook: (['inventory-begin', 'purchases', 'supplies', 'inventory-end'] as const).filter(
       (name) => typed[name] === undefined,
     ),
     boardsWithoutCost: new Set([...atBegin, ...bought, ...atEnd].filter(({ minor }) => minor === null)).size,
+    suppliesCounted,
   }
 }
 

@@ -4,6 +4,7 @@ import { PAID_HOW, standingEntries, type MoneyEntry, type PaidHow } from '../mon
 import { overheadFor } from '../money/overhead.ts'
 import type { LocalDay } from '../time/local-day.ts'
 import { goodsSold, type GoodsSold, type YearBoard, type YearFigures } from './goods-sold.ts'
+import type { YearSupply } from './supplies-in-year.ts'
 import { receiptsOf, taxDueFor, type TaxDue, type YearOrder } from './tax-falls.ts'
 
 /** Hands-on minutes of one civil day at one order. */
@@ -36,6 +37,8 @@ export interface YearInput {
   readonly work: readonly YearWork[]
   readonly sold: readonly PieceSold[]
   readonly boards: readonly YearBoard[]
+  /** What is counted of glue, finish and hardware. */
+  readonly supplies: readonly YearSupply[]
   readonly typed: YearFigures
 }
 
@@ -139,7 +142,7 @@ export function yearOf(input: YearInput): Year {
     depositsHeldMinor: sum(orders.map((order) => heldAtEnd(order, entriesFor(order), `${year}-12-31`))),
     grossMinor: total.incomeMinor + returnsMinor,
     returnsMinor,
-    goods: goodsSold(year, input.boards, input.typed),
+    goods: goodsSold(year, input.boards, input.supplies, input.typed),
     earned: earnedBy(input.sold),
     overhead: {
       appliedMinor:

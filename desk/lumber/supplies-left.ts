@@ -2,32 +2,40 @@ import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
 import { workAt } from '../../core/book/work-done.ts'
 import { constructionOfPiece } from '../../core/constructions/constructions.ts'
 import { consumablesUsed, type SupplyUse } from '../../core/timber/consumables-used.ts'
+import { hardwareUsed } from '../../core/timber/hardware-used.ts'
+import { priceKeyOf } from '../../core/timber/supply-price.ts'
+import type { Supply } from '../../core/book/supplies.ts'
 import { bookOfCommissions } from '../../db/commissions.ts'
 import { ordersWorkedOnSince, supplyCounts } from '../../db/supplies.ts'
 import type { OpenShop } from '../open-shop.ts'
 
 /**
- * What is left of each glue and finish that is counted, by its id in stock: as it was counted, less what the coats and glue-ups since then have
- * taken by their published spread. It follows the log, so that undo and corrections give back what they take back.
+ * What is left of everything that is counted, by its id in stock: as it was counted, less what the coats, glue-ups and fitted hardware
+ * since then have taken. It follows the log, so that undo and corrections give back what they take back.
  */
 export async function suppliesLeft(shop: OpenShop): Promise<ReadonlyMap<string, number>> {
-  const counted = shop.stock.supplies.filter(({ amount, productId }) => amount !== null && productId !== null)
+  const counted = shop.stock.supplies.filter((supply) => supply.amount !== null && takenAs(supply) !== null)
   if (counted.length === 0) return new Map()
-  const counts = await supplyCounts(shop.db)
+  const counts = new Map((await supplyCounts(shop.db)).map(({ id, atMs }) => [id, atMs]))
   const since = Math.min(...counted.map(({ id }) => counts.get(id) ?? Infinity))
   const uses = since === Infinity ? [] : await usesSince(shop, since)
   return new Map(
-    counted.map(({ id, amount, productId }) => {
-      const from = counts.get(id) ?? Infinity
+    counted.map((supply) => {
+      const from = counts.get(supply.id) ?? Infinity
       const used = uses
-        .filter(({ product, atMin }) => product === productId && atMin * 60_000 > from)
+        .filter(({ product, atMin }) => product === takenAs(supply) && atMin * 60_000 > from)
         .reduce((sum, use) => sum + use.amount, 0)
-      return [id, Math.max(0, (amount ?? 0) - used)]
+      return [supply.id, Math.max(0, (supply.amount ?? 0) - used)]
     }),
   )
 }
 
-async function usesSince({ db, almanac }: OpenShop, sinceMs: number): Promise<readonly SupplyUse[]> {
+/** What work takes it as: a product of the almanac, or hardware of a kind; null: of nothing that work takes. */
+export const takenAs = ({ productId, name }: Pick<Supply, 'productId' | 'name'>): string | null =>
+  productId ?? priceKeyOf({ name })
+
+/** What was taken since then, oldest first; `sinceMs` 0: ever. */
+export async function usesSince({ db, almanac }: OpenShop, sinceMs: number): Promise<readonly SupplyUse[]> {
   const { pieces, steps, commissions, log } = await bookOfCommissions(db, await ordersWorkedOnSince(db, sinceMs))
   const work = workAt(log)
   const lots = Map.groupBy(steps, ({ pieceId, lot }) => `${pieceId}/${lot}`)
@@ -39,14 +47,14 @@ async function usesSince({ db, almanac }: OpenShop, sinceMs: number): Promise<re
     const facts = shopFactsOf(almanac, order.takenAtMin, order.home)
     const build = constructionOfPiece(piece)?.build(piece.spec, first.lotCount, facts)
     if (build?.ok !== true) return []
-    return consumablesUsed(
-      build.value.consumed ?? [],
-      ofLot.map(({ id, operation, lost }) => ({
-        operation,
-        doneAt: work.get(id)?.done?.at ?? null,
-        lost: lost === true,
-      })),
-      almanac,
-    )
+    const done = ofLot.map(({ id, operation, lost }) => ({
+      operation,
+      doneAt: work.get(id)?.done?.at ?? null,
+      lost: lost === true,
+    }))
+    return [
+      ...consumablesUsed(build.value.consumed ?? [], done, almanac),
+      ...hardwareUsed(build.value.fittings ?? [], done),
+    ]
   })
 }

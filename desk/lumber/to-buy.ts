@@ -9,8 +9,17 @@ import type { Currency } from '../../core/money/currency.ts'
 import { writeMoney } from '../../core/money/money.ts'
 import { consumablesNeeded } from '../../core/timber/consumables-needed.ts'
 import { shoppingList } from '../../core/timber/shopping-list.ts'
+import { GRADE_SOURCE, wasteOf } from '../../core/timber/waste.ts'
+import { writeWoodWaste } from '../../core/almanac/read-wood-waste.ts'
+import { sum } from '../../core/money/exact.ts'
 import { type PartsCost, costOfParts } from '../../core/timber/wood-cost.ts'
-import { billedBoardFeet, boardFeet, boardFeetOf, cubicMetresOf, withWaste } from '../../core/wood/board-measure.ts'
+import {
+  billedBoardFeet,
+  boardFeet,
+  boardFeetOf,
+  CUBIC_METRES_PER_BOARD_FOOT,
+  withWaste,
+} from '../../core/wood/board-measure.ts'
 import { writeRoughThickness } from '../../core/wood/rough-thickness.ts'
 import type { Board } from '../../db/boards.ts'
 import { type SupplyLine, supplyLines } from '../screens/supplies.ts'
@@ -84,7 +93,7 @@ export function toBuy(
   const cost = costOfParts(work.plan, {
     ofBoard: (id) => prices.get(id) ?? null,
     ofWood: (wood) => woodPrices[wood] ?? null,
-    waste: yard.waste,
+    wasteOf: (wood, thicknessNm) => wasteOf(almanac, wood, thicknessNm),
   })
   const lines = shoppingList(work.plan)
   const woods = [...new Set(lines.map(({ wood }) => wood))]
@@ -96,6 +105,9 @@ export function toBuy(
       const price = facts.get(priceKey(wood))
       if (price === undefined) return []
       const volume = own.reduce((sum, line) => sum + line.volumeNm3, 0n)
+      const bought = sum(
+        own.map((line) => withWaste(boardFeetOf(line.volumeNm3), wasteOf(almanac, wood, line.thicknessNm))),
+      )
       const costMinor = cost.toBuy.get(wood) ?? null
       return [
         {
@@ -119,9 +131,9 @@ export function toBuy(
           })),
           boardFeet: boardFeetOf(volume),
           billedBoardFeet: shop.units === 'inch' ? billedBoardFeet(own.flatMap(eachOf)) : null,
-          withWasteBoardFeet: withWaste(boardFeetOf(volume), yard.waste),
-          withWasteCubicMetres: withWaste(cubicMetresOf(volume), yard.waste),
-          why: whyToBuy(volume, costMinor, price, almanac, locale),
+          withWasteBoardFeet: bought,
+          withWasteCubicMetres: bought * CUBIC_METRES_PER_BOARD_FOOT,
+          why: whyToBuy({ wood, volume, bought }, costMinor, price, almanac, locale),
         },
       ]
     }),
@@ -156,16 +168,18 @@ const TALLY_RULE =
   'Billed: width times whole feet, over 12, rounded for each board (halves up and down in turn), summed and times the rough thickness; surfaced boards at what they were sawn as (NHLA rules).'
 
 const whyToBuy = (
-  volume: bigint,
+  { wood, volume, bought }: { readonly wood: string; readonly volume: bigint; readonly bought: number },
   costMinor: number | null,
   price: AlmanacFact,
-  { yard, shop }: Almanac,
+  almanac: Almanac,
   locale: string,
 ): readonly string[] => {
   const feet = boardFeetOf(volume)
-  const wasted = withWaste(feet, yard.waste)
+  const { shop, woodWaste } = almanac
+  const own = woodWaste[wood]
+  const share = own === undefined ? writeFraction(almanac.yard.waste) : writeWoodWaste(own, shop.units)
   return [
-    `${feet.toFixed(1)} board feet of boards as listed; ends, kerfs and offcuts are in them. ${writeFraction(yard.waste)} of what is bought is taken as lost to knots, checks and sapwood: ${feet.toFixed(1)} ÷ ${(1 - yard.waste).toFixed(2)} = ${wasted.toFixed(1)}. The share is in the Almanac; it starts from: ${YARD_SOURCES.waste}.`,
+    `${feet.toFixed(1)} board feet of boards as listed; ends, kerfs and offcuts are in them. Taken as lost to knots, checks and sapwood: ${share} of what is bought, so buy ${bought.toFixed(1)}. The share is in the Almanac; it starts from: ${own === undefined ? YARD_SOURCES.waste : GRADE_SOURCE}.`,
     'One board foot is 144 cubic inches, 0.00236 m³.',
     ...(shop.units === 'inch' ? [TALLY_RULE] : []),
     costMinor === null

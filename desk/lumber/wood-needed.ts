@@ -1,11 +1,12 @@
 import type { Almanac } from '../../core/almanac/almanac.ts'
 import { YARD_SOURCES } from '../../core/almanac/defaults.ts'
 import { PER_WORDS } from '../../core/almanac/wood-price.ts'
-import { writeFraction } from '../../core/almanac/read-figures.ts'
+import { wasteInWords } from '../../core/almanac/read-wood-waste.ts'
 import type { Part } from '../../core/constructions/construction.ts'
+import { sum } from '../../core/money/exact.ts'
 import { writeMoney } from '../../core/money/money.ts'
 import { woodEstimate, type WoodEstimate } from '../../core/timber/wood-estimate.ts'
-import { boardFeetOf, cubicMetresOf, withWaste } from '../../core/wood/board-measure.ts'
+import { CUBIC_METRES_PER_BOARD_FOOT } from '../../core/wood/board-measure.ts'
 import type { Moment } from '../moment.ts'
 
 /** What an order takes of each wood and costs, whatever boards it will come from. */
@@ -25,28 +26,27 @@ export function woodNeeded(
   parts: readonly Part[],
   { almanac, wording }: Pick<Moment, 'almanac' | 'wording'>,
 ): WoodNeeded {
-  const { yard, allowances, woodPrices } = almanac
-  const woods = woodEstimate(parts, allowances, yard, woodPrices)
-  const net = woods.reduce((sum, { netNm3 }) => sum + netNm3, 0n)
+  const woods = woodEstimate(parts, almanac.allowances, almanac)
+  const boardFeet = sum(woods.map(({ boughtFeet }) => boughtFeet))
   const priced = woods.flatMap(({ minor }) => minor ?? [])
   return {
-    boardFeet: withWaste(boardFeetOf(net), yard.waste),
-    cubicMetres: withWaste(cubicMetresOf(net), yard.waste),
+    boardFeet,
+    cubicMetres: boardFeet * CUBIC_METRES_PER_BOARD_FOOT,
     costMinor: priced.length === 0 ? null : priced.reduce((sum, minor) => sum + minor, 0),
     unpriced: woods.filter(({ minor }) => minor === null).map(({ wood }) => wood),
     why: [
       ...woods.map((wood) => woodLine(wood, almanac, wording.locale)),
-      `Every part as cut, out of the thinnest rough thickness of the yard that leaves it. ${writeFraction(yard.waste)} of what is bought is taken as lost (${YARD_SOURCES.waste}). Sizes, waste and prices of the yard are in the Almanac.`,
+      `Every part as cut, out of the thinnest rough thickness of the yard that leaves it. ${wasteInWords(almanac)} of what is bought is taken as lost (${YARD_SOURCES.waste}). Sizes, waste and prices of the yard are in the Almanac.`,
       'Whatever is on hand: a board that is there already counts here like one to buy. Lumber says which part comes from which board.',
     ],
   }
 }
 
-function woodLine({ wood, netNm3, minor }: WoodEstimate, almanac: Almanac, locale: string): string {
-  const { yard, woods, shop, woodPrices } = almanac
+function woodLine({ wood, boughtFeet, minor }: WoodEstimate, almanac: Almanac, locale: string): string {
+  const { woods, shop, woodPrices } = almanac
   const name = woods.find(({ id }) => id === wood)?.name ?? wood
   const price = woodPrices[wood]
-  const amount = `${name}: ${withWaste(boardFeetOf(netNm3), yard.waste).toFixed(1)} board feet with waste`
+  const amount = `${name}: ${boughtFeet.toFixed(1)} board feet with waste`
   if (price === undefined || minor === null) return `${amount}, no price yet.`
   const money = (some: number): string => writeMoney(some, shop.currency, locale)
   return `${amount} at ${money(price.minor)} ${PER_WORDS[price.per]} is ${money(minor)}.`

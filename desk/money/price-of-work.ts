@@ -18,6 +18,7 @@ import {
 import { writeRate } from '../../core/money/rate.ts'
 import { taxed, type Taxed, type TaxRules } from '../../core/money/sales-tax.ts'
 import { sharedOut } from '../../core/money/shared-out.ts'
+import { wasteInWords } from '../../core/almanac/read-wood-waste.ts'
 import { woodEstimate } from '../../core/timber/wood-estimate.ts'
 import type { Wording } from '../../core/time/write-instant.ts'
 import { writeMinutes } from '../words.ts'
@@ -122,8 +123,8 @@ export const taxRules = (money: MoneyFacts): TaxRules => ({
 type Bought = Pick<PricedWork, 'parts' | 'fittings' | 'consumed' | 'steps'>
 
 function priceFor(minutes: number, work: Bought, almanac: Almanac): Price {
-  const { money, yard, allowances, woodPrices } = almanac
-  const woods = woodEstimate(work.parts, allowances, yard, woodPrices)
+  const { money, allowances } = almanac
+  const woods = woodEstimate(work.parts, allowances, almanac)
   const priced = woods.map(({ minor }) => minor)
   const { hardwareMinor, consumables } = suppliesInPrice(work, almanac)
   return priceOf({
@@ -212,10 +213,10 @@ function payOf({ name }: PriceLine, { money, makers }: Almanac): number {
 }
 
 function whyOf(line: PriceLine, price: Price, almanac: Almanac, say: (minor: number) => string): string {
-  const { money, yard, shop } = almanac
+  const { money, shop } = almanac
   switch (line.kind) {
     case 'wood':
-      return `Every part as cut, ${Math.round(yard.waste * 100)}% of what is bought lost, at the lumberyard's prices.`
+      return `Every part as cut, ${wasteInWords(almanac)} of what is bought lost, at the lumberyard's prices.`
     case 'hardware':
       return 'By the piece, at the prices of the Almanac.'
     case 'consumables':

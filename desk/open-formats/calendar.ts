@@ -1,4 +1,3 @@
-import ical, { ICalCalendarMethod, ICalEventStatus } from 'ical-generator'
 import { countedTitle } from '../../core/book/counted-title.ts'
 import { endOfWait } from '../../core/book/wait-over.ts'
 import type { Commission } from '../../core/book/book.ts'
@@ -8,54 +7,17 @@ import { promisesOf } from '../../db/promises.ts'
 import { standingDays } from '../../db/standing-days.ts'
 import type { Moment } from '../moment.ts'
 import type { OpenShop } from '../open-shop.ts'
+import { calendarText, type CalendarEntry } from './calendar-text.ts'
 import { timesOf } from '../screens/weeks.ts'
 
 /** How far sessions are written ahead, in days. */
 const AHEAD_DAYS = 56
 
-interface CalendarEntry {
-  /** The same for ever for the same thing. */
-  readonly id: string
-  /** Grows whenever it moves. */
-  readonly sequence: number
-  readonly summary: string
-  readonly canceled?: boolean
-  /** A whole day, or an interval in minutes since the Unix epoch. */
-  readonly when: { readonly day: string } | { readonly from: number; readonly to: number }
-}
-
-/**
- * What is ahead as iCalendar: promises and hand-overs as whole days, sessions and waits by their hours.
- * @source RFC 5545; RFC 7986 (name, refresh interval). The library leaves the last CRLF off.
- */
+/** What is ahead as iCalendar: promises and hand-overs as whole days, sessions and waits by their hours. */
 export async function writeCalendar(shop: OpenShop): Promise<string> {
   const moment = shop.moment()
-  const calendar = ical({
-    name: shop.almanac.shop.name,
-    prodId: { company: 'Out of Clamps', product: 'Order book', language: 'EN' },
-    method: ICalCalendarMethod.PUBLISH,
-    ttl: 3600,
-  })
   const entries = [...(await ordersIn(shop)), ...sessionsAhead(moment), ...waitsAhead(moment)]
-  for (const { id, sequence, summary, canceled, when } of entries) {
-    calendar.createEvent({
-      id: `${id}@out-of-clamps`,
-      sequence,
-      summary,
-      stamp: new Date(shop.nowMs),
-      ...('day' in when
-        ? { allDay: true, start: dayAsDate(when.day), end: dayAsDate(daysLater(when.day, 1)) }
-        : { start: new Date(when.from * 60_000), end: new Date(when.to * 60_000) }),
-      ...(canceled === true ? { status: ICalEventStatus.CANCELLED } : {}),
-    })
-  }
-  return `${calendar.toString()}\r\n`
-}
-
-/** The library writes a day by the clock of this computer. */
-const dayAsDate = (day: string): Date => {
-  const [year = 0, month = 1, date = 1] = day.split('-').map(Number)
-  return new Date(year, month - 1, date)
+  return calendarText(shop.almanac.shop.name, entries, shop.nowMs)
 }
 
 /** Every order that has a promise, or was handed over. */

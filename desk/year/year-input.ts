@@ -18,6 +18,7 @@ import { workLogged } from '../../db/work-logged.ts'
 import { yearFigures } from '../../db/year-figures.ts'
 import { billOf } from '../money/order-money.ts'
 import { boughtFor } from '../money/price-of-work.ts'
+import { yearSupplies } from './year-supplies.ts'
 import type { OpenShop } from '../open-shop.ts'
 
 /** Everything that a year is added up from, read from the shop's file. */
@@ -56,6 +57,7 @@ export async function yearInput(
         isOffcut: cutFrom !== null,
       }
     }),
+    supplies: await yearSupplies(shop),
     typed: await yearFigures(db, year),
     invoiced: new Set(invoices.map(({ commissionId }) => commissionId)),
   }

@@ -27,6 +27,9 @@ export async function yearTable(shop: OpenShop, asked: number): Promise<CsvTable
         amount('tax due', `${name} ${writeRate(rate)}`, minor),
       ]),
       ...year.account.map(({ line, label, minor }) => amount('account', `${line} ${label}`, minor)),
+      ...(['beginMinor', 'boughtMinor', 'usedMinor', 'endMinor'] as const).map((name) =>
+        amount('supplies counted', SUPPLIES[name], year.goods.suppliesCounted[name]),
+      ),
       amount('deposits held', 'at the end of the year', year.depositsHeldMinor),
       amount('tips', 'all', year.tipsMinor),
       ...year.earned.map(({ construction, earnedMinor, minutes }) =>
@@ -39,3 +42,10 @@ export async function yearTable(shop: OpenShop, asked: number): Promise<CsvTable
     ],
   }
 }
+
+const SUPPLIES = {
+  beginMinor: 'on hand at the start',
+  boughtMinor: 'bought',
+  usedMinor: 'used',
+  endMinor: 'on hand at the end',
+} as const

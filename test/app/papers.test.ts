@@ -1,4 +1,6 @@
 import { describe, expect } from 'vitest'
+import { writeMoney } from '../../core/money/money.ts'
+import { PAPER_TITLES, type PaperKind } from '../../core/papers/paper.ts'
 import { accessibilityProblems } from '../support/accessibility.ts'
 import { test } from '../support/app.ts'
 import { pdfPages } from '../support/pdf-text.ts'
@@ -31,5 +33,36 @@ describe('papers through the page', () => {
     for (const expected of ['Invoice', 'No. 1', 'Ada Quist', 'Wall shelf', '$375.25', '$27.21', '$402.46', 'Owed'])
       expect(text).toContain(expected)
     expect(text).not.toMatch(/Print|Copy|Order book/)
+  })
+
+  test('every paper is read back from its PDF as it was issued', { timeout: 240_000 }, async ({ openApp }) => {
+    const app = await openApp()
+    const { page, desk } = app
+    const id = await takeSmallOrder(app)
+    valueOf(await desk.commissionChange({ id, changes: { priceMinor: 37_525, depositMinor: 20_500 } }))
+    valueOf(await desk.almanacChangeFact({ key: 'money.tax1.rate', input: '7.25' }))
+    valueOf(await desk.almanacChangeFact({ key: 'money.address', input: '4 Kiln Lane' }))
+    const money = { kind: 'payment', amount: '205', how: 'check', day: '', reference: '1041' } as const
+    valueOf(await desk.moneyEnter({ id, money }))
+    const blank = { text: '', newDay: '', amends: '', credit: '' }
+    let invoice = ''
+    for (const [kind, title] of Object.entries(PAPER_TITLES) as [PaperKind, string][]) {
+      const amends = kind === 'credit-note' ? { amends: invoice, credit: '37.52' } : {}
+      const issued = valueOf(await desk.paperIssue({ id, form: { ...blank, ...amends, kind } }))
+      if (kind === 'invoice') invoice = issued.id
+      const { paper, number } = valueOf(await desk.paper({ id: issued.id }))
+      await goTo(app, `#/paper/${id}/${issued.id}`)
+      await page.getByRole('article', { name: title }).waitFor()
+      const [text = '', ...more] = await pdfPages(await page.pdf({ preferCSSPageSize: true }))
+      expect(more, kind).toEqual([])
+      const printed = text.replaceAll(/\s+/g, '')
+      const says = [
+        ...[title, `No. ${number}`, '4 Kiln Lane', 'Ada Quist', ...paper.lines.map((line) => line.text)],
+        ...paper.facts.flatMap((fact) => [fact.label, fact.text]),
+        ...paper.sums.flatMap(({ label, minor }) => [label, writeMoney(minor, paper.currency, 'en-US')]),
+        ...paper.texts.flatMap((each) => [each.heading, each.text]),
+      ]
+      for (const said of says) expect(printed, `${kind}: ${said}`).toContain(said.replaceAll(/\s+/g, ''))
+    }
   })
 })

@@ -132,6 +132,7 @@ const changedEverywhere: Almanac = {
     pricesIncludeTax: true,
     terms: 'Half down.\nThe rest when it is fetched.',
   },
+  woodWaste: { walnut: { grade: 'fas', share: 1 / 6, byThickness: [{ thicknessNm: 52_000_000, share: 0.3 }] } },
   woodPrices: { w: { minor: 1150, per: 'board-foot' }, ash: { minor: 0, per: 'cubic-metre' } },
 }
 

@@ -104,6 +104,27 @@ describe('the year', () => {
     expect((await shop.ask.year({ year: 2025 })).goods).toMatchObject({ purchasesMinor: 0, endMinor: 0 })
   })
 
+  // 16 oz at 24.00: what glue-ups have taken by their spread is used, the rest is on hand; nothing of it was typed for the year.
+  test('has glue that was counted as bought, used and on hand', async () => {
+    const shop = await aShop()
+    await shop.ask.almanacChangeFact({ key: 'money.supplyPrice.pva_type1', input: '24 for 16 oz' })
+    await shop.ask.supplySave({
+      ref: { productId: 'pva_type1' },
+      input: { name: '', amount: '16 oz', reorderAt: '' },
+    })
+    await shop.setClock('2026-03-03T16:00:00Z')
+    expect((await yearly(shop)).goods).toMatchObject({ suppliesMinor: 2_400, endMinor: 2_400, costMinor: 0 })
+    await workOff(shop)
+    const { goods } = await yearly(shop)
+    const { boughtMinor, usedMinor, endMinor } = goods.suppliesCounted
+    expect(boughtMinor).toBe(2_400)
+    expect(usedMinor).toBeGreaterThan(0)
+    expect(endMinor).toBe(2_400 - usedMinor)
+    expect(goods.costMinor).toBe(usedMinor)
+    const { text } = await shop.ask.yearTable({ year: 2026 })
+    expect(text).toContain('2026,supplies counted,bought,24.00,USD,')
+  })
+
   test.each(['a lot', '-5', '12.345'])('a figure like %s is refused and nothing is kept', async (typed) => {
     const shop = await aShop()
     expect(await shop.call.yearFigure({ year: 2026, name: 'supplies', typed })).toMatchObject({ ok: false })

@@ -75,7 +75,7 @@ const board = (id: string, width: number, length: number): BoardOnHand => ({
 const prices = (changes: Partial<WoodPrices> = {}): WoodPrices => ({
   ofBoard: () => null,
   ofWood: () => perFoot(600),
-  waste: 0,
+  wasteOf: () => 0,
   ...changes,
 })
 
@@ -102,14 +102,14 @@ describe('what the parts of a cutting plan cost', () => {
   })
 
   it('counts a board on hand without a price of its own as rough wood of the yard', () => {
-    const { parts } = costOfParts(of(plan(false)), prices({ waste: 0.5 }))
+    const { parts } = costOfParts(of(plan(false)), prices({ wasteOf: () => 0.5 }))
     // 8 board feet at 6.00 are 48.00, a quarter of it stays with the offcut.
     expect(parts.get('top')).toEqual({ onHand: 2400, toBuy: 0 })
     expect(parts.get('rail')).toEqual({ onHand: 1200, toBuy: 0 })
   })
 
   it('counts a board to buy with the waste', () => {
-    const { parts, toBuy } = costOfParts(of(plan(true)), prices({ waste: 0.5 }))
+    const { parts, toBuy } = costOfParts(of(plan(true)), prices({ wasteOf: () => 0.5 }))
     expect(toBuy.get('maple')).toBe(9600)
     expect(parts.get('top')).toEqual({ onHand: 0, toBuy: 4800 })
   })
@@ -129,7 +129,7 @@ describe('what the parts of a cutting plan cost', () => {
     fc.assert(
       fc.property(amounts, ({ paid, asked }) => {
         const cutting = cuttingPlan(wanted, [board('own', 6, 50)], rules, { yard: yardSizes(USUAL_YARD), tries: 20 })
-        const known = prices({ ofBoard: () => paid, ofWood: () => perFoot(asked), waste: 0.15 })
+        const known = prices({ ofBoard: () => paid, ofWood: () => perFoot(asked), wasteOf: () => 0.15 })
         const { parts, toBuy } = costOfParts(cutting, known)
         const own = cutting.boards.find(({ bought }) => !bought)
         const offcuts = own?.offcuts.reduce((sum, offcut) => sum + offcutCost(paid, own.board, offcut), 0) ?? 0
@@ -151,12 +151,28 @@ describe('what the wood of an order comes to', () => {
     const yard = { ...USUAL_YARD, waste: 0.2 }
     // Two of 2 in x 4 in x 36 in are 4 board feet, 5 with 20 % waste.
     expect(
-      woodEstimate([top], { planeFaceNm: inches(3 / 16), planeThickNm: inches(1 / 4) }, yard, { maple: perFoot(700) }),
-    ).toEqual([{ wood: 'maple', netNm3: 4n * NM3_PER_BOARD_FOOT, minor: 3500 }])
+      woodEstimate(
+        [top],
+        { planeFaceNm: inches(3 / 16), planeThickNm: inches(1 / 4) },
+        {
+          yard,
+          woodPrices: { maple: perFoot(700) },
+          woodWaste: {},
+        },
+      ),
+    ).toEqual([{ wood: 'maple', netNm3: 4n * NM3_PER_BOARD_FOOT, boughtFeet: 5, minor: 3500 }])
   })
 
   it('is not known where the wood has no price', () =>
     expect(
-      woodEstimate([top], { planeFaceNm: inches(3 / 16), planeThickNm: inches(1 / 4) }, USUAL_YARD, {})[0]?.minor,
+      woodEstimate(
+        [top],
+        { planeFaceNm: inches(3 / 16), planeThickNm: inches(1 / 4) },
+        {
+          yard: USUAL_YARD,
+          woodPrices: {},
+          woodWaste: {},
+        },
+      )[0]?.minor,
     ).toBeNull())
 })

@@ -5,6 +5,7 @@ import { taxed, type TaxRate } from '../../../core/money/sales-tax.ts'
 import { goodsSold } from '../../../core/year/goods-sold.ts'
 import { agedDues, type Due } from '../../../core/year/owed.ts'
 import { receiptsOf, taxDueFor, type YearOrder } from '../../../core/year/tax-falls.ts'
+import { suppliesInYear, type YearSupply } from '../../../core/year/supplies-in-year.ts'
 import { yearOf, type YearInput } from '../../../core/year/year.ts'
 
 const rate = (percent: number, name = 'Sales tax'): TaxRate => ({ id: name, name, rate: percent * 10_000 })
@@ -45,6 +46,7 @@ const aYear = (changes: Partial<YearInput> = {}): YearInput => ({
   work: [],
   sold: [],
   boards: [],
+  supplies: [],
   typed: {},
   ...changes,
 })
@@ -98,7 +100,7 @@ describe('tax in payments', () => {
 describe('what goods cost', () => {
   test('620.00, bought 2,890.50 less 75.00 own use, supplies 410.20, end 845.00: 3,845.70 and 3,000.70', () => {
     // E32 of the reference, by the lines of Schedule C, part III (IRS, Form 1040).
-    const { sumMinor, costMinor } = goodsSold(2026, [], {
+    const { sumMinor, costMinor } = goodsSold(2026, [], [], {
       'inventory-begin': 62_000,
       purchases: 289_050,
       'own-use': 7_500,
@@ -123,11 +125,72 @@ describe('what goods cost', () => {
         board('2026-05-01', null, null),
         board('2025-01-01', '2025-12-31', 4_000),
       ],
+      [],
       {},
     )
     expect(goods).toMatchObject({ beginMinor: 10_000, purchasesMinor: 14_000, endMinor: 8_500, boardsWithoutCost: 1 })
     expect(goods.costMinor).toBe(15_500)
-    expect(goods.fromBoards).toEqual(['inventory-begin', 'purchases', 'inventory-end'])
+    expect(goods.fromBook).toEqual(['inventory-begin', 'purchases', 'supplies', 'inventory-end'])
+  })
+})
+
+describe('supplies', () => {
+  // Oil at 24.00 a liter: 500 ml counted in 2025, 100 ml used by then and 150 ml after; 1 l counted on top of what was left.
+  const oil: YearSupply = {
+    price: { minor: 2_400, amount: 1_000 },
+    counts: [
+      { atMin: 1, day: '2025-11-01', amount: 500 },
+      { atMin: 4, day: '2026-06-01', amount: 1_250 },
+      { atMin: 8, day: '2027-02-01', amount: 2_000 },
+    ],
+    uses: [
+      { atMin: 2, day: '2025-12-01', amount: 100 },
+      { atMin: 3, day: '2026-03-01', amount: 150 },
+      { atMin: 5, day: '2026-09-01', amount: 50 },
+    ],
+  }
+
+  test('that are counted are bought, used and on hand', () => {
+    expect(suppliesInYear(2026, [oil])).toEqual({
+      ...{ beginMinor: 960, boughtMinor: 2_400, endMinor: 2_880, usedMinor: 480, withoutPrice: 0 },
+    })
+    const goods = goodsSold(2026, [], [oil], {})
+    expect(goods).toMatchObject({ beginMinor: 960, suppliesMinor: 2_400, endMinor: 2_880, costMinor: 480 })
+    expect(goodsSold(2026, [], [oil], { supplies: 5_000, 'inventory-end': 0 })).toMatchObject({
+      ...{ suppliesMinor: 5_000, endMinor: 0, fromBook: ['inventory-begin', 'purchases'] },
+    })
+  })
+
+  test('without a price are said to have none', () => {
+    expect(suppliesInYear(2026, [{ ...oil, price: null }])).toMatchObject({ usedMinor: 0, withoutPrice: 1 })
+    expect(suppliesInYear(2024, [{ ...oil, price: null }])).toMatchObject({ withoutPrice: 0 })
+  })
+
+  test('end one year as they begin the next, and none is used that was not there', () => {
+    const event = fc.record({
+      month: fc.integer({ min: 1, max: 36 }),
+      amount: fc.integer({ min: 0, max: 3_000 }),
+      isCount: fc.boolean(),
+    })
+    fc.assert(
+      fc.property(fc.array(event, { maxLength: 20 }), (events) => {
+        const at = events.map(({ month, amount }) => ({
+          ...{ atMin: month, amount },
+          day: `${2025 + Math.floor((month - 1) / 12)}-${String(((month - 1) % 12) + 1).padStart(2, '0')}-15`,
+        }))
+        const supply: YearSupply = {
+          price: { minor: 777, amount: 100 },
+          counts: at.filter((_, index) => events[index]?.isCount),
+          uses: at.filter((_, index) => !events[index]?.isCount),
+        }
+        const years = [2025, 2026, 2027].map((year) => suppliesInYear(year, [supply]))
+        for (const [index, { beginMinor, boughtMinor, endMinor, usedMinor }] of years.entries()) {
+          expect(beginMinor).toBe(years[index - 1]?.endMinor ?? 0)
+          expect(beginMinor + boughtMinor - usedMinor).toBe(endMinor)
+          expect(usedMinor).toBeGreaterThanOrEqual(-1)
+        }
+      }),
+    )
   })
 })
 
