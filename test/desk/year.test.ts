@@ -107,9 +107,11 @@ describe('the year', () => {
   // 16 oz at 24.00: what glue-ups have taken by their spread is used, the rest is on hand; nothing of it was typed for the year.
   test('has glue that was counted as bought, used and on hand', async () => {
     const shop = await aShop()
-    await shop.ask.almanacChangeFact({ key: 'money.supplyPrice.pva_type1', input: '24 for 16 oz' })
+    const { supplies } = (await shop.ask.timber({ askedAbout: false })).toBuy
+    const productId = supplies.find(({ kind, needed }) => kind === 'glue' && needed !== '')!.productId!
+    await shop.ask.almanacChangeFact({ key: `money.supplyPrice.${productId}`, input: '24 for 16 oz' })
     await shop.ask.supplySave({
-      ref: { productId: 'pva_type1' },
+      ref: { productId },
       input: { name: '', amount: '16 oz', reorderAt: '' },
     })
     await shop.setClock('2026-03-03T16:00:00Z')
