@@ -26,7 +26,9 @@ describe('every fact', () => {
     // What a shop asks, pays and is taxed is published nowhere, and only its maker knows where it is.
     const unknown = facts.filter((one) => one.value === '')
     expect([...new Set(unknown.map((one) => one.group))]).toEqual(['yard', 'price', 'tax', 'papers'])
-    expect(unknown.filter((one) => one.group === 'yard').every((one) => /^yard\.(price|waste)\./.test(one.key))).toBe(true)
+    expect(unknown.filter((one) => one.group === 'yard').every((one) => /^yard\.(price|waste)\./.test(one.key))).toBe(
+      true,
+    )
   })
 
   test('of a new shop is its own default', () => {
