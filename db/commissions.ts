@@ -30,6 +30,18 @@ export async function openBook(db: Db): Promise<Book> {
   )
 }
 
+/** When the orders were taken that ever were, called off later or not. Instants. */
+export async function takenAt(db: Db): Promise<number[]> {
+  const rows = await db
+    .selectFrom('commission')
+    .select('taken_at_min')
+    .where((where) =>
+      where.or([where('standing', 'in', ['agreed', 'handed-over']), where('closed_from', '=', 'agreed')]),
+    )
+    .execute()
+  return rows.map((row) => row.taken_at_min)
+}
+
 /** Waits that began longer ago are over: nobody asks any more when the shop was heated. */
 const LATE_WORK_MS = 62 * 24 * 3_600_000
 

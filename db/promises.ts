@@ -14,7 +14,7 @@ export async function recordPromise(
   atMs: number,
   entry: number | null,
 ): Promise<void> {
-  const { kind, day, chance, days, plannedDay, offer, times, wantedBy, why, goodUntil } = promise
+  const { kind, day, chance, chanceAlone, days, plannedDay, offer, times, wantedBy, why, goodUntil } = promise
   await trx
     .insertInto('promise')
     .values({
@@ -24,6 +24,7 @@ export async function recordPromise(
       given_at_ms: atMs,
       day,
       chance,
+      chance_alone: chanceAlone,
       half_day: days?.half ?? null,
       four_in_five_day: days?.fourInFive ?? null,
       nineteen_in_twenty_day: days?.nineteenInTwenty ?? null,
@@ -53,6 +54,7 @@ const promiseOf = (row: Selectable<PromiseTable>): PromiseRecord => ({
   givenAtMs: row.given_at_ms,
   day: row.day,
   chance: row.chance,
+  chanceAlone: row.chance_alone,
   days:
     row.half_day === null || row.four_in_five_day === null || row.nineteen_in_twenty_day === null
       ? null

@@ -324,6 +324,7 @@ export interface PromiseTable {
   given_at_ms: number
   day: string | null
   chance: number | null
+  chance_alone: number | null
   half_day: string | null
   four_in_five_day: string | null
   nineteen_in_twenty_day: string | null

@@ -18,6 +18,7 @@ import { up as yearend } from './0016-yearend.ts'
 import { up as erasing } from './0017-erasing.ts'
 import { up as glueUps } from './0018-wood.ts'
 import { up as devices } from './0019-devices.ts'
+import { up as chanceAlone } from './0020-promises.ts'
 
 /** All migrations in order, listed by hand so that they survive bundling. A released one is never edited. */
 export const migrations: Readonly<Record<string, Migration>> = {
@@ -40,4 +41,5 @@ export const migrations: Readonly<Record<string, Migration>> = {
   '0017-erasing': { up: erasing },
   '0018-wood': { up: glueUps },
   '0019-devices': { up: devices },
+  '0020-promises': { up: chanceAlone },
 }

@@ -8,6 +8,8 @@ export interface Promised {
   readonly dueAt: number
   /** Chance that everything is finished by `dueAt`, as it was stated; null: nothing was said. */
   readonly stated: number | null
+  /** The same if no order were taken later; null: nothing was said. */
+  readonly alone: number | null
   /** By when it is finished 1 time in 2, 4 times in 5, 19 times in 20; null: nothing was said. */
   readonly days: readonly [number, number, number] | null
   /** When the plan has it finished, an instant; null: there is no plan. */

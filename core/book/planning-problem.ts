@@ -160,8 +160,8 @@ export function planCommission(
           ),
           ...(planned === null ? {} : { quotedFor: planned }),
         }
-  const statedChance = record?.chance ?? null
-  return { id, name: commission.customer.name, promise, statedChance, ...asPromised, weight }
+  const chanceAlone = record?.chanceAlone ?? record?.chance ?? null
+  return { id, name: commission.customer.name, promise, chanceAlone, ...asPromised, weight }
 }
 
 const MS_PER_MIN = 60_000

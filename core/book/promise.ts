@@ -13,6 +13,8 @@ export interface PromiseRecord {
   readonly day: LocalDay | null
   /** Chance that it is done by the end of the day, 0..1, as worked out when the day was given; null: nobody worked it out. */
   readonly chance: number | null
+  /** The same if no order were taken afterwards: what the guard holds other orders to; null: nobody worked it out. */
+  readonly chanceAlone: number | null
   /** Days by whose end it was done 1 in 2, 4 in 5 and 19 in 20 times, as worked out then. */
   readonly days: OddsDays | null
   /** Day on which the plan of that moment had it done. */

@@ -15,6 +15,16 @@ export function normalQuantile(chance: number): number {
 }
 
 /**
+ * The share of a standard normal that does not exceed a value.
+ * @source M. Abramowitz, I. A. Stegun, "Handbook of Mathematical Functions" (1964), 26.2.17, error below 7.5e-8
+ */
+export function normalShare(value: number): number {
+  if (value < 0) return 1 - normalShare(-value)
+  const t = 1 / (1 + 0.2316419 * value)
+  return 1 - (Math.exp((-value * value) / 2) / Math.sqrt(2 * Math.PI)) * t * polynomial(UPPER, t)
+}
+
+/**
  * The value of Student's t with 4 degrees of freedom that is not exceeded with this chance; exact.
  * @param chance 0 < chance < 1
  * @source W. T. Shaw, "Sampling Student's T distribution", J. Computational Finance 9 (2006)
@@ -78,6 +88,7 @@ const polynomial = (coefficients: readonly number[], at: number): number =>
   coefficients.reduce((sum, coefficient) => sum * at + coefficient, 0)
 
 const TAIL = 0.02425
+const UPPER = [1.330274429, -1.821255978, 1.781477937, -0.356563782, 0.31938153]
 const A = [
   -39.69683028665376, 220.9460984245205, -275.9285104469687, 138.357751867269, -30.66479806614716, 2.506628277459239,
 ]

@@ -15,6 +15,7 @@ export {
 export { attendanceFrom } from './attendance.ts'
 export { pressesOf } from './presses.ts'
 export { mishapsFrom } from './mishaps.ts'
+export { ordersPerWeek } from './orders-taken.ts'
 export { estimateTimes } from './estimate-times.ts'
 export { observe, type LeftOutWhy, type LoggedStep, type Observed } from './observations.ts'
 export { busiestMaker, yourTime } from './your-times.ts'

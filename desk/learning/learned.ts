@@ -6,6 +6,7 @@ import {
   observe,
   pressesOf,
   mishapsFrom,
+  ordersPerWeek,
   type AttendanceModel,
   type MishapModel,
   type Observed,
@@ -13,6 +14,7 @@ import {
 } from '../../core/learning/index.ts'
 import { workAt, type StepWork } from '../../core/book/work-done.ts'
 import { workingHours } from '../../core/time/shop-calendar.ts'
+import { takenAt } from '../../db/commissions.ts'
 import { failuresLogged, gluedAndLots, workLogged, type WorkLogged } from '../../db/work-logged.ts'
 import type { OpenShop } from '../open-shop.ts'
 
@@ -21,6 +23,7 @@ export interface Learned {
   readonly times: TimesModel
   readonly attendance: AttendanceModel
   readonly mishaps: MishapModel
+  readonly ordersPerWeek: number
   readonly observed: Observed
   readonly work: WorkLogged
 }
@@ -53,6 +56,7 @@ export async function learnedBy(shop: OpenShop): Promise<Learned> {
     }),
     attendance: attendanceFrom(eveningsOf(shop, work), now),
     mishaps: mishapsFrom(await mishapsOf(shop, work)),
+    ordersPerWeek: ordersPerWeek(await takenAt(shop.db), now),
     observed,
     work,
   }

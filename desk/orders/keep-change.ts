@@ -1,7 +1,7 @@
 import { isDeepStrictEqual } from 'node:util'
 import { tenthsOf } from '../../core/book/chance.ts'
 import { standingPromise, type NewPromise } from '../../core/book/promise.ts'
-import { chanceBy } from '../../core/planning/index.ts'
+import { chanceAloneBy, chanceBy } from '../../core/planning/index.ts'
 import { failed, ok, problem, type Result } from '../../core/problems.ts'
 import { localDay } from '../../core/time/local-day.ts'
 import { writeDay } from '../../core/time/write-instant.ts'
@@ -136,6 +136,7 @@ async function recordOf(
     kind: 'promise',
     day,
     chance: odds === null || day === null ? null : chanceBy(odds, setting.endOfDay(day)),
+    chanceAlone: odds === null || day === null ? null : chanceAloneBy(odds, setting.endOfDay(day)),
     days: odds === null ? null : oddsDays(odds, timeZone),
     plannedDay: doneAt === null ? null : localDay(doneAt, timeZone),
     offer: { kind: day !== null && day === quoted ? 'keeps-every-promise' : 'own-day', takes: '' },

@@ -1,5 +1,5 @@
 import type { NewPromise, OfferTaken } from '../../core/book/promise.ts'
-import { chanceBy } from '../../core/planning/index.ts'
+import { chanceAloneBy, chanceBy } from '../../core/planning/index.ts'
 import { daysLater, localDay, type LocalDay } from '../../core/time/local-day.ts'
 import { sayChance } from '../../core/book/chance.ts'
 import { writeLocalDay } from '../../core/time/write-instant.ts'
@@ -62,6 +62,7 @@ export function promiseOfQuote(
     kind,
     day,
     chance: odds === null ? null : chanceBy(odds, moment.setting.endOfDay(day)),
+    chanceAlone: odds === null ? null : chanceAloneBy(odds, moment.setting.endOfDay(day)),
     days: odds === null ? null : oddsDays(odds, timeZone),
     plannedDay: offered === undefined ? null : localDay(offered.doneAt, timeZone),
     offer: isOffered

@@ -1,5 +1,5 @@
 import type { NewPromise } from '../../core/book/promise.ts'
-import { chanceBy } from '../../core/planning/index.ts'
+import { chanceAloneBy, chanceBy } from '../../core/planning/index.ts'
 import { localDay, type LocalDay } from '../../core/time/local-day.ts'
 import type { Problem } from '../../core/problems.ts'
 import type { Moment } from '../moment.ts'
@@ -55,6 +55,7 @@ export async function promiseByHand(
     kind: 'promise',
     day,
     chance: odds === null || day === null ? null : chanceBy(odds, moment.setting.endOfDay(day)),
+    chanceAlone: odds === null || day === null ? null : chanceAloneBy(odds, moment.setting.endOfDay(day)),
     days: odds === null ? null : oddsDays(odds, timeZone),
     plannedDay: doneAt === null ? null : localDay(doneAt, timeZone),
     offer: { kind: 'own-day', takes: '' },

@@ -11,7 +11,9 @@ export function forecastOf(shop: OpenShop): Promise<Forecast> {
   const { book } = shop
   const before = known.get(book)
   if (before !== undefined) return before
-  const forecast = learnedBy(shop).then(({ times, attendance, mishaps }) => ({ times, attendance, mishaps }))
+  const forecast = learnedBy(shop).then(({ times, attendance, mishaps, ordersPerWeek }) => ({
+    ...{ times, attendance, mishaps, ordersPerWeek },
+  }))
   known.set(book, forecast)
   return forecast
 }

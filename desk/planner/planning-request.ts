@@ -28,7 +28,7 @@ import { failed, ok, problem as problemOf, type Problem, type Result } from '../
 import type { BoardOnHand, CuttingPlan, CuttingRules, PartToCut } from '../../core/timber/cutting-model.ts'
 import { cuttingPlan, type CuttingOptions } from '../../core/timber/cutting-plan.ts'
 import { writeDayAndTime, type Wording } from '../../core/time/write-instant.ts'
-import { whySentences } from './why-sentences.ts'
+import { laterOrdersSentence, whySentences } from './why-sentences.ts'
 
 /**
  * What the planner can be asked. Plain data both ways, as it crosses to a worker thread. The planner keeps what it planned
@@ -252,7 +252,12 @@ function quoteFrom(
       others,
       keepsPromises,
       late,
-      why: whySentences(joined, chain, wording),
+      why: [
+        ...whySentences(joined, chain, wording),
+        ...(chances === null || odds === null
+          ? []
+          : laterOrdersSentence(problem.now, chances.reached80, odds.forecast.ordersPerWeek)),
+      ],
     })),
     steps: first.filter(({ id }) => isNew.has(id)),
   })

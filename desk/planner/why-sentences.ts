@@ -26,6 +26,17 @@ export function whySentences(problem: PlanningProblem, chain: BindingChain, word
   )
 }
 
+/** How many more orders a day's chance counts on; nothing where that is less than one. @param day an instant */
+export function laterOrdersSentence(now: number, day: number, perWeek: number): string[] {
+  const orders = Math.round((perWeek * (day - now)) / WEEK_MIN)
+  if (orders < 1) return []
+  return [
+    `The chances leave room for about ${orders} more ${orders === 1 ? 'order' : 'orders'} by then, going by what you took in the last 8 weeks.`,
+  ]
+}
+
+const WEEK_MIN = 7 * 1440
+
 /** `Tue evening` within a week, then `Tue, Dec 8, evening`: a plan is not known to the minute. */
 function sessionWords(instant: number, now: number, wording: Wording): string {
   const ahead = dayNumber(localDay(instant, wording.timeZone)) - dayNumber(localDay(now, wording.timeZone))

@@ -12,6 +12,7 @@ const promised = (day: string | null, given: Partial<NewPromise> = {}): NewPromi
   kind: 'promise',
   day,
   chance: 0.83,
+  chanceAlone: 0.9,
   days: { half: '2026-12-12', fourInFive: '2026-12-17', nineteenInTwenty: '2026-12-21' },
   plannedDay: '2026-12-10',
   offer: { kind: 'keeps-every-promise', takes: 'In turn, hours as they are' },

@@ -1,19 +1,18 @@
 import { standardTimesOf } from '../../../core/almanac/standard-times.ts'
 import { attendanceFrom, estimateTimes, observe, pressesOf, PRIOR_MISHAPS } from '../../../core/learning/index.ts'
-import type { Forecast } from '../../../core/planning/index.ts'
 import type { BookStep } from '../../../core/book/book.ts'
 import { DAY_MIN } from '../calendar.ts'
 import type { ShopView } from '../lived.ts'
 import type { Shop } from '../shop.ts'
-import type { TimesKnown } from './ours.ts'
+import type { TimesTold } from './ours.ts'
 
 /** The log is read again so often: a week more of it changes little. */
 const EVERY_MIN = 7 * DAY_MIN
 
 /** What the app learns from the log of this shop, followed by itself. */
-export function learnedTimes(shop: Shop): (view: ShopView) => TimesKnown {
+export function learnedTimes(shop: Shop): (view: ShopView) => TimesTold {
   const steps = new Map<string, BookStep>()
-  let known: { readonly at: number; readonly times: TimesKnown } | null = null
+  let known: { readonly at: number; readonly times: TimesTold } | null = null
   return (view) => {
     for (const { order } of view.open) for (const step of order.book.steps) steps.set(step.id, step)
     if (known === null || view.now >= known.at + EVERY_MIN) {
@@ -23,7 +22,7 @@ export function learnedTimes(shop: Shop): (view: ShopView) => TimesKnown {
   }
 }
 
-function forecastFrom({ almanac, hours }: Shop, view: ShopView, steps: readonly BookStep[]): Forecast {
+function forecastFrom({ almanac, hours }: Shop, view: ShopView, steps: readonly BookStep[]): TimesTold['forecast'] {
   const times = standardTimesOf(almanac)
   const log = view.wholeLog()
   const { observations } = observe(steps, log, (operation) => times.get(operation), { entries: [] }, 'UTC')
@@ -49,7 +48,7 @@ function forecastFrom({ almanac, hours }: Shop, view: ShopView, steps: readonly 
 }
 
 /** Plans are made with the times that are expected in the middle. */
-function knownFrom(forecast: Forecast): TimesKnown {
+function knownFrom(forecast: TimesTold['forecast']): TimesTold {
   const maker = forecast.times.makers[0]?.mean ?? 0
   const operations = new Map(forecast.times.operations.map(({ id, mean }) => [id, mean]))
   return { factor: (operation) => Math.exp(maker + (operations.get(operation) ?? 0)), forecast }

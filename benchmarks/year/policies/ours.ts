@@ -6,7 +6,9 @@ import type { StandardTime } from '../../../core/constructions/shop-facts.ts'
 import { airAhead, type AirAhead } from '../../../core/almanac/air-ahead.ts'
 import { NO_CHOICES } from '../../../core/almanac/times-in-use.ts'
 import { cureClockOf } from '../../../core/almanac/cure-clock.ts'
+import { ordersPerWeek } from '../../../core/learning/index.ts'
 import {
+  chanceAloneBy,
   chanceBy,
   benchList,
   plan,
@@ -42,11 +44,17 @@ export interface TimesKnown {
   readonly forecast: Forecast
 }
 
+export interface TimesTold {
+  readonly factor: TimesKnown['factor']
+  readonly forecast: Omit<Forecast, 'ordersPerWeek'>
+}
+
 export interface OursOptions {
   readonly name: string
   readonly shop: Shop
   readonly effort: (now: number) => Effort
-  readonly times: (view: ShopView) => TimesKnown
+  /** Orders that come are counted by the policy itself. */
+  readonly times: (view: ShopView) => TimesTold
   readonly dispatch: 'plan' | 'earliest-due-date'
   /** Says the day in place of the planner's odds. */
   readonly quoting?: Policy
@@ -65,6 +73,8 @@ class Ours implements Policy {
   readonly #clocks = new Map<string, CureClock>()
   readonly #air: AirAhead
   readonly #standardTimes: ReadonlyMap<string, StandardTime>
+  /** When each order was taken, by its customer. */
+  readonly #takenAt = new Map<string, number>()
   #plan: Plan | null = null
   /** The shop as it was when a day was quoted last. */
   #asked: { readonly view: ShopView; readonly times: TimesKnown } | null = null
@@ -78,7 +88,7 @@ class Ours implements Policy {
 
   quote(view: ShopView, asked: WorkOrder): Promised {
     const { quoting, effort } = this.#options
-    const times = this.#options.times(view)
+    const times = this.#timesAt(view)
     const others = view.open.filter(({ order }) => order.customer.id !== asked.customer.id)
     const problem = this.#problem({ ...view, open: others }, times)
     const planned = must(planBook(problem, this.#plan))
@@ -108,6 +118,7 @@ class Ours implements Policy {
       at: view.now,
       dueAt,
       stated: chanceBy(offer.odds!, dueAt),
+      alone: chanceAloneBy(offer.odds!, dueAt),
       days: [day(reached50), day(reached80), day(reached95)],
       plannedAt: offer.doneAt,
       pushed: null,
@@ -117,6 +128,7 @@ class Ours implements Policy {
   taken(order: OpenOrder): void {
     const { quoting, watch } = this.#options
     quoting?.taken(order)
+    this.#takenAt.set(order.order.customer.id, order.order.askedAt)
     if (watch === undefined || this.#asked === null) return
     const { view, times } = this.#asked
     const problem = this.#problem({ ...view, open: [...view.open, order] }, times)
@@ -126,7 +138,7 @@ class Ours implements Policy {
   list(view: ShopView): readonly Listed[] {
     const { dispatch, effort, watch } = this.#options
     if (dispatch === 'earliest-due-date') return byEarliestDueDate(view)
-    const times = this.#options.times(view)
+    const times = this.#timesAt(view)
     const problem = this.#problem(view, times)
     // As after a press: what was taken is fitted in, then a better plan is looked for.
     const first = must(planBook(problem, this.#plan)).plan
@@ -143,6 +155,12 @@ class Ours implements Policy {
       expectedMin: minutes.get(id)!,
       notBefore: opensWindow.has(id) ? begins.get(id)! : 0,
     }))
+  }
+
+  /** With the orders that come in a week, from those that were taken until now. */
+  #timesAt(view: ShopView): TimesKnown {
+    const { factor, forecast } = this.#options.times(view)
+    return { factor, forecast: { ...forecast, ordersPerWeek: ordersPerWeek([...this.#takenAt.values()], view.now) } }
   }
 
   #problem(view: ShopView, times: TimesKnown): PlanningProblem {
@@ -218,12 +236,13 @@ const sessionAt = (hours: Shop['hours'], now: number): Shop['hours'][number] | n
 const lastDay = (endsAt: number): string => dayText(dayOf(endsAt - 1))
 
 /** The promise as the app stores it. */
-const recordOf = ({ order, promised: { at, dueAt, stated, days, plannedAt } }: OpenOrder): PromiseRecord => ({
+const recordOf = ({ order, promised: { at, dueAt, stated, alone, days, plannedAt } }: OpenOrder): PromiseRecord => ({
   commissionId: order.book.commission.id,
   kind: 'promise',
   givenAtMs: at * 60_000,
   day: lastDay(dueAt),
   chance: stated,
+  chanceAlone: alone,
   days: days && { half: lastDay(days[0]), fourInFive: lastDay(days[1]), nineteenInTwenty: lastDay(days[2]) },
   plannedDay: plannedAt === null ? null : lastDay(plannedAt),
   offer: null,

@@ -1,11 +1,10 @@
 import { PRIOR_MISHAPS, priorAttendance, priorTimes } from '../../../core/learning/index.ts'
-import type { Forecast } from '../../../core/planning/index.ts'
 import { DAY_MIN, dayOf, FIRST_JUDGED_DAY } from '../calendar.ts'
 import type { Policy } from '../lived.ts'
 import type { Watch } from '../measures/chances-by-cause.ts'
 import type { Shop } from '../shop.ts'
 import { learnedTimes } from './learned-times.ts'
-import { ours, type Effort, type OursOptions, type TimesKnown } from './ours.ts'
+import { ours, type Effort, type OursOptions, type TimesTold } from './ours.ts'
 import { habit, rulePolicy, RULES, type FittedRule } from './rules.ts'
 
 /** What a policy is made from in one shop. */
@@ -28,7 +27,7 @@ const HISTORY: Effort = { replications: 20, schedules: 6, evening: 6 }
 const effort = (now: number): Effort => (now >= FIRST_JUDGED_DAY * DAY_MIN ? JUDGED : HISTORY)
 
 /** What the app believes of a shop that has logged nothing. */
-export const believed = ({ almanac }: Shop): Forecast => ({
+export const believed = ({ almanac }: Shop): TimesTold['forecast'] => ({
   times: priorTimes(
     ['maker'],
     almanac.standardTimes.map((time) => ({ ...time, id: time.operation })),
@@ -37,13 +36,13 @@ export const believed = ({ almanac }: Shop): Forecast => ({
   mishaps: PRIOR_MISHAPS,
 })
 
-const asInAlmanac = (shop: Shop) => (): TimesKnown => ({ factor: () => 1, forecast: believed(shop) })
+const asInAlmanac = (shop: Shop) => (): TimesTold => ({ factor: () => 1, forecast: believed(shop) })
 
 /** As many evenings' worth of belief as leave no doubt. */
 const SURE = 10_000
 
 /** Factors, rates and spreads as the world has them; what is drawn for a single step or evening nobody knows. */
-const asTheyAre = (shop: Shop) => (): TimesKnown => {
+const asTheyAre = (shop: Shop) => (): TimesTold => {
   const { world, makerBias, operationBias, attendance } = shop
   const rate = (share: number) => ({ alpha: SURE * share, beta: SURE * (1 - share) })
   const { orderSpread, stepSpread } = world.minutes

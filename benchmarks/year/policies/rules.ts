@@ -54,6 +54,7 @@ export function rulePolicy(fitted: FittedRule, shift: (now: number) => number = 
         at: view.now,
         dueAt: day(fitted.safety + shift(view.now)),
         stated: errors === null ? null : 0.8,
+        alone: null,
         days: errors === null ? null : [day(errors[0]), day(errors[1]), day(errors[2])],
         plannedAt: null,
         pushed: null,
@@ -75,7 +76,7 @@ export const habit: Policy = {
   quote: ({ now }) => ({
     at: now,
     dueAt: promisedDay(now, dayOfYear(dayOf(now)) >= BUSY_FROM_DAY ? SIX_WEEKS : FOUR_WEEKS),
-    ...{ stated: null, days: null, plannedAt: null, pushed: null },
+    ...{ stated: null, alone: null, days: null, plannedAt: null, pushed: null },
   }),
   taken: () => undefined,
   list: byEarliestDueDate,

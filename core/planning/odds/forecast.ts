@@ -5,4 +5,6 @@ export interface Forecast {
   readonly times: TimesModel
   readonly attendance: AttendanceModel
   readonly mishaps: MishapModel
+  /** Orders that are taken in a week. */
+  readonly ordersPerWeek: number
 }

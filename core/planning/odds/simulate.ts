@@ -2,6 +2,7 @@ import { chanceBy, type Odds } from '../quote/answers.ts'
 import { courseOf } from './course.ts'
 import { Draws } from './draws.ts'
 import type { Forecast } from './forecast.ts'
+import { withLaterOrders, type LaterOrders } from './later-orders.ts'
 import { LivedPlan } from './lived.ts'
 import type { Plan, PlanningProblem } from '../problem/model.ts'
 
@@ -23,36 +24,42 @@ export interface CommissionOdds {
 /** The dates reached with uncertain minutes, waits, evenings and mishaps; in the order asked for. */
 export function simulate(problem: PlanningProblem, plan: Plan, options: SimulateOptions): readonly CommissionOdds[] {
   const { replications, seed = 1, forecast, commissions } = options
-  return oddsOf(problem, plan, new Draws(Math.max(1, Math.floor(replications)), seed, forecast), commissions)
+  return oddsOf(problem, plan, new Draws(Math.max(1, Math.floor(replications)), seed, forecast), forecast, commissions)
 }
 
 function oddsOf(
   problem: PlanningProblem,
   plan: Plan,
   draws: Draws,
+  { ordersPerWeek: perWeek }: Forecast,
   asked: readonly string[] = problem.commissions.map(({ id }) => id),
 ): readonly CommissionOdds[] {
   const positions = new Map(problem.commissions.map(({ id }, position) => [id, position]))
   const wanted = asked.map((id) => positions.get(id)!)
   const { done, missed } = new LivedPlan(courseOf(problem, plan), draws, wanted).through(draws.count)
+  const later = { from: problem.now, perWeek }
   return asked.map((commissionId) => {
     const position = positions.get(commissionId)!
     const { promise } = problem.commissions[position]!
-    return { commissionId, odds: summary(done[position]!, promise, missed[position]! / draws.count) }
+    return { commissionId, odds: summary(done[position]!, promise, missed[position]! / draws.count, later) }
   })
 }
 
 /** @param missedWindows mean over the replications */
-export function summary(times: Int32Array, promise: number | null, missedWindows: number): Odds {
+export function summary(times: Int32Array, promise: number | null, missedWindows: number, later: LaterOrders): Odds {
   const done = [...times.toSorted()]
-  const reached = (share: number): number => done[Math.max(0, Math.ceil(share * done.length) - 1)]!
+  const chances: number[] = []
+  for (const [at, instant] of done.entries())
+    chances.push(Math.max(chances[at - 1] ?? 0, withLaterOrders((at + 1) / done.length, instant, later)))
+  const reached = (share: number): number => done[chances.findIndex((chance) => chance >= share - 1e-9)]!
   return {
     replications: done.length,
     reached50: reached(0.5),
     reached80: reached(0.8),
     reached95: reached(0.95),
     done,
-    keepsPromise: promise === null ? null : chanceBy({ done }, promise),
+    chances,
+    keepsPromise: promise === null ? null : chanceBy({ done, chances }, promise),
     missedWindows,
   }
 }

@@ -59,8 +59,8 @@ export interface PlanCommission {
   readonly name: string
   /** The instant by which it is promised; null when nothing was promised yet. */
   readonly promise: number | null
-  /** The chance of that instant as it was said with the promise, 0..1; null or absent: none was said. */
-  readonly statedChance?: number | null
+  /** The chance of that instant when it was promised, if no order was taken later, 0..1; null or absent: nobody worked it out. */
+  readonly chanceAlone?: number | null
   /**
    * What the planner aims at in place of the promise, which is the same or sooner: so a part of the promise's safety is kept
    * from it, see aim.ts. Absent: the promise.

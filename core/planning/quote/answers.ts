@@ -7,16 +7,22 @@ export interface Odds {
   readonly reached50: number
   readonly reached80: number
   readonly reached95: number
-  /** Instants at which it was done, in every replication, soonest first: the chance of any day follows from them, see chanceBy. */
+  /** Instants at which it was done, in every replication, soonest first. */
   readonly done: readonly number[]
+  /** The chance that it is done by each of these, with the orders that are expected to be taken until then; never falls. See chanceBy. */
+  readonly chances: readonly number[]
   /** Share of replications that are done by the promise, 0..1; null when nothing is promised. */
   readonly keepsPromise: number | null
   /** Mean number of windows (recoat, open time) of this commission missed in a replication. */
   readonly missedWindows: number
 }
 
-/** Chance that it is done by an instant, 0..1. */
-export const chanceBy = ({ done }: Pick<Odds, 'done'>, instant: number): number =>
+/** Chance that it is done by an instant, 0..1, orders that are expected to be taken later included. */
+export const chanceBy = ({ done, chances }: Pick<Odds, 'done' | 'chances'>, instant: number): number =>
+  chances[done.filter((at) => at <= instant).length - 1] ?? 0
+
+/** The same if no order is taken later. */
+export const chanceAloneBy = ({ done }: Pick<Odds, 'done'>, instant: number): number =>
   done.filter((at) => at <= instant).length / Math.max(1, done.length)
 
 /** What is asked for and not yet in the plan. Lags may lead from steps of the shop's problem to the new ones. */

@@ -2,6 +2,7 @@ import type { Odds, PromiseChance } from './answers.ts'
 import { courseOf } from '../odds/course.ts'
 import { Draws } from '../odds/draws.ts'
 import type { Forecast } from '../odds/forecast.ts'
+import { withLaterOrders, type LaterOrders } from '../odds/later-orders.ts'
 import { LivedPlan } from '../odds/lived.ts'
 import { summary } from '../odds/simulate.ts'
 import type { Plan, PlanningProblem } from '../problem/model.ts'
@@ -28,23 +29,24 @@ interface Weighed {
   readonly keepsPromises: boolean
 }
 
-/** A promise of somebody else, and which part of its chance may not be lost. */
+/** A promise of somebody else, and its chance when it was given, if no order was taken later. */
 interface Guarded {
   readonly commissionId: string
   readonly promise: number
-  readonly stated: number
+  readonly given: number
   /** Place in the problem; the new work comes last, so it is the same with it and without. */
   readonly position: number
 }
 
 /**
- * Looks after promises while new work is taken on: each keeps at least the chance that was stated with it, or the one that it
- * has without the new work where that is less; two points below the stated one count as that. What it has above that may be used.
+ * Looks after promises while new work is taken on: each keeps at least the chance that it was given with (as if no order came later), or
+ * the one that it has without the new work where that is less; two points less count as that. What it has above that may be used.
  */
 export class Guard {
   readonly #commissionId: string
   readonly #draws: Draws
   readonly #guarded: readonly Guarded[]
+  readonly #later: LaterOrders
   /** The shop without the new work, with the same luck. */
   readonly #before: LivedPlan
   readonly #lived = new WeakMap<Plan, LivedPlan>()
@@ -59,8 +61,9 @@ export class Guard {
   ) {
     this.#commissionId = commissionId
     this.#draws = new Draws(replications, seed, forecast)
-    this.#guarded = shop.commissions.flatMap(({ id, promise, statedChance }, position) =>
-      promise === null ? [] : [{ commissionId: id, promise, stated: statedChance ?? 1, position }],
+    this.#later = { from: shop.now, perWeek: forecast.ordersPerWeek }
+    this.#guarded = shop.commissions.flatMap(({ id, promise, chanceAlone }, position) =>
+      promise === null ? [] : [{ commissionId: id, promise, given: chanceAlone ?? 1, position }],
     )
     this.#before = new LivedPlan(courseOf(shop, current), this.#draws, this.#positions())
   }
@@ -74,8 +77,8 @@ export class Guard {
     const mine = shop.commissions.findIndex(({ id }) => id === this.#commissionId)
     const others = this.#others(shop, made, runs)
     const weighed = {
-      odds: summary(done[mine]!, shop.commissions[mine]!.promise, missed[mine]! / runs),
-      others: others.toSorted((a, b) => a.after - a.before - (b.after - b.before)),
+      odds: summary(done[mine]!, shop.commissions[mine]!.promise, missed[mine]! / runs, this.#later),
+      others: this.#withLaterOrders(others).toSorted((a, b) => a.after - a.before - (b.after - b.before)),
       keepsPromises: this.#mostLost(others, runs) <= 0,
     }
     this.#weighed.set(made, weighed)
@@ -136,7 +139,7 @@ export class Guard {
     const slack = Math.max(SLACK, 2 / runs)
     return others.reduce((most, { before, after }, at) => {
       // What has fallen below already falls no further: a little for each order that is taken would be much in the end.
-      const least = Math.min(this.#guarded[at]!.stated - slack, before - 1 / runs)
+      const least = Math.min(this.#guarded[at]!.given - slack, before - 1 / runs)
       return Math.max(most, least - after - 1e-9)
     }, -1)
   }
@@ -149,6 +152,15 @@ export class Guard {
       before: shareBy(before[position]!, promise, runs),
       after: shareBy(after[position]!, promise, runs),
     }))
+  }
+
+  /** As they are told: with the orders that are expected to be taken until then. */
+  #withLaterOrders(others: readonly PromiseChance[]): PromiseChance[] {
+    return others.map(({ commissionId, before, after }, at) => {
+      const { promise } = this.#guarded[at]!
+      const told = (alone: number): number => withLaterOrders(alone, promise, this.#later)
+      return { commissionId, before: told(before), after: told(after) }
+    })
   }
 
   #positions(): number[] {

@@ -12,7 +12,15 @@ const in_ = (days: number): number => at + days * DAY_MIN
 /** Promised for 20 days ahead, 1 in 2 after 15, 19 in 20 after 30; done after so many days, null: never. */
 const outcome = (id: string, done: number | null, more: Partial<Outcome> = {}): Outcome => ({
   ...{ id, askedAt: at, handsOnMin: 300, stayed: true, doneAt: done === null ? null : in_(done) },
-  promised: { at, dueAt: in_(20), stated: 0.8, days: [in_(15), in_(20), in_(30)], plannedAt: in_(12), pushed: 0 },
+  promised: {
+    at,
+    dueAt: in_(20),
+    stated: 0.8,
+    alone: null,
+    days: [in_(15), in_(20), in_(30)],
+    plannedAt: in_(12),
+    pushed: 0,
+  },
   ...more,
 })
 

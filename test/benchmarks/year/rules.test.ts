@@ -22,7 +22,15 @@ function order(id: string, minutes: readonly [number, number, number], askedAt =
 
 const open = (one: WorkOrder, dueDay: number): OpenOrder => ({
   order: one,
-  promised: { at: one.askedAt, dueAt: endOfDay(dueDay), stated: null, days: null, plannedAt: null, pushed: null },
+  promised: {
+    at: one.askedAt,
+    dueAt: endOfDay(dueDay),
+    stated: null,
+    alone: null,
+    days: null,
+    plannedAt: null,
+    pushed: null,
+  },
 })
 
 const view = (orders: readonly OpenOrder[], done: readonly string[] = []): ShopView => ({

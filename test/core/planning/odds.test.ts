@@ -175,7 +175,7 @@ describe('the guard', () => {
     const commissions = book.commissions.map((each) => ({
       ...each,
       promise: odds.get(each.id)!.reached80,
-      statedChance: chance,
+      chanceAlone: chance,
     }))
     return { shop: { ...book, commissions }, forecast }
   }

@@ -77,7 +77,7 @@ describe('an order that is taken', () => {
       ...base,
       commissions: base.commissions.map((each) => {
         const { reached80 } = sure.get(each.id)!
-        return { ...each, promise: reached80, statedChance: 0.8 }
+        return { ...each, promise: reached80, chanceAlone: 0.8 }
       }),
     }
     const current = must(plan(shop))

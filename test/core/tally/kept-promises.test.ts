@@ -6,7 +6,16 @@ const NOON_MS = Date.UTC(2026, 2, 10, 12)
 const DAY_MS = 86_400_000
 
 const given = (day: string | null, more: Partial<PromiseRecord> = {}): PromiseRecord => ({
-  ...{ commissionId: 'a', kind: 'promise', givenAtMs: NOON_MS, day, chance: 0.83, days: null, plannedDay: null },
+  ...{
+    commissionId: 'a',
+    kind: 'promise',
+    givenAtMs: NOON_MS,
+    day,
+    chance: 0.83,
+    chanceAlone: null,
+    days: null,
+    plannedDay: null,
+  },
   ...{ offer: null, times: 'book', wantedBy: 'customer', why: '', goodUntil: null },
   ...more,
 })

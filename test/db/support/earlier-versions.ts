@@ -110,6 +110,10 @@ export const ROWS_OF_VERSION: Readonly<Record<string, readonly string[]>> = {
   '0019-devices': [
     `insert into log (id, at_ms, action, after, device, press_key) values (20, 1764000000000, 'printed', '{"remark":null}', 'Phone', 'press-0001')`,
   ],
+  '0020-promises': [
+    `insert into promise (commission_id, kind, given_at_ms, day, chance, chance_alone, offer_takes, times, wanted_by, why)
+      values ('o2', 'promise', 1764000000000, '2026-12-24', 0.81, 0.88, '', 'learned', 'customer', '')`,
+  ],
 }
 
 export async function fillAsVersion(db: Kysely<unknown>, name: string): Promise<void> {
