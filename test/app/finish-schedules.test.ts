@@ -16,7 +16,11 @@ test('a maker writes a finish schedule in the Almanac and chooses it in a new or
   await page.getByRole('button', { name: 'Add another finish on top' }).click()
   const second = page.getByRole('listitem', { name: 'Layer 2' })
   await second.getByLabel('Finish').selectOption({ label: 'Lacquer' })
+  const spray = page.getByRole('complementary', { name: 'Before you spray' })
+  expect(await spray.count()).toBe(0)
   await second.getByLabel('How').selectOption({ label: 'Sprayed' })
+  await spray.getByText(/exhaust fan.*clean filter/).waitFor()
+  await spray.getByText(/^Follow local codes/).waitFor()
   await page.getByRole('button', { name: 'Save', exact: true }).click()
   // Nothing holds on an oil that never hardens: said at the layer that would come off.
   await second.getByText(/doesn’t stick to mineral oil and wax/).waitFor()

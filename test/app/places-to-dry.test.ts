@@ -33,4 +33,14 @@ test('a maker names a place in the Almanac, carries a wet piece there on the Rac
 
   await page.getByRole('button', { name: /^Undo/ }).click()
   await page.getByRole('button', { name: /^Move to Spare room/ }).waitFor()
+
+  // At 60 °F oil takes half as long again as at 70 °F (reference/waits.md, 3.2): a day more, which is worth a walk.
+  valueOf(await desk.almanacChangeFact({ key: 'shop.temperature', input: '60 F' }))
+  await goTo(app, '#/bench')
+  const carry = page.getByRole('region', { name: 'Worth carrying' })
+  await carry.getByText(/First coat soaking in|First coat drying/i).waitFor()
+  expect(await accessibilityProblems(page)).toEqual([])
+  await carry.getByRole('button', { name: /^Move to Spare room/ }).click()
+  await carry.waitFor({ state: 'detached' })
+  expect(valueOf(await desk.rack()).waiting.find(({ state }) => state === 'drying')?.standsIn).toBe('Spare room')
 })

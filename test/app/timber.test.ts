@@ -145,6 +145,8 @@ describe('Timber', () => {
     await goTo(app, '#/timber')
     await app.page.getByRole('button', { name: 'Add your first boards' }).click()
     await app.page.getByLabel('Boards in one line').fill('ash 5/4 x 6 x 40')
+    // 6 in and 3 whole feet: a square foot and a half, counted as 2 (NHLA rules), times 1 1/4.
+    await app.page.getByText(/^Measures 2\.1.bd.ft, billed as 3 \(5\/4\)\.$/).waitFor()
     // A picture of 3000 x 2000 pixels, drawn in the page.
     const picture = await app.page.evaluate(() => {
       const canvas = document.createElement('canvas')

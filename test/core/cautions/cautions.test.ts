@@ -1,4 +1,5 @@
 import fc from 'fast-check'
+import { SPRAY_NEEDS } from '../../../core/cautions/spraying.ts'
 import { existsSync, readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
 import { caution, CAUTIONS, DEFERRAL } from '../../../core/cautions/cautions.ts'
@@ -48,6 +49,16 @@ describe('the list of cautions', () => {
     for (const one of [...GLUE_CLASSES, ...FINISH_CLASSES]) {
       for (const id of one.cautions) expect(caution(id), `${one.id}: ${id}`).not.toBeNull()
     }
+  })
+})
+
+describe('what spraying needs', () => {
+  it('names ignition first, then fan and filter, and says of each where it comes from', () => {
+    const needs = SPRAY_NEEDS.map((one) => one.needs).join(' ')
+    expect(SPRAY_NEEDS[0]?.needs).toMatch(/flame, spark, heater/)
+    expect(needs).toMatch(/exhaust fan.*clean filter.*mask.*allowed here\?/)
+    expect(needs).not.toMatch(/is allowed|is safe/)
+    for (const { source } of SPRAY_NEEDS) expect(source).toMatch(/CFR|label|memorandum|no source/)
   })
 })
 

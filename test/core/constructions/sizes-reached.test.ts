@@ -155,6 +155,95 @@ describe('after every allowance is used up', () => {
   })
 })
 
+describe('boxes and tables', () => {
+  const sizes = (of: Units) => fc.tuple(fc.constant(of), size(5, 30)(of), size(5, 24)(of), size(3, 12)(of))
+
+  /** Staves beside each other are still as wide as what they become, thicker by what flattening takes, longer by squaring. */
+  function expectPanel(parts: readonly Part[], { allowances }: (typeof shops)[Units], pieces: number): void {
+    const across = total(parts, ({ rough }) => rough.widthNm - allowances.jointEdgeNm)
+    const seen = total(parts, ({ finished }) => finished.widthNm)
+    const count = total(parts, () => 1)
+    expect(across + count).toBeGreaterThanOrEqual(seen + 2 * pieces * allowances.trimEdgeNm - count)
+    for (const { rough, finished } of parts) {
+      expect(rough.thicknessNm - allowances.flattenPanelNm).toBeGreaterThanOrEqual(finished.thicknessNm)
+      expect(rough.lengthNm - 2 * allowances.squareEndNm).toBeGreaterThanOrEqual(finished.lengthNm)
+    }
+  }
+
+  test('a box still has its sides, bottom and lid after jointing, squaring or mitering, flattening and trimming', () => {
+    let seen = 0
+    fc.assert(
+      fc.property(
+        units.chain((of) =>
+          fc.tuple(sizes(of), fc.constantFrom('mitred', 'rebated'), fc.constantFrom('none', 'loose')),
+        ),
+        ([[of, lengthNm, widthNm, heightNm], corners, lid]) => {
+          const { allowances } = shops[of]
+          const say = (nm: number) => writeLength(nm, of)
+          const made = built('box', of, {
+            ...{ length: say(lengthNm), width: say(widthNm), height: say(heightNm), corners, lid },
+          })
+          if (made === null) return
+          seen += 1
+          const { parts } = made.build
+          const ends = corners === 'mitred' ? allowances.mitreTrimNm : 2 * allowances.squareEndNm
+          for (const { rough, finished } of parts.filter(({ name }) => /side/i.test(name))) {
+            expect(rough.lengthNm - ends).toBeGreaterThanOrEqual(finished.lengthNm)
+            expect(rough.widthNm - allowances.jointEdgeNm).toBeGreaterThanOrEqual(finished.widthNm)
+            expect(rough.thicknessNm).toBeGreaterThanOrEqual(finished.thicknessNm)
+          }
+          for (const name of ['Bottom', ...(lid === 'loose' ? ['Lid'] : [])])
+            expectPanel(
+              parts.filter((part) => part.name === name),
+              shops[of],
+              1,
+            )
+        },
+      ),
+      { numRuns: 120 },
+    )
+    expect(seen).toBeGreaterThan(60)
+  })
+
+  test('a table still has its legs, aprons with both tenons, top and buttons', () => {
+    let seen = 0
+    fc.assert(
+      fc.property(
+        units.chain((of) =>
+          fc.tuple(fc.constant(of), size(14, 60)(of), size(12, 30)(of), size(10, 34)(of), size(1.25, 3)(of)),
+        ),
+        ([of, lengthNm, widthNm, heightNm, legNm]) => {
+          const { allowances } = shops[of]
+          const say = (nm: number) => writeLength(nm, of)
+          const made = built('small-table', of, {
+            ...{ length: say(lengthNm), width: say(widthNm), height: say(heightNm), leg: say(legNm) },
+          })
+          if (made === null) return
+          seen += 1
+          const { parts } = made.build
+          for (const { name, rough, finished } of parts.filter((part) => /Leg|apron/.test(part.name))) {
+            expect(rough.lengthNm - 2 * allowances.squareEndNm, name).toBeGreaterThanOrEqual(finished.lengthNm)
+            expect(rough.widthNm - allowances.jointEdgeNm, name).toBeGreaterThanOrEqual(finished.widthNm)
+            expect(rough.thicknessNm - (name === 'Leg' ? allowances.jointEdgeNm : 0), name).toBeGreaterThanOrEqual(
+              finished.thicknessNm,
+            )
+          }
+          const strip = parts.find(({ name }) => name === 'Button strip')
+          if (strip !== undefined)
+            expect(strip.rough.lengthNm).toBeGreaterThanOrEqual(strip.finished.lengthNm + allowances.holdLastPieceNm)
+          expectPanel(
+            parts.filter(({ name }) => name === 'Top'),
+            shops[of],
+            1,
+          )
+        },
+      ),
+      { numRuns: 120 },
+    )
+    expect(seen).toBeGreaterThan(60)
+  })
+})
+
 describe('what a yard sells', () => {
   test.each(['edge-grain-board', 'end-grain-board', 'framed-field', 'box', 'small-table'])(
     '%s: every part comes out of a plank, or is thicker than any, in inches and millimeters',
