@@ -33,7 +33,7 @@ function readProduct(
   const name = nameOf(input.name, 'What does the maker call it? Type a name.', problems)
   refuseTwice(shelf, input.id, name, problems)
   if (className === null)
-    problems.push(problem('class', 'Choose what class of product it is: its clocks come from there.', 'class'))
+    problems.push(problem('class', 'Choose a class of product: its times come from there.', 'class'))
   const label: Record<string, LabelRange> = {}
   for (const [quantity, text] of Object.entries(input.label)) {
     if (text.trim() === '' || quantity === 'table') continue

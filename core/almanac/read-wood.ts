@@ -14,9 +14,7 @@ export function readWood(input: WoodInput, almanac: Almanac): Result<WoodOnOffer
   const name = nameOf(input.name, 'What are customers told? Type a name.', problems)
   refuseTwice(almanac.woods, input.id, name, problems)
   if (species(input.species) === null) {
-    problems.push(
-      problem('species', 'Choose the species that comes nearest: movement and weight come from there.', 'species'),
-    )
+    problems.push(problem('species', 'Choose the nearest species: movement and weight follow it.', 'species'))
   }
   return done({ id: idOf(input.id, name, almanac.woods), name, species: input.species }, problems)
 }

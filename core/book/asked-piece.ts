@@ -115,6 +115,7 @@ function filled(spoken: SpokenPiece, construction: Construction<unknown>, units:
     if (field.value !== true) putChoice(field.key, field.value)
     else put(field.key, asked?.kind === 'count' ? '1' : true)
   }
+  if (spoken.engravingSays !== null) put('engravingSays', spoken.engravingSays)
   // A board of strips says apart from its woods whether there are two of them.
   if (woods.length > 1) putChoice('stripes', 'two')
   for (const [index, field] of construction.fields.filter((one) => one.kind === 'wood').entries()) {
@@ -134,6 +135,7 @@ const OPTION_FIELDS: Readonly<Record<SpokenOption, { readonly key: string; reado
   'loose-lid': { key: 'lid', value: 'loose' },
   breadboard: { key: 'breadboard', value: true },
   splines: { key: 'splines', value: true },
+  engraved: { key: 'engraving', value: 'shop' },
 }
 
 /**
@@ -162,7 +164,11 @@ export const optionsWithoutField = (spoken: SpokenPiece, constructionId: string)
   const keys = new Set(constructionOf(constructionId)?.fields.map((field) => field.key) ?? [])
   return spoken.options
     .filter((option) => !keys.has(OPTION_FIELDS[option].key))
-    .map((option) => option.replace('-', ' '))
+    .map((option) =>
+      option === 'engraved' && spoken.engravingSays !== null
+        ? `engraved “${spoken.engravingSays}”`
+        : option.replace('-', ' '),
+    )
 }
 
 const isChoice = (construction: Construction<unknown>, key: string, value: string): boolean =>

@@ -48,12 +48,15 @@ export interface SpokenPiece {
   readonly finish: string | null
   /** Fields of a construction that were asked for by their word. */
   readonly options: readonly SpokenOption[]
+  /** What is to be engraved, where it was said between quotes. */
+  readonly engravingSays: string | null
   /** Side of a square cell, where it was said: "2 inch squares". */
   readonly cellNm: LengthNm | null
 }
 
 /** What can be asked for beside the piece itself. */
-export type SpokenOption = 'juice-groove' | 'finger-grips' | 'feet' | 'splines' | 'hinged' | 'loose-lid' | 'breadboard'
+export type SpokenOption =
+  'juice-groove' | 'finger-grips' | 'feet' | 'splines' | 'hinged' | 'loose-lid' | 'breadboard' | 'engraved'
 
 /** Kinds of pieces as customers ask for them; the form knows which construction makes each. */
 export type SpokenKind =
@@ -64,7 +67,8 @@ export type SpokenKind =
  * separated by `;` or `plus`. Nothing that was said is lost: what fits no field comes back as `rest`.
  */
 export function readOrderLine(line: string, words: ShopWords): SpokenOrder {
-  const listen = new Listener(line)
+  const { shielded, said: engravings } = shieldEngravings(line)
+  const listen = new Listener(shielded)
   const again = listen.take(SAME_AS)
   const due = listen.takeDay(words.today) ?? listen.takeFair(words)
   const deposit = listen.take(DEPOSIT)
@@ -73,7 +77,7 @@ export function readOrderLine(line: string, words: ShopWords): SpokenOrder {
   const [reach, secondReach] = listen.takeInOrder([MAIL, TELEPHONE])
   const occasion = listen.take(OCCASION)
   const customer = listen.take(CUSTOMER) ?? listen.takeNameInFront(words)
-  const parts = listen.parts().map((part) => readPiece(part, words))
+  const parts = listen.parts().map((part) => readPiece(part, words, engravings))
   const pieces = parts.map(({ piece }) => piece).filter(saysAnything)
   const said = price === null ? null : (price[1] ?? price[2] ?? null)
   return {
@@ -181,6 +185,10 @@ const OPTIONS: readonly { readonly said: RegExp; readonly option: SpokenOption }
   { said: /\b(?:with\s+)?breadboard\s+ends?\b/i, option: 'breadboard' },
 ]
 
+/** Stands for words to be engraved while the rest is read: a day or a name among them is nobody's. */
+const SHIELD = '\uE000'
+const ENGRAVED = new RegExp(String.raw`\b(?:with\s+)?(?:an?\s+)?engrav(?:ed|ings?)(${SHIELD})?(?![a-z])`, 'i')
+
 const KINDS: readonly { readonly said: RegExp; readonly kind: SpokenKind }[] = [
   { said: /\b(?:chess|checkers?|draughts|game)[\s-]*boards?\b/i, kind: 'game-board' },
   { said: /\bend[\s-]*grain(?:\s+(?:cutting|chopping))?(?:\s+(?:boards?|blocks?))?\b/i, kind: 'end-grain-board' },
@@ -197,14 +205,33 @@ const KINDS: readonly { readonly said: RegExp; readonly kind: SpokenKind }[] = [
   { said: /\bbench(?:es)?\b/i, kind: 'bench' },
 ]
 
+const ENGRAVED_WORDS =
+  /\b(engrav(?:ed|ings?))[\s:,]*(?:(?:with|saying|says|that says|reading|of)\s+)?(?:["“]([^"“”]{1,60})["”]|['‘]([^'‘’]{1,60})['’](?!\w))/gi
+
+function shieldEngravings(line: string): { readonly shielded: string; readonly said: string[] } {
+  const said: string[] = []
+  const shielded = line
+    .replaceAll(SHIELD, ' ')
+    .replaceAll(ENGRAVED_WORDS, (_, word: string, double?: string, single?: string) => {
+      said.push((double ?? single ?? '').trim())
+      return `${word}${SHIELD}`
+    })
+  return { shielded, said }
+}
+
+/** @param engravings what is to be engraved, in the order said; what belongs to this piece is taken out */
 function readPiece(
   text: string,
   { units, woods, finishes }: ShopWords,
+  engravings: string[],
 ): { readonly piece: SpokenPiece; readonly rest: string } {
   const listen = new Listener(text)
   const thicknessNm = listen.takeLength(THICKNESS, units)
   const cellNm = listen.takeLength(CELL, units)
-  const options = OPTIONS.flatMap(({ said, option }) => (listen.take(said) === null ? [] : [option]))
+  const options: SpokenOption[] = OPTIONS.flatMap(({ said, option }) => (listen.take(said) === null ? [] : [option]))
+  const engraved = listen.take(ENGRAVED)
+  if (engraved !== null) options.push('engraved')
+  const engravingSays = engraved?.[1] === undefined ? null : (engravings.shift() ?? null)
   const sizesNm = listen.takeSizes(units)
   const count = listen.take(COUNT_FIRST) ?? listen.take(COUNT_LATER)
   // Woods first: the oak of an oak box is no kind of box.
@@ -221,9 +248,11 @@ function readPiece(
     woods: saidWoods,
     finish,
     options,
+    engravingSays,
     cellNm,
   }
-  return { piece, rest: listen.rest() }
+  // Said twice of one piece: what is not its field's stays whole among the notes.
+  return { piece, rest: listen.rest().replaceAll(SHIELD, () => ` “${engravings.shift() ?? ''}”`) }
 }
 
 const saysAnything = ({ count, kind, sizesNm, woods, finish, options, cellNm }: SpokenPiece): boolean =>

@@ -88,7 +88,7 @@ export function readBoard(
     )
     if (nm === 0) problems.push(problem('no-size', 'A board of nothing: type its real size.', name))
     else if (nm !== null && nm > MOST[name])
-      problems.push(problem('too-big', `No board has that ${name}: check the unit, and the order of the sizes.`, name))
+      problems.push(problem('too-big', `No board has that ${name}: check unit and order of sizes.`, name))
     return nm ?? 0
   }
   const known = woods.some(({ id }) => id === input.wood)
@@ -132,5 +132,5 @@ export function readCount(text: string): Result<number> {
   const count = Number(text.trim())
   return text.trim() !== '' && Number.isInteger(count) && count >= 1 && count <= 99
     ? ok(count)
-    : failed(problem('count', 'How many boards are equal? Write a whole number from 1 to 99.', 'count'))
+    : failed(problem('count', 'How many boards like this? 1 to 99.', 'count'))
 }

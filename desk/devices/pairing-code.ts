@@ -53,4 +53,4 @@ export class PairingCode {
   }
 }
 
-const wrong = failed(problem('wrong-code', 'This code is not good, or no more. Show a new one at the desk.', 'code'))
+const wrong = failed(problem('wrong-code', 'This code does not work. Show a new one at the desk.', 'code'))

@@ -30,7 +30,7 @@ export function consumableLines(work: TimberWork): ConsumableLine[] {
         : `How far it goes: ${quantity.source}. The label wins; end grain takes the upper figure and more.`,
       kind === 'glue'
         ? 'A tenth is added for squeeze-out. What is on the shelf is not taken off.'
-        : 'What is on the shelf is not taken off, and nothing is added for what stays in the brush or the cup.',
+        : 'What is on the shelf is not taken off. Nothing is added for what stays in the brush.',
     ],
   }))
 }

@@ -51,7 +51,7 @@ export function millGroups(work: TimberWork): MillGroup[] {
     boardFeet: boardFeetOf(netNm3),
     cubicMetres: cubicMetresOf(netNm3),
     why: [
-      'Length times width of every part as cut, times the rough thickness they come out of, because that is what is paid for; 144 cubic inches are a board foot, 0.00236 m³. Without any waste.',
+      'Length times width of every part as cut, times the rough thickness you pay for. 144 cubic inches are a board foot, 0.00236 m³. Without any waste.',
       roughNm === null
         ? 'Thicker than any rough thickness of the yard: to be glued up.'
         : `Rough thickness: the thinnest of ${thicknessesInWords(work)} that leaves the part after planing takes ${writeLength(planedOff(roughNm, rules.planing), unitsOf(work))} off both faces together (${ALLOWANCE_SOURCES.planeFaceNm}). Both are in the Almanac.`,

@@ -139,8 +139,8 @@ export function toBuy(
     }),
     orders: orderWoods(cost, work),
     whyOrders: [
-      'A board on hand counts with its own price, one without as rough wood at the price of the Almanac; boards to buy count at that price, with the waste.',
-      'What usable offcuts are worth stays with them, by their area. The rest of the board, kerfs and ends included, is shared out to its parts by their area.',
+      'A board on hand counts at its own price, or at the Almanac’s. Boards to buy count at the Almanac’s, with waste.',
+      'What usable offcuts are worth stays with them, by their area. The rest of the board, kerfs and ends too, is shared out by area.',
     ],
     consumables: consumableLines(work),
     supplies: supplyLines(
@@ -153,7 +153,7 @@ export function toBuy(
     ),
     whyBoards: [
       `Sizes as the yard has them, from the Almanac: ${thicknessesInWords(work)} thick (${YARD_SOURCES.thicknessesNm}); ${inWords(yard.widthsNm, work)} wide (${YARD_SOURCES.widthsNm}); ${inWords(yard.lengthsNm, work)} long (${YARD_SOURCES.lengthsNm}).`,
-      'What the boards on hand do not give is laid out on these, so the list is the part of the cutting plan that is not there yet.',
+      'Parts that fit no board on hand are laid out on these.',
     ],
   }
 }

@@ -36,7 +36,7 @@ export function woodNeeded(
     unpriced: woods.filter(({ minor }) => minor === null).map(({ wood }) => wood),
     why: [
       ...woods.map((wood) => woodLine(wood, almanac, wording.locale)),
-      `Every part as cut, out of the thinnest rough thickness of the yard that leaves it. ${wasteInWords(almanac)} of what is bought is taken as lost (${YARD_SOURCES.waste}). Sizes, waste and prices of the yard are in the Almanac.`,
+      `Every part as cut, from the thinnest rough lumber that yields it. ${wasteInWords(almanac)} of what is bought is taken as lost (${YARD_SOURCES.waste}). Sizes, waste and prices of the yard are in the Almanac.`,
       'Whatever is on hand: a board that is there already counts here like one to buy. Lumber says which part comes from which board.',
     ],
   }

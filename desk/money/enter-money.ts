@@ -33,7 +33,7 @@ export async function enterPayment(shop: OpenShop, commissionId: string, input: 
     ...(amount.ok
       ? amount.value > 0
         ? []
-        : [problem('amount', 'Enter more than zero, like 50. To give money back choose Given back.', 'amount')]
+        : [problem('amount', 'Type more than zero, like 50, or choose Given back.', 'amount')]
       : amount.problems.map((each) => ({ ...each, field: 'amount' }))),
     ...(!isLocalDay(day)
       ? [problem('day', 'Enter a day like 2026-12-12.', 'day')]

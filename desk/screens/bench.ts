@@ -4,8 +4,8 @@ import { MOST_AT_ONCE } from '../../core/cautions/cautions-for-step.ts'
 import { isLeftRunning, likelyStop } from '../../core/book/left-running.ts'
 import { workingHours } from '../../core/time/shop-calendar.ts'
 import { workedMinutes } from '../../core/book/step-progress.ts'
-import { benchList, type Interval, type Tonight } from '../../core/planning/index.ts'
-import { writeDayAndTime, writeLocalDay } from '../../core/time/write-instant.ts'
+import { benchList, type Interval, type LostDate, type Tonight } from '../../core/planning/index.ts'
+import { writeLocalDay } from '../../core/time/write-instant.ts'
 import { writeAmount } from '../../core/timber/supply-amount.ts'
 import { cautionLines } from '../orders/caution-lines.ts'
 import { productsPutOn } from '../../core/book/planning-problem.ts'
@@ -85,7 +85,9 @@ export interface TonightLine {
   readonly piece: PieceLabel
   readonly name: string
   readonly latestStartAt: number
-  /** What it costs when it is not started by then: "Checkerboard is then done Sat 12 Dec instead of Thu 10 Dec". */
+  /** The promise of its order, and how sure it is; null: nothing is promised. */
+  readonly promise: BenchStep['promise']
+  /** What it costs when it is not started by then: "If not, no. 8 (Ada Quist) slips 2 days." */
   readonly otherwise: string
 }
 
@@ -249,7 +251,7 @@ function whyFirst(step: BookStep, tonight: Tonight | null, session: Interval | n
 
 /** The rule of the list in one sentence. */
 const BENCH_RULE =
-  'The list: first what the plan has for this session, so that no promise slips and waits use the night; then work of the orders promised soonest; never what does not fit the time left.'
+  'First what keeps promises and lets waits use the night, then the orders promised soonest, if it fits the time left.'
 
 /** What is left of the glue or finish that a step puts on; empty where nobody counts it. */
 function inTheCan(step: BookStep, moment: Moment): string {
@@ -291,13 +293,24 @@ function tonightLines(tonight: Tonight, moment: Moment): TonightLine[] {
         piece: lot.label,
         name: step.name,
         latestStartAt: item.latestStart,
-        otherwise:
-          lost === undefined
-            ? 'No hurry.'
-            : `Otherwise ${owner ? `No. ${owner.number} (${owner.customer.name})` : 'the commission'} is done ${writeDayAndTime(lost.doneIfLeft, moment.wording)} instead of ${writeDayAndTime(lost.doneAt, moment.wording)}${lost.lateIfLeftMin > 0 ? ', later than promised' : ''}.`,
+        promise: promiseOf(lot.commission, moment),
+        otherwise: lost === undefined || owner === undefined ? 'No hurry.' : ifNotTonight(lost, owner),
       },
     ]
   })
+}
+
+/** Slips of less than this are not news. */
+const LEAST_SLIP_MIN = 12 * 60
+const DAY_MIN = 24 * 60
+
+/** How far an order slips when a step is left for the next session: not to which day, as the plan's day is no promise. */
+function ifNotTonight({ doneAt, doneIfLeft, lateIfLeftMin }: LostDate, { number, customer }: Commission): string {
+  const slipMin = doneIfLeft - doneAt
+  if (slipMin < LEAST_SLIP_MIN) return 'No hurry.'
+  const days = Math.round(slipMin / DAY_MIN)
+  const by = days === 0 ? 'half a day' : days === 1 ? 'a day' : `${days} days`
+  return `If not, no. ${number} (${customer.name}) slips ${by}${lateIfLeftMin > 0 ? ' and runs late' : ''}.`
 }
 
 const capital = (text: string): string => text.slice(0, 1).toUpperCase() + text.slice(1)

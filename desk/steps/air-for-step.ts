@@ -53,7 +53,7 @@ export function assemblyHindrance(step: BookStep, moment: AirOf): string | null 
   const minutes = Math.floor(assembly.max / Math.max(1, rateAt(product, 'assembly', celsius, rh)))
   if (step.spreadMin <= minutes) return null
   const warmth = writeTemperature(celsius, moment.almanac.shop.units)
-  return `${product.name} gives ${minutes} min at ${warmth}, spreading and closing take about ${step.spreadMin}. Wait for a cooler hour, get a second pair of hands, or glue up in two halves.`
+  return `${product.name} gives ${minutes} min at ${warmth}, spreading and closing take about ${step.spreadMin}. Wait for a cooler hour, get help, or glue up in two halves.`
 }
 
 /** What the air has ruined since a step was done; null: nothing, as far as is known. */

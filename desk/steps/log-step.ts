@@ -80,11 +80,7 @@ const leftByMaker = (moment: Moment, makerId: string | null): BookStep | undefin
 function untilWhen(step: BookStep, moment: Moment): Problem {
   const progress = moment.progress(step.id)
   const since = progress.kind === 'running' ? ` on ${writeDay(progress.since, moment.wording)}` : ''
-  return problem(
-    'until-when',
-    `${step.name} was left running${since}. Until when did you work on it? Say so on the Bench first.`,
-    'minutesAgo',
-  )
+  return problem('until-when', `${step.name} was left running${since}. Say on the Bench until when.`, 'minutesAgo')
 }
 
 /** The start with the setup that it pays. */

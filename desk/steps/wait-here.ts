@@ -57,9 +57,7 @@ export function waitHere(
           : `${takes}, as it is heated only while somebody works${still.length === 0 ? '.' : `: for ${writeMinutes(lengthOf(still))} of that it stands still.`}`,
       ...(air.heated === 'always' || place !== undefined
         ? []
-        : [
-            'It was warm when work was logged, and in the hours of the Almanac; those of a day whose work was logged at other hours are left out.',
-          ]),
+        : ['The shop was warm when work was logged, else in the hours of the Almanac.']),
       ...(hold === null ? [] : [hold.message(shop.units)]),
       ...(product === null ? [] : [`What cold and damp do to it: ${responseSource(product)}.`]),
     ],

@@ -142,7 +142,7 @@ test('a phone that is removed sees nothing more, and a code that was used pairs 
   const second = await aPhone(browser)
   await second.page.goto(address)
   await second.page.getByRole('button', { name: 'Pair' }).click()
-  await second.page.getByText('This code is not good, or no more.').waitFor()
+  await second.page.getByText('This code does not work.').waitFor()
   await second.page.goto(address.replace(/#.*$/, '#/bench'))
   await second.page.reload()
   await second.page.getByText('This device is not paired any more.').waitFor()

@@ -109,6 +109,10 @@ describe('what was said beside the sizes', () => {
       feet: true,
     })
     expect(asked('a hinged box, splines').piece?.input).toMatchObject({ lid: 'hinged', splines: '1' })
+    expect(asked('walnut board 16x12 engraved "Rosa"').piece?.input).toMatchObject({
+      engraving: 'shop',
+      engravingSays: 'Rosa',
+    })
     const spoken = readOrderLine('a box with a juice groove', {
       fairs: [],
       today: '2026-11-25',

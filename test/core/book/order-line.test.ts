@@ -38,6 +38,7 @@ test('count, sizes, woods, date and finish are sorted out of one line', () => {
         woods: ['walnut', 'maple'],
         finish: 'oil-wax',
         options: [],
+        engravingSays: null,
         cellNm: null,
       },
     ],
@@ -127,8 +128,8 @@ describe('woods and finishes', () => {
 
 describe('nothing that was said is lost', () => {
   test('what fits no field comes back in its order', () => {
-    expect(read('board maple 16x12 with a juice groove, engraved "Otto & Ida 2027"').rest).toBe(
-      'engraved "Otto & Ida 2027"',
+    expect(read('board maple 16x12 with a juice groove, stamped "Otto & Ida 2027"').rest).toBe(
+      'stamped "Otto & Ida 2027"',
     )
     expect(read('a draughts board in maple and walnut with a walnut frame').rest).toBe('with a walnut frame')
   })

@@ -23,19 +23,21 @@ const read = (line: string): SpokenOrder => readOrderLine(line, words)
 /** Everything that was heard, in few words: `2 board 16"x12" [Walnut] oil`, then who, when and how much. */
 function heard(line: string): string {
   const said = read(line)
-  const pieces = said.pieces.map(({ count, kind, sizesNm, thicknessNm, woods, finish, options, cellNm }) =>
-    [
-      count,
-      kind,
-      sizesNm.map((size) => writeLength(size, 'inch').replaceAll('"', '')).join('x'),
-      thicknessNm === null ? null : `${writeLength(thicknessNm, 'inch').replaceAll('"', '')} thick`,
-      cellNm === null ? null : `cells ${writeLength(cellNm, 'inch').replaceAll('"', '')}`,
-      woods.join('/'),
-      finish === null ? null : `(${finish})`,
-      ...options.map((option) => `+${option}`),
-    ]
-      .filter((part) => part !== null && part !== '')
-      .join(' '),
+  const pieces = said.pieces.map(
+    ({ count, kind, sizesNm, thicknessNm, woods, finish, options, engravingSays, cellNm }) =>
+      [
+        count,
+        kind,
+        sizesNm.map((size) => writeLength(size, 'inch').replaceAll('"', '')).join('x'),
+        thicknessNm === null ? null : `${writeLength(thicknessNm, 'inch').replaceAll('"', '')} thick`,
+        cellNm === null ? null : `cells ${writeLength(cellNm, 'inch').replaceAll('"', '')}`,
+        woods.join('/'),
+        finish === null ? null : `(${finish})`,
+        ...options.map((option) => `+${option}`),
+        engravingSays === null ? null : `“${engravingSays}”`,
+      ]
+        .filter((part) => part !== null && part !== '')
+        .join(' '),
   )
   const rest = [
     said.sameAs === null ? null : `same as ${said.sameAs}`,
@@ -122,12 +124,17 @@ const LINES: readonly (readonly [string, string])[] = [
   ['board on rubber feet', 'board +feet'],
   ['hinged box', 'box +hinged'],
   ['box with hinged lid', 'box +hinged'],
+  ['engraved box', 'box +engraved'],
+  ['board 16x12 walnut with engraving', 'board 16x12 Walnut +engraved'],
+  ['maple board engraved "Rosa & Tom", for Ana Reyes', 'board Hard maple +engraved “Rosa & Tom” | for Ana Reyes'],
+  ['board, engraved with ‘for Mom, May 9’, by Dec 12', 'board +engraved “for Mom, May 9” | by 2026-12-12'],
+  ['box engraved "A"; tray engraved "B" engraved "C"', 'box +engraved “A” | tray +engraved “B” | rest: engraved “C”'],
   ['box with a lift-off lid', 'box +loose-lid'],
   ['box with splines', 'box +splines'],
   ['splined box', 'box +splines'],
   ['slab with breadboard ends', 'edge-grain-board +breadboard'],
   ['board with juice groove, feet and finger grips', 'board +juice-groove +finger-grips +feet'],
-  ['board engraved "A & B"', 'board | rest: engraved "A & B"'],
+  ['board engraved "A & B"', 'board +engraved “A & B”'],
   // Who
   ['board for Ana Reyes', 'board | for Ana Reyes'],
   ['Ana Reyes, 2 boards', '2 board | for Ana Reyes'],

@@ -147,3 +147,34 @@ export function textsOfSource(): readonly Said[] {
       }),
   )
 }
+
+/** Messages that stand under a field: `problem(code, message, field)`. */
+export function textsUnderFields(): readonly Said[] {
+  return ['core', 'desk'].flatMap((folder) =>
+    readdirSync(join(ROOT, folder), { recursive: true, encoding: 'utf8' })
+      .filter((name) => name.endsWith('.ts') && !name.endsWith('.d.ts'))
+      .sort()
+      .flatMap((name) => messagesUnderFields(`${folder}/${name}`)),
+  )
+}
+
+function messagesUnderFields(file: string): Said[] {
+  const source = ts.createSourceFile(file, readFileSync(join(ROOT, file), 'utf8'), ts.ScriptTarget.Latest, true)
+  const said: Said[] = []
+  const visit = (node: ts.Node): void => {
+    if (ts.isCallExpression(node) && /^problem(Of)?$/.test(node.expression.getText()) && node.arguments.length > 2) {
+      const message = node.arguments[1]
+      const text =
+        message !== undefined && ts.isStringLiteralLike(message)
+          ? message.text
+          : message !== undefined && ts.isTemplateExpression(message)
+            ? message.head.text + message.templateSpans.map((span) => `…${span.literal.text}`).join('')
+            : null
+      const { line } = source.getLineAndCharacterOfPosition(node.getStart())
+      if (text !== null) said.push({ file, line: line + 1, text })
+    }
+    ts.forEachChild(node, visit)
+  }
+  visit(source)
+  return said
+}
