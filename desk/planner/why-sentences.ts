@@ -31,7 +31,7 @@ export function laterOrdersSentence(now: number, day: number, perWeek: number): 
   const orders = Math.round((perWeek * (day - now)) / WEEK_MIN)
   if (orders < 1) return []
   return [
-    `The chances leave room for about ${orders} more ${orders === 1 ? 'order' : 'orders'} by then, going by what you took in the last 8 weeks.`,
+    `The chances leave room for about ${orders} more ${orders === 1 ? 'order' : 'orders'} by then, as in the last 8 weeks.`,
   ]
 }
 
