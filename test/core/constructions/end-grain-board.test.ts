@@ -260,6 +260,14 @@ describe('cautions', () => {
 describe('warnings', () => {
   test('a film on a chopping face', () =>
     expect(built({ finish: 'oil_polyurethane' }).warnings.join()).toMatch(/flakes/))
+  // Common practice, no source: pores of red oak are open from end to end, those of white oak are plugged.
+  test('open pores in end grain that food is cut on', () => {
+    const warned = (woodA: string) => built({ woodA, food: true }).warnings.join(' ')
+    expect(warned('red-oak')).toMatch(/has open pores: its end grain wicks water/)
+    expect(warned('white-oak')).not.toMatch(/open pores/)
+    expect(built({ woodA: 'red-oak', food: false }).warnings.join(' ')).not.toMatch(/open pores/)
+  })
+
   test('an oil gives none', () => expect(built().warnings).toEqual([]))
   test('a field wider than the drum sander', () => {
     expect(built({ cellsAcross: '14', cellsAlong: '14' }).warnings.join()).toMatch(
