@@ -190,6 +190,9 @@ export function almanacOfRows(rows: AlmanacRows, starting: Almanac): Almanac {
     finishSchedules: jsonOf(rows, 'finishSchedules', starting),
     usual: jsonOf(rows, 'usual', starting),
     firstStart: jsonOf(rows, 'firstStart', starting),
+    machines: jsonOf(rows, 'machines', starting),
+    leftToOthers: jsonOf(rows, 'leftToOthers', starting),
+    session: jsonOf(rows, 'session', starting),
     woodWaste: jsonOf(rows, 'woodWaste', starting),
     ownWaits: rows.own_wait.map((wait) => ({ ...wait })),
     woodPrices: Object.fromEntries(rows.wood_price.map(({ wood, minor, per }) => [wood, { minor, per }])),
@@ -357,7 +360,15 @@ const FIGURES = [
 ] as const satisfies readonly (keyof Almanac)[]
 
 /** Facts that are kept as JSON beside the figures. */
-const AS_JSON = ['finishSchedules', 'usual', 'firstStart', 'woodWaste'] as const satisfies readonly (keyof Almanac)[]
+const AS_JSON = [
+  'finishSchedules',
+  'usual',
+  'firstStart',
+  'woodWaste',
+  'machines',
+  'leftToOthers',
+  'session',
+] as const satisfies readonly (keyof Almanac)[]
 
 const jsonOf = <Name extends (typeof AS_JSON)[number]>(
   rows: AlmanacRows,

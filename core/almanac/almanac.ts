@@ -11,6 +11,7 @@ import type { Product } from '../waits/product.ts'
 import type { HomeAir } from '../wood/seasons.ts'
 import type { FinishSchedule } from './finish-schedule.ts'
 import type { OwnWait } from './own-wait.ts'
+import type { SessionFacts } from './working-sessions.ts'
 import type { TimeChoices } from './times-in-use.ts'
 import type { MoneyFacts } from './money-facts.ts'
 
@@ -23,6 +24,12 @@ export interface Almanac {
   readonly makers: readonly Maker[]
   readonly specialDays: readonly SpecialDay[]
   readonly stations: readonly Station[]
+  /** Ids of machines that are counted: one job at a time; see `work-kinds.ts`. */
+  readonly machines: readonly string[]
+  /** Kinds of work that a maker does not do, by the maker's id. */
+  readonly leftToOthers: Readonly<Record<string, readonly string[]>>
+  /** What of a session is no work on orders. */
+  readonly session: SessionFacts
   readonly glues: readonly ProductOnShelf[]
   readonly finishes: readonly ProductOnShelf[]
   /** The woods the shop offers. */

@@ -10,6 +10,7 @@ import { quartersNm } from '../wood/rough-thickness.ts'
 import type { Almanac, ProductOnShelf, WoodOnOffer, Yard } from './almanac.ts'
 import { STARTING_MONEY } from './money-facts.ts'
 import { STARTING_SCHEDULES } from './starting-schedules.ts'
+import { NOTHING_BUT_WORK } from './working-sessions.ts'
 import { STARTING_TIMES } from './standard-times.ts'
 import { NO_CHOICES } from './times-in-use.ts'
 
@@ -59,6 +60,7 @@ export function startingAlmanac(place: Place): Almanac {
     finishSchedules: STARTING_SCHEDULES,
     ownWaits: [],
     woodWaste: {},
+    ...{ machines: [], leftToOthers: {}, session: NOTHING_BUT_WORK },
     usual: { wood: '', finish: '' },
     firstStart: { greeted: false, hoursSaid: false },
     keepCustomersYears: 6,

@@ -3,6 +3,7 @@ import type { Almanac } from './almanac.ts'
 import type { AlmanacFact, Slot } from './fact.ts'
 import { airSlots } from './facts-of-air.ts'
 import { allowanceSlots } from './facts-of-allowances.ts'
+import { peopleSlots } from './facts-of-people.ts'
 import { productSlots } from './facts-of-products.ts'
 import { shopSlots } from './facts-of-shop.ts'
 import { moneySlots } from './facts-of-money.ts'
@@ -36,6 +37,7 @@ const slotsOf = (almanac: Almanac): Slot[] => [
   ...shopSlots(almanac),
   ...airSlots(almanac),
   ...stationSlots(almanac),
+  ...peopleSlots(almanac),
   ...productSlots(almanac, 'glues'),
   ...productSlots(almanac, 'finishes'),
   ...yardSlots(almanac),

@@ -1,5 +1,6 @@
 import { failed, ok, problem, type Result } from '../problems.ts'
 import type { Almanac } from './almanac.ts'
+import { WORK_KINDS } from './work-kinds.ts'
 
 /** The lists of the almanac whose things are added, changed and taken out one by one. */
 export type AlmanacList =
@@ -40,7 +41,19 @@ export function withoutListed(almanac: Almanac, list: AlmanacList, id: string): 
     return ok({ ...without, woodPrices, woodWaste })
   }
   if (list !== 'makers') return ok(without)
-  return ok({ ...without, specialDays: almanac.specialDays.filter((day) => day.maker !== id) })
+  const { [id]: _, ...leftToOthers } = almanac.leftToOthers
+  const lost = WORK_KINDS.find((kind) =>
+    almanac.makers.every((maker) => maker.id === id || (leftToOthers[maker.id] ?? []).includes(kind.id)),
+  )
+  if (lost !== undefined) {
+    const message = `Then nobody does it: ${lost.name.toLowerCase()}. Change who does what first.`
+    return failed(problem('nobody', message, list))
+  }
+  return ok({
+    ...without,
+    leftToOthers,
+    specialDays: almanac.specialDays.filter((day) => day.maker !== id),
+  })
 }
 
 const NEEDED: { readonly [list in AlmanacList]?: string } = {

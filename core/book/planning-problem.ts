@@ -43,6 +43,10 @@ export interface PlanningSetting {
   readonly timeChoices: TimeChoices
   /** Wood, glue, finish or hardware that a step takes and that is not there yet; null: everything is there. */
   readonly suppliesFor: (step: BookStep) => SupplyHold | null
+  /** Makers who may do a step; null: anyone. */
+  readonly ableFor: (step: BookStep) => readonly string[] | null
+  /** The station of the machine that a step is done on, where the shop counts it; null: none. */
+  readonly machineFor: (step: BookStep) => string | null
 }
 
 /** What a step waits for that has to be bought or brought. */
@@ -103,7 +107,8 @@ export function planningProblem(book: Book, setting: PlanningSetting): BookProbl
     return planStep(step, pieces.get(step.pieceId), commission, progress.get(step.id) ?? untouched, setting, {
       holds: dryingHolds(step, carrying, setting.rack)
         .filter((hold) => stations.has(hold.station))
-        .map((hold) => planHold(hold, step, keys, undated)),
+        .map((hold) => planHold(hold, step, keys, undated))
+        .concat(machineHold(step, setting)),
       allowed:
         setting.applicationOf(putsOn.get(step.id) ?? '', carrying.place.get(step.id)?.id ?? null)?.windows ?? null,
       tackyClock:
@@ -188,6 +193,7 @@ function planStep(
   const planned = minutesPlanned(step, time, setting.timeChoices)
   const carryMin = ready.carrying.minutes.get(step.id) ?? 0
   const left = minutesLeft(planned + carryMin, progress, setting.now)
+  const able = progress.kind === 'to-do' ? setting.ableFor(step) : null
   const supplies = setting.suppliesFor(step)
   const release = latest(
     supplies?.until ?? null,
@@ -214,6 +220,7 @@ function planStep(
       workedMin: workedMinutes(progress, setting.now),
     },
     hands: step.hands,
+    ...(able === null ? {} : { makers: able }),
     interruptible: step.interruptible,
     smallestStretchMin: step.smallestStretchMin,
     holds: ready.holds,
@@ -263,6 +270,12 @@ function planHold(
   if (other === undefined || undated.has(other))
     return { station: hold.station, units: hold.units, until: { kind: 'after', minutes: aYearMin } }
   return { station: hold.station, units: hold.units, until: { kind: until.kind, step: other } }
+}
+
+/** A machine is taken from the first stroke to the last. */
+function machineHold(step: BookStep, setting: PlanningSetting): Hold[] {
+  const station = setting.machineFor(step)
+  return station === null ? [] : [{ station, units: 1, until: { kind: 'end' } }]
 }
 
 const aYearMin = 365 * 24 * 60

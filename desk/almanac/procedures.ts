@@ -3,6 +3,7 @@ import { ok } from '../../core/problems.ts'
 import { startingLike } from '../../core/almanac/defaults.ts'
 import { almanacFacts } from '../../core/almanac/facts.ts'
 import { type ListedInput, changeOneFact, removeListed, saveListed } from './change-almanac.ts'
+import { sayAway } from './away-today.ts'
 import { firstAnswers, type FirstAnswers } from './first-start.ts'
 import { noInput } from '../procedure.ts'
 import {
@@ -116,6 +117,9 @@ const answers = z.strictObject({
 export const almanacProcedures = {
   almanac: inShop(noInput, ({ almanac }) =>
     ok({ almanac, facts: almanacFacts(almanac, startingLike(almanac)) } satisfies AlmanacView),
+  ),
+  makerAway: inShop(z.strictObject({ makerId: listedId, away: z.boolean() }), (shop, { makerId, away }) =>
+    sayAway(shop, makerId, away),
   ),
   almanacChangeFact: inShop(
     z.strictObject({ key: z.string().max(200), input: z.string().max(4_000) }),

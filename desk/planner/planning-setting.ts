@@ -12,6 +12,8 @@ import { standardTimesOf } from '../../core/almanac/standard-times.ts'
 import type { StandardTime } from '../../core/constructions/shop-facts.ts'
 import { applicationOf, type Application } from '../../core/almanac/application.ts'
 import { dryingPlaces } from '../../core/almanac/drying-places.ts'
+import { ableFor, machineFor, MACHINES, machineStation } from '../../core/almanac/work-kinds.ts'
+import { workingSessions } from '../../core/almanac/working-sessions.ts'
 import { clockId, cureClockOf } from '../../core/almanac/cure-clock.ts'
 
 /** Longer than any small shop's queue; beyond it nobody works, as far as plans go. */
@@ -38,6 +40,10 @@ export function planningSetting(almanac: Almanac, log: readonly StepEntry[], now
     makers: ahead.makers,
     stations: [
       ...almanac.stations.map(({ id, name, capacity }) => ({ id, name, capacity })),
+      ...almanac.machines.flatMap((id) => {
+        const machine = MACHINES.find((each) => each.id === id)
+        return machine === undefined ? [] : [{ id: machineStation(id), name: machine.name, capacity: 1 }]
+      }),
       ...almanac.places.map(({ id, name, capacity }) => ({ id: placeStation(id), name, capacity })),
     ],
     air: ahead.air,
@@ -63,6 +69,11 @@ export function planningSetting(almanac: Almanac, log: readonly StepEntry[], now
     standardTime: (operation) => ahead.times.get(operation),
     timeChoices: almanac.times,
     suppliesFor: () => null,
+    ableFor: (step) => ableFor(step, almanac),
+    machineFor: (step) => {
+      const machine = machineFor(step, almanac)
+      return machine === null ? null : machineStation(machine.id)
+    },
   }
 }
 
@@ -93,7 +104,7 @@ function yearsAhead(almanac: Almanac, today: string, logged: HoursLogged): Years
       : almanac.makers.map((maker) => ({
           id: maker.id,
           name: maker.name,
-          hours: workingHours(timeZone, maker, almanac.specialDays, from, to),
+          hours: workingSessions(workingHours(timeZone, maker, almanac.specialDays, from, to), almanac.session),
         }))
   const ahead = {
     ...{ day: today, logged, makers },

@@ -2,6 +2,7 @@ import type { BookStep, Commission } from '../../core/book/book.ts'
 import { sayChance } from '../../core/book/chance.ts'
 import { MOST_AT_ONCE } from '../../core/cautions/cautions-for-step.ts'
 import { isLeftRunning, likelyStop } from '../../core/book/left-running.ts'
+import { whoIn } from '../../core/almanac/people-in-plans.ts'
 import { workingHours } from '../../core/time/shop-calendar.ts'
 import { workedMinutes } from '../../core/book/step-progress.ts'
 import { benchList, type Interval, type LostDate, type Tonight } from '../../core/planning/index.ts'
@@ -12,6 +13,7 @@ import { productsPutOn } from '../../core/book/planning-problem.ts'
 import { milledToday, type MilledStep } from '../lumber/milled-boards.ts'
 import { lumberLines, type LumberLine } from '../lumber/lumber-lines.ts'
 import type { Moment } from '../moment.ts'
+import { peopleToday, type PersonToday } from './people-today.ts'
 import { noteOf } from '../steps/step-note.ts'
 import { whyMinutesHere } from '../steps/why-minutes.ts'
 import { hindranceOf, tooLongFor, when, type Hindrance } from './hindrance.ts'
@@ -40,6 +42,8 @@ export interface BenchView {
   readonly supplies: readonly SupplyDue[]
   /** Waiting pieces that would be ready much sooner in another place. */
   readonly carry: readonly CarryLine[]
+  /** Who is expected today; empty with one person. */
+  readonly today: readonly PersonToday[]
   readonly lastAction: UndoLine | null
 }
 
@@ -73,6 +77,8 @@ export interface BenchStep {
   /** Why it cannot be started yet, or what to mind before starting: "Dust: Serving tray is tacky until 21:40". */
   readonly hindrance: string | null
   readonly makers: readonly string[]
+  /** Names of who is planned to do it, where the shop has several people; empty: nobody is asked for by name. */
+  readonly who: readonly string[]
   /** It was left in hand before the last night: since when, and when the work most likely ended; null: it was not. */
   readonly leftRunning: { readonly sinceAt: number; readonly likelyStopAt: number } | null
   readonly cautions: readonly { readonly id: string; readonly text: string }[]
@@ -136,6 +142,7 @@ export function benchView(moment: Moment, tonight: Tonight | null, lastAction: U
       outSince !== null && (expectedOn === null || expectedOn <= moment.today) ? [{ id, name, expectedOn }] : [],
     ),
     carry: toCarry(moment),
+    today: peopleToday(moment),
     lastAction,
   }
 }
@@ -218,6 +225,7 @@ function benchStep(
     putsOn: putsOnOf(step, moment),
     hindrance: hindrance?.text ?? null,
     makers: planned?.makers ?? [],
+    who: whoIn(planned?.makers ?? [], moment.almanac),
     promise: promiseOf(lot.commission, moment),
     leftRunning: leftRunning(step, moment),
     cautions: cautionLines(step, moment).slice(0, MOST_AT_ONCE),

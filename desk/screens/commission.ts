@@ -31,6 +31,7 @@ import { woodNeeded, type WoodNeeded } from '../lumber/wood-needed.ts'
 import { longestWait, type WaitLine } from '../steps/wait-line.ts'
 import { wordOf, type CommissionWord } from '../orders/commission-word.ts'
 import { dateOf, outlookOf, type Outlook } from './outlook.ts'
+import { namesAt, whoDoes } from './people-today.ts'
 import { timesOf } from './weeks.ts'
 import { whyFallen } from './why-fallen.ts'
 import type { HistoryLine } from '../orders/history-lines.ts'
@@ -142,6 +143,8 @@ export interface StepLine {
   readonly canComeBefore: string | null
   /** The local day that the maker wants it on. */
   readonly pinnedDay: string | null
+  /** Names of who did it or is planned for it, where the shop has several people. */
+  readonly who: readonly string[]
   readonly startAt: number | null
   readonly endAt: number | null
   /** The longest wait that follows, if any. */
@@ -199,12 +202,6 @@ export function commissionView(
     ...{ lumberTaken: moment.lumber.ofOrder(id) !== null, lumberCounted: countsBoards(moment) },
     history,
   }
-}
-
-/** Who did a step, or is planned for it; null: nobody knows. */
-function whoDoes(stepId: string, moment: Moment): string | null {
-  const progress = moment.progress(stepId)
-  return (progress.kind === 'to-do' ? null : progress.makerId) ?? moment.planned(stepId)?.makers[0] ?? null
 }
 
 function pieceView(piece: Piece, commission: Commission, moment: Moment): PieceView {
@@ -276,6 +273,7 @@ function stepLine(step: BookStep, lagsOfPiece: readonly BookLag[], moment: Momen
         moment.progress,
       )?.name ?? null,
     pinnedDay: progress.kind === 'to-do' ? progress.pinnedDay : null,
+    who: namesAt(step.id, moment),
     startAt: times?.start ?? null,
     endAt: times?.end ?? null,
     waitAfter: longestWait(moment.lagsFrom(step.id), times?.end ?? null, moment),

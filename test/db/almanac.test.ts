@@ -132,6 +132,9 @@ const changedEverywhere: Almanac = {
     pricesIncludeTax: true,
     terms: 'Half down.\nThe rest when it is fetched.',
   },
+  machines: ['saw'],
+  leftToOthers: { w: ['saw', 'glue-ups'] },
+  session: { warmUpMin: 10, putAwayMin: 15, breakMin: 30, breakOverMin: 360 },
   woodWaste: { walnut: { grade: 'fas', share: 1 / 6, byThickness: [{ thicknessNm: 52_000_000, share: 0.3 }] } },
   woodPrices: { w: { minor: 1150, per: 'board-foot' }, ash: { minor: 0, per: 'cubic-metre' } },
 }

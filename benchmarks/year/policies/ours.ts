@@ -216,6 +216,8 @@ class Ours implements Policy {
       standardTime: (operation) => this.#standardTimes.get(operation),
       timeChoices: NO_CHOICES,
       suppliesFor: () => null,
+      ableFor: () => null,
+      machineFor: () => null,
     }
   }
 }
