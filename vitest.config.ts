@@ -23,10 +23,15 @@ export default defineConfig({
     // Only `*.test.ts` are tests: a benchmark beside them is never picked up.
     projects: [
       {
-        test: { name: 'core', include: ['test/core/**/*.test.ts', 'test/benchmarks/**/*.test.ts'], ...together },
+        test: {
+          name: 'core',
+          include: ['test/core/**/*.test.ts', 'test/benchmarks/**/*.test.ts'],
+          ...together,
+          ...patient,
+        },
       },
       { test: { name: 'db', include: ['test/db/**/*.test.ts'], ...everyCore, ...patient } },
-      { test: { name: 'pages', include: ['test/renderer/**/*.test.ts'], ...together } },
+      { test: { name: 'pages', include: ['test/renderer/**/*.test.ts'], ...together, ...patient } },
       {
         test: {
           name: 'desk',

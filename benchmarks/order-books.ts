@@ -5,7 +5,7 @@ import { parseArgs } from 'node:util'
 import { PRIOR_MISHAPS, priorAttendance, priorTimes } from '../core/learning/index.ts'
 import { improve, type Plan, plan, type PlanningProblem, quote, type QuoteOptions } from '../core/planning/index.ts'
 import type { Result } from '../core/problems.ts'
-import { effortIn } from '../desk/planner/planning-request.ts'
+import { effortIn } from '../desk/planner/search-effort.ts'
 import { generateNewWork, generateOrderBook } from './generate-order-book.ts'
 
 // How long the planner takes for each question of the desk, on invented order books of several sizes. All times are

@@ -1,47 +1,15 @@
 import { isDeepStrictEqual } from 'node:util'
-import type {
-  Almanac,
-  Maker,
-  ProductOnShelf,
-  ShopAir,
-  SpecialDay,
-  Station,
-  WoodOnOffer,
-  Yard,
-} from '../core/almanac/almanac.ts'
+import type { Almanac, ProductOnShelf, ShopAir, Station, WoodOnOffer, Yard } from '../core/almanac/almanac.ts'
 import type { OwnConstruction } from '../core/constructions/own/own-construction.ts'
-import type { Allowances, StandardTime } from '../core/constructions/shop-facts.ts'
+import type { Allowances } from '../core/constructions/shop-facts.ts'
 import type { Currency } from '../core/money/currency.ts'
 import type { MoneyFacts } from '../core/almanac/money-facts.ts'
-import type { WeeklyHours } from '../core/time/shop-calendar.ts'
-import { rowsOfTimeChoices, timeChoicesOf, type TimeChoiceTable } from './time-choice-rows.ts'
-import type { Database, OwnList, Shelf, ShopRow, StandardTimeRow, YardSizeKind } from './schema.ts'
-
-export type AlmanacTable =
-  | 'shop'
-  | 'unheated_month'
-  | 'own_list'
-  | 'maker'
-  | 'maker_hours'
-  | 'special_day'
-  | 'special_day_hours'
-  | 'station'
-  | 'product'
-  | 'product_label'
-  | 'wood'
-  | 'own_construction'
-  | 'standard_time'
-  | TimeChoiceTable
-  | 'allowance'
-  | 'yard_size'
-  | 'shop_figure'
-  | 'drying_place'
-  | 'own_wait'
-  | 'wood_price'
-  | 'money_fact'
-
-/** Every row in which an almanac differs from the one that a new shop starts with. */
-export type AlmanacRows = { readonly [T in AlmanacTable]: readonly Database[T][] }
+import { rowsOfTimeChoices, timeChoicesOf } from './time-choice-rows.ts'
+import type { Database } from './schema.ts'
+import type { OwnList, Shelf, ShopRow, YardSizeKind } from './almanac-tables.ts'
+import type { AlmanacRows } from './almanac-row-sets.ts'
+import { makerHours, makersOf, specialDaysOf } from './hours-rows.ts'
+import { TABLE_AT, alone, ownStandardTimes, standardTimesOf } from './standard-time-rows.ts'
 
 const LISTS = ['makers', 'specialDays', 'stations', 'glues', 'finishes', 'woods'] as const satisfies readonly OwnList[]
 
@@ -240,42 +208,6 @@ function unheatedMonths(air: ShopAir, starting: ShopAir): Database['unheated_mon
 const monthsOf = (rows: AlmanacRows, column: 'celsius' | 'rh', built: readonly number[]): readonly number[] =>
   built.map((value, at) => rows.unheated_month.find((row) => row.month === at + 1)?.[column] ?? value)
 
-const WEEKDAYS = [1, 2, 3, 4, 5, 6, 7] as const
-
-const makerHours = ({ id, weeklyHours }: Maker) =>
-  WEEKDAYS.flatMap((weekday) =>
-    (weeklyHours[weekday] ?? []).map(({ from, to }) => ({ maker_id: id, weekday, from_min: from, to_min: to })),
-  )
-
-const makersOf = (rows: AlmanacRows): Maker[] =>
-  rows.maker.map(({ id, name, attendance }) => ({
-    id,
-    name,
-    attendance,
-    weeklyHours: weeklyHoursOf(rows.maker_hours.filter((row) => row.maker_id === id)),
-  }))
-
-/** A weekday without hours is left out: a day off. */
-const weeklyHoursOf = (rows: AlmanacRows['maker_hours']): WeeklyHours =>
-  Object.fromEntries(
-    WEEKDAYS.map((weekday) => [weekday, hoursOf(rows.filter((row) => row.weekday === weekday))] as const).filter(
-      ([, hours]) => hours.length > 0,
-    ),
-  )
-
-const hoursOf = (rows: readonly { from_min: number; to_min: number }[]) =>
-  rows.map((row) => ({ from: row.from_min, to: row.to_min }))
-
-const specialDaysOf = (rows: AlmanacRows): SpecialDay[] =>
-  rows.special_day.map(({ id, day, kind, maker_id, note }) => ({
-    id,
-    day,
-    kind,
-    maker: maker_id,
-    note,
-    hours: hoursOf(rows.special_day_hours.filter((row) => row.special_day_id === id)),
-  }))
-
 const stationOf = ({ id, name, kind, capacity }: Database['station']): Station => ({ id, name, kind, capacity })
 
 const woodOf = ({ id, name, species }: Database['wood']): WoodOnOffer => ({ id, name, species })
@@ -305,50 +237,6 @@ const productsOf = (shelf: Shelf, rows: AlmanacRows): ProductOnShelf[] =>
         ...(table.length === 0 ? {} : { table }),
       }
     })
-
-/** Before the temperature of a point of a label's own table, among its figures. */
-const TABLE_AT = 'clamps at C '
-
-const alone = (minutes: number) => ({ min: minutes, typical: minutes, max: minutes })
-
-function ownStandardTimes(times: readonly StandardTime[], starting: readonly StandardTime[]): StandardTimeRow[] {
-  const built = new Map(starting.map((time) => [time.operation, time]))
-  return times
-    .filter((time) => !isDeepStrictEqual(time, built.get(time.operation)))
-    .map((time) => ({
-      operation: time.operation,
-      name: time.name,
-      set_up_min: time.setUpMin,
-      family: time.family,
-      per_unit_min: time.perUnitMin,
-      unit: time.unit,
-      optimistic_factor: time.optimisticFactor,
-      pessimistic_factor: time.pessimisticFactor,
-      source: time.source,
-    }))
-}
-
-/** The built-in times in their order, each as the maker has it, and then the maker's own operations. */
-function standardTimesOf(rows: readonly StandardTimeRow[], starting: readonly StandardTime[]): StandardTime[] {
-  const own = new Map(rows.map((row) => [row.operation, standardTimeOf(row)]))
-  const builtIn = new Set(starting.map((time) => time.operation))
-  return [
-    ...starting.map((time) => own.get(time.operation) ?? time),
-    ...[...own.values()].filter((time) => !builtIn.has(time.operation)),
-  ]
-}
-
-const standardTimeOf = (row: StandardTimeRow): StandardTime => ({
-  operation: row.operation,
-  name: row.name,
-  setUpMin: row.set_up_min,
-  family: row.family,
-  perUnitMin: row.per_unit_min,
-  unit: row.unit,
-  optimisticFactor: row.optimistic_factor,
-  pessimisticFactor: row.pessimistic_factor,
-  source: row.source,
-})
 
 const FIGURES = [
   'clampForceN',

@@ -1,5 +1,6 @@
 import type { Almanac } from '../core/almanac/almanac.ts'
-import { type AlmanacRows, almanacOfRows, rowsOfAlmanac } from './almanac-rows.ts'
+import { almanacOfRows, rowsOfAlmanac } from './almanac-rows.ts'
+import type { AlmanacRows } from './almanac-row-sets.ts'
 import { change } from './change.ts'
 import type { Stamp } from './log.ts'
 import { changesBetween } from './row-changes.ts'

@@ -1,4 +1,4 @@
-import type { Belonging, Book, Commission, Customer, Piece } from '../core/book/book.ts'
+import type { Book, Commission, Customer } from '../core/book/book.ts'
 import type { EnteredMoney } from '../core/money/ledger.ts'
 import type { NewPromise } from '../core/book/promise.ts'
 import { failed, ok, problem, type Result } from '../core/problems.ts'
@@ -6,7 +6,8 @@ import { change } from './change.ts'
 import { draftRow } from './drafts.ts'
 import { entriesTakenBack, entryOf, type Stamp } from './log.ts'
 import { additionOf } from './money.ts'
-import { commissionOf, customerOf, holdOf, lagOf, type Order, pieceOf, rowsOfOrder, stepOf } from './order-rows.ts'
+import { commissionOf, customerOf, type Order, pieceOf, rowsOfOrder, stepOf } from './order-rows.ts'
+import { holdOf, lagOf } from './network-rows.ts'
 import { promisesOf, recordPromise } from './promises.ts'
 import { changesBetween, type RowSet } from './row-changes.ts'
 import { nextOf, takeNumbers } from './running-number.ts'
@@ -67,76 +68,10 @@ export async function commissionIdByNumber(db: Db, number: number): Promise<stri
   return row?.id ?? null
 }
 
-/** Orders that belong to an earlier one, oldest first. */
-export async function ordersBelongingTo(
-  db: Db,
-  commissionId: string,
-): Promise<{ readonly id: string; readonly number: number; readonly as: Belonging['as'] }[]> {
-  const rows = await db
-    .selectFrom('commission')
-    .select(['id', 'number', 'belongs_as'])
-    .where('belongs_to', '=', commissionId)
-    .orderBy('number')
-    .execute()
-  return rows.map(({ id, number, belongs_as }) => ({ id, number, as: belongs_as ?? 'again' }))
-}
-
-/** One line of the order book. */
-export interface OrderBookRow {
-  readonly commission: Commission
-  readonly pieces: readonly Pick<Piece, 'id' | 'title' | 'count' | 'construction' | 'spec'>[]
-}
-
-/**
- * All commissions, or only those of one part of the book, newest first.
- * @param page so many of them, after so many others; all when left out
- */
-export async function orderBookRows(
-  db: Db,
-  part: 'all' | 'open' | 'closed' = 'all',
-  page?: { readonly after: number; readonly count: number },
-): Promise<OrderBookRow[]> {
-  let query = withCustomer(db).orderBy('commission.number', 'desc')
-  if (page !== undefined) query = query.limit(page.count).offset(page.after)
-  if (part !== 'all')
-    query = query.where('standing', 'in', part === 'open' ? ['asked-about', 'agreed'] : ['handed-over', 'called-off'])
-  const commissions = (await query.execute()).map(commissionOfJoined)
-  if (commissions.length === 0) return []
-  const pieces = await db
-    .selectFrom('piece')
-    .select(['id', 'commission_id', 'title', 'count', 'construction', 'spec'])
-    .where(
-      'commission_id',
-      'in',
-      commissions.map(({ id }) => id),
-    )
-    .orderBy('commission_id')
-    .orderBy('position')
-    .execute()
-  const piecesOf = Map.groupBy(pieces, (piece) => piece.commission_id)
-  return commissions.map((commission) => ({
-    commission,
-    pieces: (piecesOf.get(commission.id) ?? []).map(({ id, title, count, construction, spec }) => ({
-      ...{ id, title, count, construction },
-      spec: JSON.parse(spec) as unknown,
-    })),
-  }))
-}
-
 /** Id of the order with this number; null when there is none. */
 export async function commissionNumbered(db: Db, number: number): Promise<string | null> {
   const row = await db.selectFrom('commission').select('id').where('number', '=', number).executeTakeFirst()
   return row?.id ?? null
-}
-
-/** How many orders were handed over or called off. */
-export async function closedCount(db: Db): Promise<number> {
-  const { count } = await db
-    .selectFrom('commission')
-    .select((eb) => eb.fn.countAll<number>().as('count'))
-    .where('standing', 'in', ['handed-over', 'called-off'])
-    .executeTakeFirstOrThrow()
-  return count
 }
 
 /** An order before it has its number. */
@@ -304,7 +239,7 @@ async function lastEntryMs(db: Db): Promise<number> {
   return row?.at_ms ?? 0
 }
 
-const withCustomer = (db: Db) =>
+export const withCustomer = (db: Db) =>
   db
     .selectFrom('commission')
     .innerJoin('customer', 'customer.id', 'commission.customer_id')
@@ -321,5 +256,5 @@ const withCustomer = (db: Db) =>
 
 type Joined = Awaited<ReturnType<ReturnType<typeof withCustomer>['execute']>>[number]
 
-const commissionOfJoined = (row: Joined): Commission =>
+export const commissionOfJoined = (row: Joined): Commission =>
   commissionOf(row, customerOf({ ...row, id: row.customer_id, name: row.customer_name, notes: row.customer_notes }))

@@ -1,4 +1,5 @@
-import type { Db, DraftRow } from './schema.ts'
+import type { Db } from './schema.ts'
+import type { DraftRow } from './order-tables.ts'
 
 /** An order that is being typed, exactly as far as it got. */
 export interface Draft {

@@ -1,7 +1,8 @@
 import { createHash } from 'node:crypto'
 import type SqliteFile from 'better-sqlite3'
 import { sql } from 'kysely'
-import type { Db, LogTable } from './schema.ts'
+import type { Db } from './schema.ts'
+import type { LogTable } from './order-tables.ts'
 
 /** An entry as it is about to be written, without its number. */
 type ChainedRow = Omit<LogTable, 'id' | 'checksum'>

@@ -2,7 +2,8 @@ import { type Selectable, sql } from 'kysely'
 import type { StepAction } from '../core/book/book.ts'
 import { checksumOf } from './log-chain.ts'
 import type { Cells, ChangeableTable, RowChange } from './row-changes.ts'
-import type { Db, LogTable } from './schema.ts'
+import type { Db } from './schema.ts'
+import type { LogTable } from './order-tables.ts'
 import { writtenFrom } from './written-from.ts'
 
 /** Who wrote an entry and when. */

@@ -1,7 +1,8 @@
 import type { Selectable } from 'kysely'
 import type { NewPromise, PromiseRecord } from '../core/book/promise.ts'
 import { entriesTakenBack } from './log.ts'
-import type { Db, PromiseTable } from './schema.ts'
+import type { Db } from './schema.ts'
+import type { PromiseTable } from './order-tables.ts'
 
 /**
  * Writes down a day that was given or quoted; there is no way to change it afterwards.

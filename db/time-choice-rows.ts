@@ -1,5 +1,6 @@
 import type { FollowTimes, TimeChoices, TimeDecision } from '../core/almanac/times-in-use.ts'
-import type { Database, TimeDecisionRow } from './schema.ts'
+import type { Database } from './schema.ts'
+import type { TimeDecisionRow } from './almanac-tables.ts'
 
 export type TimeChoiceTable = 'time_decision' | 'observation_choice' | 'asked_time'
 

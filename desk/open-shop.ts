@@ -1,33 +1,28 @@
 import type { Almanac } from '../core/almanac/almanac.ts'
 import type { Book } from '../core/book/book.ts'
-import { onHoldForGood } from '../core/book/planning-problem.ts'
-import type { AnnouncedStart, Forecast, Odds, Plan, PlanningProblem } from '../core/planning/index.ts'
+import { onHoldForGood } from '../core/book/undated-steps.ts'
+import type { Forecast, Odds, Plan, PlanningProblem } from '../core/planning/index.ts'
 import { failed, ok, problem, type Problem, type Result } from '../core/problems.ts'
-import { woodTaken } from '../core/timber/wood-taken.ts'
 import { daysLater } from '../core/time/local-day.ts'
-import { startingInUnits } from '../core/almanac/defaults.ts'
-import { isNewShop, loadAlmanac, saveAlmanac } from '../db/almanac.ts'
-import { announce, announcedStarts } from '../db/announced.ts'
-import { boardsOnHand, hasListedBoards, partsCut } from '../db/boards.ts'
-import { boardsTaken } from '../db/boards-taken.ts'
-import { supplies } from '../db/supplies.ts'
+import { isNewShop, saveAlmanac } from '../db/almanac.ts'
 import { openBook } from '../db/commissions.ts'
 import type { ShopFile } from '../db/connection.ts'
-import { forgetShown, noticesShown, markShown } from '../db/notices.ts'
 import type { Db } from '../db/schema.ts'
 import { lastUndoable } from '../db/undo.ts'
 import type { Clock } from './desk.ts'
 import type { DeskEvent } from './desk-event.ts'
-import { noticesToTell } from './steps/due-notices.ts'
+import { ToldNotices } from './steps/told-notices.ts'
 import type { LumberStock } from './lumber/lumber-ahead.ts'
 import { momentOf, type Moment } from './moment.ts'
+import { AnnouncedPlan } from './planner/announced-plan.ts'
 import { startPlanner, type Planner, type SearchNews } from './planner/planner.ts'
 import type { PlanAnswer } from './planner/planning-request.ts'
 import { ShopOdds } from './planner/shop-odds.ts'
 import type { SearchBudget } from './planner/search-plan.ts'
-import { movedBetween, toldOf, type Told } from './what-moved.ts'
+import { WhatMoved } from './what-moved.ts'
 import type { Moved } from './moved.ts'
 import type { BetterDates } from './shop-state.ts'
+import { almanacInItsUnits, stockOf, type ReadShop } from './read-shop.ts'
 
 /** Where better dates are looked for only on request, the machine's speed decides nothing. */
 const searchOnRequest: SearchBudget = { placements: 100_000, schedules: 300, seconds: Infinity }
@@ -54,25 +49,15 @@ export class OpenShop {
   planned: PlanAnswer | null = null
   /** Whether better dates are looked for, or have been. */
   betterDates: BetterDates = { kind: 'nothing-to-look-for' }
-  /** Notices that the maker put to sleep, and when each wakes, in milliseconds. */
-  private readonly asleep = new Map<string, number>()
+  private readonly notices = new ToldNotices()
   private planProblems: readonly Problem[] = []
   private notReadBack: readonly Problem[] = []
   private plannedAt = -Infinity
   /** Plans asked for and not there yet: what is heard meanwhile of a search is about an earlier book. */
   private planning = 0
-  /** What the screens have shown for today and tomorrow. */
-  private announced: readonly AnnouncedStart[]
+  private readonly announced: AnnouncedPlan
   private lastMoment: Moment | null = null
-  private lookUp: {
-    readonly planned: PlanAnswer | null
-    readonly state: object | null
-    readonly of: Moment['odds']
-  } | null = null
-  /** Chances as of the last press: what has moved since is told with the next one, also where only time has passed. */
-  private told: Told | null = null
-  /** Something was pressed and what it moved has not been told yet. */
-  private toTell = false
+  private readonly moved = new WhatMoved()
   private readonly clock: Clock
   private readonly search: SearchBudget | null
   private readonly tell: (event: DeskEvent) => void
@@ -106,7 +91,7 @@ export class OpenShop {
     const [book, own] = [await openBook(db), await almanacInItsUnits(db, starting)]
     const shop = new OpenShop(
       file,
-      { book, ...own, stock: await stockOf(db), announced: await announcedStarts(db) },
+      { book, ...own, stock: await stockOf(db), announced: await AnnouncedPlan.of(db) },
       options,
     )
     await shop.replan()
@@ -131,27 +116,15 @@ export class OpenShop {
     const { book, almanac, now, locale, stock } = this
     const plan = this.planned?.plan ?? null
     const last = this.lastMoment
-    const of = this.oddsLookUp()
+    const of = this.odds.beside(this.planned)
     const isSame = last?.book === book && last.almanac === almanac && last.stock === stock
     if (isSame && last.plan === plan && last.now === now && last.odds === of) return last
     return (this.lastMoment = momentOf(book, almanac, plan, now, locale, { odds: of, stock }))
   }
 
-  /** The same function for as long as neither plan nor odds are others. */
-  private oddsLookUp(): Moment['odds'] {
-    const { planned } = this
-    const { state } = this.odds
-    if (this.lookUp?.planned !== planned || this.lookUp.state !== state)
-      this.lookUp = { planned, state, of: (id) => this.odds.of(id, planned) }
-    return this.lookUp.of
-  }
-
   /** Odds of an order in the present plan, once they are worked out; null when it has none. */
-  async oddsOf(commissionId: string): Promise<Odds | null> {
-    const { planned } = this
-    if (planned === null || !(await this.odds.workOut(planned))) return null
-    const shown = this.odds.of(commissionId, planned)
-    return shown?.fresh === true ? shown.odds : null
+  oddsOf(commissionId: string): Promise<Odds | null> {
+    return this.odds.once(commissionId, this.planned)
   }
 
   /** Works the odds of the present plan out behind everything else, then tells the screens. */
@@ -161,7 +134,7 @@ export class OpenShop {
     this.odds
       .workOut(planned)
       .then((done) => {
-        if (done && this.planned === planned) this.tell({ kind: 'odds', moved: this.movedSinceTold() })
+        if (done && this.planned === planned) this.tell({ kind: 'odds', moved: this.moved.toTell(this.moment()) })
       })
       .catch((fault: unknown) => console.error('Fault while working out odds:', fault))
   }
@@ -184,11 +157,10 @@ export class OpenShop {
    * @param work gives back what to say about it
    */
   async change(work: (db: Db) => Promise<Result<string>>): Promise<Result<Moved>> {
-    // The odds of before may not be there yet: what moves by this is told all the same.
-    this.told ??= toldOf(this.moment())
+    this.moved.before(this.moment())
     const said = await work(this.db)
     if (!said.ok) return said
-    this.toTell = true
+    this.moved.pressed()
     // From here on it is kept: whatever goes wrong now must not be told as if it were lost.
     try {
       await this.readAgain()
@@ -230,7 +202,7 @@ export class OpenShop {
       this.planProblems = []
       this.betterDates = this.toLookFor(answer.value.plan)
       this.workOutOdds()
-      await this.announce(answer.value.plan)
+      await this.show(answer.value.plan)
     } else if (answer.problems[0]?.code !== 'superseded') {
       this.planned = null
       this.planProblems = answer.problems
@@ -271,7 +243,7 @@ export class OpenShop {
     if (better === null) return
     this.planned = better
     this.workOutOdds()
-    void this.announce(better.plan)
+    void this.show(better.plan)
     this.tell({ kind: 'changed' })
   }
 
@@ -286,27 +258,14 @@ export class OpenShop {
     return this.search === null ? { kind: 'not-looked' } : { kind: 'looking', share: 0 }
   }
 
-  /** With what was shown for today and tomorrow, which plans move as little as they can. */
+  /** What is asked, with what the screens have shown for today and tomorrow. */
   withAnnounced(asked: PlanningProblem): PlanningProblem {
-    const toDo = new Set(asked.steps.filter(({ state }) => state.kind === 'to-do').map(({ id }) => id))
-    return { ...asked, announced: this.announced.filter(({ step }) => toDo.has(step)) }
+    return this.announced.in(asked)
   }
 
-  /** Keeps in mind what is shown for today and tomorrow, so that plans to come move as little of it as they can. */
-  private async announce(plan: Plan): Promise<void> {
+  private show(plan: Plan): Promise<void> {
     const { now, today, setting } = this.moment()
-    const until = setting.endOfDay(daysLater(today, 1))
-    const starts = plan.steps
-      .filter(({ start }) => start >= now && start < until)
-      .map(({ id, start }) => ({ step: id, start }))
-    if (JSON.stringify(starts) === JSON.stringify(this.announced)) return
-    try {
-      await announce(this.db, starts)
-      this.announced = starts
-    } catch (fault) {
-      // The next plan tries again; what the maker did just now is kept, whether this is or not.
-      console.error('Fault while announcing a plan:', fault)
-    }
+    return this.announced.show(plan, now, setting.endOfDay(daysLater(today, 1)))
   }
 
   /** To be called every few seconds: tells what is due, keeps the plan from growing old, and makes the backup of the day. */
@@ -319,8 +278,7 @@ export class OpenShop {
 
   /** Has a notice told again at that instant, or when the shop is next opened, if it is still due then. */
   async sleep(notice: string, wakesAtMs: number): Promise<void> {
-    await forgetShown(this.db, notice)
-    this.asleep.set(notice, wakesAtMs)
+    await this.notices.sleep(this.db, notice, wakesAtMs)
   }
 
   private async tellWhatIsDue(): Promise<void> {
@@ -329,19 +287,8 @@ export class OpenShop {
       await this.replan()
       this.tell({ kind: 'changed' })
     }
-    const due = noticesToTell(this.moment()).filter(({ id }) => (this.asleep.get(id) ?? 0) <= this.nowMs)
-    const shown = await noticesShown(
-      this.db,
-      due.map((notice) => notice.id),
-      this.nowMs,
-    )
-    const fresh = due.filter((notice) => !shown.has(notice.id))
+    const fresh = await this.notices.fresh(this.db, this.moment(), this.nowMs)
     if (fresh.length === 0) return
-    await markShown(
-      this.db,
-      fresh.map((notice) => notice.id),
-      this.nowMs,
-    )
     for (const notice of fresh) this.tell({ kind: 'notice', notice })
     this.tell({ kind: 'changed' })
   }
@@ -350,45 +297,6 @@ export class OpenShop {
     await this.planner.close()
     await this.file.close()
   }
-
-  private movedSinceTold(): string[] {
-    const moment = this.moment()
-    const now = toldOf(moment)
-    const before = this.told
-    if (before !== null && !this.toTell) return []
-    this.told = now
-    this.toTell = false
-    return before === null ? [] : movedBetween(before, now, moment)
-  }
-}
-
-/** The almanac, with what it leaves as built in by the inch or the millimetre as this shop measures. */
-async function almanacInItsUnits(
-  db: Db,
-  starting: Almanac,
-): Promise<{ readonly almanac: Almanac; readonly starting: Almanac }> {
-  const almanac = await loadAlmanac(db, starting)
-  const own = startingInUnits(starting, almanac.shop.units)
-  return {
-    almanac: own === starting ? almanac : await loadAlmanac(db, own),
-    starting: { ...own, shop: { ...own.shop, units: almanac.shop.units } },
-  }
-}
-
-const stockOf = async (db: Db): Promise<LumberStock> => ({
-  boards: await boardsOnHand(db),
-  cut: await partsCut(db),
-  everListed: await hasListedBoards(db),
-  supplies: await supplies(db),
-  taken: woodTaken(await boardsTaken(db)),
-})
-
-interface ReadShop {
-  readonly book: Book
-  readonly almanac: Almanac
-  readonly stock: LumberStock
-  readonly starting: Almanac
-  readonly announced: readonly AnnouncedStart[]
 }
 
 export interface OpenShopOptions {

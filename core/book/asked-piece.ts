@@ -5,7 +5,8 @@ import type { Construction, SpecInput, Units } from '../constructions/constructi
 import { inches, millimetres, type LengthNm } from '../lengths/length.ts'
 import { readLength } from '../lengths/read-length.ts'
 import { writeLength } from '../lengths/write-length.ts'
-import type { SpokenKind, SpokenOption, SpokenPiece } from './order-line.ts'
+import type { SpokenPiece } from './order-line.ts'
+import type { SpokenKind, SpokenOption } from './order-line-forms.ts'
 
 /** A piece as the order form holds it: a construction and the texts of its fields. */
 export interface AskedPiece {

@@ -1,7 +1,7 @@
 import type { LotBuild } from '../constructions/lots.ts'
 import type { NetworkStep } from '../constructions/step-network.ts'
 import type { BookLag, BookStep } from './book.ts'
-import { productsPutOn } from './planning-problem.ts'
+import { productsPutOn } from './products-put-on.ts'
 import { setAside, type PieceNetwork } from './remake.ts'
 import { untouched, type StepProgress } from './step-progress.ts'
 

@@ -1,5 +1,5 @@
 import { deadlineClock, waitClock, type Clock } from './clock.ts'
-import { usual, type Figure } from './figure.ts'
+import { practice, usual, type Figure } from './figure.ts'
 import type { GLUE_FIGURES } from './glue-figures.ts'
 import type { TemperatureResponse } from './temperature-response.ts'
 
@@ -67,4 +67,14 @@ export function glueClocks(figures: Readonly<Record<GlueClockName, Figure>>): Re
 export function coldest(figure: Figure): GlueClass['coldestC'] {
   const planned = usual(figure)
   return { min: figure.min ?? planned, typical: planned, max: figure.max ?? planned, source: figure.source }
+}
+
+export const STRESSED_A_DAY = practice([24, 24, null], 'h', 'joints under stress')
+
+export const NO_RULE: TemperatureResponse = {
+  kind: 'no-rule',
+  referenceC: 18,
+  deadlineIntervalC: 10,
+  source:
+    'no rule for this class was found: when cold, the slow end of the range is planned with, when warm, the open time halves every 10 C (our own reading)',
 }

@@ -1,5 +1,6 @@
 import type { BookLag, BookStep } from '../../core/book/book.ts'
-import { productsPutOn, type SupplyHold } from '../../core/book/planning-problem.ts'
+import { productsPutOn } from '../../core/book/products-put-on.ts'
+import type { SupplyHold } from '../../core/book/planning-setting.ts'
 import type { Supply } from '../../core/book/supplies.ts'
 import { localDay, startOfLocalDay } from '../../core/time/local-day.ts'
 import { writeLocalDay } from '../../core/time/write-instant.ts'

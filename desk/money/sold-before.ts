@@ -4,7 +4,8 @@ import { constructionOfPiece } from '../../core/constructions/constructions.ts'
 import { closestSold, type SoldBefore, woodIn } from '../../core/money/sold-before.ts'
 import { minutesOver, workAt } from '../../core/book/work-done.ts'
 import { localDay } from '../../core/time/local-day.ts'
-import { bookOfCommissions, type OrderBookRow, orderBookRows } from '../../db/commissions.ts'
+import { bookOfCommissions } from '../../db/commissions.ts'
+import { type OrderBookRow, orderBookRows } from '../../db/order-lists.ts'
 import type { OpenShop } from '../open-shop.ts'
 
 /** A piece sold before, with the hours that were logged for its order. */

@@ -1,7 +1,7 @@
 import { countedTitle } from '../../core/book/counted-title.ts'
 import { standingEntries } from '../../core/money/ledger.ts'
 import { localDay } from '../../core/time/local-day.ts'
-import { orderBookRows } from '../../db/commissions.ts'
+import { orderBookRows } from '../../db/order-lists.ts'
 import { moneyOf } from '../../db/money.ts'
 import { standingDays } from '../../db/standing-days.ts'
 import { billOf, standingOf } from '../money/order-money.ts'

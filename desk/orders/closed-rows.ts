@@ -1,4 +1,4 @@
-import { orderBookRows } from '../../db/commissions.ts'
+import { orderBookRows } from '../../db/order-lists.ts'
 import { moneyByOrder } from '../money/order-rows-money.ts'
 import { momentsOf } from '../money/work-of-canceled.ts'
 import type { OpenShop } from '../open-shop.ts'

@@ -1,7 +1,8 @@
 import type { Customer } from '../../core/book/book.ts'
 import { countedTitle } from '../../core/book/counted-title.ts'
 import { ERASED_NAME } from '../../db/leave-out.ts'
-import { customers, orderBookRows } from '../../db/commissions.ts'
+import { customers } from '../../db/commissions.ts'
+import { orderBookRows } from '../../db/order-lists.ts'
 import type { OpenShop } from '../open-shop.ts'
 import { wordOf, type CommissionWord } from './commission-word.ts'
 

@@ -1,3 +1,4 @@
+import { capital } from '../../core/capital.ts'
 import type { NewPromise, OfferTaken } from '../../core/book/promise.ts'
 import { chanceAloneBy, chanceBy } from '../../core/planning/index.ts'
 import { daysLater, localDay, type LocalDay } from '../../core/time/local-day.ts'
@@ -22,7 +23,7 @@ export function dayToSay(offer: Pick<QuotedOffer, 'doneAt' | 'odds'>, timeZone: 
 
 /** What an offer takes, in words. */
 export function takesOf({ kind }: QuotedOffer): string {
-  if (kind.kind === 'with-more') return kind.addition.name.slice(0, 1).toUpperCase() + kind.addition.name.slice(1)
+  if (kind.kind === 'with-more') return capital(kind.addition.name)
   return kind.kind === 'soonest' ? 'Before everything else' : 'In turn, hours as they are'
 }
 

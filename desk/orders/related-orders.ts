@@ -1,5 +1,6 @@
 import type { Belonging, Commission } from '../../core/book/book.ts'
-import { commissionById, ordersBelongingTo } from '../../db/commissions.ts'
+import { commissionById } from '../../db/commissions.ts'
+import { ordersBelongingTo } from '../../db/order-lists.ts'
 import type { Db } from '../../db/schema.ts'
 
 /** An order that belongs to another one, or that others belong to. */

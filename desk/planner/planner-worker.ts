@@ -7,12 +7,11 @@ import {
   answerExample,
   nothingPlanned,
   planAnswer,
-  planBook,
   type PlanAnswer,
-  type Planned,
   type PlanningAnswers,
   type PlanningRequest,
 } from './planning-request.ts'
+import { planBook, type Planned } from './plan-book.ts'
 import { PlansBefore } from './plans-before.ts'
 import { PlanSearch, type SearchBudget, type SearchOutcome } from './search-plan.ts'
 

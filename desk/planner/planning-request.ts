@@ -1,12 +1,11 @@
+import { capital } from '../../core/capital.ts'
 import {
   type Addition,
   bindingChain,
   type CureClock,
-  fittedIn,
   type Forecast,
   helpWords,
   type LateBy,
-  type Looking,
   type NewWork,
   type Odds,
   type OfferKind,
@@ -24,11 +23,13 @@ import {
   withNewWork,
 } from '../../core/planning/index.ts'
 import { sayChance } from '../../core/book/chance.ts'
-import { failed, ok, problem as problemOf, type Problem, type Result } from '../../core/problems.ts'
+import { failed, ok, problem as problemOf, type Result } from '../../core/problems.ts'
 import type { BoardOnHand, CuttingPlan, CuttingRules, PartToCut } from '../../core/timber/cutting-model.ts'
 import { cuttingPlan, type CuttingOptions } from '../../core/timber/cutting-plan.ts'
 import { writeDayAndTime, type Wording } from '../../core/time/write-instant.ts'
 import { laterOrdersSentence, whySentences } from './why-sentences.ts'
+import { type Planned, planBook, withoutCommissions } from './plan-book.ts'
+import { effortIn } from './search-effort.ts'
 
 /**
  * What the planner can be asked. Plain data both ways, as it crosses to a worker thread. The planner keeps what it planned
@@ -100,14 +101,6 @@ export interface ChangedBook {
   readonly plan: Plan
   readonly refused: Planned['refused']
   readonly orders: AllOdds['orders']
-}
-
-/** What was planned: the problem without the commissions that could not be, and the plan. */
-export interface Planned {
-  readonly problem: PlanningProblem
-  readonly plan: Plan
-  /** Commissions that the planner refused, each with what would do; the others are planned without them. */
-  readonly refused: readonly { readonly commissionId: string; readonly problem: Problem }[]
 }
 
 export interface PlanAnswer {
@@ -196,8 +189,6 @@ function helpSentence(
   return help && helpWords(help, { at: (instant) => writeDayAndTime(instant, wording) })
 }
 
-const capital = (text: string): string => text.slice(0, 1).toUpperCase() + text.slice(1)
-
 /** Which part comes from which board: a question that brings along all that it is about. */
 export const answerCutting = (request: Extract<PlanningRequest, { readonly kind: 'cutting' }>): Result<CuttingPlan> =>
   ok(cuttingPlan(request.parts, request.boards, request.rules, request.options))
@@ -210,22 +201,6 @@ export const answerExample = ({ problem }: Extract<PlanningRequest, { readonly k
 export const nothingPlanned = failed(
   problemOf('no-plan', 'There is no plan of the present orders yet. Look at what is in the way, or try again.'),
 )
-
-/** Steps placed in search of a better date for an offer: while somebody types, and when there is time for more. */
-const PLACED_AT_ONCE = 4_000
-const PLACED_AT_REST = 40_000
-
-/** So many schedules as that comes to: a large book gets fewer than a small one. */
-const lookingIn = (problem: PlanningProblem, newSteps: number, placed: number): Looking => ({
-  schedules: Math.floor(placed / Math.max(1, toDo(problem) + newSteps)),
-  seed: 1,
-})
-
-/** How long a better date is looked for in a book of this size. @param atRest nobody types at this moment */
-export const effortIn = (shop: PlanningProblem, { steps }: NewWork, atRest: boolean): Looking =>
-  lookingIn(shop, steps.length, atRest ? PLACED_AT_REST : PLACED_AT_ONCE)
-
-const toDo = ({ steps }: PlanningProblem): number => steps.filter(({ state }) => state.kind === 'to-do').length
 
 function quoteFrom(
   { problem, plan: current }: Planned,
@@ -269,63 +244,3 @@ export const planAnswer = (version: number, { problem, plan: made, refused }: Pl
   tonight: tonight(problem, made),
   refused,
 })
-
-/** From an earlier plan, its two readings and one schedule by rule. */
-const SCHEDULES_FROM_EARLIER = 3
-
-/**
- * Plans the book. A commission that is refused is left out with its reason, so that it does not take the others' dates.
- * @param earlier plan of an earlier state of the book, to start from
- */
-export function planBook(problem: PlanningProblem, earlier: Plan | null = null): Result<Planned> {
-  const refused: { commissionId: string; problem: Problem }[] = []
-  let asked = problem
-  for (;;) {
-    const made = planFrom(asked, earlier)
-    if (made.ok) return ok({ problem: asked, plan: made.value, refused })
-    const named = made.problems.flatMap((each) => {
-      const commissionId = commissionNamed(each, asked)
-      return commissionId === null ? [] : [{ commissionId, problem: each }]
-    })
-    if (named.length === 0) return failed(...made.problems)
-    refused.push(...new Map(named.map((each) => [each.commissionId, each])).values())
-    asked = withoutCommissions(asked, new Set(named.map((each) => each.commissionId)))
-  }
-}
-
-/** Where nothing can be made of the earlier plan any more, rules alone make one. */
-function planFrom(problem: PlanningProblem, earlier: Plan | null): Result<Plan> {
-  if (earlier === null) return plan(problem)
-  const start = withNewcomer(problem, earlier) ?? earlier
-  const made = plan(problem, { start, schedules: SCHEDULES_FROM_EARLIER })
-  return made.ok ? made : plan(problem)
-}
-
-/** What has just been agreed on is fitted in as it was quoted; null where that is not what is new. */
-function withNewcomer(problem: PlanningProblem, earlier: Plan): Plan | null {
-  const planned = new Set(earlier.steps.map(({ id }) => id))
-  const newSteps = problem.steps.filter(({ id, state }) => state.kind === 'to-do' && !planned.has(id))
-  const [newcomer, ...others] = new Set(newSteps.map(({ commissionId }) => commissionId))
-  if (newcomer === undefined || others.length > 0) return null
-  if (problem.steps.some(({ id, commissionId }) => commissionId === newcomer && planned.has(id))) return null
-  return fittedIn(problem, newcomer, earlier, lookingIn(problem, 0, PLACED_AT_REST))
-}
-
-/** The commission of the step that a refusal is about: its field is `steps.<id>`. */
-function commissionNamed({ field }: Problem, problem: PlanningProblem): string | null {
-  const stepId = field?.startsWith('steps.') ? field.slice('steps.'.length) : undefined
-  return problem.steps.find((step) => step.id === stepId)?.commissionId ?? null
-}
-
-/** The problem as if these commissions were not there. */
-function withoutCommissions(problem: PlanningProblem, commissions: ReadonlySet<string>): PlanningProblem {
-  const steps = problem.steps.filter((step) => !commissions.has(step.commissionId))
-  const ids = new Set(steps.map((step) => step.id))
-  return {
-    ...problem,
-    commissions: problem.commissions.filter((commission) => !commissions.has(commission.id)),
-    steps,
-    lags: problem.lags.filter((lag) => ids.has(lag.from) && ids.has(lag.to)),
-    announced: problem.announced.filter((start) => ids.has(start.step)),
-  }
-}

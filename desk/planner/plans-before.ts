@@ -1,6 +1,6 @@
 import { isDeepStrictEqual } from 'node:util'
 import type { PlanningProblem } from '../../core/planning/index.ts'
-import type { Planned } from './planning-request.ts'
+import type { Planned } from './plan-book.ts'
 
 const KEPT = 6
 

@@ -1,6 +1,6 @@
 import { compareObjectives, improve, type Plan, type Progress } from '../../core/planning/index.ts'
 import type { Result } from '../../core/problems.ts'
-import type { Planned } from './planning-request.ts'
+import type { Planned } from './plan-book.ts'
 
 /** How long a better plan is looked for: whichever is used up first. */
 export interface SearchBudget {

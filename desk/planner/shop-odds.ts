@@ -24,6 +24,12 @@ export class ShopOdds {
   #last: WorkedOut | null = null
   #working: { readonly plan: PlanAnswer; readonly done: Promise<boolean> } | null = null
 
+  #beside: {
+    readonly present: PlanAnswer | null
+    readonly last: WorkedOut | null
+    readonly of: (commissionId: string) => OddsShown | null
+  } | null = null
+
   readonly #forecast: () => Promise<Forecast>
 
   constructor(planner: Planner, forecast: () => Promise<Forecast>) {
@@ -49,14 +55,27 @@ export class ShopOdds {
     return true
   }
 
-  /** @param present the plan that is shown */
-  of(commissionId: string, present: PlanAnswer | null): OddsShown | null {
-    const odds = this.#last?.byOrder.get(commissionId)
-    return odds === undefined ? null : { odds, fresh: this.#last?.plan === present }
+  /**
+   * The odds of each order, beside the plan that is shown. The same function for as long as neither plan nor odds are others:
+   * what was derived from another one is stale.
+   * @param present the plan that is shown
+   */
+  beside(present: PlanAnswer | null): (commissionId: string) => OddsShown | null {
+    const last = this.#last
+    if (this.#beside?.present !== present || this.#beside.last !== last)
+      this.#beside = { present, last, of: (id) => shownIn(last, id, present) }
+    return this.#beside.of
   }
 
-  /** Changes whenever other odds are there: what was derived from them is stale then. */
-  get state(): object | null {
-    return this.#last
+  /** Odds of an order in the plan that is shown, once they are worked out; null when it has none. */
+  async once(commissionId: string, present: PlanAnswer | null): Promise<Odds | null> {
+    if (present === null || !(await this.workOut(present))) return null
+    const shown = this.beside(present)(commissionId)
+    return shown?.fresh === true ? shown.odds : null
   }
+}
+
+function shownIn(last: WorkedOut | null, commissionId: string, present: PlanAnswer | null): OddsShown | null {
+  const odds = last?.byOrder.get(commissionId)
+  return odds === undefined ? null : { odds, fresh: last?.plan === present }
 }

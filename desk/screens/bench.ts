@@ -1,3 +1,4 @@
+import { capital } from '../../core/capital.ts'
 import type { BookStep, Commission } from '../../core/book/book.ts'
 import { sayChance } from '../../core/book/chance.ts'
 import { MOST_AT_ONCE } from '../../core/cautions/cautions-for-step.ts'
@@ -9,7 +10,7 @@ import { benchList, type Interval, type LostDate, type Tonight } from '../../cor
 import { writeLocalDay } from '../../core/time/write-instant.ts'
 import { writeAmount } from '../../core/timber/supply-amount.ts'
 import { cautionLines } from '../orders/caution-lines.ts'
-import { productsPutOn } from '../../core/book/planning-problem.ts'
+import { productsPutOn } from '../../core/book/products-put-on.ts'
 import { milledToday, type MilledStep } from '../lumber/milled-boards.ts'
 import { lumberLines, type LumberLine } from '../lumber/lumber-lines.ts'
 import type { Moment } from '../moment.ts'
@@ -320,5 +321,3 @@ function ifNotTonight({ doneAt, doneIfLeft, lateIfLeftMin }: LostDate, { number,
   const by = days === 0 ? 'half a day' : days === 1 ? 'a day' : `${days} days`
   return `If not, no. ${number} (${customer.name}) slips ${by}${lateIfLeftMin > 0 ? ' and runs late' : ''}.`
 }
-
-const capital = (text: string): string => text.slice(0, 1).toUpperCase() + text.slice(1)

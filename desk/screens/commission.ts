@@ -11,7 +11,7 @@ import type {
   TakenWhere,
 } from '../../core/book/book.ts'
 import type { MoneyEntry } from '../../core/money/ledger.ts'
-import { productsPutOn } from '../../core/book/planning-problem.ts'
+import { productsPutOn } from '../../core/book/products-put-on.ts'
 import type { StepWork } from '../../core/book/work-done.ts'
 import { mayComeBefore } from '../../core/book/steps-by-hand.ts'
 import { stepsToRemakeFrom } from '../../core/book/remake.ts'

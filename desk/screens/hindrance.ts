@@ -1,3 +1,4 @@
+import { capital } from '../../core/capital.ts'
 import type { BookStep } from '../../core/book/book.ts'
 import { waitOverAt } from '../../core/book/wait-over.ts'
 import { unitsFreeFor } from '../../core/book/places.ts'
@@ -95,5 +96,3 @@ export function tooLongFor(session: Interval | null, step: BookStep, moment: Mom
 /** A time of today, or a day and a time. */
 export const when = (instant: number, moment: Moment): string =>
   instant - moment.now < 20 * 60 ? writeTime(instant, moment.wording) : writeDayAndTime(instant, moment.wording)
-
-const capital = (text: string): string => text.slice(0, 1).toUpperCase() + text.slice(1)

@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import { failed, ok, problem } from '../../core/problems.ts'
-import { bookOfCommission, closedCount } from '../../db/commissions.ts'
+import { bookOfCommission } from '../../db/commissions.ts'
+import { closedCount } from '../../db/order-lists.ts'
 import { entriesOf } from '../../db/log.ts'
 import { moneyOf } from '../../db/money.ts'
 import { lastUndoable } from '../../db/undo.ts'

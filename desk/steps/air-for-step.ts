@@ -1,6 +1,6 @@
 import type { Almanac } from '../../core/almanac/almanac.ts'
 import { alongStays, type Stay } from '../../core/book/stays.ts'
-import { productsPutOn } from '../../core/book/planning-problem.ts'
+import { productsPutOn } from '../../core/book/products-put-on.ts'
 import type { BookStep } from '../../core/book/book.ts'
 import { writeTemperature } from '../../core/almanac/read-figures.ts'
 import { rateAt } from '../../core/waits/cure-rate.ts'

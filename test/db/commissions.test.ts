@@ -6,9 +6,9 @@ import {
   customers,
   nextNumber,
   openBook,
-  orderBookRows,
   type Order,
 } from '../../db/commissions.ts'
+import { orderBookRows } from '../../db/order-lists.ts'
 import { draftById, saveDraft } from '../../db/drafts.ts'
 import { entriesOf } from '../../db/log.ts'
 import { logStep } from '../../db/steps.ts'

@@ -1,6 +1,7 @@
 import type { Book, Commission } from '../../../core/book/book.ts'
 import type { PromiseRecord } from '../../../core/book/promise.ts'
-import { planCommission, planningProblem, type PlanningSetting } from '../../../core/book/planning-problem.ts'
+import { planCommission, planningProblem } from '../../../core/book/planning-problem.ts'
+import type { PlanningSetting } from '../../../core/book/planning-setting.ts'
 import { standardTimesOf } from '../../../core/almanac/standard-times.ts'
 import type { StandardTime } from '../../../core/constructions/shop-facts.ts'
 import { airAhead, type AirAhead } from '../../../core/almanac/air-ahead.ts'
@@ -20,7 +21,7 @@ import {
   type PlanningProblem,
 } from '../../../core/planning/index.ts'
 import type { Result } from '../../../core/problems.ts'
-import { planBook } from '../../../desk/planner/planning-request.ts'
+import { planBook } from '../../../desk/planner/plan-book.ts'
 import { DAY_MIN, dayOf, dayOfText, dayText, endOfDay, FIRST_DAY } from '../calendar.ts'
 import type { Listed } from '../executor/evening.ts'
 import type { OpenOrder, Policy, Promised, ShopView } from '../lived.ts'

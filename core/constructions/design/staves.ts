@@ -1,3 +1,4 @@
+import { capital } from '../../capital.ts'
 import { writeLength } from '../../lengths/write-length.ts'
 import type { Part } from '../construction.ts'
 import { clampsOn } from '../steps/clamps.ts'
@@ -85,8 +86,6 @@ export function staveParts(
     ]
   })
 }
-
-const capital = (text: string): string => text.slice(0, 1).toUpperCase() + text.slice(1)
 
 export interface StaveWork extends PanelName {
   readonly geometry: StaveGeometry

@@ -1,3 +1,4 @@
+import { capital } from '../../capital.ts'
 import { problem } from '../../problems.ts'
 import { addStep, ordinal, type Network, type PieceFacts, type StepDraft } from './network.ts'
 import { coatsOf, USUAL_GRIT, warnOfCoats } from './coats.ts'
@@ -228,5 +229,3 @@ function days({ typical }: RangeMin): string {
   const count = Math.round(typical / (24 * 60))
   return count < 2 ? 'a day' : `${count} days`
 }
-
-const capital = (text: string): string => text.slice(0, 1).toUpperCase() + text.slice(1)

@@ -1,3 +1,4 @@
+import { capital } from '../../capital.ts'
 import type { Help } from './help.ts'
 import type { BindingChain, Cause, PlanningProblem, PlanStep } from '../problem/model.ts'
 import { hoursWords, stepWords } from './step-words.ts'
@@ -32,7 +33,7 @@ export function chainWords(
 
 /** The one change that would help most: "4 more of clamps: done Thursday 18:00, 3 days sooner." */
 export const helpWords = ({ addition, doneAt, soonerMin }: Help, write: InstantWords): string =>
-  `${addition.name.slice(0, 1).toUpperCase()}${addition.name.slice(1)}: done ${write.at(doneAt)}, ${soonerMin >= 2880 ? `${Math.floor(soonerMin / 1440)} days` : hoursWords(Math.floor(soonerMin / 60) * 60)} sooner.`
+  `${capital(addition.name)}: done ${write.at(doneAt)}, ${soonerMin >= 2880 ? `${Math.floor(soonerMin / 1440)} days` : hoursWords(Math.floor(soonerMin / 60) * 60)} sooner.`
 
 /** What a step that starts at `start` waits for: "glue in clamps until Thursday night". An end at its start goes without saying. */
 function causeWords(

@@ -1,6 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { readOrderLine, saysAnOrder, type ShopWords } from '../../../core/book/order-line.ts'
+import { readOrderLine, saysAnOrder } from '../../../core/book/order-line.ts'
+import type { ShopWords } from '../../../core/book/order-line-listener.ts'
 import { inches, millimetres } from '../../../core/lengths/length.ts'
 
 const words: ShopWords = {

@@ -1,0 +1,112 @@
+/** What can be asked for beside the piece itself. */
+export type SpokenOption =
+  'juice-groove' | 'finger-grips' | 'feet' | 'splines' | 'hinged' | 'loose-lid' | 'breadboard' | 'engraved'
+
+/** Kinds of pieces as customers ask for them; the form knows which construction makes each. */
+export type SpokenKind =
+  'end-grain-board' | 'edge-grain-board' | 'board' | 'game-board' | 'tray' | 'box' | 'table' | 'bench'
+
+/** "same as no. 12", "like no. 12", "no. 12 again". */
+export const SAME_AS = new RegExp(
+  [
+    String.raw`\b(?:the\s+)?same\s+(?:as|like)\s+(?:(?:order|no\.?|number|#)\s*){1,2}(\d{1,6})\b`,
+    String.raw`\b(?:the\s+)?same\s+as\s+(\d{1,6})\b(?!\s*(?:["″x×/.\d]|inch|in\b|mm\b|cm\b))`,
+    String.raw`\b(?:like|again)\s+(?:order\s+)?(?:no\.?|number|#)\s*(\d{1,6})\b`,
+    String.raw`(?<!\w)(?:order\s+)?(?:no\.?|number|#)\s*(\d{1,6})\s+again\b`,
+  ].join('|'),
+  'i',
+)
+
+const FIGURE = String.raw`\d+(?:[.,]\d+)*`
+const AMOUNT = String.raw`[$€£]\s?${FIGURE}|${FIGURE}\s?(?:[$€£]|(?:dollars?|euros?|pounds?|usd|eur|gbp)\b)`
+export const DEPOSIT = new RegExp(
+  String.raw`(?:\bwith\s+)?(?:\bdeposit\b\s*(?:of\s+)?(${AMOUNT}|${FIGURE})|(${AMOUNT}|${FIGURE})\s*(?:deposit|down)\b)`,
+  'i',
+)
+export const PRICE = new RegExp(String.raw`(?:\bfor\s+|\bat\s+)?(${AMOUNT})|\bprice\s+(${FIGURE})`, 'i')
+export const PRICE_EACH = new RegExp(
+  String.raw`(?:\bfor\s+|\bat\s+)?(${AMOUNT}|(?<![\w/.])${FIGURE})\s*(?:each|apiece|a\s+piece|per\s+piece)\b`,
+  'i',
+)
+export const MAIL = /[^\s,;<>]+@[^\s,;<>]+\.[a-z]{2,}/i
+export const TELEPHONE = /(?<![\w/.-])\+?\(?\d[\d\s().-]{5,}\d(?![\w/"'])(?!\s*(?:x|mm|cm|in|by)\b)/
+export const OCCASION =
+  /\b(?:as\s+|for\s+)?(?:an?\s+|the\s+|her\s+|his\s+|their\s+|my\s+)?((?:wedding|birthday|anniversary|house-?\s?warming|retirement)(?:\s+(?:gift|present))?|gift|present)\b/i
+export const CUSTOMER =
+  /\bfor\s+((?:(?:Mrs?|Ms|Dr|Miss)\.?\s+)?\p{Lu}[\p{L}'’-]+(?:\s+(?:and|&|van|von|de|der|la|\p{Lu}\.|\p{Lu}[\p{L}'’-]+))*)/u
+
+export const NAME_IN_FRONT =
+  /^[\s,]*((?:(?:Mrs?|Ms|Dr|Miss)\.?(?=\s+\p{Lu})|\p{Lu}[\p{L}'’-]+)(?:\s+(?:van|von|de|der|la|\p{Lu}\.|\p{Lu}[\p{L}'’-]+)){1,3})\s*[,:]/u
+
+export const NUMBER_WORDS: Readonly<Record<string, number>> = {
+  a: 1,
+  an: 1,
+  one: 1,
+  two: 2,
+  'a pair of': 2,
+  'pair of': 2,
+  three: 3,
+  four: 4,
+  five: 5,
+  six: 6,
+  seven: 7,
+  eight: 8,
+  nine: 9,
+  ten: 10,
+  'a dozen': 12,
+  dozen: 12,
+  twelve: 12,
+}
+const COUNT_WORD = Object.keys(NUMBER_WORDS)
+  .sort((a, b) => b.length - a.length)
+  .join('|')
+/** "at the fair", "before the next market", "pick up at the craft fair". */
+export const FAIR =
+  /\b(?:pick(?:ed)?[\s-]?up\s+)?(by|before|at|for|until)\s+the\s+(?:next\s+)?(?:(?:craft|winter|spring|summer|fall|holiday|christmas)\s+)?(?:fair|market|show)\b/i
+
+/** At the beginning of a piece: `2 boards`, `3x trays`, `two`, `a set of 4`. */
+export const COUNT_FIRST = new RegExp(
+  String.raw`^[\s,:]*(?:but\s+)?(?:(?:a\s+)?set\s+of\s+)?(?:(\d{1,3})(?:\s*[x×]\s|\s+of\b|(?![\w/"'.])(?!\s*(?:mm|cm|in|inch|"|thick)\b))|(${COUNT_WORD})\s)`,
+  'i',
+)
+/** Right before what is made: `walnut, 2 boards`. */
+export const COUNT_LATER =
+  /(?<![\w/.,-])(\d{1,3})()\s+(?=(?:[a-z-]+\s+){0,2}(?:boards|trays|boxes|tables|benches|blocks|slabs)\b)/i
+export const THICKNESS =
+  /(?<![\w/.,])((?:\d+[\s-]+\d+\s?\/\s?\d+|\d+\s?\/\s?\d+|\d*[.,]\d+|\d+\s?[½¼¾⅛⅜⅝⅞]|[½¼¾⅛⅜⅝⅞]|\d+)\s?(?:mm|cm|in(?:ch(?:es)?)?|["″])?)[\s-]*thick\b/i
+
+export const CELL =
+  /(?<![\w/.,])((?:\d+[\s-]+\d+\s?\/\s?\d+|\d+\s?\/\s?\d+|\d+(?:[.,]\d+)?)\s?(?:mm|cm|in(?:ch(?:es)?)?|["″])?)[\s-]*(?:squares|cells)\b/i
+
+export const OPTIONS: readonly { readonly said: RegExp; readonly option: SpokenOption }[] = [
+  { said: /\b(?:with\s+)?(?:an?\s+)?juice[\s-]*grooves?\b/i, option: 'juice-groove' },
+  { said: /\b(?:with\s+)?(?:finger|hand)[\s-]*grips?\b/i, option: 'finger-grips' },
+  { said: /\b(?:with\s+)?(?:rubber\s+)?feet\b/i, option: 'feet' },
+  { said: /\b(?:with\s+)?splined?s?\b/i, option: 'splines' },
+  { said: /\b(?:with\s+)?(?:an?\s+)?hinged(?:\s+(?:lid|top))?\b/i, option: 'hinged' },
+  { said: /\b(?:with\s+)?(?:an?\s+)?(?:loose|lift[\s-]*off)\s+lid\b/i, option: 'loose-lid' },
+  { said: /\b(?:with\s+)?breadboard\s+ends?\b/i, option: 'breadboard' },
+]
+
+/** Stands for words to be engraved while the rest is read: a day or a name among them is nobody's. */
+export const SHIELD = '\uE000'
+export const ENGRAVED = new RegExp(String.raw`\b(?:with\s+)?(?:an?\s+)?engrav(?:ed|ings?)(${SHIELD})?(?![a-z])`, 'i')
+
+export const KINDS: readonly { readonly said: RegExp; readonly kind: SpokenKind }[] = [
+  { said: /\b(?:chess|checkers?|draughts|game)[\s-]*boards?\b/i, kind: 'game-board' },
+  { said: /\bend[\s-]*grain(?:\s+(?:cutting|chopping))?(?:\s+(?:boards?|blocks?))?\b/i, kind: 'end-grain-board' },
+  { said: /\b(?:butcher['’]?s?|chopping|carving)[\s-]*blocks?\b/i, kind: 'end-grain-board' },
+  {
+    said: /\b(?:edge|long|face)[\s-]*grain(?:\s+(?:cutting|chopping))?(?:\s+(?:boards?|slabs?))?\b/i,
+    kind: 'edge-grain-board',
+  },
+  { said: /\b(?:(?:bread|cheese|serving|charcuterie)[\s-]*boards?|slabs?)\b/i, kind: 'edge-grain-board' },
+  { said: /\b(?:(?:cutting|chopping|carving)[\s-]*)?boards?\b/i, kind: 'board' },
+  { said: /\b(?:serving[\s-]*)?trays?\b/i, kind: 'tray' },
+  { said: /\b(?:\w+[\s-]+)?box(?:es)?\b/i, kind: 'box' },
+  { said: /\b(?:(?:side|coffee|end|night|small)[\s-]*)?tables?\b/i, kind: 'table' },
+  { said: /\bbench(?:es)?\b/i, kind: 'bench' },
+]
+
+export const ENGRAVED_WORDS =
+  /\b(engrav(?:ed|ings?))[\s:,]*(?:(?:with|saying|says|that says|reading|of)\s+)?(?:["“]([^"“”]{1,60})["”]|['‘]([^'‘’]{1,60})['’](?!\w))/gi

@@ -1,0 +1,69 @@
+import type { Belonging, Commission, Piece } from '../core/book/book.ts'
+import type { Db } from './schema.ts'
+import { withCustomer, commissionOfJoined } from './commissions.ts'
+
+/** Orders that belong to an earlier one, oldest first. */
+export async function ordersBelongingTo(
+  db: Db,
+  commissionId: string,
+): Promise<{ readonly id: string; readonly number: number; readonly as: Belonging['as'] }[]> {
+  const rows = await db
+    .selectFrom('commission')
+    .select(['id', 'number', 'belongs_as'])
+    .where('belongs_to', '=', commissionId)
+    .orderBy('number')
+    .execute()
+  return rows.map(({ id, number, belongs_as }) => ({ id, number, as: belongs_as ?? 'again' }))
+}
+
+/** One line of the order book. */
+export interface OrderBookRow {
+  readonly commission: Commission
+  readonly pieces: readonly Pick<Piece, 'id' | 'title' | 'count' | 'construction' | 'spec'>[]
+}
+
+/**
+ * All commissions, or only those of one part of the book, newest first.
+ * @param page so many of them, after so many others; all when left out
+ */
+export async function orderBookRows(
+  db: Db,
+  part: 'all' | 'open' | 'closed' = 'all',
+  page?: { readonly after: number; readonly count: number },
+): Promise<OrderBookRow[]> {
+  let query = withCustomer(db).orderBy('commission.number', 'desc')
+  if (page !== undefined) query = query.limit(page.count).offset(page.after)
+  if (part !== 'all')
+    query = query.where('standing', 'in', part === 'open' ? ['asked-about', 'agreed'] : ['handed-over', 'called-off'])
+  const commissions = (await query.execute()).map(commissionOfJoined)
+  if (commissions.length === 0) return []
+  const pieces = await db
+    .selectFrom('piece')
+    .select(['id', 'commission_id', 'title', 'count', 'construction', 'spec'])
+    .where(
+      'commission_id',
+      'in',
+      commissions.map(({ id }) => id),
+    )
+    .orderBy('commission_id')
+    .orderBy('position')
+    .execute()
+  const piecesOf = Map.groupBy(pieces, (piece) => piece.commission_id)
+  return commissions.map((commission) => ({
+    commission,
+    pieces: (piecesOf.get(commission.id) ?? []).map(({ id, title, count, construction, spec }) => ({
+      ...{ id, title, count, construction },
+      spec: JSON.parse(spec) as unknown,
+    })),
+  }))
+}
+
+/** How many orders were handed over or called off. */
+export async function closedCount(db: Db): Promise<number> {
+  const { count } = await db
+    .selectFrom('commission')
+    .select((eb) => eb.fn.countAll<number>().as('count'))
+    .where('standing', 'in', ['handed-over', 'called-off'])
+    .executeTakeFirstOrThrow()
+  return count
+}
