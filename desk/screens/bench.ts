@@ -13,6 +13,7 @@ import { cautionLines } from '../orders/caution-lines.ts'
 import { productsPutOn } from '../../core/book/products-put-on.ts'
 import { milledToday, type MilledStep } from '../lumber/milled-boards.ts'
 import { lumberLines, type LumberLine } from '../lumber/lumber-lines.ts'
+import { isBegunAhead } from '../steps/begun-ahead.ts'
 import type { Moment } from '../moment.ts'
 import { peopleToday, type PersonToday } from './people-today.ts'
 import { noteOf } from '../steps/step-note.ts'
@@ -82,6 +83,8 @@ export interface BenchStep {
   readonly who: readonly string[]
   /** It was left in hand before the last night: since when, and when the work most likely ended; null: it was not. */
   readonly leftRunning: { readonly sinceAt: number; readonly likelyStopAt: number } | null
+  /** Its start is still to come: the clock was ahead when it was pressed, and how long it took has to be asked. */
+  readonly begunAhead: boolean
   readonly cautions: readonly { readonly id: string; readonly text: string }[]
   /** The promise of its order, and how sure it is; null: nothing is promised. */
   readonly promise: { readonly day: string; readonly outlook: Outlook } | null
@@ -229,6 +232,7 @@ function benchStep(
     who: whoIn(planned?.makers ?? [], moment.almanac),
     promise: promiseOf(lot.commission, moment),
     leftRunning: leftRunning(step, moment),
+    begunAhead: isBegunAhead(step, moment),
     cautions: cautionLines(step, moment).slice(0, MOST_AT_ONCE),
   }
 }

@@ -7,6 +7,7 @@ import { writeDay } from '../../core/time/write-instant.ts'
 import { logStep } from '../../db/steps.ts'
 import { followOwnTimes } from '../learning/choose-times.ts'
 import { writeLocalDay } from '../../core/time/write-instant.ts'
+import { isBegunAhead, workUpToNow } from './begun-ahead.ts'
 import type { Moment } from '../moment.ts'
 import type { OpenShop } from '../open-shop.ts'
 import { hindranceOf } from '../screens/hindrance.ts'
@@ -18,8 +19,8 @@ export interface Press {
   readonly makerId: string | null
   /** It happened so many minutes ago: whoever forgot to press. */
   readonly minutesAgo?: number
-  /** How long it took, where nobody pressed Start; null: nobody knows. */
-  readonly workedMin?: number | null
+  /** How long it took, where nobody pressed Start, or did while the clock was ahead; null: nobody knows. */
+  readonly workedMin?: number | null | undefined
   /** Although something speaks against it: what happened in the shop, happened. */
   readonly anyway?: boolean
 }
@@ -156,6 +157,18 @@ export async function pressStep(
   if (against) return failed(against)
   const atMs = shop.nowMs - (press.minutesAgo ?? 0) * 60_000
   const progress = moment.progress(step.id)
+  const makerId =
+    press.makerId ?? (progress !== untouched && 'makerId' in progress ? progress.makerId : null) ?? onlyMaker(shop)
+  const write = (entry: StepAction, at: { readonly atMs: number; readonly pressedAtMs?: number }) =>
+    shop.change(async (db) => {
+      const logged = await logStep(db, step.id, entry, { ...at, makerId })
+      return logged.ok ? ok(`${word}: ${step.name.toLowerCase()} of ${lot.label.title}.`) : logged
+    })
+  const ends = action.kind === 'paused' || action.kind === 'done'
+  if (ends && isBegunAhead(step, moment)) {
+    const really = workUpToNow(step, moment, action.kind === 'done', press.workedMin)
+    return really.ok ? write(really.value, { atMs: shop.nowMs }) : really
+  }
   if (progress.kind === 'running' && atMs < progress.since * 60_000) {
     return failed(
       problem('before-start', `${step.name} was started later than that. Say a shorter time ago.`, 'minutesAgo'),
@@ -163,20 +176,12 @@ export async function pressStep(
   }
   if (
     progress.kind === 'running' &&
-    (action.kind === 'paused' || action.kind === 'done') &&
+    ends &&
     isThroughTheNight(progress.since, Math.floor(atMs / 60_000), moment.almanac.shop.timeZone)
   ) {
     return failed(untilWhen(step, moment))
   }
-  const makerId =
-    press.makerId ?? (progress !== untouched && 'makerId' in progress ? progress.makerId : null) ?? onlyMaker(shop)
-  return shop.change(async (db) => {
-    const logged = await logStep(db, step.id, action, {
-      ...{ atMs, makerId },
-      ...(press.minutesAgo ? { pressedAtMs: shop.nowMs } : {}),
-    })
-    return logged.ok ? ok(`${word}: ${step.name.toLowerCase()} of ${lot.label.title}.`) : logged
-  })
+  return write(action, { atMs, ...(press.minutesAgo ? { pressedAtMs: shop.nowMs } : {}) })
 }
 
 const onlyMaker = (shop: OpenShop): string | null =>

@@ -19,6 +19,11 @@ const press = z.strictObject({
   anyway: z.boolean().default(false),
 })
 
+const workedMin = z
+  .int()
+  .min(1)
+  .max(24 * 60)
+
 const mostStretches = 60
 
 const workSaid = z.strictObject({
@@ -58,18 +63,8 @@ const LONGEST_SLEEP_MIN = 14 * 24 * 60
 /** Presses at steps and their undoing, and what is told of them. */
 export const stepsProcedures = {
   stepStart: inShop(press, startStep),
-  stepPause: inShop(press, pauseStep),
-  stepDone: inShop(
-    press.extend({
-      workedMin: z
-        .int()
-        .min(1)
-        .max(24 * 60)
-        .nullable()
-        .optional(),
-    }),
-    (shop, input) => finishStep(shop, { ...input, workedMin: input.workedMin ?? null }),
-  ),
+  stepPause: inShop(press.extend({ workedMin: workedMin.optional() }), pauseStep),
+  stepDone: inShop(press.extend({ workedMin: workedMin.nullable().optional() }), finishStep),
   stepPutRight: inShop(workSaid, putRight),
   stepMove: inShop(z.strictObject({ stepId: id, toStepId: id }), (shop, { stepId, toStepId }) =>
     moveWork(shop, stepId, toStepId),

@@ -13,6 +13,14 @@ export const pause = (step: BenchStep, minutesAgo = 0): void =>
 export const done = (step: BenchStep, minutesAgo = 0): void =>
   void said.after(() => desk.stepDone({ stepId: step.stepId, minutesAgo }))
 
+/** Begun while the clock was ahead, and worked on for so many minutes up to now. */
+export const endAhead = (step: BenchStep, what: 'done' | 'paused', workedMin: number): void =>
+  void said.after(() =>
+    what === 'done'
+      ? desk.stepDone({ stepId: step.stepId, workedMin })
+      : desk.stepPause({ stepId: step.stepId, workedMin }),
+  )
+
 /** Done without a start: `workedMin` minutes up to now; null: nobody knows. */
 export const alreadyDone = (step: BenchStep, workedMin: number | null): void =>
   void said.after(() => desk.stepDone({ stepId: step.stepId, makerId: whoWorks.makerId, workedMin, anyway: true }))

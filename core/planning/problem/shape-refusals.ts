@@ -63,7 +63,10 @@ export function findStepShapeProblems(found: Problem[], ids: KnownIds, step: Pla
     add('unknown-clock', 'dries on a clock that is not there.')
   if (state.kind !== 'to-do' && !isInstant(state.startedAt)) add('bad-log', 'was started at a time that is not a date.')
   if (state.kind === 'running' && state.startedAt > now)
-    add('bad-log', 'was started at a time that is still to come: set the clock right, or take the start back.')
+    add(
+      'bad-log',
+      'was started at a time that is still to come: say on the Bench how long you worked on it, or take the start back.',
+    )
   if (state.kind === 'done' && !(isInstant(state.endedAt) && state.startedAt <= state.endedAt)) {
     add('bad-log', 'was finished before it was started: correct the log.')
   }

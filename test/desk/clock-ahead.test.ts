@@ -1,0 +1,53 @@
+import { expect, test } from 'vitest'
+import { aDesk, aDraft, aPiece, type TestDesk } from './support/a-desk.ts'
+
+/** A step that was begun while the clock was a week ahead; by now it is right, on Tuesday at 7 PM in Chicago. */
+async function begunAhead(): Promise<TestDesk & { readonly id: string; readonly stepId: string }> {
+  const one = await aDesk({ at: '2026-03-11T01:00:00Z' })
+  const draft = aDraft({ pieces: [aPiece({ length: '14', width: '9' }, 'edge-grain-board')] })
+  const { commissionId: id } = await one.ask.takeOrder({ draft, standing: 'agreed', promisedFor: '2026-06-20' })
+  const [step] = (await one.ask.commission({ id })).pieces[0]!.steps
+  await one.ask.stepStart({ stepId: step!.stepId, anyway: true })
+  await one.setClock('2026-03-04T01:30:00Z')
+  return { ...one, id, stepId: step!.stepId }
+}
+
+const line = async ({ ask, id, stepId }: Awaited<ReturnType<typeof begunAhead>>) =>
+  (await ask.commission({ id })).pieces[0]!.steps.find((step) => step.stepId === stepId)!
+
+test.each(['stepDone', 'stepPause'] as const)(
+  'begun while the clock was ahead, then set right: %s asks how long it took, and takes the answer up to now',
+  async (press) => {
+    const shop = await begunAhead()
+    const { ask, call, stepId } = shop
+    expect((await ask.bench()).onTheBench).toMatchObject([{ stepId, begunAhead: true }])
+    expect(await call[press]({ stepId })).toMatchObject({
+      ok: false,
+      problems: [{ code: 'begun-ahead', field: 'workedMin' }],
+    })
+    const now = Date.parse('2026-03-04T01:30:00Z') / 60_000
+    await ask[press]({ stepId, workedMin: 25 })
+    expect(await line(shop)).toMatchObject({
+      state: press === 'stepDone' ? 'done' : 'paused',
+      workedMinutes: 25,
+      work: [{ fromAt: now - 25, toAt: now }],
+    })
+    expect((await ask.commission({ id: shop.id })).doneAt).toBeGreaterThan(now)
+  },
+)
+
+test('what was answered can be undone: the step is in hand again, and asks again', async () => {
+  const shop = await begunAhead()
+  const { ask, stepId } = shop
+  const { entryId } = await ask.stepDone({ stepId, workedMin: 25 })
+  await ask.undo({ entryId: entryId! })
+  expect((await ask.bench()).onTheBench).toMatchObject([{ stepId, begunAhead: true }])
+})
+
+test('with a clock that is right nothing is asked', async () => {
+  const shop = await begunAhead()
+  await shop.setClock('2026-03-11T01:20:00Z')
+  expect((await shop.ask.bench()).onTheBench).toMatchObject([{ begunAhead: false }])
+  await shop.ask.stepDone({ stepId: shop.stepId })
+  expect(await line(shop)).toMatchObject({ state: 'done', workedMinutes: 20 })
+})
