@@ -17,7 +17,9 @@ test('each line of the Bench has the promise of its order with its chance, and t
   expect(canStart[0]!.promise!.day).toBe('2026-03-10')
   expect(canStart[0]!.promise!.outlook.chance).toBeGreaterThan(0.9)
   expect(whyFirst[0]).toMatch(/^No\. 1 is promised for .*Mar 10.*: nearly certain\.$/)
-  expect(whyFirst.at(-1)).toMatch(/^The list: first what the plan has for this session/)
+  expect(whyFirst.at(-1)).toMatch(
+    /^First what keeps promises and lets waits use the night, then the orders promised soonest/,
+  )
   await desk.close()
 })
 
