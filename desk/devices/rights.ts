@@ -25,6 +25,7 @@ const NEEDED: ReadonlyMap<string, Right> = new Map<string, Right>([
       'stepFoundReady',
       'stepPin',
       'pieceMove',
+      'makerAway',
       'undo',
       'lumberHere',
       'lumberNotYet',

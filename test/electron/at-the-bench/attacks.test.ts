@@ -232,6 +232,7 @@ describe('rights', () => {
     expect((await see.call('rack')).ok).toBe(true)
     expect(await see.call('stepStart', { stepId: 'x' })).toMatchObject(notAllowed)
     expect(await see.call('undo', { entryId: 1 })).toMatchObject(notAllowed)
+    expect(await see.call('makerAway', { makerId: 'x', away: true })).toMatchObject(notAllowed)
     expect(await press.call('takeOrder', {})).toMatchObject(notAllowed)
     expect(await press.call('drafts')).toMatchObject(notAllowed)
   })

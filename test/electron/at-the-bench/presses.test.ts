@@ -108,6 +108,20 @@ test('a device takes back what it did itself, nothing else', async () => {
   expect(await undo(phone, paused.value.entryId)).toMatchObject({ ok: true })
 })
 
+test('a helper tells by their own phone that they are not coming, and takes it back there', async () => {
+  const desk = await aDeskWithDoor()
+  const [maker] = (await desk.ask.almanac()).almanac.makers
+  const phone = await desk.pair('Phone', 'press')
+  const daysOff = async () => (await desk.ask.almanac()).almanac.specialDays
+  const before = await daysOff()
+  const away = (await phone.call('makerAway', { makerId: maker!.id, away: true })) as unknown as {
+    value: { entryId: number }
+  }
+  expect(await daysOff()).not.toEqual(before)
+  expect(await phone.call('undo', { entryId: away.value.entryId })).toMatchObject({ ok: true })
+  expect(await daysOff()).toEqual(before)
+})
+
 test('the certificate that is served is the one whose fingerprint the desk shows, good for this address alone', async () => {
   const desk = await aDeskWithDoor()
   const { fingerprint } = await desk.ask.devices()
