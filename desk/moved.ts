@@ -1,6 +1,20 @@
+import type { LocalDay } from '../core/time/local-day.ts'
+
 /** What a press did; which chances moved because of it comes with the event `odds`. */
 export interface Moved {
   readonly said: string
   /** Log entry that `undo` takes back; null: nothing to take back. */
   readonly entryId: number | null
+  /** Another day that the customer may be told of, where the promised one can hardly be kept any more. */
+  readonly newDay?: NewDay | undefined
+}
+
+/** Held to only once the maker says so. */
+export interface NewDay {
+  readonly commissionId: string
+  /** "June 5" */
+  readonly word: string
+  readonly day: LocalDay
+  /** What the promise record says about it. */
+  readonly why: string
 }

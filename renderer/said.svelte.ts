@@ -1,7 +1,7 @@
 import type { Problem } from '../core/problems.ts'
 import type { Reply } from '../desk/procedure.ts'
 import { desk } from './client.ts'
-import type { Moved } from '../desk/moved.ts'
+import type { Moved, NewDay } from '../desk/moved.ts'
 
 /** What the last action did, which chances moved because of it, and the way back: one line that every screen shows. */
 class Said {
@@ -59,6 +59,13 @@ class Said {
   async undo(): Promise<void> {
     const entryId = this.moved?.entryId
     if (typeof entryId === 'number') await this.after(() => desk.undo({ entryId }))
+  }
+
+  /** The customer is told of another day: a promise of its own beside the one before. */
+  async promiseNewDay({ commissionId: id, day, why }: NewDay): Promise<void> {
+    await this.after(() =>
+      desk.commissionChange({ id, changes: { promisedFor: day, promiseWantedBy: 'maker', promiseWhy: why } }),
+    )
   }
 
   /** What the odds tell of the last action, once they are worked out. */

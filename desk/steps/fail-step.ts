@@ -1,7 +1,7 @@
 import { randomUUID } from 'node:crypto'
 import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
 import type { StepAction } from '../../core/book/book.ts'
-import type { FailureReason } from '../../core/book/failure-reasons.ts'
+import { FAILURE_WORDS, type FailureReason } from '../../core/book/failure-reasons.ts'
 import { remake, type Remade } from '../../core/book/remake.ts'
 import { constructionOfPiece } from '../../core/constructions/constructions.ts'
 import { failed, ok, problem, type Result } from '../../core/problems.ts'
@@ -19,7 +19,7 @@ import type { Lot, Moment } from '../moment.ts'
 import type { OpenShop } from '../open-shop.ts'
 import { dateOf } from '../screens/outlook.ts'
 import { writeMinutes } from '../words.ts'
-import type { Moved } from '../moved.ts'
+import type { Moved, NewDay } from '../moved.ts'
 
 /** Something failed at a step: how many of its pieces, why, and from which step they are made again. */
 export interface SaidFailure {
@@ -83,20 +83,40 @@ export async function failStep(shop: OpenShop, said: SaidFailure): Promise<Resul
     wood.minor === null || wood.minor === 0
       ? []
       : [`Wood lost: ${writeMoney(wood.minor, shop.almanac.shop.currency, shop.locale)}.`]
-  return ok({ ...moved.value, said: [moved.value.said, ...costs, ...lost, ...(await dayNow(shop, lot))].join(' ') })
+  const now = await dayNow(shop, lot)
+  return ok({
+    ...moved.value,
+    said: [moved.value.said, ...costs, ...lost, ...now.lines].join(' '),
+    ...(now.later === null ? {} : { newDay: { ...now.later, why: whyAnotherDay(step.name, said) } }),
+  })
+}
+
+interface DayNow {
+  readonly lines: readonly string[]
+  /** The day that would be quoted, where it is after the promised one. */
+  readonly later: Omit<NewDay, 'why'> | null
 }
 
 /** What can be told to the customer now: the chance of the promised day, and the day that would be quoted. */
-async function dayNow(shop: OpenShop, { commission }: Lot): Promise<string[]> {
+async function dayNow(shop: OpenShop, { commission }: Lot): Promise<DayNow> {
   const odds = await shop.oddsOf(commission.id)
   const moment = shop.moment()
   const { doneAt } = dateOf(commission, moment)
   const { promisedFor } = commission
-  if (odds === null || doneAt === null || promisedFor === null) return []
+  if (odds === null || doneAt === null || promisedFor === null) return { lines: [], later: null }
   const chance = chanceBy(odds, moment.setting.endOfDay(promisedFor))
   const day = dayToSay({ doneAt, odds }, moment.almanac.shop.timeZone)
-  const other = day <= promisedFor ? [] : [`4 chances in 5: ${writeLocalDay(day, shop.locale)}.`]
-  return [`Promised ${writeLocalDay(promisedFor, shop.locale)}: ${sayChance(chance)} now.`, ...other]
+  const word = writeLocalDay(day, shop.locale)
+  const promised = `Promised ${writeLocalDay(promisedFor, shop.locale)}: ${sayChance(chance)} now.`
+  return day <= promisedFor
+    ? { lines: [promised], later: null }
+    : { lines: [promised, `4 chances in 5: ${word}.`], later: { commissionId: commission.id, day, word } }
+}
+
+/** "Glue the shelf failed (glue-up): ran out of open time" */
+function whyAnotherDay(step: string, { reason, note }: SaidFailure): string {
+  const said = note.trim()
+  return `${step} failed (${FAILURE_WORDS[reason].toLowerCase()})${said === '' ? '' : `: ${said}`}`
 }
 
 /** What a failure would make of the work, as it stands. */

@@ -111,4 +111,35 @@ describe('a failure', () => {
     await page.getByRole('button', { name: 'Undo', exact: true }).first().click()
     await expect.poll(() => stepsOf(app, id)).toEqual(before)
   })
+
+  test('offers the day that can be promised instead; said by a key it is a record of its own, and Undo takes it back', async ({
+    openApp,
+  }) => {
+    const app = await openApp()
+    const id = await openOrder(app)
+    await workOff(app, 2)
+    const { nowMs } = valueOf(await app.desk.shopState())
+    const tomorrow = new Date(nowMs + 24 * 3_600_000).toISOString().slice(0, 10)
+    valueOf(await app.desk.commissionChange({ id, changes: { promisedFor: tomorrow } }))
+    const { page } = app
+    const promises = async () =>
+      valueOf(await app.desk.commission({ id })).promises.map(({ day, why }) => ({ day, why }))
+    const before = await promises()
+    await page.getByRole('button', { name: 'Log: Glue the shelf' }).click()
+    await page.getByRole('radio', { name: 'It failed' }).check({ force: true })
+    await page
+      .getByRole('region', { name: 'Log of Glue the shelf' })
+      .getByRole('button', { name: 'Make again' })
+      .click()
+    const offer = page.getByRole('button', { name: /^Promise .* instead/ })
+    await offer.waitFor()
+    expect(await accessibilityProblems(page)).toEqual([])
+    expect(await promises()).toEqual(before)
+    await page.keyboard.press('p')
+    await offer.waitFor({ state: 'detached' })
+    await expect.poll(async () => (await promises())[0]?.why).toBe('Glue the shelf failed (glue-up)')
+    expect((await promises()).slice(1)).toEqual(before)
+    await page.keyboard.press('u')
+    await expect.poll(async () => valueOf(await app.desk.commission({ id })).promisedFor).toBe(tomorrow)
+  })
 })

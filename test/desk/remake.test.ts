@@ -66,6 +66,40 @@ test('a failed glue-up is one press: its steps come again, its hours stay counte
   expect(restored.doneAt).toBe(before.doneAt)
 })
 
+test('a promise that a failure moves stays as it was given, until the maker says the new day: a record of its own, with why', async () => {
+  const shop = await threeBoardsUntil(GLUE_UP)
+  const { ask, id } = shop
+  const glued = (await stepsOf(shop)).find(({ name, state }) => state === 'done' && GLUE_UP.test(name))!
+  const promisesOf = async () => (await ask.commission({ id })).promises
+  await ask.commissionChange({ id, changes: { promisedFor: '2026-03-06' } })
+  const before = await promisesOf()
+  const failure = { stepId: glued.stepId, count: 3, fromStepId: glued.againFrom[0]!.stepId } as const
+  const { newDay } = await ask.stepFailed({ ...failure, reason: 'glue-up', note: 'joint starved' })
+  expect(newDay).toMatchObject({ commissionId: id, why: 'Glue the shelves failed (glue-up): joint starved' })
+  expect(newDay!.day > '2026-03-06').toBe(true)
+  expect(await promisesOf()).toEqual(before)
+
+  const told = await ask.commissionChange({
+    id,
+    changes: { promisedFor: newDay!.day, promiseWantedBy: 'maker', promiseWhy: newDay!.why },
+  })
+  expect((await ask.commission({ id })).promisedFor).toBe(newDay!.day)
+  const [last, ...earlier] = await promisesOf()
+  expect(last).toMatchObject({ day: newDay!.day, wantedBy: 'maker', why: newDay!.why })
+  expect(last!.chance!).toBeGreaterThanOrEqual(0.75)
+  expect(earlier).toEqual(before)
+  await ask.undo({ entryId: told.entryId! })
+  expect((await ask.commission({ id })).promisedFor).toBe('2026-03-06')
+})
+
+test('a failure that the promise bears offers no other day', async () => {
+  const shop = await threeBoardsUntil(GLUE_UP)
+  const glued = (await stepsOf(shop)).find(({ name, state }) => state === 'done' && GLUE_UP.test(name))!
+  await shop.ask.commissionChange({ id: shop.id, changes: { promisedFor: '2027-03-06' } })
+  const failure = { stepId: glued.stepId, count: 1, fromStepId: glued.againFrom[0]!.stepId } as const
+  expect((await shop.ask.stepFailed({ ...failure, reason: 'crack', note: '' })).newDay).toBeUndefined()
+})
+
 test('one board of three is made again beside the others and joins them at the finish, wood of the loss known', async () => {
   const shop = await threeBoardsUntil(GLUE_UP)
   const { ask, call, id } = shop
