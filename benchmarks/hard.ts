@@ -3,13 +3,18 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { parseArgs } from 'node:util'
 import { randomStream } from '../core/chance/seeded-random.ts'
+import { everyByte } from './hard/bytes.ts'
+import { everyProcedure } from './hard/calls.ts'
 import { clockCases } from './hard/clocks.ts'
 import { kills } from './hard/kills.ts'
+import { powerCuts } from './hard/power-cuts.ts'
+import { restoresWhileWriting } from './hard/restores.ts'
 import { twoStarts } from './hard/starts.ts'
+import { failingSyscalls } from './hard/syscalls.ts'
 import type { Outcome, Trial } from './hard/trial.ts'
 
-// What the store and the desk bear: nothing acknowledged is lost, nothing is there by half.
-//   npm run --silent bench:hard -- --scale 0.02 --only kills,starts --seed 7
+// What the store and the desk bear: nothing acknowledged is lost, nothing is there by half, nothing is opened silently wrong.
+//   npm run --silent bench:hard -- --scale 0.02 --only kills,calls --seed 7
 // Hours at full size; `--scale` takes a share of each trial. Ends with 1 when anything broke.
 const { values } = parseArgs({
   options: {
@@ -21,7 +26,12 @@ const { values } = parseArgs({
 
 const TRIALS: Readonly<Record<string, Trial>> = {
   kills,
+  'power-cuts': powerCuts,
+  syscalls: failingSyscalls,
+  bytes: everyByte,
   starts: twoStarts,
+  restores: restoresWhileWriting,
+  calls: everyProcedure,
   clocks: clockCases,
 }
 

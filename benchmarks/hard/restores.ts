@@ -1,0 +1,47 @@
+import { openDesk } from '../../desk/open-desk.ts'
+import type { Desk } from '../../desk/desk.ts'
+import { draftOf } from '../large-book.ts'
+import { share, type Trial } from './trial.ts'
+import { NOW_MS } from './whole-book.ts'
+
+/** Copies opened while orders are being taken: each order is answered and in the book that was open then, or told as not kept. */
+export const restoresWhileWriting: Trial = async ({ scale, random, folder }) => {
+  const runs = share(100, scale)
+  const broken: string[] = []
+  const opened = await openDesk({
+    where: 'a trial',
+    dataFolder: folder,
+    demo: false,
+    forTests: true,
+    clock: { nowMs: () => NOW_MS },
+  })
+  if (!opened.ok) throw new Error(opened.problems[0]?.message)
+  const desk = opened.value
+  let answered = 0
+  for (let run = 0; run < runs; run++) {
+    const made = await ask(desk, 'backupNow', {})
+    const { file } = made as { file: string }
+    const taking = Array.from({ length: 3 }, (_, at) =>
+      desk.call('takeOrder', { draft: draftOf(run * 10 + at), standing: 'asked-about', promisedFor: null }),
+    )
+    await new Promise((resolve) => setTimeout(resolve, random() * 300))
+    const restored = await desk.call('openBackup', { file })
+    if (!restored.ok) broken.push(`restore ${run}: ${restored.problems[0]?.message}`)
+    for (const reply of await Promise.all(taking)) {
+      if (reply.ok) answered++
+      else if (reply.problems[0]?.code === 'fault') broken.push(`restore ${run}: a fault instead of a reason`)
+    }
+    const state = (await ask(desk, 'shopState', {})) as { trouble: unknown }
+    if (state.trouble !== null) broken.push(`restore ${run}: ${JSON.stringify(state.trouble)}`)
+    const book = (await ask(desk, 'orderBook', {})) as { open: readonly unknown[] }
+    if (!Array.isArray(book.open)) broken.push(`restore ${run}: no book`)
+  }
+  await desk.close()
+  return { runs, said: `${answered} orders taken meanwhile`, broken }
+}
+
+async function ask(desk: Desk, name: string, input: unknown): Promise<unknown> {
+  const reply = await desk.call(name, input)
+  if (!reply.ok) throw new Error(`${name}: ${reply.problems[0]?.message}`)
+  return reply.value
+}
