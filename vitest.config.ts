@@ -16,7 +16,7 @@ const everyCore = { maxWorkers: availableParallelism() }
 const together = { ...everyCore, isolate: false }
 
 /** Long enough, in milliseconds, that only what hangs is stopped, however busy the machine is. */
-const patient = { testTimeout: 60_000, hookTimeout: 60_000, expect: { poll: { timeout: 15_000 } } }
+const patient = { testTimeout: 240_000, hookTimeout: 240_000, expect: { poll: { timeout: 15_000 } } }
 
 export default defineConfig({
   test: {
