@@ -67,6 +67,10 @@ const atMaker = (found: Problem): Problem => (found.field === 'name' ? { ...foun
 export const hoursAreSaid = ({ firstStart, makers }: Almanac): boolean =>
   firstStart.hoursSaid || JSON.stringify(makers.map(hoursOf)) !== STARTING_HOURS
 
+/** Whether no week has shop hours: then no step gets a day, but on special days. */
+export const noWeekHasHours = ({ makers }: Almanac): boolean =>
+  makers.every(({ weeklyHours }) => Object.values(weeklyHours).every((hours) => hours.length === 0))
+
 const hoursOf = ({ weeklyHours }: Almanac['makers'][number]) => weeklyHours
 
 const STARTING_HOURS = JSON.stringify(

@@ -57,6 +57,27 @@ describe('New order', () => {
     await page.getByText('Saved as inquiry').waitFor()
   })
 
+  test('an explanation that is open closes when the piece that it explains becomes another', async ({ openApp }) => {
+    const app = await openApp()
+    const { page } = app
+    await goTo(app, '#/new-order')
+    await page.locator('dd.why').first().waitFor({ state: 'attached' })
+    await page.evaluate(() => {
+      for (const fold of document.querySelectorAll<HTMLDetailsElement>('details:not(.beside)')) fold.open = true
+    })
+    const facts = await page.locator('dd.why details').count()
+    await page.evaluate(() => {
+      for (const why of document.querySelectorAll<HTMLDetailsElement>('dd.why details')) why.open = true
+    })
+    const open = page.locator('dd.why details[open]')
+    expect(await open.count()).toBe(facts)
+    // Another size has other figures; those that stay the same stay open.
+    await field(app, 'The whole order in one line').fill('1 end grain board 20x15')
+    await page.keyboard.press('Enter')
+    await expect.poll(() => open.count()).toBeLessThan(facts)
+    expect(await page.locator('dd.why details').count()).toBe(facts)
+  })
+
   test('keeps every keystroke when the app is closed in the middle of a word', async ({ openApp, dataFolder }) => {
     const first = await openApp({ dataFolder })
     await goTo(first, '#/new-order')

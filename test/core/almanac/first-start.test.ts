@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { startingAlmanac } from '../../../core/almanac/defaults.ts'
-import { answerFirst, hoursAreSaid, type FirstAnswers } from '../../../core/almanac/first-start.ts'
+import { answerFirst, hoursAreSaid, noWeekHasHours, type FirstAnswers } from '../../../core/almanac/first-start.ts'
 import { startingIn } from '../../../core/almanac/usual-choices.ts'
 import { constructionOf } from '../../../core/constructions/constructions.ts'
 
@@ -60,6 +60,17 @@ describe('the first answers of a new shop', () => {
   test('hours changed in the Almanac are said, too', () => {
     const makers = almanac.makers.map((maker) => ({ ...maker, weeklyHours: {} }))
     expect(hoursAreSaid({ ...almanac, makers })).toBe(true)
+  })
+
+  test('without any in a week no step gets a day, and one evening is enough for that', () => {
+    const makers = almanac.makers.map((maker) => ({ ...maker, weeklyHours: {} }))
+    expect(noWeekHasHours(almanac)).toBe(false)
+    expect(noWeekHasHours({ ...almanac, makers })).toBe(true)
+    expect(noWeekHasHours({ ...almanac, makers: makers.map((maker) => ({ ...maker, weeklyHours: { 3: [] } })) })).toBe(
+      true,
+    )
+    const evening = { 3: [{ from: 19 * 60, to: 21 * 60 }] }
+    expect(noWeekHasHours({ ...almanac, makers: [...makers, { ...makers[0]!, weeklyHours: evening }] })).toBe(false)
   })
 })
 
