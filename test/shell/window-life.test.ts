@@ -71,6 +71,8 @@ describe('a notice', () => {
         shown.push(this)
       }
     })
+    // A window that is not there yet cannot be closed: it would be shown afterwards.
+    await expect.poll(() => isShown(electron)).toBe(true)
     await closeWindow(electron)
     await expect.poll(() => isShown(electron)).toBe(false)
 
