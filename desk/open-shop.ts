@@ -55,6 +55,8 @@ export class OpenShop {
   private plannedAt = -Infinity
   /** Plans asked for and not there yet: what is heard meanwhile of a search is about an earlier book. */
   private planning = 0
+  /** Heard of a search before its plan was: a small book is searched through by one thread before the other has answered. */
+  private early: SearchNews | null = null
   private readonly announced: AnnouncedPlan
   private lastMoment: Moment | null = null
   private readonly moved = new WhatMoved()
@@ -202,6 +204,7 @@ export class OpenShop {
       this.planProblems = []
       this.betterDates = this.toLookFor(answer.value.plan)
       this.workOutOdds()
+      if (this.early?.version === answer.value.version) this.hear(this.early)
       await this.show(answer.value.plan)
     } else if (answer.problems[0]?.code !== 'superseded') {
       this.planned = null
@@ -234,7 +237,10 @@ export class OpenShop {
 
   /** A better plan takes the place of the one that is shown, once, at the end of the search. */
   private hear(news: SearchNews): void {
-    if (this.planning > 0 || this.planned?.version !== news.version) return
+    if (this.planning > 0 || this.planned?.version !== news.version) {
+      this.early = news
+      return
+    }
     if (news.kind === 'searching') return this.say({ kind: 'looking', share: news.share })
     const { outcome, better } = news
     const kind =
