@@ -12,7 +12,7 @@ export interface Moved {
 /** Held to only once the maker says so. */
 export interface NewDay {
   readonly commissionId: string
-  /** "June 5" */
+  /** "Mon, Mar 9" */
   readonly word: string
   readonly day: LocalDay
   /** What the promise record says about it. */

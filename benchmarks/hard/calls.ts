@@ -1,9 +1,9 @@
 import { z } from 'zod'
-import { openDesk } from '../../desk/open-desk.ts'
 import { procedures } from '../../desk/procedures.ts'
 import { draftOf } from '../large-book.ts'
 import { type Form, inputFor } from './made-up-input.ts'
 import { share, type Trial } from './trial.ts'
+import { trialDesk } from './trial-desk.ts'
 import { NOW_MS } from './whole-book.ts'
 
 /** These open windows of the system, or another book, and are tried elsewhere. */
@@ -16,15 +16,7 @@ const LEFT_OUT = new Set(['showDataFolder', 'openBackup', 'beginAnew', 'bringIn'
 export const everyProcedure: Trial = async ({ scale, random, folder }) => {
   const runs = share(100_000, scale)
   const broken: string[] = []
-  const opened = await openDesk({
-    where: 'a trial',
-    dataFolder: folder,
-    demo: false,
-    forTests: true,
-    clock: { nowMs: () => NOW_MS },
-  })
-  if (!opened.ok) throw new Error(opened.problems[0]?.message)
-  const desk = opened.value
+  const desk = await trialDesk(folder, () => NOW_MS)
   for (let at = 0; at < 3; at++)
     await desk.call('takeOrder', {
       draft: draftOf(at),

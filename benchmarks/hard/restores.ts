@@ -1,22 +1,14 @@
-import { openDesk } from '../../desk/open-desk.ts'
 import type { Desk } from '../../desk/desk.ts'
 import { draftOf } from '../large-book.ts'
 import { share, type Trial } from './trial.ts'
+import { trialDesk } from './trial-desk.ts'
 import { NOW_MS } from './whole-book.ts'
 
 /** Copies opened while orders are being taken: each order is answered and in the book that was open then, or told as not kept. */
 export const restoresWhileWriting: Trial = async ({ scale, random, folder }) => {
   const runs = share(100, scale)
   const broken: string[] = []
-  const opened = await openDesk({
-    where: 'a trial',
-    dataFolder: folder,
-    demo: false,
-    forTests: true,
-    clock: { nowMs: () => NOW_MS },
-  })
-  if (!opened.ok) throw new Error(opened.problems[0]?.message)
-  const desk = opened.value
+  const desk = await trialDesk(folder, () => NOW_MS)
   let answered = 0
   for (let run = 0; run < runs; run++) {
     const made = await ask(desk, 'backupNow', {})
