@@ -46,6 +46,20 @@ export default defineConfig(
     rules: { 'max-lines': 'off' },
   },
   {
+    // A page draws when it is ready, which on a busy machine is later: a test waits for what it expects.
+    files: ['test/app/**', 'test/shell/**'],
+    rules: {
+      'no-restricted-syntax': [
+        'error',
+        {
+          selector:
+            "CallExpression[callee.name='expect'] > AwaitExpression > CallExpression[callee.property.name=/^(innerText|inputValue|count|isVisible|isHidden|isChecked|isDisabled|isEnabled|allInnerTexts|allTextContents|textContent|getAttribute)$/]",
+          message: 'Wait for it: await expect.poll(() => locator.count()).toBe(3).',
+        },
+      ],
+    },
+  },
+  {
     files: ['**/*.svelte', '**/*.svelte.ts'],
     extends: [svelte.configs.recommended],
     // Under `parserOptions`, as the files themselves are read by the parser for Svelte.

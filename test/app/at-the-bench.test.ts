@@ -63,12 +63,12 @@ test('a phone is paired by the code at the desk and presses there; the desk’s 
   await paired(page, address)
   // The code is used up, and shown no more.
   await app.page.getByRole('button', { name: 'Remove Phone' }).waitFor()
-  expect(await app.page.locator('.typed').count()).toBe(0)
+  await expect.poll(() => app.page.locator('.typed').count()).toBe(0)
 
   const screens = page.getByRole('navigation', { name: 'Screens' }).getByRole('link')
-  expect(await screens.allInnerTexts()).toEqual(['Bench', 'Rack'])
+  await expect.poll(() => screens.allInnerTexts()).toEqual(['Bench', 'Rack'])
   expect(await accessibilityProblems(page)).toEqual([])
-  expect(await page.evaluate(() => document.documentElement.scrollWidth <= innerWidth)).toBe(true)
+  await expect.poll(() => page.evaluate(() => document.documentElement.scrollWidth <= innerWidth)).toBe(true)
   expect(await page.evaluate(() => document.cookie)).toBe('')
 
   await page
@@ -162,9 +162,9 @@ test('a phone that may take orders has New order, made for thumbs', async ({ ope
   await page.getByRole('link', { name: 'New order' }).click()
   await page.getByRole('heading', { name: 'New order' }).waitFor()
   expect(await accessibilityProblems(page)).toEqual([])
-  expect(await page.evaluate(() => document.documentElement.scrollWidth <= innerWidth)).toBe(true)
+  await expect.poll(() => page.evaluate(() => document.documentElement.scrollWidth <= innerWidth)).toBe(true)
   await page.goto(page.url().replace(/#.*$/, `#/commission/${id}`))
   await page.getByRole('heading', { name: /no\. 1/ }).waitFor()
-  expect(await page.getByRole('heading', { name: 'Money' }).count()).toBe(0)
+  await expect.poll(() => page.getByRole('heading', { name: 'Money' }).count()).toBe(0)
   expect(await accessibilityProblems(page)).toEqual([])
 })

@@ -115,7 +115,7 @@ describe('an agreed order', () => {
     await page.getByRole('radio', { name: 'Steps' }).press('Space')
     await page.getByRole('button', { name: 'Leave it out' }).press('Enter')
     await page.getByRole('status').filter({ hasText: 'Left out: second coat' }).waitFor()
-    expect(await names()).toEqual(before.filter((name) => name !== 'Second coat'))
+    await expect.poll(() => names()).toEqual(before.filter((name) => name !== 'Second coat'))
 
     await page.getByRole('button', { name: 'Log: First coat' }).press('Enter')
     await page.getByRole('radio', { name: 'Steps' }).press('Space')
@@ -128,7 +128,9 @@ describe('an agreed order', () => {
     await page.getByLabel(/^Away for/).fill('5 days')
     await page.getByRole('button', { name: 'Add the step' }).press('Enter')
     await page.getByRole('status').filter({ hasText: 'Step added: brand the logo' }).waitFor()
-    expect(await names()).toEqual(expect.arrayContaining(['Send out: Brand the logo', 'Fetch: Brand the logo']))
+    await expect
+      .poll(() => names())
+      .toEqual(expect.arrayContaining(['Send out: Brand the logo', 'Fetch: Brand the logo']))
     await page.getByRole('rowheader', { name: /^Send out: Brand the logo/ }).waitFor()
     await page.getByRole('button', { name: 'Undo', exact: true }).press('Enter')
     await expect.poll(names).toEqual(before.filter((name) => name !== 'Second coat'))

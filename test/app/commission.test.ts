@@ -36,7 +36,7 @@ describe('the Commission screen', () => {
     await page.getByRole('textbox', { name: 'Why' }).fill('waits for her hinges')
     await page.keyboard.press('Enter')
     await page.getByText('On hold: waits for her hinges').waitFor()
-    expect(await held()).toBe('2026-04-20')
+    await expect.poll(() => held()).toBe('2026-04-20')
     await page.getByRole('button', { name: 'Resume' }).click()
     await expect.poll(held).toBeNull()
     await page.getByRole('button', { name: 'Undo', exact: true }).first().click()
@@ -88,7 +88,7 @@ describe('the Commission screen', () => {
     // Who measured begins with the figures that were shown.
     await page.getByLabel('Climate at the customer’s').selectOption({ label: 'Measured there' })
     const damp = page.getByRole('textbox', { name: 'Humid summer, humidity' })
-    expect(await damp.inputValue()).toBe('40%')
+    await expect.poll(() => damp.inputValue()).toBe('40%')
     await damp.fill('wet')
     await page.getByRole('button', { name: 'Save' }).click()
     await page.getByText('Humid summer, humidity: “wet” is no number.').waitFor()

@@ -27,7 +27,7 @@ test('a folder for copies is named by keyboard alone, and says what was copied',
     expect(await accessibilityProblems(page)).toEqual([])
     await page.setViewportSize({ width: 390, height: 844 })
     expect(await accessibilityProblems(page)).toEqual([])
-    expect(await page.evaluate(() => document.documentElement.scrollWidth <= innerWidth)).toBe(true)
+    await expect.poll(() => page.evaluate(() => document.documentElement.scrollWidth <= innerWidth)).toBe(true)
   } finally {
     await rm(stick, { recursive: true })
   }

@@ -17,7 +17,7 @@ test('a maker writes a finish schedule in the Almanac and chooses it in a new or
   const second = page.getByRole('listitem', { name: 'Layer 2' })
   await second.getByLabel('Finish').selectOption({ label: 'Lacquer' })
   const spray = page.getByRole('complementary', { name: 'Before you spray' })
-  expect(await spray.count()).toBe(0)
+  await expect.poll(() => spray.count()).toBe(0)
   await second.getByLabel('How').selectOption({ label: 'Sprayed' })
   await spray.getByText(/exhaust fan.*clean filter/).waitFor()
   await spray.getByText(/^Follow local codes/).waitFor()

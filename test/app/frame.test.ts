@@ -27,8 +27,8 @@ describe('the frame around every screen', () => {
     }
     await expect.poll(() => page.evaluate(focused, 'order-line')).toBe(true)
     await page.keyboard.type('rob')
-    expect(await here.innerText()).toBe('New order')
-    expect(await page.getByLabel('The whole order in one line').inputValue()).toBe('rob')
+    await expect.poll(() => here.innerText()).toBe('New order')
+    await expect.poll(() => page.getByLabel('The whole order in one line').inputValue()).toBe('rob')
   })
 
   test('lets single keys be switched off by those who speak to their computer', async ({ openApp }) => {
@@ -63,7 +63,7 @@ describe('the frame around every screen', () => {
     for (const which of ['first', 'second', 'third'])
       valueOf(await desk.testNotice({ id: which, title: `The ${which}`, body: 'is ready', opens: '#/rack' }))
     await page.getByText('1 more notice').waitFor()
-    expect(await page.getByText('The first').count()).toBe(0)
+    await expect.poll(() => page.getByText('The first').count()).toBe(0)
     await page.getByLabel('Later: The third').selectOption('Tomorrow morning')
     await page.getByText('The third').waitFor({ state: 'detached' })
     await page.getByText('The first').waitFor()

@@ -13,14 +13,14 @@ describe('the job ticket', () => {
     await goTo(app, commissionAddress(id))
     await page.getByRole('heading', { name: 'Ada Quist no. 1' }).waitFor()
     const ticket = page.getByRole('article', { name: 'Job ticket' })
-    expect(await ticket.count()).toBe(0)
+    await expect.poll(() => ticket.count()).toBe(0)
 
     await page.emulateMedia({ media: 'print' })
     await ticket.waitFor()
-    expect(await page.getByRole('navigation').first().isVisible()).toBe(false)
-    expect(await page.getByRole('button', { name: 'Print the job ticket', includeHidden: true }).isVisible()).toBe(
-      false,
-    )
+    await expect.poll(() => page.getByRole('navigation').first().isVisible()).toBe(false)
+    await expect
+      .poll(() => page.getByRole('button', { name: 'Print the job ticket', includeHidden: true }).isVisible())
+      .toBe(false)
     const text = await ticket.innerText()
     for (const expected of ['No. 1 · Ada Quist', 'Wall shelf', 'Promised for Sat', 'Then ', 'Caution 1.', 'as above'])
       expect(text).toContain(expected)
@@ -33,7 +33,7 @@ describe('the job ticket', () => {
       'Second coat',
       'Pack it',
     ])
-    expect(await ticket.locator('tbody svg').count()).toBe(steps.length)
+    await expect.poll(() => ticket.locator('tbody svg').count()).toBe(steps.length)
     // A coat whose finish nobody named is taken for an oil: the rags must not be forgotten on paper either.
     expect(text).toMatch(/rags/i)
   })

@@ -17,7 +17,7 @@ describe('an earlier order', () => {
     await goTo(app, `#/commission/${id}`)
     await page.getByRole('button', { name: 'Make again' }).press('Enter')
     await page.getByRole('heading', { name: /^Made before/ }).waitFor()
-    expect(await page.getByLabel('Name', { exact: true }).inputValue()).toBe('Ada Quist')
+    await expect.poll(() => page.getByLabel('Name', { exact: true }).inputValue()).toBe('Ada Quist')
     const { workedMin } = valueOf(await desk.madeBefore({ id }))
     expect(workedMin).toBeGreaterThan(60)
     await page.getByText('so far', { exact: true }).waitFor({ state: 'hidden' })
@@ -45,7 +45,7 @@ describe('an earlier order', () => {
     await line.fill('same as no. 1')
     await line.press('Enter')
     await page.getByText('No order no. 1 in the book.').waitFor()
-    expect(await line.inputValue()).toBe('same as no. 1')
+    await expect.poll(() => line.inputValue()).toBe('same as no. 1')
 
     await line.fill('2 end-grain boards 12x16 walnut/maple, oil, for Ada Quist, 555-0100')
     await line.press('Enter')

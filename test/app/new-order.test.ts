@@ -70,12 +70,12 @@ describe('New order', () => {
       for (const why of document.querySelectorAll<HTMLDetailsElement>('dd.why details')) why.open = true
     })
     const open = page.locator('dd.why details[open]')
-    expect(await open.count()).toBe(facts)
+    await expect.poll(() => open.count()).toBe(facts)
     // Another size has other figures; those that stay the same stay open.
     await field(app, 'The whole order in one line').fill('1 end grain board 20x15')
     await page.keyboard.press('Enter')
     await expect.poll(() => open.count()).toBeLessThan(facts)
-    expect(await page.locator('dd.why details').count()).toBe(facts)
+    await expect.poll(() => page.locator('dd.why details').count()).toBe(facts)
   })
 
   test('keeps every keystroke when the app is closed in the middle of a word', async ({ openApp, dataFolder }) => {
@@ -108,7 +108,7 @@ describe('New order', () => {
     await page.getByText('Not saved').waitFor()
     // The first field that needs something has the focus: nobody typed how to reach her.
     await expect.poll(() => page.evaluate(() => document.activeElement?.id)).toBe('customer.reach')
-    expect(await field(app, 'Cell size').inputValue()).toBe('two hands')
+    await expect.poll(() => field(app, 'Cell size').inputValue()).toBe('two hands')
     expect(valueOf(await desk.orderBook()).open).toEqual([])
 
     await field(app, 'Cell size').fill('2')
@@ -169,7 +169,7 @@ describe('New order', () => {
     const choose = withMore.first().getByRole('button', { name: /^Promise / })
     const day = (await choose.innerText()).replace('Promise ', '')
     await choose.press('Enter')
-    expect(await choose.getAttribute('aria-pressed')).toBe('true')
+    await expect.poll(() => choose.getAttribute('aria-pressed')).toBe('true')
     // Both write the day as a maker reads it; the field with its weekday in full.
     const [, number, month] = day.split(' ')
     await expect

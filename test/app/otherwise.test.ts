@@ -62,7 +62,7 @@ describe('the log forgives', () => {
     const { page } = app
     await page.getByText(/^Left running since/).waitFor()
     const until = page.getByRole('textbox', { name: 'Until when did you work on it?' })
-    expect(await until.inputValue()).toMatch(/^\d+:\d\d [AP]M$/)
+    await expect.poll(() => until.inputValue()).toMatch(/^\d+:\d\d [AP]M$/)
     await page.getByRole('button', { name: /^Done: Cut the boards/ }).click()
     await expect.poll(async () => (await stepsOf(app, id))[0]?.state).toBe('done')
     expect((await stepsOf(app, id))[0]?.workedMinutes).toBeLessThanOrEqual(60)

@@ -37,7 +37,7 @@ describe('on paper', () => {
     const pressed = page.locator(
       'button:visible:not(th button, .stays-on-paper), input:visible, select:visible, textarea:visible',
     )
-    expect(await pressed.count()).toBe(0)
+    await expect.poll(() => pressed.count()).toBe(0)
   })
 
   test('a job ticket has number and name on every sheet, and its steps in the order of work', async ({ openApp }) => {

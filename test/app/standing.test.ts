@@ -16,7 +16,7 @@ describe('an order', () => {
     await page.locator('#hold-remind').fill('2026-05-04')
     await page.getByRole('button', { name: 'Put on hold' }).last().click()
     await expect.poll(async () => (await order()).word).toBe('on-hold')
-    expect(await order()).toMatchObject({ remindOn: '2026-05-04', onHoldWhy: 'Customer is away' })
+    await expect.poll(() => order()).toMatchObject({ remindOn: '2026-05-04', onHoldWhy: 'Customer is away' })
 
     await page.getByRole('button', { name: 'Resume' }).click()
     await expect.poll(async () => (await order()).word).toBe('agreed')

@@ -122,8 +122,8 @@ describe('stock that follows the work', () => {
     const asked = page.getByRole('region', { name: /^Boards for Joint and plane the stock/ })
     const planned = asked.getByRole('checkbox', { name: /^no\. 1, Maple.*parts, leaves/ })
     await planned.waitFor()
-    expect(await planned.isChecked()).toBe(true)
-    expect(await asked.getByRole('checkbox', { name: /^no\. 2/ }).isChecked()).toBe(false)
+    await expect.poll(() => planned.isChecked()).toBe(true)
+    await expect.poll(() => asked.getByRole('checkbox', { name: /^no\. 2/ }).isChecked()).toBe(false)
     await asked.getByRole('button', { name: /^Take as cut/ }).press('Enter')
     await page
       .getByText(/^Cut: no\. 1\. Offcuts on hand/)

@@ -47,7 +47,7 @@ describe('Timber', () => {
     await app.page.getByText('On hand: boards no. 1 to 2.').waitFor()
     // The form is ready for the next ones, with the wood as it was.
     await expect.poll(() => line.inputValue()).toBe('')
-    expect(await app.page.getByLabel('Wood').inputValue()).toBe('walnut')
+    await expect.poll(() => app.page.getByLabel('Wood').inputValue()).toBe('walnut')
     await app.page.keyboard.type('5/4 x 6 x 40')
     await app.page.getByLabel('Defects (from left end)').fill('12-15')
     await app.page.keyboard.press('Enter')
@@ -68,7 +68,7 @@ describe('Timber', () => {
     await app.page.getByRole('button', { name: 'Add boards' }).click()
     await app.page.getByText('“thick” is not a size I can read').waitFor()
     await app.page.getByText('Which wood is it?').waitFor()
-    expect(await app.page.getByLabel('Thickness', { exact: true }).inputValue()).toBe('thick')
+    await expect.poll(() => app.page.getByLabel('Thickness', { exact: true }).inputValue()).toBe('thick')
   })
 
   test('goes from what to buy over the plan to a board that is cut, and back', async ({ openApp }) => {
@@ -96,17 +96,17 @@ describe('Timber', () => {
     // Each cut has its number in the drawing; by keyboard the one that is reached is shown there, by pressing it stays shown.
     const drawn = board.locator('svg .count')
     const listed = board.getByRole('listitem').getByRole('button')
-    expect(await drawn.allTextContents()).toEqual(
-      Array.from({ length: await listed.count() }, (_, index) => String(index + 1)),
-    )
+    await expect
+      .poll(() => drawn.allTextContents())
+      .toEqual(Array.from({ length: await listed.count() }, (_, index) => String(index + 1)))
     const shown = board.locator('svg .count.shown')
     await listed.nth(2).focus()
-    expect(await shown.allTextContents()).toEqual(['3'])
+    await expect.poll(() => shown.allTextContents()).toEqual(['3'])
     await app.page.keyboard.press('Enter')
     await app.page.keyboard.press('Tab')
-    expect(await shown.allTextContents()).toEqual(['4'])
+    await expect.poll(() => shown.allTextContents()).toEqual(['4'])
     await listed.nth(3).blur()
-    expect(await shown.allTextContents()).toEqual(['3'])
+    await expect.poll(() => shown.allTextContents()).toEqual(['3'])
     await board.getByRole('button', { name: 'Cut: board no. 1' }).click()
     await app.page.getByText(/^Cut: board no. 1/).waitFor()
     await app.page.getByText('Nothing to cut').waitFor()
@@ -202,15 +202,17 @@ describe('Timber', () => {
         await app.page.getByRole('navigation').first().isVisible(),
       ]).toEqual([...[false, false, false]])
       // The cuts are unfolded on paper, and paper is white whatever the screen is.
-      expect(
-        await app.page
-          .getByText(/Crosscut the/)
-          .first()
-          .isVisible(),
-      ).toBe(true)
+      await expect
+        .poll(() =>
+          app.page
+            .getByText(/Crosscut the/)
+            .first()
+            .isVisible(),
+        )
+        .toBe(true)
       const [drawn, cuts] = [app.page.locator('svg .count'), app.page.locator('article ol > li')]
-      expect(await drawn.count()).toBe(await cuts.count())
-      expect(await drawn.last().isVisible()).toBe(true)
+      await expect.poll(() => drawn.count()).toBe(await cuts.count())
+      await expect.poll(() => drawn.last().isVisible()).toBe(true)
       const ground = await app.page.evaluate(() => getComputedStyle(document.documentElement).backgroundColor)
       expect(ground).toBe('rgb(255, 255, 255)')
       const wide = format === 'Letter' ? 816 : 794

@@ -27,7 +27,7 @@ describe('the weeks ahead', () => {
     await reading.getByText(bars.at(-2)?.name ?? '').waitFor()
 
     await page.keyboard.press('Enter')
-    expect(await lanes.nth(1).getAttribute('aria-expanded')).toBe('true')
+    await expect.poll(() => lanes.nth(1).getAttribute('aria-expanded')).toBe('true')
     await page.getByRole('link', { name: `Open ${lane?.piece.customer}, no. ${lane?.piece.number}` }).waitFor()
     const why = valueOf(await desk.whyDate({ id: lane?.piece.commissionId ?? '' }))
     expect(why.length).toBeGreaterThan(0)

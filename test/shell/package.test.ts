@@ -99,7 +99,7 @@ describe.runIf(process.platform === 'linux')('the package for Debian', () => {
     await expect.poll(() => openOrders(first.page)).toEqual(['Ada Quist'])
     await first.close()
     const second = await openPackaged(folder)
-    expect(await openOrders(second.page)).toEqual(['Ada Quist'])
+    await expect.poll(() => openOrders(second.page)).toEqual(['Ada Quist'])
     await second.close()
   })
 
@@ -107,7 +107,7 @@ describe.runIf(process.platform === 'linux')('the package for Debian', () => {
     const folder = await aFolder()
     await anEarlierFile(join(folder, 'shop.sqlite'))
     const { page, close } = await openPackaged(folder)
-    expect(await openOrders(page)).toEqual(['Odile Marsh'])
+    await expect.poll(() => openOrders(page)).toEqual(['Odile Marsh'])
     expect(readdirSync(join(folder, 'backups')).some((name) => name.includes('upgrade'))).toBe(true)
     await close()
   })

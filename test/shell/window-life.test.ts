@@ -139,7 +139,7 @@ describe('the window', () => {
     })
     const typed = `['customer.name', 'customer.reach'].map((id) => document.getElementById(id)?.value)`
     await expect.poll(() => inPage(typed)).toEqual(['Odile Brandt', '555-01'])
-    expect(await inPage('location.hash')).toBe('#/new-order')
+    await expect.poll(() => inPage('location.hash')).toBe('#/new-order')
     complaints.splice(0)
   })
 
