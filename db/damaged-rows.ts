@@ -1,15 +1,59 @@
 import type SqliteFile from 'better-sqlite3'
 import { brokenEntries } from './log-chain.ts'
+import type { Cells, ChangeableTable } from './row-changes.ts'
+import { brokenDigests } from './row-digest.ts'
+import { compareWithLog, type Misfit } from './rows-as-logged.ts'
+import { canBeCompared } from './rows-found.ts'
+
+const STEP_OF = `select number from commission join piece on commission_id = commission.id
+  join step on piece_id = piece.id where step.id = ?`
 
 /**
  * Damage that SQLite's own checks pass over, as it lies inside the text of fields: JSON that cannot be read, references to what
  * is not there, entries of the log that are not as they were written. Sentences for people; the rest of the file is of use.
  */
-export const damagedRows = (file: SqliteFile.Database): string[] => [
-  ...unreadableJson(file),
-  ...danglingReferences(file),
-  ...brokenEntries(file).map((id) => `entry ${id} of the log is not as it was written`),
-]
+export function damagedRows(file: SqliteFile.Database): string[] {
+  const broken = brokenEntries(file)
+  return [
+    ...unreadableJson(file),
+    ...danglingReferences(file),
+    ...broken.map((id) => `entry ${id} of the log is not as it was written`),
+    ...brokenDigests(file),
+    ...(canBeCompared(file)
+      ? compareWithLog(file, new Set(broken)).misfits.map((misfit) => inWords(file, misfit))
+      : []),
+  ]
+}
+
+/** “title” in a piece of order 3 is not as it was written (the log has “Bread board”) */
+function inWords(file: SqliteFile.Database, { table, key, column, is, logged }: Misfit): string {
+  const number = orderOf(file, table, key)
+  const where = WORDS[table] === undefined ? `a row of ${table}` : WORDS[table]
+  const whose = number === undefined ? where : `${where} of order ${number}`
+  if (column === null) return `${whose} is ${is === 0 ? 'missing' : 'there again, which was removed'}`
+  return `“${column}” in ${whose} is not as it was written (the log has “${String(logged).slice(0, 60)}”)`
+}
+
+const WORDS: { readonly [Table in ChangeableTable]?: string } = {
+  customer: 'the customer',
+  commission: 'the terms',
+  ...{ piece: 'a piece', step: 'a step', step_hold: 'what a step holds', lag: 'a wait', money_entry: 'a payment' },
+}
+
+const WAY_TO_ORDER: { readonly [Table in ChangeableTable]?: string } = {
+  customer: 'select number from commission where customer_id = ? order by number',
+  commission: 'select number from commission where id = ?',
+  piece: 'select number from commission join piece on commission_id = commission.id where piece.id = ?',
+  lag: 'select number from commission join piece on commission_id = commission.id where piece.id = ?',
+  ...{ step: STEP_OF, step_hold: STEP_OF },
+  money_entry:
+    'select number from commission join money_entry on commission_id = commission.id where money_entry.id = ?',
+}
+
+function orderOf(file: SqliteFile.Database, table: ChangeableTable, key: Cells): number | undefined {
+  const way = WAY_TO_ORDER[table]
+  return way === undefined ? undefined : (file.prepare(way).pluck().get(Object.values(key)[0]) as number | undefined)
+}
 
 /** Rows that refer to rows which are not there, as sentences. */
 export function danglingReferences(file: SqliteFile.Database): string[] {

@@ -1,5 +1,6 @@
 import type { Db } from './schema.ts'
 import type { DraftRow } from './order-tables.ts'
+import { withDigest } from './row-digest.ts'
 
 /** An order that is being typed, exactly as far as it got. */
 export interface Draft {
@@ -13,10 +14,11 @@ export interface Draft {
 /** Keeps what is typed; on disk when this answers. Content is plain JSON. */
 export async function saveDraft(db: Db, draft: { id: string; content: unknown }, atMs: number): Promise<void> {
   const content = JSON.stringify(draft.content ?? null)
+  const row = withDigest('draft', { id: draft.id, begun_at_ms: atMs, saved_at_ms: atMs, content })
   await db
     .insertInto('draft')
-    .values({ id: draft.id, begun_at_ms: atMs, saved_at_ms: atMs, content })
-    .onConflict((conflict) => conflict.column('id').doUpdateSet({ saved_at_ms: atMs, content }))
+    .values(row)
+    .onConflict((conflict) => conflict.column('id').doUpdateSet({ saved_at_ms: atMs, content, digest: row.digest }))
     .execute()
 }
 

@@ -4,6 +4,7 @@ import { record, type Stamp } from './log.ts'
 import { asPerson, entriesAbout, KEPT_BY_LAW, type PersonInBook } from './person.ts'
 import { cellsWithout, parsed, type Person, textWithout } from './personal-cells.ts'
 import type { Cells } from './row-changes.ts'
+import { digestOf } from './row-digest.ts'
 import type { Db } from './schema.ts'
 import { inTransaction } from './transaction.ts'
 import { WIPE_DUE } from './wipe-remains.ts'
@@ -100,12 +101,12 @@ async function rewriteRows(trx: Db, person: Person): Promise<void> {
       .set(changed(person, 'money_entry', row))
       .where('id', '=', row.id)
       .execute()
-  const promises = await trx.selectFrom('promise').select(['id', 'why']).where('commission_id', 'in', orders).execute()
-  for (const { id, why } of promises)
+  const promises = await trx.selectFrom('promise').selectAll().where('commission_id', 'in', orders).execute()
+  for (const row of promises)
     await trx
       .updateTable('promise')
-      .set({ why: textWithout(person, why) })
-      .where('id', '=', id)
+      .set(rewritten('promise', row, { why: textWithout(person, row.why) }))
+      .where('id', '=', row.id)
       .execute()
 }
 
@@ -118,19 +119,30 @@ function changed<Row extends { readonly id: string }>(person: Person, table: str
 async function rewritePapers(trx: Db, person: Person, { fromPapersKeptByLaw }: HowToErase): Promise<void> {
   const rows = await trx
     .selectFrom('paper')
-    .select(['id', 'kind', 'content'])
+    .selectAll()
     .where('commission_id', 'in', [...person.commissionIds, ''])
     .execute()
-  for (const { id, kind, content } of rows) {
+  for (const row of rows) {
+    const { id, kind, content } = row
     if (!fromPapersKeptByLaw && (KEPT_BY_LAW as readonly string[]).includes(kind)) continue
     const paper = parsed(content) as { readonly to?: unknown } | undefined
     const without = { ...(person.out.value(paper ?? {}) as object), ...(paper?.to === undefined ? {} : { to: NOBODY }) }
     await trx
       .updateTable('paper')
-      .set({ content: JSON.stringify(without) })
+      .set(rewritten('paper', row, { content: JSON.stringify(without) }))
       .where('id', '=', id)
       .execute()
   }
+}
+
+/** Other texts, and the digest that goes with them; a row that was damaged stays told as damaged. */
+function rewritten<Cells extends object>(
+  table: 'paper' | 'promise',
+  row: object & { readonly digest: string | null },
+  cells: Cells,
+): Cells & { readonly digest: string | null } {
+  const isSound = row.digest === digestOf(table, row)
+  return { ...cells, digest: isSound ? digestOf(table, { ...row, ...cells }) : row.digest }
 }
 
 const NOBODY = { name: ERASED_NAME, address: '' }
@@ -148,7 +160,7 @@ async function rewriteLog(trx: Db, person: Person): Promise<void> {
 }
 
 interface LoggedSide {
-  readonly rows?: readonly { readonly table: string; readonly key: Cells; readonly cells: Cells }[]
+  readonly rows?: readonly { readonly table: string; readonly key: Cells; readonly cells: Cells | null }[]
   readonly remark?: unknown
 }
 
@@ -161,7 +173,10 @@ function sideWithout(person: Person, side: string | null): string | null {
   return JSON.stringify({
     ...read,
     ...(read.rows && {
-      rows: read.rows.map(({ table, key, cells }) => ({ table, key, cells: cellsWithout(person, table, key, cells) })),
+      rows: read.rows.map(({ table, key, cells }) => ({
+        ...{ table, key },
+        cells: cells === null ? null : cellsWithout(person, table, key, cells),
+      })),
     }),
     ...('remark' in read && { remark: person.out.value(read.remark) }),
   })

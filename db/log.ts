@@ -30,6 +30,13 @@ export type Event =
   /** Nothing that the store keeps elsewhere: a paper was printed, a message sent. */
   | { readonly kind: 'remark'; readonly detail: unknown }
 
+/** A row as it was found, cell by cell, when it was no longer as the log had it; no cells: it was gone. Reads as a remark. */
+export interface FoundRow {
+  readonly table: ChangeableTable
+  readonly key: Cells
+  readonly cells: Cells | null
+}
+
 export interface LogEntry extends Stamp, Subject {
   readonly id: number
   /** A name of its own for what it was: `commission-taken`, `step-done`, `taken-back`. */
@@ -50,7 +57,7 @@ export interface LogEntry extends Stamp, Subject {
 
 export interface NewEntry extends Stamp, Partial<Subject> {
   readonly action: string
-  readonly event: Event
+  readonly event: Event | { readonly kind: 'found'; readonly rows: readonly FoundRow[] }
   readonly undoes?: number
   /** Number of the first entry of the act that it goes on with. */
   readonly act?: number | undefined
@@ -162,7 +169,7 @@ function sideOf(text: string | null): Side | null {
   }
 }
 
-function sidesOf(event: Event): { before: string | null; after: string | null } {
+function sidesOf(event: NewEntry['event']): { before: string | null; after: string | null } {
   switch (event.kind) {
     case 'rows': {
       const side = (which: 'before' | 'after'): Side => ({
@@ -177,6 +184,8 @@ function sidesOf(event: Event): { before: string | null; after: string | null } 
         before: JSON.stringify({ step: { lastEntry: event.lastEntry } } satisfies Side),
         after: JSON.stringify({ step: { did: event.did } } satisfies Side),
       }
+    case 'found':
+      return { before: null, after: JSON.stringify({ rows: event.rows }) }
     case 'remark':
       return { before: null, after: JSON.stringify({ remark: event.detail } satisfies Side) }
   }
@@ -188,7 +197,8 @@ function eventOf(row: Selectable<LogTable>): Event {
   if (before === null || after === null) return { kind: 'remark', detail: null }
   const did = after.step?.did
   if (did !== undefined) return { kind: 'step', did, lastEntry: before.step?.lastEntry ?? null }
-  if (before.rows === undefined && after.rows === undefined) return { kind: 'remark', detail: after.remark ?? null }
+  if (row.before === null || (before.rows === undefined && after.rows === undefined))
+    return { kind: 'remark', detail: after.remark ?? null }
   const changes = new Map<string, RowChange>()
   for (const { table, key, cells } of before.rows ?? [])
     changes.set(JSON.stringify([table, key]), { table, key, before: cells, after: null })

@@ -172,6 +172,7 @@ export interface PromiseTable {
   wanted_by: PromiseRecord['wantedBy']
   why: string
   good_until: string | null
+  digest: string | null
 }
 
 export interface DraftRow {
@@ -179,4 +180,6 @@ export interface DraftRow {
   begun_at_ms: number
   saved_at_ms: number
   content: string
+  /** Of the row, see `db/row-digest.ts`; null: from before there were any. So in all tables that have one. */
+  digest: string | null
 }

@@ -1,5 +1,6 @@
 import type { Paper } from '../core/papers/paper.ts'
 import { record, type Stamp } from './log.ts'
+import { withDigest } from './row-digest.ts'
 import { takeNumbers } from './running-number.ts'
 import type { Db, PaperRow } from './schema.ts'
 import { inTransaction } from './transaction.ts'
@@ -26,16 +27,18 @@ export const issuePaper = (db: Db, issued: Omit<IssuedPaper, 'number'>, stamp: S
     const number = await takeNumbers(trx, `paper-${kind}`, 1)
     await trx
       .insertInto('paper')
-      .values({
-        id: issued.id,
-        kind,
-        number,
-        commission_id: issued.commissionId,
-        issued_at_ms: issued.issuedAtMs,
-        day,
-        amends: issued.amends,
-        content: JSON.stringify(issued.paper),
-      })
+      .values(
+        withDigest('paper', {
+          id: issued.id,
+          kind,
+          number,
+          commission_id: issued.commissionId,
+          issued_at_ms: issued.issuedAtMs,
+          day,
+          amends: issued.amends,
+          content: JSON.stringify(issued.paper),
+        }),
+      )
       .execute()
     await record(trx, {
       ...stamp,

@@ -70,7 +70,7 @@ async function phrasesOf(db: Db, customerIds: readonly string[], orderIds: reado
   for (const { before, after } of await entriesAbout(db, customerIds, orderIds)) {
     for (const { table, key, cells } of [...rowsIn(before), ...rowsIn(after)]) {
       const isOwn = (table === 'customer' ? customerIds : table === 'commission' ? orderIds : []).includes(key)
-      if (isOwn) for (const column of TELLING) if (typeof cells[column] === 'string') found.add(cells[column])
+      if (isOwn) for (const column of TELLING) if (typeof cells?.[column] === 'string') found.add(cells[column])
     }
   }
   return [...found].filter((phrase) => phrase !== '' && phrase !== PERSONAL.customer['name'])
@@ -93,6 +93,7 @@ export async function entriesAbout(
     .where((eb) =>
       eb.or([
         eb('commission_id', 'in', [...orderIds, '']),
+        eb('action', '=', 'rows-found'),
         ...customerIds.flatMap((id) => [eb('before', 'like', `%${id}%`), eb('after', 'like', `%${id}%`)]),
       ]),
     )
@@ -103,7 +104,7 @@ export async function entriesAbout(
 interface LoggedRow {
   readonly table: string
   readonly key: string
-  readonly cells: Readonly<Record<string, unknown>>
+  readonly cells: Readonly<Record<string, unknown>> | null
 }
 
 function rowsIn(side: string | null): readonly LoggedRow[] {

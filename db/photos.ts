@@ -1,3 +1,4 @@
+import { withDigest } from './row-digest.ts'
 import type { Db, PhotoType } from './schema.ts'
 
 /** A photo as it comes in, not kept yet. */
@@ -15,7 +16,10 @@ export interface Photo {
 
 /** Keeps a photo in the shop's file, so that every backup has it, and answers with its id. What shows it refers to that. */
 export async function keepPhoto(db: Db, { id, mediaType, bytes }: NewPhoto, atMs: number): Promise<string> {
-  await db.insertInto('photo').values({ id, media_type: mediaType, kept_at_ms: atMs, bytes }).execute()
+  await db
+    .insertInto('photo')
+    .values(withDigest('photo', { id, media_type: mediaType, kept_at_ms: atMs, bytes }))
+    .execute()
   return id
 }
 

@@ -1,6 +1,7 @@
 import type { Selectable } from 'kysely'
 import type { NewPromise, PromiseRecord } from '../core/book/promise.ts'
 import { entriesTakenBack } from './log.ts'
+import { withDigest } from './row-digest.ts'
 import type { Db } from './schema.ts'
 import type { PromiseTable } from './order-tables.ts'
 
@@ -18,25 +19,27 @@ export async function recordPromise(
   const { kind, day, chance, chanceAlone, days, plannedDay, offer, times, wantedBy, why, goodUntil } = promise
   await trx
     .insertInto('promise')
-    .values({
-      entry,
-      commission_id: commissionId,
-      kind,
-      given_at_ms: atMs,
-      day,
-      chance,
-      chance_alone: chanceAlone,
-      half_day: days?.half ?? null,
-      four_in_five_day: days?.fourInFive ?? null,
-      nineteen_in_twenty_day: days?.nineteenInTwenty ?? null,
-      planned_day: plannedDay,
-      offer: offer?.kind ?? null,
-      offer_takes: offer?.takes ?? '',
-      times,
-      wanted_by: wantedBy,
-      why,
-      good_until: goodUntil,
-    })
+    .values(
+      withDigest('promise', {
+        entry,
+        commission_id: commissionId,
+        kind,
+        given_at_ms: atMs,
+        day,
+        chance,
+        chance_alone: chanceAlone,
+        half_day: days?.half ?? null,
+        four_in_five_day: days?.fourInFive ?? null,
+        nineteen_in_twenty_day: days?.nineteenInTwenty ?? null,
+        planned_day: plannedDay,
+        offer: offer?.kind ?? null,
+        offer_takes: offer?.takes ?? '',
+        times,
+        wanted_by: wantedBy,
+        why,
+        good_until: goodUntil,
+      }),
+    )
     .execute()
 }
 

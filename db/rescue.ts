@@ -8,6 +8,7 @@ import { checksumOf } from './log-chain.ts'
 import { migrate } from './migrate.ts'
 import { type ReadTable, readableRows, tolerated } from './readable-rows.ts'
 import { LossList } from './rescue-losses.ts'
+import { recordRowsFound } from './rows-found.ts'
 import type { Database } from './schema.ts'
 import type { LogTable } from './order-tables.ts'
 import { ShopDialect } from './shop-dialect.ts'
@@ -67,6 +68,7 @@ async function readInto(copy: string, into: string): Promise<Result<Rescued>> {
     if (orders === 0 && rows === 0) return nothing
     const ready = await migrate(db, file, ourMigrations)
     if (!ready.ok) return ready
+    await db.transaction().execute((trx) => recordRowsFound(trx, file, new Set()))
     file.pragma('wal_checkpoint(truncate)')
     return ok({ orders, rows, lost: losses.lines() })
   } finally {

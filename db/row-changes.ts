@@ -46,6 +46,8 @@ const KEYS = {
 
 export type ChangeableTable = keyof typeof KEYS
 
+export const CHANGEABLE_TABLES = Object.keys(KEYS) as readonly ChangeableTable[]
+
 /** Rows of some tables, as they are stored. */
 export type RowSet = { readonly [T in ChangeableTable]?: readonly Readonly<Insertable<Database[T]>>[] }
 
@@ -68,7 +70,7 @@ export interface RowChange {
  * @throws when two rows of a table have the same key: one of them would be lost
  */
 export function changesBetween(before: RowSet, after: RowSet): RowChange[] {
-  return (Object.keys(KEYS) as ChangeableTable[]).flatMap((table) => {
+  return CHANGEABLE_TABLES.flatMap((table) => {
     const old = byKey(table, before[table] ?? [])
     const wanted = byKey(table, after[table] ?? [])
     const changes: RowChange[] = []
@@ -115,7 +117,7 @@ export async function applyChanges(db: Db, changes: readonly RowChange[]): Promi
     if (after === null) await tables.deleteFrom(table).where(isRow(key)).execute()
     else await tables.updateTable(table).set(after).where(isRow(key)).execute()
   }
-  for (const table of Object.keys(KEYS) as ChangeableTable[]) {
+  for (const table of CHANGEABLE_TABLES) {
     const rows = changes.flatMap((change) =>
       change.table === table && change.before === null && change.after !== null ? [change.after] : [],
     )
@@ -130,7 +132,7 @@ type AnyTable = Record<string, Cells>
 
 const isRow = (key: Cells) => (eb: ExpressionBuilder<AnyTable, string>) => eb.and(key)
 
-const keyOf = (table: ChangeableTable, row: Cells): Cells => pick(row, KEYS[table])
+export const keyOf = (table: ChangeableTable, row: Cells): Cells => pick(row, KEYS[table])
 
 function byKey(table: ChangeableTable, rows: readonly object[]): Map<string, Cells> {
   const known = new Map<string, Cells>()

@@ -89,7 +89,7 @@ export interface Database {
   /** What only the maker can say of a year. */
   year_figure: { year: number; name: YearFigure; minor: number }
   paper: PaperRow
-  photo: { id: string; media_type: PhotoType; kept_at_ms: number; bytes: Uint8Array }
+  photo: { id: string; media_type: PhotoType; kept_at_ms: number; bytes: Uint8Array; digest: string | null }
   board: BoardRow
   board_flaw: { board_id: string; position: number; from_nm: number; to_nm: number }
   part_cut: PartCutRow
@@ -137,6 +137,7 @@ export interface PaperRow {
   day: string
   amends: string | null
   content: string
+  digest: string | null
 }
 
 export type PhotoType = 'image/jpeg' | 'image/png' | 'image/webp'

@@ -19,6 +19,7 @@ import { up as erasing } from './0017-erasing.ts'
 import { up as glueUps } from './0018-wood.ts'
 import { up as devices } from './0019-devices.ts'
 import { up as chanceAlone } from './0020-promises.ts'
+import { up as digests } from './0021-safe.ts'
 
 /** All migrations in order, listed by hand so that they survive bundling. A released one is never edited. */
 export const migrations: Readonly<Record<string, Migration>> = {
@@ -42,4 +43,5 @@ export const migrations: Readonly<Record<string, Migration>> = {
   '0018-wood': { up: glueUps },
   '0019-devices': { up: devices },
   '0020-promises': { up: chanceAlone },
+  '0021-safe': { up: digests },
 }

@@ -7,6 +7,7 @@ import { migrations as ourMigrations } from '../../migrations/index.ts'
 import { prepared } from '../connection.ts'
 import { danglingReferences } from '../damaged-rows.ts'
 import { migrate } from '../migrate.ts'
+import { recordRowsFound } from '../rows-found.ts'
 import type { Database } from '../schema.ts'
 import { ShopDialect } from '../shop-dialect.ts'
 import { FORMAT, formOf, tablesIn, type Cell, type Tables, type WholeShop } from './form.ts'
@@ -69,7 +70,10 @@ async function filled(
   const [dangling] = danglingReferences(file)
   if (dangling !== undefined) return damaged(dangling)
   const ready = await migrate(db, file, now)
-  return ready.ok ? ok(null) : ready
+  if (!ready.ok) return ready
+  // Another program may have written rows without a word in the log.
+  if (shop.sha256 === undefined) await db.transaction().execute((trx) => recordRowsFound(trx, file, new Set()))
+  return ok(null)
 }
 
 function fillTables(file: SqliteFile.Database, tables: Tables, shop: WholeShop): void {

@@ -1,4 +1,5 @@
 import { readFileSync, rmSync, writeFileSync } from 'node:fs'
+import SqliteFile from 'better-sqlite3'
 import { type Kysely, sql } from 'kysely'
 import type { Migration } from 'kysely/migration'
 import { describe, expect, test, vi } from 'vitest'
@@ -8,6 +9,7 @@ import { announcedStarts } from '../../db/announced.ts'
 import { backupFolder, listBackups } from '../../db/backup.ts'
 import { commissionById, nextNumber, openBook } from '../../db/commissions.ts'
 import { openShopFile } from '../../db/connection.ts'
+import { damagedRows } from '../../db/damaged-rows.ts'
 import { drafts } from '../../db/drafts.ts'
 import { entriesOf } from '../../db/log.ts'
 import { moneyOf } from '../../db/money.ts'
@@ -148,6 +150,25 @@ const rebuildPiece = async (db: Kysely<unknown>) => {
 }
 
 describe('upgrading a filled file', () => {
+  test('what migrations did to rows is taken for what it was, and what is damaged afterwards is told', async () => {
+    const path = await aFileOf(firstOf(20))
+    const shop = await openShop(path)
+    const file = new SqliteFile(path)
+    // The rows of the versions break the chain of the log on purpose.
+    const told = () => damagedRows(file).filter((words) => !words.startsWith('entry'))
+    expect(told()).toEqual([])
+    file.exec(`update piece set title = 'End-grain hoard'; update photo set media_type = 'image/webp'`)
+    expect(told()).toEqual([
+      'row 1 of photo is not as it was written',
+      '“title” in a piece of order 1 is not as it was written (the log has “End-grain board”)',
+    ])
+    await shop.close()
+    // An upgrade does not make it good.
+    await (await openShop(path, { migrations: later(async () => undefined) })).close()
+    expect(told()).toHaveLength(2)
+    file.close()
+  })
+
   test('a migration that rebuilds a table loses neither its rows nor those that refer to it', async () => {
     const path = await aFileOf(migrations)
     const shop = await openShop(path, { migrations: later(rebuildPiece) })

@@ -1,7 +1,10 @@
+import { join } from 'node:path'
 import { expect, test, vi } from 'vitest'
 import { randomStream } from '../../core/chance/seeded-random.ts'
+import { examineFile } from '../../db/examine-file.ts'
 import type { Reply } from '../../desk/procedure.ts'
 import type { Moved } from '../../desk/moved.ts'
+import { migrations } from '../../migrations/index.ts'
 import { aDesk, aDraft, aPiece, type TestDesk } from './support/a-desk.ts'
 
 /**
@@ -169,6 +172,8 @@ async function aHundredActs(seed: number): Promise<void> {
   }
   expect(await shown(one, id), `seed ${seed}`).toEqual(before)
   await one.desk.close()
+  const file = examineFile(join(one.folder, 'shop.sqlite'), Object.keys(migrations), 'whole')
+  expect(file, `seed ${seed}`).toMatchObject({ kind: 'sound', damagedRows: [] })
 }
 
 test('a hundred random acts keep book, log, stock and money consistent, and undoing them all brings everything back', async () => {

@@ -114,6 +114,7 @@ export const ROWS_OF_VERSION: Readonly<Record<string, readonly string[]>> = {
     `insert into promise (commission_id, kind, given_at_ms, day, chance, chance_alone, offer_takes, times, wanted_by, why)
       values ('o2', 'promise', 1764000000000, '2026-12-24', 0.81, 0.88, '', 'learned', 'customer', '')`,
   ],
+  '0021-safe': [`insert into photo values ('ph2', 'image/png', 1764000000000, x'01', 'kept as it is')`],
 }
 
 export async function fillAsVersion(db: Kysely<unknown>, name: string): Promise<void> {
