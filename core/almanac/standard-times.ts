@@ -61,6 +61,7 @@ export const STARTING_TIMES: readonly StandardTime[] = [
   time('spray-coat', 'Spray a coat', 'piece', guess(3, 6, 12), { family: 'spray-gun' }),
   time('sand-between-coats', 'Sand between coats', 'piece', F.sand_between_coats.per_coat, {}),
   time('rub-out', 'Rub out a finish', 'piece', guess(10, 15, 30), {}),
+  time('untape', 'Take off tape', 'box', guess(3, 5, 10), {}),
   time('inlay', 'Rout and glue in an inlay', 'piece', guess(20, 40, 90), { family: 'router' }),
   time('engrave', 'Engrave', 'piece', guess(10, 20, 45), { own: 10 }),
   time('send-engraving', 'Take pieces to the engraver', 'piece', guess(3, 5, 10), { own: 25 }),

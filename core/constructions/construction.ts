@@ -85,10 +85,19 @@ export interface Fitting {
   readonly note: string
 }
 
-/** Glue or finish by the area it is put on, square metres; `product` is its id in the almanac. */
+/**
+ * Glue or finish by the area it is put on, square metres; `product` is its id in the almanac. `part`: in front of the keys of the coats
+ * that it is put on with, where a part is finished in its own way (`base-`); absent: all of the piece, or the rest of it.
+ */
 export type Consumed =
   | { readonly kind: 'glue'; readonly product: string; readonly squareMetres: number }
-  | { readonly kind: 'finish'; readonly product: string; readonly squareMetres: number; readonly coats: number }
+  | {
+      readonly kind: 'finish'
+      readonly product: string
+      readonly squareMetres: number
+      readonly coats: number
+      readonly part?: string
+    }
 
 /** A computed figure that can be asked "why?". */
 export interface Fact {

@@ -1,6 +1,7 @@
 import type { Almanac } from '../almanac/almanac.ts'
 import type { Consumed } from '../constructions/construction.ts'
 import { classOf, spreadOf } from '../waits/product.ts'
+import { coatsByPart, isFirstSide, type CoatsOfPart, type CoatStep } from './coat-steps.ts'
 import { finishMillilitres, glueGrams, type Quantity } from './consumables.ts'
 
 /** Glue or finish that open work still takes. */
@@ -50,40 +51,27 @@ export function consumablesNeeded(
  */
 export function stillToPutOn(
   consumed: readonly Consumed[],
-  steps: readonly { readonly operation: string; readonly done: boolean }[],
+  steps: readonly (CoatStep & { readonly done: boolean })[],
 ): readonly Consumed[] {
-  const shareLeft = (of: RegExp): number => {
-    const all = steps.filter(({ operation }) => of.test(operation))
-    return all.length === 0 ? 0 : all.filter(({ done }) => !done).length / all.length
-  }
-  const put = inOrder(consumed, steps)
-  return consumed.flatMap((one): Consumed[] => {
-    const coats = put?.get(one)
-    if (coats !== undefined) return coats > 0 && one.kind === 'finish' ? [{ ...one, coats }] : []
-    const left = shareLeft(one.kind === 'glue' ? /^glue-up/ : /-coat$/)
-    if (left === 0) return []
-    return [
-      one.kind === 'glue'
-        ? { ...one, squareMetres: one.squareMetres * left }
-        : { ...one, coats: Math.round(one.coats * left) },
-    ]
-  })
+  const glueUps = steps.filter(({ operation }) => operation.startsWith('glue-up'))
+  const glueLeft = glueUps.filter(({ done }) => !done).length / Math.max(1, glueUps.length)
+  return [
+    ...consumed.flatMap((one) =>
+      one.kind === 'glue' && glueLeft > 0 ? [{ ...one, squareMetres: one.squareMetres * glueLeft }] : [],
+    ),
+    ...coatsByPart(consumed, steps).flatMap(coatsLeft),
+  ]
 }
 
-/** Coats left of each finish of a schedule, as its coats go on in order; null where the steps do not tell them apart. */
-function inOrder(
-  consumed: readonly Consumed[],
-  steps: readonly { readonly operation: string; readonly done: boolean }[],
-): ReadonlyMap<Consumed, number> | null {
-  const finishes = consumed.flatMap((one) => (one.kind === 'finish' ? [one] : []))
-  const coats = steps.filter(({ operation }) => operation.endsWith('-coat'))
-  if (finishes.length < 2 || finishes.reduce((sum, one) => sum + one.coats, 0) !== coats.length) return null
-  let done = coats.filter((coat) => coat.done).length
-  const left = new Map<Consumed, number>()
-  for (const one of finishes) {
+/** Coats left of each finish of a part, as they go on in order; by their share where the steps are others than were planned. */
+function coatsLeft({ finishes, steps }: CoatsOfPart<CoatStep & { readonly done: boolean }>): readonly Consumed[] {
+  const coats = steps.filter((step) => !isFirstSide(step))
+  const planned = finishes.reduce((sum, one) => sum + one.coats, 0)
+  const share = coats.filter(({ done }) => done).length / Math.max(1, coats.length)
+  let done = coats.length === 0 ? planned : Math.round(planned * share)
+  return finishes.flatMap((one) => {
     const put = Math.min(done, one.coats)
     done -= put
-    left.set(one, one.coats - put)
-  }
-  return left
+    return put === one.coats ? [] : [{ ...one, coats: one.coats - put }]
+  })
 }

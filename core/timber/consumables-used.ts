@@ -1,5 +1,6 @@
 import type { Almanac } from '../almanac/almanac.ts'
 import type { Consumed } from '../constructions/construction.ts'
+import { coatsByPart, isFirstSide, shareOfCoat, type CoatStep } from './coat-steps.ts'
 import { consumablesNeeded } from './consumables-needed.ts'
 
 /** Glue or finish that a step put on: grams or milliliters, by the published spread. */
@@ -18,28 +19,27 @@ export interface SupplyUse {
  */
 export function consumablesUsed(
   consumed: readonly Consumed[],
-  steps: readonly { readonly operation: string; readonly doneAt: number | null; readonly lost: boolean }[],
+  steps: readonly (CoatStep & { readonly doneAt: number | null; readonly lost: boolean })[],
   almanac: Pick<Almanac, 'glues' | 'finishes'>,
 ): readonly SupplyUse[] {
   const glueUps = steps.filter(({ operation }) => operation.startsWith('glue-up'))
-  const coats = steps.filter(({ operation }) => operation.endsWith('-coat'))
-  const wanted = consumed.flatMap((one) =>
-    one.kind === 'finish' ? Array.from({ length: one.coats }, (): Consumed => ({ ...one, coats: 1 })) : [],
-  )
   const uses = (one: Consumed, share: number, atMin: number): SupplyUse[] =>
     consumablesNeeded([one], almanac).flatMap(({ product, quantity }) =>
       quantity === null ? [] : [{ product, amount: quantity.typical * share, atMin }],
     )
   const planned = Math.max(1, glueUps.filter(({ lost }) => !lost).length)
-  let coat = 0
   return [
     ...glueUps.flatMap(({ doneAt }) =>
       doneAt === null ? [] : consumed.flatMap((one) => (one.kind === 'glue' ? uses(one, 1 / planned, doneAt) : [])),
     ),
-    ...coats.flatMap(({ doneAt, lost }) => {
-      const of = wanted[Math.min(coat, wanted.length - 1)]
-      if (!lost) coat += 1
-      return doneAt === null || of === undefined ? [] : uses(of, 1, doneAt)
+    ...coatsByPart(consumed, steps).flatMap(({ finishes, steps: coats }) => {
+      const wanted = finishes.flatMap((one) => Array.from({ length: one.coats }, () => ({ ...one, coats: 1 })))
+      let coat = 0
+      return coats.flatMap((step) => {
+        const of = wanted[Math.min(coat, wanted.length - 1)]
+        if (!step.lost && !isFirstSide(step)) coat += 1
+        return step.doneAt === null || of === undefined ? [] : uses(of, shareOfCoat(step, coats), step.doneAt)
+      })
     }),
   ]
 }

@@ -106,10 +106,19 @@ const isUsedInSteps = (list: AlmanacList): boolean => list === 'stations' || lis
 /** Numbers of the open orders with a piece that asks for this schedule. */
 function askingFor(shop: OpenShop, schedule: string): number[] {
   const { book } = shop.moment()
-  const asking = book.pieces.filter(({ spec }) => (spec as { readonly finish?: unknown } | null)?.finish === schedule)
+  const asking = book.pieces.filter(({ spec }) => asksFor(spec as FinishesAsked | null, schedule))
   const commissions = new Set(asking.map((piece) => piece.commissionId))
   return book.commissions.filter(({ id }) => commissions.has(id)).map(({ number }) => number)
 }
+
+/** As far as specs say what goes on a piece, and on a part of it that is finished in its own way. */
+interface FinishesAsked {
+  readonly finish?: unknown
+  readonly part?: { readonly finish?: unknown }
+}
+
+const asksFor = (spec: FinishesAsked | null, finish: string): boolean =>
+  spec?.finish === finish || spec?.part?.finish === finish
 
 const isIn = ({ layers, wax }: FinishSchedule, finish: string): boolean =>
   wax === finish || layers.some((layer) => layer.finish === finish)

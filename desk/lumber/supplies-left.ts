@@ -47,8 +47,8 @@ export async function usesSince({ db, almanac }: OpenShop, sinceMs: number): Pro
     const facts = shopFactsOf(almanac, order.takenAtMin, order.home)
     const build = constructionOfPiece(piece)?.build(piece.spec, first.lotCount, facts)
     if (build?.ok !== true) return []
-    const done = ofLot.map(({ id, operation, lost }) => ({
-      operation,
+    const done = ofLot.map(({ id, key, operation, lost }) => ({
+      ...{ key, operation },
       doneAt: work.get(id)?.done?.at ?? null,
       lost: lost === true,
     }))

@@ -121,7 +121,9 @@ function lotsToCut(
         plannedAt: starts.length === 0 ? null : Math.min(...starts),
         consumed: stillToPutOn(
           build.value.consumed ?? [],
-          steps.map(({ id: stepId, operation }) => ({ operation, done: moment.progress(stepId).kind === 'done' })),
+          steps.map(({ id: stepId, key, operation }) => ({
+            ...{ key, operation, done: moment.progress(stepId).kind === 'done' },
+          })),
         ),
         begun: milling.some((key) => kindOf(key) === 'running' || kindOf(key) === 'paused'),
       },

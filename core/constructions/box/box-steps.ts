@@ -1,5 +1,6 @@
 import { surfaceSquareFeet } from '../design/board-feet.ts'
 import { addHandHoles, boxExtraSteps } from './box-extras.ts'
+import { addInside, type BoxFinish } from './box-inside.ts'
 import type { BoxGeometry } from './box-geometry.ts'
 import type { BoxSpec } from './box-spec.ts'
 import type { Part } from '../construction.ts'
@@ -9,7 +10,7 @@ import { addGlueUp, waitUntilCured } from '../steps/glue-ups.ts'
 import { millSticks } from '../steps/mill-sticks.ts'
 import { addStep, emptyNetwork, type Network, type StepDraft } from '../steps/network.ts'
 import { pieceFactsOf } from '../design/piece-facts.ts'
-import type { FinishFacts, GlueFacts, ShopFacts } from '../shop-facts.ts'
+import type { GlueFacts, ShopFacts } from '../shop-facts.ts'
 import { addSmoothing } from '../steps/smoothing.ts'
 import { addSplines } from '../steps/splines.ts'
 import { addStaves } from '../design/staves.ts'
@@ -25,9 +26,7 @@ export function boxNetwork(
   count: number,
   facts: ShopFacts,
   glue: GlueFacts,
-  finish: FinishFacts,
-  /** All that is coated. */
-  surfaceNm2: number,
+  coated: BoxFinish,
 ): Network {
   const network = emptyNetwork(facts, pieceFactsOf(parts, count, spec.food ? 'food' : 'other', facts))
   const named = (name: string): Part[] => parts.filter((part) => part.name === name)
@@ -47,7 +46,8 @@ export function boxNetwork(
     inHalves: spec.inHalves === true,
     trimNote: 'To the size of its grooves less the room to grow.',
   })
-  const closed = addAssembly(network, spec, count, glue, [addHandHoles(network, spec, count, corners), bottom])
+  const loose = [addHandHoles(network, spec, count, corners), bottom]
+  const closed = addAssembly(network, spec, count, glue, addInside(network, spec, coated, count, loose))
   const lidded =
     geometry.lid === null
       ? closed
@@ -78,9 +78,10 @@ export function boxNetwork(
     after: [lidded],
   })
   addFinishing(network, {
-    finish,
+    finish: coated.finish,
     coats: spec.coats,
-    squareMetres: surfaceNm2 * 1e-18,
+    squareMetres: coated.ownNm2 * 1e-18,
+    ...(coated.inside === null ? {} : { part: 'outside' }),
     oneSideAtATime: spec.oneSideAtATime === true,
     pieces: count,
     after: [smooth],

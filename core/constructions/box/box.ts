@@ -2,7 +2,7 @@ import { inches } from '../../lengths/length.ts'
 import { writeLength, writeSizes } from '../../lengths/write-length.ts'
 import { failed, ok, type Result } from '../../problems.ts'
 import { drawBox } from './box-drawing.ts'
-import { finishFor, glueFor, slabSurface, staveJoints } from '../design/consumed.ts'
+import { finishFor, finishForPart, glueFor, slabSurface, staveJoints } from '../design/consumed.ts'
 import {
   BOX_EXTRA_FIELDS,
   boxExtraFacts,
@@ -13,12 +13,13 @@ import {
   writeBoxExtras,
 } from './box-extras.ts'
 import { boxFacts, boxGeometry, boxParts, type BoxGeometry } from './box-geometry.ts'
+import { INSIDE } from './box-inside.ts'
 import type { BoxSpec } from './box-spec.ts'
 import type { Cut } from '../../wood/movement.ts'
 import { CUT_FIELD } from '../design/cut-field.ts'
 import { boxNetwork } from './box-steps.ts'
 import type { Build, Construction, Field, Fitting, SpecInput, Units } from '../construction.ts'
-import { nutOilWarning } from '../design/design-warnings.ts'
+import { nutOilWarnings } from '../design/design-warnings.ts'
 import {
   DECORATION_FIELDS,
   decorationFacts,
@@ -30,7 +31,7 @@ import { inlayParts } from '../design/inlay-part.ts'
 import { nameOf } from '../design/products.ts'
 import {
   glueAndFinishOf,
-  GLUE_AND_FINISH_FIELDS,
+  glueAndFinishFields,
   readGlueAndFinish,
   startingGlueAndFinish,
   writeGlueAndFinish,
@@ -103,7 +104,7 @@ const FIELDS: readonly Field[] = [
   { key: 'stave', label: 'Widest strip of bottom and lid', kind: 'length', leastNm: inches(1), mostNm: inches(24) },
   CUT_FIELD,
   { key: 'food', label: 'Serving', kind: 'yes-no' },
-  ...GLUE_AND_FINISH_FIELDS,
+  ...glueAndFinishFields('inside'),
   ...DECORATION_FIELDS,
 ]
 
@@ -228,10 +229,12 @@ function write(spec: BoxSpec, units: Units): SpecInput {
 function build(spec: BoxSpec, count: number, facts: ShopFacts): Result<Build> {
   const products = glueAndFinishOf(spec, facts)
   if (!products.ok) return products
-  const { glue, finish } = products.value
+  const { glue, finish, part: inside } = products.value
   const geometry = boxGeometry(spec, facts)
   const parts = boxParts(spec, geometry, count, facts)
-  const network = boxNetwork(spec, geometry, parts, count, facts, glue, finish, count * surfaceOf(spec))
+  const insideNm2 = count * insideOf(spec)
+  const ownNm2 = count * outsideOf(spec) + (inside === null ? insideNm2 : 0)
+  const network = boxNetwork(spec, geometry, parts, count, facts, glue, { finish, inside, ownNm2, insideNm2 })
   if (network.problems.length > 0) return failed(...network.problems)
   return ok({
     title: titleOf(spec, facts),
@@ -247,9 +250,15 @@ function build(spec: BoxSpec, count: number, facts: ShopFacts): Result<Build> {
     lags: network.lags,
     consumed: [
       glueFor(glue, ...jointsOf(spec, geometry, count)),
-      ...finishFor(finish, spec.coats, count * surfaceOf(spec)),
+      ...finishForPart(INSIDE, inside, insideNm2),
+      ...finishFor(finish, spec.coats, ownNm2),
     ],
-    warnings: [...geometry.warnings, ...boxExtraWarnings(spec, facts), ...nutOilWarning(finish), ...network.warnings],
+    warnings: [
+      ...geometry.warnings,
+      ...boxExtraWarnings(spec, facts),
+      ...nutOilWarnings(finish, inside),
+      ...network.warnings,
+    ],
   })
 }
 
@@ -269,15 +278,16 @@ const jointsOf = (spec: BoxSpec, { bottomStaves, lid }: BoxGeometry, count: numb
   lid === null ? 0 : staveJoints(lid.staves, count),
 ]
 
-/** Inside and outside, both sides of the bottom, and the lid. */
-function surfaceOf({ lengthNm, widthNm, heightNm, sideNm, lid, lidNm, front }: BoxSpec): number {
-  const outside = 2 * heightNm * (lengthNm + widthNm)
-  const inside = 2 * heightNm * (lengthNm + widthNm - 4 * sideNm)
+/** Sides and bottom as they are seen from within. */
+const insideOf = ({ lengthNm, widthNm, heightNm, sideNm }: BoxSpec): number =>
+  2 * heightNm * (lengthNm + widthNm - 4 * sideNm) + lengthNm * widthNm
+
+/** Sides, underside, and lid and front all round. */
+function outsideOf({ lengthNm, widthNm, heightNm, lid, lidNm, front }: BoxSpec): number {
   const applied =
     front === undefined ? 0 : slabSurface(heightNm + 2 * front.overNm, lengthNm + 2 * front.overNm, front.thicknessNm)
-  return (
-    outside + inside + 2 * lengthNm * widthNm + applied + (lid === 'none' ? 0 : slabSurface(widthNm, lengthNm, lidNm))
-  )
+  const lidded = lid === 'none' ? 0 : slabSurface(widthNm, lengthNm, lidNm)
+  return 2 * heightNm * (lengthNm + widthNm) + lengthNm * widthNm + applied + lidded
 }
 
 function titleOf(spec: BoxSpec, facts: ShopFacts): string {

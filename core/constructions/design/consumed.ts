@@ -1,6 +1,7 @@
 import type { Consumed } from '../construction.ts'
 import type { FinishFacts, GlueFacts } from '../shop-facts.ts'
 import type { FrameGeometry, MitredFrame } from './mitred-frame.ts'
+import type { PartToFinish } from './finish-of-part.ts'
 import type { StaveGeometry } from './staves.ts'
 
 const SQUARE_METRES_PER_NM2 = 1e-18
@@ -24,6 +25,12 @@ export function finishFor(finish: FinishFacts, coats: number | null, ...surfaces
     ...{ kind, product, squareMetres, coats: all.length },
   }))
 }
+
+/** What a part takes that is finished in its own way; left bare: nothing. @param prefix in front of the keys of its steps */
+export const finishForPart = (prefix: string, part: PartToFinish | null, surfaceNm2: number): Consumed[] =>
+  part === null || part.finish === null
+    ? []
+    : finishFor(part.finish, part.coats, surfaceNm2).map((one) => ({ ...one, part: prefix }))
 
 /** Both faces and the four edges of a slab. */
 export const slabSurface = (acrossNm: number, alongNm: number, thicknessNm: number): number =>

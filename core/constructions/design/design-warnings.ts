@@ -1,12 +1,14 @@
 import { inches } from '../../lengths/length.ts'
 import { writeLength } from '../../lengths/write-length.ts'
-import type { FinishFacts, GlueFacts, ShopFacts } from '../shop-facts.ts'
+import type { FinishFacts, ShopFacts } from '../shop-facts.ts'
+import type { GlueAndFinishes } from './finish-fields.ts'
+import type { PartToFinish } from './finish-of-part.ts'
 
 /** What several constructions warn of: each answers with no sentence or more. */
 
 /** What does not go together on something that is cut on or eaten from: glue, finish and woods against that use. */
 export function onFoodWarnings(
-  { glue, finish }: { readonly glue: GlueFacts; readonly finish: FinishFacts },
+  { glue, finish, part }: GlueAndFinishes,
   woods: readonly string[],
   face: 'end-grain' | 'long-grain',
   facts: ShopFacts,
@@ -22,16 +24,20 @@ export function onFoodWarnings(
     ...(glue.water === 'resists'
       ? [`${glue.name} stands a wipe, not a sink: a waterproof glue is safer on what is washed.`]
       : []),
-    ...filmOnChoppingFace(finish),
-    ...(!finish.film && finish.onFoodPieces !== 'chopping faces and trays'
-      ? [`${finish.name} isn’t usual on a face that food is cut on: offer oil and wax.`]
-      : []),
+    ...new Set([finish, ...(part?.finish == null ? [] : [part.finish])].flatMap(finishOnFood)),
     ...wicking.map(
       (wood) => `${wood} has open pores: its end grain wicks water right through. Take a closed-pored wood.`,
     ),
     ...bleeding.map((wood) => `${wood} bleeds color into wet food, pale woods and finish: keep it off boards.`),
   ]
 }
+
+const finishOnFood = (finish: FinishFacts): string[] => [
+  ...filmOnChoppingFace(finish),
+  ...(!finish.film && finish.onFoodPieces !== 'chopping faces and trays'
+    ? [`${finish.name} isn’t usual on a face that food is cut on: offer oil and wax.`]
+    : []),
+]
 
 /** Red oaks, whose pores are not plugged as those of white oak are. @source common practice, no source */
 const WICKS = /^Oak, (black|red,|northern red|southern red|cherrybark|scarlet|pin|laurel|water|willow)/
@@ -47,10 +53,15 @@ const filmOnChoppingFace = (finish: FinishFacts): string[] =>
     : []
 
 /** Asked when the order is taken, not at the coat. */
-export const nutOilWarning = ({ name, nut }: FinishFacts): string[] =>
+const nutOilWarning = ({ name, nut }: FinishFacts): string[] =>
   nut === 'none usual'
     ? []
     : [`${name} ${nut === 'contains' ? 'has' : 'may have'} a nut oil in it: ask about nut allergies now.`]
+
+/** The same of all that is put on a piece. */
+export const nutOilWarnings = (finish: FinishFacts, part: PartToFinish | null): string[] => [
+  ...new Set([finish, ...(part?.finish == null ? [] : [part.finish])].flatMap(nutOilWarning)),
+]
 
 export function widerThanSander(what: string, widthNm: number, { allowances, units }: ShopFacts): string[] {
   const { drumSanderWidthNm } = allowances

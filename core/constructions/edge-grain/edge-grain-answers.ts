@@ -1,8 +1,10 @@
+import type { GlueAndFinishes } from '../design/finish-fields.ts'
+import { unlikeFacesWarning } from '../design/finish-of-part.ts'
 import { writeLength } from '../../lengths/write-length.ts'
 import { breadboardFacts, breadboardWarnings } from './breadboard-facts.ts'
 import type { Fact, Part } from '../construction.ts'
 import {
-  nutOilWarning,
+  nutOilWarnings,
   onFoodWarnings,
   shallowForGroove,
   widerThanJointer,
@@ -13,7 +15,7 @@ import type { EdgeGrainGeometry } from './edge-grain-geometry.ts'
 import { cutAcross } from '../design/cut-field.ts'
 import { stavesChange, unknownMovement } from '../design/field-change.ts'
 import { movementFacts } from '../design/movement-facts.ts'
-import type { FinishFacts, GlueFacts, ShopFacts } from '../shop-facts.ts'
+import type { ShopFacts } from '../shop-facts.ts'
 import { staveParts } from '../design/staves.ts'
 
 const PRACTICE = 'common practice, no source'
@@ -107,14 +109,15 @@ export function edgeGrainWarnings(
   spec: EdgeGrainSpec,
   geometry: EdgeGrainGeometry,
   facts: ShopFacts,
-  products: { readonly glue: GlueFacts; readonly finish: FinishFacts },
+  products: GlueAndFinishes,
 ): string[] {
   const shares = geometry.staves.map(({ wood, seenNm }) => ({ wood, size: seenNm }))
   const warnings = [
     ...breadboardWarnings(spec, facts),
     ...unknownMovement(stavesChange(spec.widthNm, spec.lengthNm, shares, facts, cutAcross(spec.cut, spec.lay))),
     ...(spec.food ? onFoodWarnings(products, spec.woods, 'long-grain', facts) : []),
-    ...nutOilWarning(products.finish),
+    ...nutOilWarnings(products.finish, products.part),
+    ...unlikeFacesWarning(products.finish, products.part),
     ...(spec.juiceGroove ? shallowForGroove(spec.thicknessNm, facts) : []),
     ...widerThanSander('The panel', spec.widthNm, facts),
     ...widerThanJointer('A stave', spec.lay === 'face-up' ? geometry.staveRoughNm : geometry.thicknessRoughNm, facts),

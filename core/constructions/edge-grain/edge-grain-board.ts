@@ -12,7 +12,7 @@ import {
   readBoardOptions,
   writeBoardOptions,
 } from '../design/board-options.ts'
-import { finishFor, glueFor, slabSurface, staveJoints } from '../design/consumed.ts'
+import { glueFor, slabSurface, staveJoints } from '../design/consumed.ts'
 import { breadboardFittings } from './breadboard-facts.ts'
 import { edgeGrainFacts, edgeGrainParts, edgeGrainWarnings } from './edge-grain-answers.ts'
 import { drawEdgeGrain } from './edge-grain-drawing.ts'
@@ -27,10 +27,11 @@ import {
   writeDecoration,
 } from '../design/decoration.ts'
 import { inlayParts } from '../design/inlay-part.ts'
+import { facesOf, finishForFaces } from '../design/faces.ts'
 import { nameOf } from '../design/products.ts'
 import {
   glueAndFinishOf,
-  GLUE_AND_FINISH_FIELDS,
+  glueAndFinishFields,
   readGlueAndFinish,
   startingGlueAndFinish,
   writeGlueAndFinish,
@@ -89,7 +90,7 @@ const FIELDS: readonly Field[] = [
   },
   { key: 'food', label: 'Touches food', kind: 'yes-no' },
   ...BOARD_OPTION_FIELDS,
-  ...GLUE_AND_FINISH_FIELDS,
+  ...glueAndFinishFields('underside'),
   ...DECORATION_FIELDS,
 ]
 
@@ -201,11 +202,13 @@ function write(spec: EdgeGrainSpec, units: Units): SpecInput {
 function build(spec: EdgeGrainSpec, count: number, facts: ShopFacts): Result<Build> {
   const products = glueAndFinishOf(spec, facts)
   if (!products.ok) return products
-  const { glue, finish } = products.value
+  const { glue } = products.value
   const geometry = edgeGrainGeometry(spec, facts.allowances)
   const parts = edgeGrainParts(spec, geometry, count, facts)
-  const surfaceNm2 = count * slabSurface(spec.widthNm, spec.lengthNm, spec.thicknessNm)
-  const network = edgeGrainNetwork(spec, geometry, parts, count, facts, glue, finish, surfaceNm2)
+  const faces = facesOf(products.value, count * slabSurface(spec.widthNm, spec.lengthNm, spec.thicknessNm), {
+    underNm2: count * spec.widthNm * spec.lengthNm,
+  })
+  const network = edgeGrainNetwork(spec, geometry, parts, count, facts, glue, faces)
   if (network.problems.length > 0) return failed(...network.problems)
   return ok({
     title: titleOf(spec, geometry, facts),
@@ -219,7 +222,7 @@ function build(spec: EdgeGrainSpec, count: number, facts: ShopFacts): Result<Bui
     fittings: [...breadboardFittings(spec, count, facts), ...boardOptionFittings(spec, count)],
     steps: network.steps,
     lags: network.lags,
-    consumed: [glueFor(glue, staveJoints(geometry, count)), ...finishFor(finish, spec.coats, surfaceNm2)],
+    consumed: [glueFor(glue, staveJoints(geometry, count)), ...finishForFaces(faces, spec.coats)],
     warnings: [...edgeGrainWarnings(spec, geometry, facts, products.value), ...network.warnings],
   })
 }

@@ -7,7 +7,8 @@ import { addGlueUp, waitUntilCured } from '../steps/glue-ups.ts'
 import { millSticks } from '../steps/mill-sticks.ts'
 import { addStep, emptyNetwork, type Network } from '../steps/network.ts'
 import { pieceFactsOf } from '../design/piece-facts.ts'
-import type { FinishFacts, GlueFacts, ShopFacts } from '../shop-facts.ts'
+import { coatsOnFaces, type Faces } from '../design/faces.ts'
+import type { GlueFacts, ShopFacts } from '../shop-facts.ts'
 import { addSmoothing } from '../steps/smoothing.ts'
 import { addStaves } from '../design/staves.ts'
 
@@ -19,9 +20,7 @@ export function edgeGrainNetwork(
   count: number,
   facts: ShopFacts,
   glue: GlueFacts,
-  finish: FinishFacts,
-  /** All that is coated. */
-  surfaceNm2: number,
+  faces: Faces,
 ): Network {
   const network = emptyNetwork(facts, pieceFactsOf(parts, count, spec.food ? 'chopping' : 'other', facts))
   const trimmed = addStaves(network, {
@@ -48,12 +47,7 @@ export function edgeGrainNetwork(
     after: [whole],
   })
   addFinishing(network, {
-    finish,
-    coats: spec.coats,
-    squareMetres: surfaceNm2 * 1e-18,
-    oneSideAtATime: spec.oneSideAtATime === true,
-    pieces: count,
-    after: [smooth],
+    ...coatsOnFaces(faces, spec, count, [smooth]),
     fittings: spec.feet ? [fitFeet(count)] : [],
   })
   return network

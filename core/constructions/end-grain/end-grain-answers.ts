@@ -1,7 +1,9 @@
+import type { GlueAndFinishes } from '../design/finish-fields.ts'
+import { unlikeFacesWarning } from '../design/finish-of-part.ts'
 import { writeLength, writeSizes } from '../../lengths/write-length.ts'
 import type { Fact, Part } from '../construction.ts'
 import {
-  nutOilWarning,
+  nutOilWarnings,
   onFoodWarnings,
   shallowForGroove,
   thickerThanBlade,
@@ -15,7 +17,7 @@ import { frameParts } from '../design/frame-parts.ts'
 import { frameFacts } from '../design/mitred-frame.ts'
 import { movementFacts } from '../design/movement-facts.ts'
 import { nameOf } from '../design/products.ts'
-import type { FinishFacts, GlueFacts, ShopFacts } from '../shop-facts.ts'
+import type { ShopFacts } from '../shop-facts.ts'
 
 const PRACTICE = 'common practice, no source'
 
@@ -129,13 +131,14 @@ export function endGrainWarnings(
   spec: EndGrainSpec,
   geometry: EndGrainGeometry,
   facts: ShopFacts,
-  products: { readonly glue: GlueFacts; readonly finish: FinishFacts },
+  products: GlueAndFinishes,
 ): string[] {
   const say = (nm: number): string => writeLength(nm, facts.units)
   const { frame } = spec
   return [
     ...(spec.food ? onFoodWarnings(products, geometry.pattern.flat(), 'end-grain', facts) : []),
-    ...nutOilWarning(products.finish),
+    ...nutOilWarnings(products.finish, products.part),
+    ...unlikeFacesWarning(products.finish, products.part),
     ...(spec.juiceGroove ? shallowForGroove(spec.thicknessNm, facts) : []),
     ...widerThanSander('The field', Math.min(geometry.fieldAcrossNm, geometry.fieldAlongNm), facts),
     ...widerThanSander('The panel', geometry.panelWidthNm, facts),

@@ -10,7 +10,7 @@ import {
   readBoardOptions,
   writeBoardOptions,
 } from '../design/board-options.ts'
-import { finishFor, frameJoints, glueFor, slabSurface } from '../design/consumed.ts'
+import { frameJoints, glueFor, slabSurface } from '../design/consumed.ts'
 import { endGrainFacts, endGrainParts, endGrainWarnings } from './end-grain-answers.ts'
 import { drawEndGrain } from './end-grain-drawing.ts'
 import { boardSizeOf, endGrainGeometry, framesWithSizes, type EndGrainGeometry } from './end-grain-geometry.ts'
@@ -27,7 +27,7 @@ import { standsOffNm } from '../design/mitred-frame.ts'
 import type { EndGrainPattern, EndGrainSpec } from './end-grain-spec.ts'
 import {
   glueAndFinishOf,
-  GLUE_AND_FINISH_FIELDS,
+  glueAndFinishFields,
   readGlueAndFinish,
   startingGlueAndFinish,
   writeGlueAndFinish,
@@ -43,6 +43,7 @@ import {
   writeDecoration,
 } from '../design/decoration.ts'
 import { inlayParts } from '../design/inlay-part.ts'
+import { facesOf, finishForFaces } from '../design/faces.ts'
 import { nameOf } from '../design/products.ts'
 
 const PATTERN_CHOICES = [
@@ -74,7 +75,7 @@ const FIELDS: readonly Field[] = [
   ...frameFields([fixingField('end-grain', framed)], framed),
   { key: 'food', label: 'Touches food', kind: 'yes-no' },
   ...BOARD_OPTION_FIELDS,
-  ...GLUE_AND_FINISH_FIELDS,
+  ...glueAndFinishFields('underside'),
   ...DECORATION_FIELDS,
 ]
 
@@ -187,12 +188,15 @@ function write(spec: EndGrainSpec, units: Units): SpecInput {
 function build(spec: EndGrainSpec, count: number, facts: ShopFacts): Result<Build> {
   const products = glueAndFinishOf(spec, facts)
   if (!products.ok) return products
-  const { glue, finish } = products.value
+  const { glue } = products.value
   const boards = count * (1 + (spec.otherFrames?.length ?? 0))
   const geometry = endGrainGeometry(spec, boards, facts)
   const parts = endGrainParts(spec, geometry, count, facts)
-  const surfaceNm2 = count * surfaceOf(spec, geometry)
-  const network = endGrainNetwork(spec, geometry, parts, boards, facts, glue, finish, surfaceNm2)
+  const sizes = boardSizes(spec, geometry)
+  const faces = facesOf(products.value, count * total(sizes, slabSurface), {
+    underNm2: count * total(sizes, (across, along) => across * along),
+  })
+  const network = endGrainNetwork(spec, geometry, parts, boards, facts, glue, faces)
   if (network.problems.length > 0) return failed(...network.problems)
   return ok({
     title: titleOf(spec, geometry, facts),
@@ -208,7 +212,7 @@ function build(spec: EndGrainSpec, count: number, facts: ShopFacts): Result<Buil
     lags: network.lags,
     consumed: [
       glueFor(glue, endGrainJoints(geometry, boards), frameOf(spec, geometry, count)),
-      ...finishFor(finish, spec.coats, surfaceNm2),
+      ...finishForFaces(faces, spec.coats),
     ],
     warnings: [...endGrainWarnings(spec, geometry, facts, products.value), ...network.warnings],
   })
@@ -233,17 +237,20 @@ const frameOf = (spec: EndGrainSpec, geometry: EndGrainGeometry, count: number):
     0,
   )
 
-/** Of a whole set. */
-const surfaceOf = (
+type BoardSize = readonly [acrossNm: number, alongNm: number, thicknessNm: number]
+
+/** Outside sizes of every board of a set. */
+function boardSizes(
   spec: EndGrainSpec,
   { fieldAcrossNm, fieldAlongNm, frame, otherFrames }: EndGrainGeometry,
-): number =>
-  frame === null
-    ? slabSurface(fieldAcrossNm, fieldAlongNm, wholeNm(spec))
-    : [frame, ...otherFrames].reduce(
-        (sum, { outsideAcrossNm, outsideAlongNm }) => sum + slabSurface(outsideAcrossNm, outsideAlongNm, wholeNm(spec)),
-        0,
-      )
+): readonly BoardSize[] {
+  const thicknessNm = wholeNm(spec)
+  if (frame === null) return [[fieldAcrossNm, fieldAlongNm, thicknessNm]]
+  return [frame, ...otherFrames].map((one) => [one.outsideAcrossNm, one.outsideAlongNm, thicknessNm])
+}
+
+const total = (sizes: readonly BoardSize[], of: (...size: BoardSize) => number): number =>
+  sizes.reduce((sum, size) => sum + of(...size), 0)
 
 /** Board and what its frame stands off the table. */
 const wholeNm = ({ thicknessNm, frame }: EndGrainSpec): number => thicknessNm + standsOffNm(frame)

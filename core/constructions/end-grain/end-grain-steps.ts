@@ -12,7 +12,8 @@ import { addPanelGlueUp } from '../steps/panel-glue-up.ts'
 import { addStep, emptyNetwork, type Network } from '../steps/network.ts'
 import { addPanels } from '../steps/panel-steps.ts'
 import { pieceFactsOf } from '../design/piece-facts.ts'
-import type { FinishFacts, GlueFacts, ShopFacts } from '../shop-facts.ts'
+import { coatsOnFaces, type Faces } from '../design/faces.ts'
+import type { GlueFacts, ShopFacts } from '../shop-facts.ts'
 import { addSmoothing } from '../steps/smoothing.ts'
 
 /**
@@ -26,9 +27,7 @@ export function endGrainNetwork(
   count: number,
   facts: ShopFacts,
   glue: GlueFacts,
-  finish: FinishFacts,
-  /** All that is coated. */
-  surfaceNm2: number,
+  faces: Faces,
 ): Network {
   const network = emptyNetwork(facts, pieceFactsOf(parts, count, spec.food ? 'chopping' : 'other', facts))
   const field = addField(
@@ -60,12 +59,7 @@ export function endGrainNetwork(
     after: [whole],
   })
   addFinishing(network, {
-    finish,
-    coats: spec.coats,
-    squareMetres: surfaceNm2 * 1e-18,
-    oneSideAtATime: spec.oneSideAtATime === true,
-    pieces: count,
-    after: [smooth],
+    ...coatsOnFaces(faces, spec, count, [smooth]),
     fittings: spec.feet ? [fitFeet(count)] : [],
   })
   return network

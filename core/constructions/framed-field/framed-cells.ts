@@ -37,6 +37,7 @@ const asBoard = (spec: FramedFieldSpec, { cellsAcross, cellsAlong, cellNm, woods
   finish: spec.finish,
   coats: spec.coats,
   ...(spec.oneSideAtATime === undefined ? {} : { oneSideAtATime: spec.oneSideAtATime }),
+  ...(spec.part === undefined ? {} : { part: spec.part }),
   ...(spec.inHalves === undefined ? {} : { inHalves: spec.inHalves }),
   ...(spec.engraving === undefined ? {} : { engraving: spec.engraving }),
   ...(spec.inlay === undefined ? {} : { inlay: spec.inlay }),

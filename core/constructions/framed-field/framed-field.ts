@@ -17,7 +17,7 @@ import {
 import { DECORATION_FIELDS, readDecoration, startingDecoration, writeDecoration } from '../design/decoration.ts'
 import { specReader, type SpecReader } from '../design/spec-reader.ts'
 import {
-  GLUE_AND_FINISH_FIELDS,
+  glueAndFinishFields,
   readGlueAndFinish,
   startingGlueAndFinish,
   writeGlueAndFinish,
@@ -65,7 +65,7 @@ const FIELDS: readonly Field[] = [
   { key: 'thickness', label: 'Thickness', kind: 'length', leastNm: inches(1 / 4), mostNm: inches(4) },
   ...frameFields([fixingField('end-grain', cells), fixingField('staves', staves)]),
   { key: 'food', label: 'Touches food', kind: 'yes-no' },
-  ...GLUE_AND_FINISH_FIELDS,
+  ...glueAndFinishFields('underside'),
   ...DECORATION_FIELDS,
   OTHER_FRAMES_FIELD,
 ]

@@ -2,11 +2,13 @@ import { writeLength } from '../../lengths/write-length.ts'
 import { failed, ok, type Result } from '../../problems.ts'
 import type { Build, Fact } from '../construction.ts'
 import { surfaceSquareFeet } from '../design/board-feet.ts'
-import { finishFor, frameJoints, glueFor, slabSurface, staveJoints } from '../design/consumed.ts'
+import { frameJoints, glueFor, slabSurface, staveJoints } from '../design/consumed.ts'
 import { decorationFacts } from '../design/decoration.ts'
 import { inlayParts } from '../design/inlay-part.ts'
-import { nutOilWarning, onFoodWarnings, widerThanSander } from '../design/design-warnings.ts'
+import { nutOilWarnings, onFoodWarnings, widerThanSander } from '../design/design-warnings.ts'
 import { stavesChange, type FieldChange } from '../design/field-change.ts'
+import { unlikeFacesWarning } from '../design/finish-of-part.ts'
+import { coatsOnFaces, facesOf, finishForFaces } from '../design/faces.ts'
 import { glueAndFinishOf } from '../design/finish-fields.ts'
 import { fieldViews } from '../design/frame-drawing.ts'
 import { framesOf, inPairs, otherFrameFacts, otherGeometries } from '../design/frame-set.ts'
@@ -31,7 +33,7 @@ import { framedTitle } from './framed-title.ts'
 export function buildStaves(spec: FramedFieldSpec, field: StaveField, count: number, facts: ShopFacts): Result<Build> {
   const products = glueAndFinishOf(spec, facts)
   if (!products.ok) return products
-  const { glue, finish } = products.value
+  const { glue, finish, part } = products.value
   const panel = panelOf(spec, field)
   const geometry = staveGeometry(panel, facts.allowances)
   const change = changeOf(field, facts)
@@ -71,14 +73,10 @@ export function buildStaves(spec: FramedFieldSpec, field: StaveField, count: num
     squareFeet: surfaceSquareFeet(frame.outsideAcrossNm, frame.outsideAlongNm, wholeNm),
     after: [framed],
   })
-  const surfacesNm2 = frames.map(
-    ([, { outsideAcrossNm, outsideAlongNm }]) => count * slabSurface(outsideAcrossNm, outsideAlongNm, wholeNm),
-  )
-  addFinishing(network, {
-    ...{ finish, coats: spec.coats, pieces: fields, after: [smooth], fittings: [] },
-    squareMetres: surfacesNm2.reduce((sum, area) => sum + area, 0) * 1e-18,
-    oneSideAtATime: spec.oneSideAtATime === true,
-  })
+  const total = (of: (acrossNm: number, alongNm: number, thicknessNm: number) => number): number =>
+    count * frames.reduce((sum, [, one]) => sum + of(one.outsideAcrossNm, one.outsideAlongNm, wholeNm), 0)
+  const faces = facesOf(products.value, total(slabSurface), { underNm2: total((across, along) => across * along) })
+  addFinishing(network, { ...coatsOnFaces(faces, spec, fields, [smooth]), fittings: [] })
   if (network.problems.length > 0) return failed(...network.problems)
   return ok({
     title: framedTitle(spec, field.widthNm, field.lengthNm, nameOf(facts.woods, field.wood).toLowerCase(), facts),
@@ -97,13 +95,14 @@ export function buildStaves(spec: FramedFieldSpec, field: StaveField, count: num
         staveJoints(geometry, fields),
         ...frames.map(([made, sizes]) => frameJoints(made, sizes, wholeNm, count)),
       ),
-      ...finishFor(finish, spec.coats, ...surfacesNm2),
+      ...finishForFaces(faces, spec.coats),
     ],
     warnings: [
       ...(spec.food
         ? onFoodWarnings(products.value, [field.wood, ...frames.map(([{ wood }]) => wood)], 'long-grain', facts)
         : []),
-      ...nutOilWarning(finish),
+      ...nutOilWarnings(finish, part),
+      ...unlikeFacesWarning(finish, part),
       ...widerThanSander('The field', Math.min(field.widthNm, field.lengthNm), facts),
       ...new Set([frame, ...others].flatMap(({ warnings }) => warnings)),
       ...network.warnings,

@@ -1,10 +1,11 @@
 import { surfaceSquareFeet } from '../design/board-feet.ts'
 import type { Part } from '../construction.ts'
-import { addFinishing } from '../steps/finishing.ts'
+import { addFinishing, type Finishing, type FittingStep } from '../steps/finishing.ts'
 import { addGlueUp, waitUntilCured } from '../steps/glue-ups.ts'
 import { millSticks } from '../steps/mill-sticks.ts'
 import { addStep, emptyNetwork, type Network } from '../steps/network.ts'
 import { pieceFactsOf } from '../design/piece-facts.ts'
+import type { PartToFinish } from '../design/finish-of-part.ts'
 import type { FinishFacts, GlueFacts, ShopFacts } from '../shop-facts.ts'
 import type { TableGeometry } from './small-table-geometry.ts'
 import type { SmallTableSpec } from './small-table-spec.ts'
@@ -12,6 +13,17 @@ import { addSmoothing } from '../steps/smoothing.ts'
 import { addStaves } from '../design/staves.ts'
 
 const JOINTS = 8
+
+/** What is put on; `base` null: the same as on the top. */
+export interface TableFinish {
+  readonly finish: FinishFacts
+  readonly base: PartToFinish | null
+  readonly topNm2: number
+  readonly baseNm2: number
+}
+
+/** In front of the keys of the coats that go on the base alone. */
+export const BASE = 'base-'
 
 /** Top and base are made and finished apart, and meet when the finish may be handled. */
 export function tableNetwork(
@@ -21,9 +33,7 @@ export function tableNetwork(
   count: number,
   facts: ShopFacts,
   glue: GlueFacts,
-  finish: FinishFacts,
-  /** All that is coated. */
-  surfaceNm2: number,
+  coated: TableFinish,
 ): Network {
   const network = emptyNetwork(facts, pieceFactsOf(parts, count, 'other', facts))
   const top = addTop(network, spec, geometry, parts.filter(isTop), count, glue)
@@ -36,27 +46,40 @@ export function tableNetwork(
     glue,
   )
   const buttons = spec.fasteners === 'buttons' ? [addButtons(network, geometry, count)] : []
-  addFinishing(network, {
-    finish,
-    coats: spec.coats,
-    squareMetres: surfaceNm2 * 1e-18,
-    oneSideAtATime: spec.oneSideAtATime === true,
-    pieces: 2 * count,
-    packed: count,
-    after: [top, base],
-    fittings: [
-      {
-        key: 'fit-top',
-        operation: 'fit-top',
-        name: 'Fix the top',
-        note: 'Tight at the middle of the short aprons, free to slide everywhere else.',
-        units: count,
-        work: ['move'],
-        alsoAfter: buttons,
-      },
-    ],
-  })
+  const fitTop: FittingStep = {
+    key: 'fit-top',
+    operation: 'fit-top',
+    name: 'Fix the top',
+    note: 'Tight at the middle of the short aprons, free to slide everywhere else.',
+    units: count,
+    work: ['move'],
+    alsoAfter: coated.base?.finish === null ? [...buttons, base] : buttons,
+  }
+  addFinishing(network, { ...coatsOn(coated, spec, count, top, base), packed: count, fittings: [fitTop] })
   return network
+}
+
+/** Both alike in one go, or each in its own way beside the other; a bare base waits for its top. */
+function coatsOn(
+  { finish, base: ofBase, topNm2, baseNm2 }: TableFinish,
+  spec: SmallTableSpec,
+  count: number,
+  top: string,
+  base: string,
+): Omit<Finishing, 'fittings'> {
+  const sides = { oneSideAtATime: spec.oneSideAtATime === true }
+  const ofTop = { ...sides, finish, coats: spec.coats }
+  if (ofBase === null)
+    return { ...ofTop, pieces: 2 * count, after: [top, base], squareMetres: (topNm2 + baseNm2) * 1e-18 }
+  const apart = { ...ofTop, part: 'top', pieces: count, after: [top], squareMetres: topNm2 * 1e-18 }
+  if (ofBase.finish === null) return apart
+  return {
+    ...apart,
+    beside: {
+      ...{ ...sides, finish: ofBase.finish, coats: ofBase.coats, prefix: BASE, part: 'base' },
+      ...{ pieces: count, after: [base], squareMetres: baseNm2 * 1e-18 },
+    },
+  }
 }
 
 function addButtons(network: Network, { fasteners }: TableGeometry, count: number): string {

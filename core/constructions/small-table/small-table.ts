@@ -3,8 +3,8 @@ import { writeLength, writeSizes } from '../../lengths/write-length.ts'
 import type { Cut } from '../../wood/movement.ts'
 import { failed, ok, type Result } from '../../problems.ts'
 import type { Build, Construction, Field, SpecInput, Units } from '../construction.ts'
-import { finishFor, glueFor, slabSurface, staveJoints } from '../design/consumed.ts'
-import { nutOilWarning } from '../design/design-warnings.ts'
+import { finishFor, finishForPart, glueFor, slabSurface, staveJoints } from '../design/consumed.ts'
+import { nutOilWarnings } from '../design/design-warnings.ts'
 import { CUT_FIELD } from '../design/cut-field.ts'
 import {
   DECORATION_FIELDS,
@@ -17,7 +17,7 @@ import { inlayParts } from '../design/inlay-part.ts'
 import { nameOf } from '../design/products.ts'
 import {
   glueAndFinishOf,
-  GLUE_AND_FINISH_FIELDS,
+  glueAndFinishFields,
   readGlueAndFinish,
   startingGlueAndFinish,
   writeGlueAndFinish,
@@ -26,7 +26,7 @@ import type { ShopFacts } from '../shop-facts.ts'
 import { tableFacts, tableFittings, tableGeometry, tableParts, type TableGeometry } from './small-table-geometry.ts'
 import { drawTable } from './small-table-drawing.ts'
 import type { SmallTableSpec } from './small-table-spec.ts'
-import { tableNetwork } from './small-table-steps.ts'
+import { BASE, tableNetwork } from './small-table-steps.ts'
 import { specReader } from '../design/spec-reader.ts'
 import { weightFacts } from '../design/weight.ts'
 
@@ -62,7 +62,7 @@ const FIELDS: readonly Field[] = [
   { key: 'apron', label: 'Apron thickness', kind: 'length', leastNm: inches(3 / 8), mostNm: inches(2) },
   { key: 'overhang', label: 'Overhang', kind: 'length', leastNm: 0, mostNm: inches(12) },
   { key: 'fasteners', label: 'Top fasteners', kind: 'choice', choices: FASTENERS },
-  ...GLUE_AND_FINISH_FIELDS,
+  ...glueAndFinishFields('base'),
   ...DECORATION_FIELDS,
 ]
 
@@ -168,14 +168,12 @@ function write(spec: SmallTableSpec, units: Units): SpecInput {
 function build(spec: SmallTableSpec, count: number, facts: ShopFacts): Result<Build> {
   const products = glueAndFinishOf(spec, facts)
   if (!products.ok) return products
-  const { glue, finish } = products.value
+  const { glue, finish, part: base } = products.value
   const geometry = tableGeometry(spec, facts)
   const parts = tableParts(spec, geometry, count, facts)
-  const surfacesNm2 = [
-    count * slabSurface(spec.widthNm, spec.lengthNm, spec.topNm),
-    count * baseSurface(spec, geometry),
-  ] as const
-  const network = tableNetwork(spec, geometry, parts, count, facts, glue, finish, surfacesNm2[0] + surfacesNm2[1])
+  const topNm2 = count * slabSurface(spec.widthNm, spec.lengthNm, spec.topNm)
+  const baseNm2 = count * baseSurface(spec, geometry)
+  const network = tableNetwork(spec, geometry, parts, count, facts, glue, { finish, base, topNm2, baseNm2 })
   if (network.problems.length > 0) return failed(...network.problems)
   return ok({
     title: titleOf(spec, facts),
@@ -186,9 +184,10 @@ function build(spec: SmallTableSpec, count: number, facts: ShopFacts): Result<Bu
     lags: network.lags,
     consumed: [
       glueFor(glue, staveJoints(geometry.topStaves, count), count * TENONS * 2 * spec.apronHeightNm * geometry.tenonNm),
-      ...finishFor(finish, spec.coats, ...surfacesNm2),
+      ...finishFor(finish, spec.coats, topNm2, base === null ? baseNm2 : 0),
+      ...finishForPart(BASE, base, baseNm2),
     ],
-    warnings: [...geometry.warnings, ...nutOilWarning(finish), ...network.warnings],
+    warnings: [...geometry.warnings, ...nutOilWarnings(finish, base), ...network.warnings],
   })
 }
 

@@ -3,9 +3,9 @@ import { addStep, type Network } from './network.ts'
 const SOURCE = 'common practice, no source'
 
 /** Water lifts the grain once: it is let up and sanded off before the first water-borne coat, not after it. Returns the key of the sanding. */
-export function addGrainRaising(network: Network, pieces: number, after: readonly string[]): string {
+export function addGrainRaising(network: Network, pieces: number, after: readonly string[], prefix = ''): string {
   const raise = addStep(network, {
-    key: 'raise-grain',
+    key: `${prefix}raise-grain`,
     operation: 'raise-grain',
     name: 'Raise the grain',
     note: 'Wipe it evenly with a damp cloth.',
@@ -13,7 +13,7 @@ export function addGrainRaising(network: Network, pieces: number, after: readonl
     after,
   })
   const sand = addStep(network, {
-    key: 'sand-raised-grain',
+    key: `${prefix}sand-raised-grain`,
     operation: 'sand-between-coats',
     name: 'Sand off the raised grain',
     note: '220 grit, lightly: only the fuzz, not down to new wood.',

@@ -89,8 +89,8 @@ describe('a finish schedule', () => {
     const made = built(WIPED_AND_SPRAYED)
     const left = (doneCoats: number) => {
       let done = 0
-      const steps = made.steps.map(({ operation }) => ({
-        ...{ operation, done: operation.endsWith('-coat') && ++done <= doneCoats },
+      const steps = made.steps.map(({ key, operation }) => ({
+        ...{ key, operation, done: operation.endsWith('-coat') && ++done <= doneCoats },
       }))
       return stillToPutOn(made.consumed!, steps).flatMap((one) =>
         one.kind === 'finish' ? [[one.product, one.coats]] : [],

@@ -52,12 +52,12 @@ describe('glue and finish to buy', () => {
 
   it('are less by the glue-ups and coats that are done', () => {
     const steps = [
-      { operation: 'glue-up-panel', done: true },
-      { operation: 'glue-up-slices', done: false },
-      { operation: 'wipe-coat', done: true },
-      { operation: 'wipe-coat', done: false },
-      { operation: 'wipe-coat', done: false },
-      { operation: 'sand-between-coats', done: false },
+      { key: 'glue-up', operation: 'glue-up-panel', done: true },
+      { key: 'slices-glue-up', operation: 'glue-up-slices', done: false },
+      { key: 'coat-1', operation: 'wipe-coat', done: true },
+      { key: 'coat-2', operation: 'wipe-coat', done: false },
+      { key: 'coat-3', operation: 'wipe-coat', done: false },
+      { key: 'sand-before-coat-2', operation: 'sand-between-coats', done: false },
     ]
     expect(stillToPutOn([glue, finish], steps)).toEqual([
       { ...glue, squareMetres: 0.25 },

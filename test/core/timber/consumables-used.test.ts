@@ -11,7 +11,9 @@ const finish = almanac.finishes.find(
   ({ id }) => consumablesNeeded([{ kind: 'finish', product: id, squareMetres: 1, coats: 1 }], almanac)[0]?.quantity,
 )!
 const coats = (count: number): Consumed => ({ kind: 'finish', product: finish.id, squareMetres: 0.5, coats: count })
-const step = (operation: string, doneAt: number | null, lost = false) => ({ operation, doneAt, lost })
+const step = (operation: string, doneAt: number | null, lost = false) => ({
+  ...{ key: operation, operation, doneAt, lost },
+})
 const sum = (uses: readonly { readonly amount: number }[]) => uses.reduce((all, { amount }) => all + amount, 0)
 const needed = (one: Consumed) => consumablesNeeded([one], almanac)[0]!.quantity!.typical
 
