@@ -123,6 +123,7 @@ const forecastFor = ({ makers }: PlanningProblem) => ({
   attendance: priorAttendance(makers.map(({ id }) => ({ id, attendance: 0.9 }))),
   mishaps: PRIOR_MISHAPS,
   ordersPerWeek: 2,
+  lessSure: 0,
 })
 
 function planned(answer: Result<Plan>): Plan {

@@ -145,6 +145,7 @@ export function almanacOfRows(rows: AlmanacRows, starting: Almanac): Almanac {
     yard: yardOf(rows, starting.yard, shop?.yard_waste ?? starting.yard.waste),
     money: moneyOfRows(rows.money_fact, starting.money),
     clampForceN: Number(figureOf(rows, 'clampForceN') ?? starting.clampForceN),
+    countRecord: (figureOf(rows, 'countRecord') ?? starting.countRecord) as Almanac['countRecord'],
     goBy: (figureOf(rows, 'goBy') ?? starting.goBy) as Almanac['goBy'],
     buyingDay: Number(figureOf(rows, 'buyingDay') ?? starting.buyingDay) as Almanac['buyingDay'],
     restDays: Number(figureOf(rows, 'restDays') ?? starting.restDays),
@@ -241,6 +242,7 @@ const productsOf = (shelf: Shelf, rows: AlmanacRows): ProductOnShelf[] =>
 const FIGURES = [
   'clampForceN',
   'goBy',
+  'countRecord',
   'buyingDay',
   'restDays',
   'keepCustomersYears',

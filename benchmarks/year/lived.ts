@@ -12,6 +12,8 @@ export interface Promised {
   readonly alone: number | null
   /** By when it is finished 1 time in 2, 4 times in 5, 19 times in 20; null: nothing was said. */
   readonly days: readonly [number, number, number] | null
+  /** The chance that was stated of each of them: a whole day has more than the instant that reaches 1 in 2. */
+  readonly daysStated: readonly [number, number, number] | null
   /** When the plan has it finished, an instant; null: there is no plan. */
   readonly plannedAt: number | null
   /** Other promises whose chance fell by more than the guard allows; null: nobody looked. */

@@ -1,4 +1,4 @@
-import { LEVELS } from './measures/judged.ts'
+import type { Calibration } from './measures/calibration.ts'
 import type { DoorAnswer } from './report.ts'
 
 /** How far one policy's three days were kept more (or less) often than was said, in points, over all worlds and in the worst. */
@@ -14,14 +14,14 @@ export interface OverWorlds {
 export function overWorlds(answers: readonly DoorAnswer[]): readonly OverWorlds[] {
   const said = answers.flatMap(({ world, door, policies }) =>
     policies.flatMap(({ policy, measures: { won, calibration } }) =>
-      calibration === null ? [] : [{ world, door, policy, won, keptAt: calibration.keptAt }],
+      calibration === null ? [] : [{ world, door, policy, won, ...offBy(calibration) }],
     ),
   )
   return [...Map.groupBy(said, ({ door, policy }) => `${door}/${policy}`).values()].map((rows) => {
     const orders = rows.reduce((sum, { won }) => sum + won, 0)
     const points = (level: 0 | 1 | 2): number =>
-      100 * (rows.reduce((sum, { won, keptAt }) => sum + won * keptAt[level], 0) / orders - LEVELS[level])
-    const off = rows.map(({ world, keptAt }) => ({ world, points: 100 * (keptAt[1] - LEVELS[1]) }))
+      (100 * rows.reduce((sum, { won, off }) => sum + won * off[level], 0)) / orders
+    const off = rows.map(({ world, off }) => ({ world, points: 100 * off[1] }))
     return {
       policy: rows[0]!.policy,
       door: rows[0]!.door,
@@ -30,6 +30,10 @@ export function overWorlds(answers: readonly DoorAnswer[]): readonly OverWorlds[
     }
   })
 }
+
+const offBy = ({ keptAt, statedAt }: Calibration): { readonly off: readonly [number, number, number] } => ({
+  off: [keptAt[0] - statedAt[0], keptAt[1] - statedAt[1], keptAt[2] - statedAt[2]],
+})
 
 export function printedOverWorlds(rows: readonly OverWorlds[]): string {
   const signed = (points: number): string => `${points < 0 ? '' : '+'}${points.toFixed(1)}`

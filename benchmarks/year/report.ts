@@ -83,7 +83,10 @@ export function printed({ world, door, seeds, policies, atEqualShare: compared }
       '1 in 2/plan',
     ),
     ...policies.map(({ policy, measures: m }) => {
-      const at = (level: 0 | 1 | 2): string => fixed(m.calibration?.keptAt[level] ?? null, 3)
+      const at = (level: 0 | 1 | 2): string =>
+        m.calibration === null
+          ? '-'
+          : `${fixed(m.calibration.keptAt[level], 2)}/${fixed(m.calibration.statedAt[level], 2)}`
       const pinball = m.calibration?.pinball.map((loss) => fixed(loss, 1)).join('/') ?? '-'
       return row(
         policy,

@@ -57,6 +57,8 @@ export interface Almanac {
   readonly countLumber: CountLumber
   /** Which end of a published range is planned with, where sources of one class of glue or finish disagree. */
   readonly goBy: GoBy
+  /** Whether what came true of past promises moves the chances of new ones. */
+  readonly countRecord: CountRecord
   /** Where pieces may dry beside the shop. */
   readonly places: readonly DryingPlace[]
   /** Finishes of several coats in order, offered beside those on the shelf. */
@@ -71,6 +73,8 @@ export interface Almanac {
   /** Milled stock is glued up within so many minutes, before it moves. */
   readonly glueUpWithinMin: number
 }
+
+export type CountRecord = 'yes' | 'no'
 
 /** Ids of the almanac's woods and finishes. */
 export interface UsualChoices {

@@ -56,6 +56,7 @@ export function startingAlmanac(place: Place): Almanac {
     restDays: usualRestDays,
     countLumber: 'when-listed',
     goBy: 'usual',
+    countRecord: 'yes',
     places: [],
     finishSchedules: STARTING_SCHEDULES,
     ownWaits: [],

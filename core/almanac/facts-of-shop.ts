@@ -11,10 +11,17 @@ const UNITS = [
   { value: 'millimetre', label: 'Millimeters' },
 ] as const
 
+const OWN_RECORD = 'Gibbs & Candes, Adaptive Conformal Inference, NeurIPS 2021'
+
 const GO_BY = [
   { value: 'careful', label: 'The careful figure' },
   { value: 'usual', label: 'The usual figure' },
   { value: 'bold', label: 'The bold figure' },
+] as const
+
+const COUNT_RECORD = [
+  { value: 'yes', label: 'Yes: by how many were kept' },
+  { value: 'no', label: 'No' },
 ] as const
 
 /** Name, place, units and money of the shop. */
@@ -63,6 +70,14 @@ export function shopSlots(almanac: Almanac): Slot[] {
           : ok({ ...almanac, goBy })
       }),
       choices: GO_BY,
+    },
+    {
+      ...slot('countRecord', 'Past promises move new dates', 'choice', almanac.countRecord, OWN_RECORD, (text) =>
+        text === 'yes' || text === 'no'
+          ? ok({ ...almanac, countRecord: text })
+          : failed(problem('choice', 'Past promises move new dates: choose yes or no.')),
+      ),
+      choices: COUNT_RECORD,
     },
     slot(
       'glueUpWithin',

@@ -2,6 +2,7 @@ import type { PromiseRecord } from '../../core/book/promise.ts'
 import { isTaught } from '../../core/learning/index.ts'
 import type { Forecast } from '../../core/planning/index.ts'
 import { learnedBy } from '../learning/learned.ts'
+import { lessSureOf } from '../tally/judged-promises.ts'
 import type { OpenShop } from '../open-shop.ts'
 
 const known = new WeakMap<object, Promise<Forecast>>()
@@ -11,8 +12,9 @@ export function forecastOf(shop: OpenShop): Promise<Forecast> {
   const { book } = shop
   const before = known.get(book)
   if (before !== undefined) return before
-  const forecast = learnedBy(shop).then(({ times, attendance, mishaps, ordersPerWeek }) => ({
+  const forecast = learnedBy(shop).then(async ({ times, attendance, mishaps, ordersPerWeek, work }) => ({
     ...{ times, attendance, mishaps, ordersPerWeek },
+    lessSure: await lessSureOf(shop, work),
   }))
   known.set(book, forecast)
   return forecast

@@ -1,20 +1,12 @@
 import { progressOf } from '../../core/book/step-progress.ts'
-import {
-  judgedPromises,
-  tenthsOfPromises,
-  type TenthOfPromises,
-  type JudgedPromise,
-  type PromisedOrder,
-} from '../../core/tally/kept-promises.ts'
-import { localDay } from '../../core/time/local-day.ts'
+import { tenthsOfPromises, type TenthOfPromises, type JudgedPromise } from '../../core/tally/kept-promises.ts'
 import { entriesOf } from '../../db/log.ts'
 import type { HandedOver } from '../../db/finished-orders.ts'
-import { promisesOf } from '../../db/promises.ts'
 import type { WorkLogged } from '../../db/work-logged.ts'
 import type { Moment } from '../moment.ts'
 import type { OpenShop } from '../open-shop.ts'
-import { outlookOf } from '../screens/outlook.ts'
 import { writeMinutes } from '../words.ts'
+import { judgedOf, ownRecordOf, type OwnRecord } from './judged-promises.ts'
 
 /** How many promises came true. */
 export interface PromisesJudged {
@@ -26,6 +18,8 @@ export interface PromisesJudged {
   readonly withoutChance: number
   /** Judged, and moved to a later day by the maker before. */
   readonly movedByMaker: number
+  /** What came true of them, as new dates count it; null: the maker does not want it to count. */
+  readonly record: OwnRecord | null
 }
 
 /** A promise that was not kept, with what is known of the reason. */
@@ -50,8 +44,7 @@ export async function promisesOfShop(
   work: WorkLogged,
 ): Promise<{ readonly judged: PromisesJudged; readonly late: readonly LateOrder[] }> {
   const moment = shop.moment()
-  const promised = [...closedOrders(handedOver, work, moment), ...openOrders(moment)]
-  const judged = judgedPromises(promised, await promisesOf(shop.db), moment.today)
+  const judged = await judgedOf(shop, handedOver, work)
   const names = namesOf(handedOver, moment)
   const newest = judged
     .filter(({ kept }) => !kept)
@@ -74,41 +67,11 @@ export async function promisesOfShop(
       kept: judged.filter(({ kept }) => kept).length,
       withoutChance: judged.filter(({ stated }) => stated === null).length,
       movedByMaker: judged.filter(({ movedByMaker }) => movedByMaker > 0).length,
+      record: shop.almanac.countRecord === 'no' ? null : ownRecordOf(judged),
     },
     late,
   }
 }
-
-function closedOrders(
-  handedOver: readonly HandedOver[],
-  { steps, entries }: WorkLogged,
-  moment: Moment,
-): PromisedOrder[] {
-  const progress = progressOf(entries)
-  const ends = new Map<string, number>()
-  for (const { id, commissionId } of steps) {
-    const how = progress.get(id)
-    if (how?.kind === 'done') ends.set(commissionId, Math.max(ends.get(commissionId) ?? 0, how.endedAt))
-  }
-  return handedOver.map(({ commissionId, atMs }) => {
-    const endedAt = ends.get(commissionId) ?? (atMs === null ? null : Math.floor(atMs / 60_000))
-    return {
-      commissionId,
-      handedOverAtMs: atMs,
-      finishedOn: endedAt === null ? null : localDay(endedAt, moment.almanac.shop.timeZone),
-    }
-  })
-}
-
-/** What stands on hold is judged once it is taken up again. */
-const openOrders = (moment: Moment): PromisedOrder[] =>
-  moment.book.commissions
-    .filter(({ standing, onHoldUntil }) => standing === 'agreed' && onHoldUntil === null)
-    .map((commission) => ({
-      commissionId: commission.id,
-      handedOverAtMs: null,
-      finishedOn: outlookOf(commission, moment).finishedOn,
-    }))
 
 const namesOf = (handedOver: readonly HandedOver[], { book }: Moment) =>
   new Map([

@@ -15,6 +15,7 @@ const stamp = { atMs: START_MS, makerId: null }
 const changedEverywhere: Almanac = {
   clampForceN: 3000,
   goBy: 'bold',
+  countRecord: 'no',
   places: [{ id: 'p', name: 'Box', kind: 'warm-box', celsius: 24, rh: 0.4, capacity: 2, carryMin: 5, inPlans: true }],
   finishSchedules: [
     {

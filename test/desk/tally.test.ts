@@ -19,6 +19,8 @@ const shelf = aDraft({
   ],
 })
 
+const NO_RECORD = { promises: 0, lessSure: 0, toldAsFourInFive: expect.closeTo(0.8, 6), from: 20 }
+
 const THURSDAY_SEVEN_PM = '2026-03-06T01:00:00Z'
 
 /** Works off an order of one step, for so long, and hands it over. */
@@ -37,7 +39,7 @@ const take = async ({ ask }: TestDesk, promisedFor: string, draft = shelf) =>
 test('nothing is told of a shop that has finished nothing', async () => {
   const { ask } = await aDesk()
   expect(await ask.tally()).toEqual({
-    promises: { tenths: [], judged: 0, kept: 0, withoutChance: 0, movedByMaker: 0 },
+    promises: { tenths: [], judged: 0, kept: 0, withoutChance: 0, movedByMaker: 0, record: NO_RECORD },
     ...{ late: [], attendance: [], hoursBehind: [], hoursAhead: [], byOrder: [], byConstruction: [], stepsLeftOut: 0 },
     madeAgain: [],
   })
@@ -96,4 +98,25 @@ test('what was taken back is counted nowhere, and a step done without a start ha
   const done = (await ask.commission({ id })).history.find(({ canUndo, undone }) => canUndo && !undone)
   await ask.undo({ entryId: done!.entryId })
   expect(await ask.tally()).toMatchObject({ promises: { judged: 0 }, stepsLeftOut: 0 })
+})
+
+test('twenty promises that were missed make new dates later, unless past promises are not to count', async () => {
+  const desk = await aDesk()
+  const { ask, setClock } = desk
+  for (let order = 0; order < 20; order++) await take(desk, '2026-04-30')
+  // Nobody has worked on anything, and the day is past.
+  await setClock('2026-05-02T15:00:00Z')
+  const { record } = (await ask.tally()).promises
+  expect(record).toMatchObject({ promises: 20 })
+  expect(record!.toldAsFourInFive).toBeGreaterThan(0.9)
+  const safeDay = async () => (await ask.draftQuote({ draft: shelf, asked: 'odds' })).offers[0]!.odds!.p80At
+  const later = await safeDay()
+  await ask.almanacChangeFact({ key: 'shop.countRecord', input: 'no' })
+  expect((await ask.tally()).promises.record).toBeNull()
+  expect(await safeDay()).toBeLessThan(later)
+  const refused = await desk.call.almanacChangeFact({ key: 'shop.countRecord', input: 'maybe' })
+  expect(refused).toMatchObject({
+    ok: false,
+    problems: [{ message: 'Past promises move new dates: choose yes or no.' }],
+  })
 })

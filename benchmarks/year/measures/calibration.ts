@@ -7,6 +7,8 @@ import { endOf, LEVELS, mean, wasDoneBy, wasKept, type Days } from './judged.ts'
 export interface Calibration {
   /** Share done by the days of 1 in 2, 4 in 5, 19 in 20. */
   readonly keptAt: readonly [number, number, number]
+  /** The chance that was stated of them, on average. */
+  readonly statedAt: readonly [number, number, number]
   /** Mean of (stated chance - kept)^2 over the promised days. */
   readonly brier: number
   /** Mean pinball loss of the three days, in days. */
@@ -19,15 +21,17 @@ export interface Calibration {
 
 export function calibrationOf(outcomes: readonly Outcome[]): Calibration | null {
   const said = outcomes.flatMap((outcome) => {
-    const { stated, days } = outcome.promised
-    return stated === null || days === null ? [] : [{ outcome, stated, days, kept: wasKept(outcome) ? 1 : 0 }]
+    const { stated, days, daysStated } = outcome.promised
+    if (stated === null || days === null || daysStated === null) return []
+    return [{ outcome, stated, days, daysStated, kept: wasKept(outcome) ? 1 : 0 }]
   })
   if (said.length === 0) return null
   const atLevel = (of: (index: 0 | 1 | 2) => number): [number, number, number] => [of(0), of(1), of(2)]
   const tenths = Array.from({ length: 10 }, (_, tenth) => tenth)
-  const pits = said.map(({ outcome, days }) => pitOf(outcome, days))
+  const pits = said.map(({ outcome, days, daysStated }) => pitOf(outcome, days, daysStated))
   return {
     keptAt: atLevel((index) => mean(said.map(({ outcome, days }) => (wasDoneBy(outcome, days[index]) ? 1 : 0)))),
+    statedAt: atLevel((index) => mean(said.map(({ daysStated }) => daysStated[index]))),
     brier: mean(said.map(({ stated, kept }) => (stated - kept) ** 2)),
     pinball: atLevel((index) =>
       mean(said.map(({ outcome, days }) => pinball(LEVELS[index], days[index], endOf(outcome)) / DAY_MIN)),
@@ -52,20 +56,15 @@ export const pinball = (share: number, said: number, came: number): number =>
  * Where the end lies in what was said of it, 0..1. Between the days that were said it lies by the straight line; beyond the last
  * one nothing was said, and luck decides, as it does within a day.
  */
-function pitOf(outcome: Outcome, [half, fourInFive, nineteen]: Days): number {
+function pitOf(outcome: Outcome, days: Days, stated: Days): number {
   const from = outcome.promised.at
   // Days were said, not minutes: an end is somewhere in its day.
   const end = Math.ceil(endOf(outcome) / DAY_MIN) * DAY_MIN - DAY_MIN * uniform(`${outcome.id}/pit`)
-  const edges = [
-    { at: from, share: 0 },
-    { at: half, share: 0.5 },
-    { at: fourInFive, share: 0.8 },
-    { at: nineteen, share: 0.95 },
-  ]
+  const edges = [{ at: from, share: 0 }, ...days.map((day, level) => ({ at: day, share: stated[level]! }))]
   for (let index = 1; index < edges.length; index++) {
     const [before, after] = [edges[index - 1]!, edges[index]!]
     if (end <= after.at && after.at > before.at)
       return before.share + ((after.share - before.share) * Math.max(0, end - before.at)) / (after.at - before.at)
   }
-  return 0.95 + 0.05 * uniform(`${outcome.id}/beyond`)
+  return stated[2] + (1 - stated[2]) * uniform(`${outcome.id}/beyond`)
 }

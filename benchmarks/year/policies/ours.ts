@@ -7,7 +7,7 @@ import type { StandardTime } from '../../../core/constructions/shop-facts.ts'
 import { airAhead, type AirAhead } from '../../../core/almanac/air-ahead.ts'
 import { NO_CHOICES } from '../../../core/almanac/times-in-use.ts'
 import { cureClockOf } from '../../../core/almanac/cure-clock.ts'
-import { ordersPerWeek } from '../../../core/learning/index.ts'
+import { lessSureByRecord, ordersPerWeek } from '../../../core/learning/index.ts'
 import {
   chanceAloneBy,
   chanceBy,
@@ -29,6 +29,7 @@ import type { Watch } from '../measures/chances-by-cause.ts'
 import type { Shop } from '../shop.ts'
 import type { WorkOrder } from '../work-order.ts'
 import { byEarliestDueDate } from './earliest-due-date.ts'
+import { OwnRecord } from './own-record.ts'
 
 /** How much is computed for a quote and for an evening. */
 export interface Effort {
@@ -47,7 +48,7 @@ export interface TimesKnown {
 
 export interface TimesTold {
   readonly factor: TimesKnown['factor']
-  readonly forecast: Omit<Forecast, 'ordersPerWeek'>
+  readonly forecast: Omit<Forecast, 'ordersPerWeek' | 'lessSure'>
 }
 
 export interface OursOptions {
@@ -76,6 +77,7 @@ class Ours implements Policy {
   readonly #standardTimes: ReadonlyMap<string, StandardTime>
   /** When each order was taken, by its customer. */
   readonly #takenAt = new Map<string, number>()
+  readonly #record = new OwnRecord()
   #plan: Plan | null = null
   /** The shop as it was when a day was quoted last. */
   #asked: { readonly view: ShopView; readonly times: TimesKnown } | null = null
@@ -115,12 +117,14 @@ class Ours implements Policy {
     const { reached50, reached80, reached95 } = offer.odds!
     const day = (instant: number): number => endOfDay(dayOf(instant))
     const dueAt = Math.max(day(reached80), day(offer.doneAt))
+    const stated = (instant: number): number => chanceBy(offer.odds!, day(instant))
     return {
       at: view.now,
       dueAt,
       stated: chanceBy(offer.odds!, dueAt),
       alone: chanceAloneBy(offer.odds!, dueAt),
       days: [day(reached50), day(reached80), day(reached95)],
+      daysStated: [stated(reached50), stated(reached80), stated(reached95)],
       plannedAt: offer.doneAt,
       pushed: null,
     }
@@ -130,6 +134,7 @@ class Ours implements Policy {
     const { quoting, watch } = this.#options
     quoting?.taken(order)
     this.#takenAt.set(order.order.customer.id, order.order.askedAt)
+    this.#record.promised(order)
     if (watch === undefined || this.#asked === null) return
     const { view, times } = this.#asked
     const problem = this.#problem({ ...view, open: [...view.open, order] }, times)
@@ -158,10 +163,17 @@ class Ours implements Policy {
     }))
   }
 
-  /** With the orders that come in a week, from those that were taken until now. */
+  /** With the orders that come in a week and the promises that came true, as far as they are known now. */
   #timesAt(view: ShopView): TimesKnown {
     const { factor, forecast } = this.#options.times(view)
-    return { factor, forecast: { ...forecast, ordersPerWeek: ordersPerWeek([...this.#takenAt.values()], view.now) } }
+    return {
+      factor,
+      forecast: {
+        ...forecast,
+        ordersPerWeek: ordersPerWeek([...this.#takenAt.values()], view.now),
+        lessSure: lessSureByRecord(this.#record.until(view)),
+      },
+    }
   }
 
   #problem(view: ShopView, times: TimesKnown): PlanningProblem {

@@ -1,5 +1,6 @@
 import { dayOf, dayOfYear, DAY_MIN, endOfDay } from '../calendar.ts'
 import type { Policy, Promised } from '../lived.ts'
+import { LEVELS } from '../measures/judged.ts'
 import { byEarliestDueDate } from './earliest-due-date.ts'
 import { featuresOf, type Features } from './features.ts'
 
@@ -56,6 +57,7 @@ export function rulePolicy(fitted: FittedRule, shift: (now: number) => number = 
         stated: errors === null ? null : 0.8,
         alone: null,
         days: errors === null ? null : [day(errors[0]), day(errors[1]), day(errors[2])],
+        daysStated: errors === null ? null : LEVELS,
         plannedAt: null,
         pushed: null,
       }
@@ -76,7 +78,7 @@ export const habit: Policy = {
   quote: ({ now }) => ({
     at: now,
     dueAt: promisedDay(now, dayOfYear(dayOf(now)) >= BUSY_FROM_DAY ? SIX_WEEKS : FOUR_WEEKS),
-    ...{ stated: null, alone: null, days: null, plannedAt: null, pushed: null },
+    ...{ stated: null, alone: null, days: null, daysStated: null, plannedAt: null, pushed: null },
   }),
   taken: () => undefined,
   list: byEarliestDueDate,

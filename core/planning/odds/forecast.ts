@@ -7,4 +7,6 @@ export interface Forecast {
   readonly mishaps: MishapModel
   /** Orders that are taken in a week. */
   readonly ordersPerWeek: number
+  /** How much less sure than the model the shop's own record is, in standard deviations; 0: as sure. */
+  readonly lessSure: number
 }

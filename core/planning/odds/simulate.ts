@@ -2,7 +2,7 @@ import { chanceBy, type Odds } from '../quote/answers.ts'
 import { courseOf } from './course.ts'
 import { Draws } from './draws.ts'
 import type { Forecast } from './forecast.ts'
-import { withLaterOrders, type LaterOrders } from './later-orders.ts'
+import { asTold, type NotInThePlan } from './as-told.ts'
 import { LivedPlan } from './lived.ts'
 import type { Plan, PlanningProblem } from '../problem/model.ts'
 
@@ -31,26 +31,31 @@ function oddsOf(
   problem: PlanningProblem,
   plan: Plan,
   draws: Draws,
-  { ordersPerWeek: perWeek }: Forecast,
+  { ordersPerWeek, lessSure }: Forecast,
   asked: readonly string[] = problem.commissions.map(({ id }) => id),
 ): readonly CommissionOdds[] {
   const positions = new Map(problem.commissions.map(({ id }, position) => [id, position]))
   const wanted = asked.map((id) => positions.get(id)!)
   const { done, missed } = new LivedPlan(courseOf(problem, plan), draws, wanted).through(draws.count)
-  const later = { from: problem.now, perWeek }
+  const notInThePlan = { from: problem.now, ordersPerWeek, lessSure }
   return asked.map((commissionId) => {
     const position = positions.get(commissionId)!
     const { promise } = problem.commissions[position]!
-    return { commissionId, odds: summary(done[position]!, promise, missed[position]! / draws.count, later) }
+    return { commissionId, odds: summary(done[position]!, promise, missed[position]! / draws.count, notInThePlan) }
   })
 }
 
 /** @param missedWindows mean over the replications */
-export function summary(times: Int32Array, promise: number | null, missedWindows: number, later: LaterOrders): Odds {
+export function summary(
+  times: Int32Array,
+  promise: number | null,
+  missedWindows: number,
+  notInThePlan: NotInThePlan,
+): Odds {
   const done = [...times.toSorted()]
   const chances: number[] = []
   for (const [at, instant] of done.entries())
-    chances.push(Math.max(chances[at - 1] ?? 0, withLaterOrders((at + 1) / done.length, instant, later)))
+    chances.push(Math.max(chances[at - 1] ?? 0, asTold((at + 1) / done.length, instant, notInThePlan)))
   const reached = (share: number): number => done[chances.findIndex((chance) => chance >= share - 1e-9)]!
   return {
     replications: done.length,

@@ -2,7 +2,7 @@ import type { Odds, PromiseChance } from './answers.ts'
 import { courseOf } from '../odds/course.ts'
 import { Draws } from '../odds/draws.ts'
 import type { Forecast } from '../odds/forecast.ts'
-import { withLaterOrders, type LaterOrders } from '../odds/later-orders.ts'
+import { asTold, type NotInThePlan } from '../odds/as-told.ts'
 import { LivedPlan } from '../odds/lived.ts'
 import { summary } from '../odds/simulate.ts'
 import type { Plan, PlanningProblem } from '../problem/model.ts'
@@ -46,7 +46,7 @@ export class Guard {
   readonly #commissionId: string
   readonly #draws: Draws
   readonly #guarded: readonly Guarded[]
-  readonly #later: LaterOrders
+  readonly #notInThePlan: NotInThePlan
   /** The shop without the new work, with the same luck. */
   readonly #before: LivedPlan
   readonly #lived = new WeakMap<Plan, LivedPlan>()
@@ -61,7 +61,8 @@ export class Guard {
   ) {
     this.#commissionId = commissionId
     this.#draws = new Draws(replications, seed, forecast)
-    this.#later = { from: shop.now, perWeek: forecast.ordersPerWeek }
+    const { ordersPerWeek, lessSure } = forecast
+    this.#notInThePlan = { from: shop.now, ordersPerWeek, lessSure }
     this.#guarded = shop.commissions.flatMap(({ id, promise, chanceAlone }, position) =>
       promise === null ? [] : [{ commissionId: id, promise, given: chanceAlone ?? 1, position }],
     )
@@ -77,8 +78,8 @@ export class Guard {
     const mine = shop.commissions.findIndex(({ id }) => id === this.#commissionId)
     const others = this.#others(shop, made, runs)
     const weighed = {
-      odds: summary(done[mine]!, shop.commissions[mine]!.promise, missed[mine]! / runs, this.#later),
-      others: this.#withLaterOrders(others).toSorted((a, b) => a.after - a.before - (b.after - b.before)),
+      odds: summary(done[mine]!, shop.commissions[mine]!.promise, missed[mine]! / runs, this.#notInThePlan),
+      others: this.#asTold(others).toSorted((a, b) => a.after - a.before - (b.after - b.before)),
       keepsPromises: this.#mostLost(others, runs) <= 0,
     }
     this.#weighed.set(made, weighed)
@@ -154,11 +155,10 @@ export class Guard {
     }))
   }
 
-  /** As they are told: with the orders that are expected to be taken until then. */
-  #withLaterOrders(others: readonly PromiseChance[]): PromiseChance[] {
+  #asTold(others: readonly PromiseChance[]): PromiseChance[] {
     return others.map(({ commissionId, before, after }, at) => {
       const { promise } = this.#guarded[at]!
-      const told = (alone: number): number => withLaterOrders(alone, promise, this.#later)
+      const told = (alone: number): number => asTold(alone, promise, this.#notInThePlan)
       return { commissionId, before: told(before), after: told(after) }
     })
   }

@@ -31,7 +31,16 @@ it('what a chance changed by adds up to what came true, cause by cause', () => {
   look('plans', 1)
   const outcome: Outcome = {
     ...{ id: 'customer', askedAt: now, handsOnMin: 340, stayed: true, doneAt: due - 60 },
-    promised: { at: now, dueAt: due, stated: 0.8, alone: null, days: [due, due, due], plannedAt: due, pushed: null },
+    promised: {
+      at: now,
+      dueAt: due,
+      stated: 0.8,
+      alone: null,
+      days: [due, due, due],
+      daysStated: [0.8, 0.8, 0.8],
+      plannedAt: due,
+      pushed: null,
+    },
   }
   const { promises, stated, kept, first, changedBy, atLast } = followed.summary([outcome], () => 'order')
   expect([promises, stated, kept]).toEqual([1, 0.8, 1])

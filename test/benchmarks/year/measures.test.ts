@@ -18,6 +18,7 @@ const outcome = (id: string, done: number | null, more: Partial<Outcome> = {}): 
     stated: 0.8,
     alone: null,
     days: [in_(15), in_(20), in_(30)],
+    daysStated: [0.5, 0.8, 0.95],
     plannedAt: in_(12),
     pushed: 0,
   },
@@ -55,6 +56,7 @@ describe('how far what was said came true', () => {
 
   it('counts what was done by each of the three days', () => {
     expect(calibration.keptAt).toEqual([0.25, 0.5, 0.75])
+    expect(calibration.statedAt).toEqual([0.5, 0.8, 0.95])
     expect(calibration.bins[8]).toEqual({ count: 4, stated: 0.8, kept: 0.5 })
     // (0.2^2 + 0.2^2 + 0.8^2 + 0.8^2) / 4
     expect(calibration.brier).toBeCloseTo(0.34, 12)

@@ -28,6 +28,7 @@ const open = (one: WorkOrder, dueDay: number): OpenOrder => ({
     stated: null,
     alone: null,
     days: null,
+    daysStated: null,
     plannedAt: null,
     pushed: null,
   },

@@ -18,6 +18,7 @@ export const certain: Forecast = {
   attendance: { makers: [], unknownMaker: always, lostWeek: never },
   mishaps: { glueUp: never, crack: never },
   ordersPerWeek: 0,
+  lessSure: 0,
 }
 
 /** What is believed of a shop that has logged nothing yet. @param attendance of every maker */
@@ -29,6 +30,7 @@ export const believedOf = ({ makers }: PlanningProblem, attendance: number): For
   attendance: priorAttendance(makers.map(({ id }) => ({ id, attendance }))),
   mishaps: PRIOR_MISHAPS,
   ordersPerWeek: 0,
+  lessSure: 0,
 })
 
 /** The same with steps whose times are uncertain. */

@@ -1,9 +1,10 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { normalQuantile, normalShare } from '../../../core/chance/quantiles.ts'
-import { ordersPerWeek } from '../../../core/learning/index.ts'
+import { lessSureByRecord, ordersPerWeek, type CameTrue } from '../../../core/learning/index.ts'
 import { chanceAloneBy, chanceBy, plan, simulate } from '../../../core/planning/index.ts'
-import { withLaterOrders } from '../../../core/planning/odds/later-orders.ts'
+import { asTold } from '../../../core/planning/odds/as-told.ts'
+import { uniform } from '../../../benchmarks/year/luck.ts'
 import { generateOrderBook } from '../../../benchmarks/generate-order-book.ts'
 import { believedOf } from './forecasts.ts'
 
@@ -17,21 +18,21 @@ describe('a chance with the orders that are expected later', () => {
   test('is never more than without them, less the more of them, and in the same order as without', () => {
     fc.assert(
       fc.property(chance, chance, rate, weeks, (one, other, perWeek, ahead) => {
-        const later = { from: 1000, perWeek }
+        const later = { from: 1000, ordersPerWeek: perWeek, lessSure: 0 }
         const at = 1000 + ahead * WEEK
         const [low, high] = [Math.min(one, other), Math.max(one, other)]
-        expect(withLaterOrders(low, at, later)).toBeLessThanOrEqual(low + 1e-6)
-        expect(withLaterOrders(low, at + WEEK, later)).toBeLessThanOrEqual(withLaterOrders(low, at, later) + 1e-6)
-        expect(withLaterOrders(low, at, later)).toBeLessThanOrEqual(withLaterOrders(high, at, later) + 1e-6)
+        expect(asTold(low, at, later)).toBeLessThanOrEqual(low + 1e-6)
+        expect(asTold(low, at + WEEK, later)).toBeLessThanOrEqual(asTold(low, at, later) + 1e-6)
+        expect(asTold(low, at, later)).toBeLessThanOrEqual(asTold(high, at, later) + 1e-6)
       }),
     )
   })
 
   test('is what it was where none are expected, where the day is past, and where nothing is open any more', () => {
-    expect(withLaterOrders(0.8, 5 * WEEK, { from: 0, perWeek: 0 })).toBe(0.8)
-    expect(withLaterOrders(0.8, 0, { from: WEEK, perWeek: 3 })).toBe(0.8)
-    expect(withLaterOrders(1, 5 * WEEK, { from: 0, perWeek: 3 })).toBe(1)
-    expect(withLaterOrders(0, 5 * WEEK, { from: 0, perWeek: 3 })).toBe(0)
+    expect(asTold(0.8, 5 * WEEK, { from: 0, ordersPerWeek: 0, lessSure: 0 })).toBe(0.8)
+    expect(asTold(0.8, 0, { from: WEEK, ordersPerWeek: 3, lessSure: 0 })).toBe(0.8)
+    expect(asTold(1, 5 * WEEK, { from: 0, ordersPerWeek: 3, lessSure: 0 })).toBe(1)
+    expect(asTold(0, 5 * WEEK, { from: 0, ordersPerWeek: 3, lessSure: 0 })).toBe(0)
   })
 })
 
@@ -58,6 +59,44 @@ describe('orders in a week', () => {
     // One a week for 60 weeks: (4 + 8) in (2 + 8).
     expect(ordersPerWeek(weekly(60, now), now)).toBeCloseTo(1.2, 10)
     expect(ordersPerWeek(weekly(60, now - 20 * WEEK), now)).toBeCloseTo(0.4, 10)
+  })
+})
+
+describe('the record of a shop', () => {
+  const record = (count: number, kept: (at: number) => boolean, stated = 0.8) =>
+    Array.from({ length: count }, (_, at) => ({ stated, kept: kept(at) }))
+
+  test('says nothing before twenty promises, and nothing where as many came true as was stated', () => {
+    expect(lessSureByRecord(record(19, () => false))).toBe(0)
+    // Missed 1 in 5, in turn: the share asked for moves by 0.03 x (0.2 - 1) and back by four times 0.03 x 0.2.
+    expect(lessSureByRecord(record(40, (at) => at % 5 !== 0))).toBeCloseTo(0, 10)
+  })
+
+  test('makes a shop less sure that misses more than it stated, and surer one that keeps more, within bounds', () => {
+    // Ten misses more than the four expected of 20: 0.2 + 0.03 x (20 x 0.2 - 14) < 0.02, which is the least.
+    expect(lessSureByRecord(record(20, (at) => at < 6))).toBeCloseTo(normalQuantile(0.98) - normalQuantile(0.8), 10)
+    expect(lessSureByRecord(record(500, () => true))).toBeCloseTo(normalQuantile(0.5) - normalQuantile(0.8), 10)
+  })
+
+  // Gibbs & Candes (2021), proposition 4.1: the share missed of n is within (1 + step) / (step x n) of what was asked for, 0.09 of 400.
+  test.each([-0.8, -0.3, 0, 0.5, 1])(
+    'brings the share that is missed to what was asked for where the model is wrong by %f standard deviations',
+    (wrongBy) => {
+      const promises: CameTrue[] = []
+      for (let at = 0; at < 400; at++) {
+        const truly = normalShare(normalQuantile(0.8) + lessSureByRecord(promises) - wrongBy)
+        promises.push({ stated: 0.8, kept: uniform(`${wrongBy} ${at}`) < truly })
+      }
+      const missed = promises.slice(20).filter(({ kept }) => !kept).length / 380
+      expect(Math.abs(missed - 0.2)).toBeLessThan(1.03 / (0.03 * 380))
+    },
+  )
+
+  test('moves every chance the same way, and leaves what is certain', () => {
+    const told = (alone: number, lessSure: number) => asTold(alone, 5, { from: 0, ordersPerWeek: 0, lessSure })
+    expect(told(0.8, 0.5)).toBeLessThan(0.8)
+    expect(told(0.8, -0.5)).toBeGreaterThan(0.8)
+    expect([told(1, 0.5), told(0, -0.5)]).toEqual([1, 0])
   })
 })
 

@@ -1,0 +1,78 @@
+import { progressOf } from '../../core/book/step-progress.ts'
+import { lessSureByRecord, RECORD_FROM, toldAsFourInFive } from '../../core/learning/index.ts'
+import { judgedPromises, type JudgedPromise, type PromisedOrder } from '../../core/tally/kept-promises.ts'
+import { localDay } from '../../core/time/local-day.ts'
+import { ordersHandedOver, type HandedOver } from '../../db/finished-orders.ts'
+import { promisesOf } from '../../db/promises.ts'
+import type { WorkLogged } from '../../db/work-logged.ts'
+import type { Moment } from '../moment.ts'
+import type { OpenShop } from '../open-shop.ts'
+import { outlookOf } from '../screens/outlook.ts'
+
+/** Every promise of the shop that came true or did not, of open orders and of those handed over. */
+export async function judgedOf(
+  shop: OpenShop,
+  handedOver: readonly HandedOver[],
+  work: WorkLogged,
+): Promise<readonly JudgedPromise[]> {
+  const moment = shop.moment()
+  const promised = [...closedOrders(handedOver, work, moment), ...openOrders(moment)]
+  return judgedPromises(promised, await promisesOf(shop.db), moment.today)
+}
+
+/** What the shop's own record says of its chances. */
+export interface OwnRecord {
+  /** Promises with a stated chance that came true or did not. */
+  readonly promises: number
+  /** The chance by the plan that is told as 4 in 5. */
+  readonly toldAsFourInFive: number
+  /** How much less sure the shop is than its model says, in standard deviations; 0 while the record is short. */
+  readonly lessSure: number
+  /** So many promises are needed before it counts. */
+  readonly from: number
+}
+
+export function ownRecordOf(judged: readonly JudgedPromise[]): OwnRecord {
+  const stated = judged
+    .flatMap(({ stated: chance, kept, day }) => (chance === null ? [] : [{ stated: chance, kept, day }]))
+    .sort((a, b) => a.day.localeCompare(b.day))
+  const lessSure = lessSureByRecord(stated)
+  return { promises: stated.length, lessSure, toldAsFourInFive: toldAsFourInFive(lessSure), from: RECORD_FROM }
+}
+
+/** How much less sure new chances are by the shop's own record; 0 where the maker does not want it to count. */
+export async function lessSureOf(shop: OpenShop, work: WorkLogged): Promise<number> {
+  if (shop.almanac.countRecord === 'no') return 0
+  return ownRecordOf(await judgedOf(shop, await ordersHandedOver(shop.db), work)).lessSure
+}
+
+function closedOrders(
+  handedOver: readonly HandedOver[],
+  { steps, entries }: WorkLogged,
+  moment: Moment,
+): PromisedOrder[] {
+  const progress = progressOf(entries)
+  const ends = new Map<string, number>()
+  for (const { id, commissionId } of steps) {
+    const how = progress.get(id)
+    if (how?.kind === 'done') ends.set(commissionId, Math.max(ends.get(commissionId) ?? 0, how.endedAt))
+  }
+  return handedOver.map(({ commissionId, atMs }) => {
+    const endedAt = ends.get(commissionId) ?? (atMs === null ? null : Math.floor(atMs / 60_000))
+    return {
+      commissionId,
+      handedOverAtMs: atMs,
+      finishedOn: endedAt === null ? null : localDay(endedAt, moment.almanac.shop.timeZone),
+    }
+  })
+}
+
+/** What stands on hold is judged once it is taken up again. */
+const openOrders = (moment: Moment): PromisedOrder[] =>
+  moment.book.commissions
+    .filter(({ standing, onHoldUntil }) => standing === 'agreed' && onHoldUntil === null)
+    .map((commission) => ({
+      commissionId: commission.id,
+      handedOverAtMs: null,
+      finishedOn: outlookOf(commission, moment).finishedOn,
+    }))
