@@ -265,7 +265,8 @@ async function boardsWhere(
 export const partsCutOfLot = (db: Db, pieceId: string, lot: number): Promise<PartCutRow[]> =>
   db.selectFrom('part_cut').selectAll().where('piece_id', '=', pieceId).where('lot', '=', lot).execute()
 
-const rowsOf = (boards: readonly Board[]): Pick<RowSet, 'board' | 'board_flaw'> => ({
+/** Boards as rows, with their defects. */
+export const rowsOf = (boards: readonly Board[]): Pick<RowSet, 'board' | 'board_flaw'> => ({
   board: boards.map((board): BoardRow => ({
     id: board.id,
     number: board.number,

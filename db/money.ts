@@ -30,6 +30,23 @@ export const enterMoney = (
 ): Promise<number | null> =>
   change(db, entries.map(additionOf), { ...stamp, commissionId: entries[0]?.commissionId ?? null, action })
 
+/** Whether an order would have given back more than it was paid, were these changes made: what stands against them. */
+export async function givesBackTooMuch(db: Db, changes: readonly RowChange[]): Promise<boolean> {
+  const gone = changes.filter(({ table, after }) => table === 'money_entry' && after === null)
+  const ids = new Set(gone.map(({ key }) => key['id']))
+  const orders = new Set(gone.map(({ before }) => String(before?.['commission_id'])))
+  for (const order of orders) {
+    const left = (await moneyOf(db, [order])).filter(({ id }) => !ids.has(id))
+    const takenBack = new Set(left.map(({ takesBack }) => takesBack))
+    const paid = left.reduce((sum, { id, kind, minor, takesBack }) => {
+      if (takesBack !== null || takenBack.has(id)) return sum
+      return kind === 'payment' ? sum + minor : kind === 'refund' ? sum - minor : sum
+    }, 0)
+    if (paid < 0) return true
+  }
+  return false
+}
+
 /** An entry as a row that is new. */
 export const additionOf = (entry: EnteredMoney): RowChange => ({
   table: 'money_entry',

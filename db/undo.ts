@@ -10,6 +10,7 @@ import {
   type Stamp,
   unindexedUndoes,
 } from './log.ts'
+import { givesBackTooMuch } from './money.ts'
 import { applyChanges, firstMisfit, type RowChange, reversed } from './row-changes.ts'
 import type { Db } from './schema.ts'
 import { lastEntryAt } from './steps.ts'
@@ -145,6 +146,7 @@ async function rowObstacle(db: Db, entry: LogEntry): Promise<Problem | null> {
   if (entry.event.kind !== 'rows') return null
   const changes = reversed(entry.event.changes)
   if ((await firstMisfit(db, changes)) !== null) return CHANGED_SINCE
+  if (await givesBackTooMuch(db, changes)) return CHANGED_SINCE
   for (const stepId of stepsRemovedBy(changes)) if ((await lastEntryAt(db, stepId)) !== null) return CHANGED_SINCE
   return null
 }

@@ -76,11 +76,20 @@ export function standingEntries<Entry extends Pick<MoneyEntry, 'id' | 'takesBack
   return entries.filter(({ id, takesBack }) => takesBack === null && !gone.has(id))
 }
 
+const sumOf = (counted: readonly MoneyEntry[], kind: MoneyKind): number =>
+  sum(counted.flatMap((entry) => (entry.kind === kind ? [entry.minor] : [])))
+
+/** What was received for an order less what was given back; tips are not among it. */
+export function paidIn(entries: readonly MoneyEntry[]): number {
+  const counted = standingEntries(entries)
+  return sumOf(counted, 'payment') - sumOf(counted, 'refund')
+}
+
 /** Where an order's money stands, from what was agreed and what changed hands. */
 export function moneyStanding(terms: MoneyTerms, entries: readonly MoneyEntry[]): MoneyStanding {
   const counted = standingEntries(entries)
-  const of = (kind: MoneyKind): number => sum(counted.flatMap((entry) => (entry.kind === kind ? [entry.minor] : [])))
-  const paidMinor = of('payment') - of('refund')
+  const of = (kind: MoneyKind): number => sumOf(counted, kind)
+  const paidMinor = paidIn(entries)
   const writtenOffMinor = of('write-off') + of('cash-rounding')
   const creditedMinor = of('credit')
   const due =

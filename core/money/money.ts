@@ -5,9 +5,19 @@ import type { Currency } from './currency.ts'
  * An amount as makers type it, in whole minor units of the currency: `1,250`, `1250.50`, `.50`, `$85`, `85 EUR`, `1.250,50`, `-18.50`.
  *
  * Where both separators stand, the last one is the decimal one. A lone comma before three digits groups thousands (the program speaks
- * English), a lone dot never does: `12.345` in a currency of two decimals is refused, not taken for twelve thousand.
+ * English), a lone dot never does: `12.345` in a currency of two decimals is refused, not taken for twelve thousand. An amount that names
+ * another currency is refused, never taken over one to one.
  */
 export function readMoney(text: string, currency: Currency): Result<number> {
+  const other = otherCurrency(text, currency)
+  if (other !== null) {
+    return failed(
+      problem(
+        'currency',
+        `This shop counts in ${currency.code}, not ${other}: write it like ${example(currency.decimals)}.`,
+      ),
+    )
+  }
   const bare = text.replace(/[\s\u00a0\u202f']/g, '').replace(/\u2212/g, '-')
   const match = /^[^\d.,-]*(-?)[^\d.,-]*([\d.,]*\d)[^\d.,-]*$/.exec(bare)
   const [, sign = '', number = ''] = match ?? []
@@ -29,6 +39,38 @@ export function readMoney(text: string, currency: Currency): Result<number> {
   }
   return ok(sign === '-' && minor !== 0 ? -minor : minor)
 }
+
+/** A currency that is named beside the amount and is another one, by its code, sign or name; null: none. */
+function otherCurrency(text: string, { code }: Currency): string | null {
+  const words = text.match(/\p{L}+/gu) ?? []
+  const named = words.find((word) => isCode(word.toUpperCase()) && word.toUpperCase() !== code)
+  if (named !== undefined) return named.toUpperCase()
+  const own = signOf(code)
+  const said = [
+    ...(text.match(/\p{Sc}/gu) ?? []),
+    ...words.flatMap((word) => SIGN_OF_NAME.find(([name]) => name.test(word))?.[1] ?? []),
+  ]
+  return said.find((sign) => !own.includes(sign)) ?? null
+}
+
+const SIGN_OF_NAME: readonly (readonly [RegExp, string])[] = [
+  [/^dollars?$/i, '$'],
+  [/^euros?$/i, '€'],
+  [/^pounds?$/i, '£'],
+  [/^yen$/i, '¥'],
+]
+
+const isCode = (word: string): boolean => /^[A-Z]{3}$/.test(word) && CODES.has(word)
+
+/** Every code that can be written at all; the decimals are never asked from here. */
+const CODES: ReadonlySet<string> = new Set(Intl.supportedValuesOf('currency'))
+
+/** Signs that the currency is written with, shared ones too: `$` for USD and CAD; none for one that has no sign. */
+const signOf = (code: string): string =>
+  new Intl.NumberFormat('en-US', { style: 'currency', currency: code, currencyDisplay: 'narrowSymbol' })
+    .formatToParts(0)
+    .flatMap(({ type, value }) => (type === 'currency' ? [value] : []))
+    .join('')
 
 /** An amount that cannot be less than nothing: a price, a deposit, what a board cost. */
 export function readPrice(text: string, currency: Currency): Result<number> {

@@ -4,6 +4,7 @@ import { failed, ok, problem, type Problem, type Result } from '../../core/probl
 import { offcutCost } from '../../core/timber/wood-cost.ts'
 import { readBoard, readCount, type BoardInput, type BoardWords } from '../../core/timber/read-board.ts'
 import { addBoards, changeBoard, cutBoard, useUpBoard, type PhotoChange } from '../../db/boards.ts'
+import { freeBoards } from '../../db/free-boards.ts'
 import { readPhoto, type PhotoInput } from '../orders/read-photo.ts'
 import type { OpenShop } from '../open-shop.ts'
 import { boardsOnHand } from '../../db/boards.ts'
@@ -54,6 +55,15 @@ export async function changeOnHand(
     return changed.ok ? ok(`Changed: board no. ${changed.value.number}.`) : changed
   })
 }
+
+/** Boards that were bought for an order serve any other from now on. */
+export const freeOf = (shop: OpenShop, commissionId: string): Promise<Result<Moved>> =>
+  shop.change(async (db) => {
+    const numbers = await freeBoards(db, commissionId, stamp(shop))
+    return numbers.length === 0
+      ? failed(problem('board-missing', 'No whole board is kept for this order.', 'id'))
+      : ok(`Free for other orders: ${numbered(numbers)}.`)
+  })
 
 export const useUp = (shop: OpenShop, id: string): Promise<Result<Moved>> =>
   shop.change(async (db) => {

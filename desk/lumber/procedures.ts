@@ -3,7 +3,7 @@ import { type Result, failed, ok, problem } from '../../core/problems.ts'
 import type { BoardInput } from '../../core/timber/read-board.ts'
 import { allBoards } from '../../db/boards.ts'
 import { photoById } from '../../db/photos.ts'
-import { changeOnHand, cutAsPlanned, putOnHand, useUp } from './change-boards.ts'
+import { changeOnHand, cutAsPlanned, freeOf, putOnHand, useUp } from './change-boards.ts'
 import { hereAgain, outOf, saveStock, takeOffList } from './change-supplies.ts'
 import { milledBoards, takeAsCut } from './milled-boards.ts'
 import { lumberFrom, lumberHere, lumberNotYet, lumberRested } from './say-lumber.ts'
@@ -49,6 +49,7 @@ export const lumberProcedures = {
     z.strictObject({ stepId: id, boards: z.array(id).min(1).max(99).readonly() }),
     (shop, { stepId, boards }) => takeAsCut(shop, stepId, boards),
   ),
+  boardsFree: inShop(z.strictObject({ id }), (shop, input) => freeOf(shop, input.id)),
   supplySave: inShop(
     z.strictObject({ ref: supplyRef, input: z.strictObject({ name: short, amount: short, reorderAt: short }) }),
     (shop, { ref, input }) => saveStock(shop, ref, input),

@@ -1,13 +1,10 @@
-import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
-import { workAt } from '../../core/book/work-done.ts'
-import { constructionOfPiece } from '../../core/constructions/constructions.ts'
-import { consumablesUsed, type SupplyUse } from '../../core/timber/consumables-used.ts'
-import { hardwareUsed } from '../../core/timber/hardware-used.ts'
+import type { SupplyUse } from '../../core/timber/consumables-used.ts'
 import { priceKeyOf } from '../../core/timber/supply-price.ts'
 import type { Supply } from '../../core/book/supplies.ts'
 import { bookOfCommissions } from '../../db/commissions.ts'
 import { ordersWorkedOnSince, supplyCounts } from '../../db/supplies.ts'
 import type { OpenShop } from '../open-shop.ts'
+import { suppliesUsed } from './supplies-used.ts'
 
 /**
  * What is left of everything that is counted, by its id in stock: as it was counted, less what the coats, glue-ups and fitted hardware
@@ -35,26 +32,5 @@ export const takenAs = ({ productId, name }: Pick<Supply, 'productId' | 'name'>)
   productId ?? priceKeyOf({ name })
 
 /** What was taken since then, oldest first; `sinceMs` 0: ever. */
-export async function usesSince({ db, almanac }: OpenShop, sinceMs: number): Promise<readonly SupplyUse[]> {
-  const { pieces, steps, commissions, log } = await bookOfCommissions(db, await ordersWorkedOnSince(db, sinceMs))
-  const work = workAt(log)
-  const lots = Map.groupBy(steps, ({ pieceId, lot }) => `${pieceId}/${lot}`)
-  return [...lots.values()].flatMap((ofLot) => {
-    const [first] = ofLot
-    const piece = pieces.find(({ id }) => id === first?.pieceId)
-    const order = commissions.find(({ id }) => id === piece?.commissionId)
-    if (first === undefined || piece === undefined || order === undefined) return []
-    const facts = shopFactsOf(almanac, order.takenAtMin, order.home)
-    const build = constructionOfPiece(piece)?.build(piece.spec, first.lotCount, facts)
-    if (build?.ok !== true) return []
-    const done = ofLot.map(({ id, key, operation, lost }) => ({
-      ...{ key, operation },
-      doneAt: work.get(id)?.done?.at ?? null,
-      lost: lost === true,
-    }))
-    return [
-      ...consumablesUsed(build.value.consumed ?? [], done, almanac),
-      ...hardwareUsed(build.value.fittings ?? [], done),
-    ]
-  })
-}
+export const usesSince = async ({ db, almanac }: OpenShop, sinceMs: number): Promise<readonly SupplyUse[]> =>
+  suppliesUsed(await bookOfCommissions(db, await ordersWorkedOnSince(db, sinceMs)), almanac)

@@ -1,13 +1,15 @@
 import { randomUUID } from 'node:crypto'
-import { type EnteredMoney, type EnteredKind, moneyStanding, type PaidHow } from '../../core/money/ledger.ts'
+import { type EnteredMoney, type EnteredKind, type MoneyEntry, paidIn, type PaidHow } from '../../core/money/ledger.ts'
 import { cashDifference } from '../../core/money/sales-tax.ts'
 import { readMoney, writeMoney } from '../../core/money/money.ts'
 import { MONEY_WORDS } from '../../core/money/money-words.ts'
 import { failed, ok, problem, type Result } from '../../core/problems.ts'
 import { isLocalDay } from '../../core/time/local-day.ts'
+import type { Commission } from '../../core/book/book.ts'
 import { commissionById } from '../../db/commissions.ts'
 import { enterMoney, moneyOf } from '../../db/money.ts'
 import { standingOf } from './order-money.ts'
+import { momentsOf } from './work-of-canceled.ts'
 import type { OpenShop } from '../open-shop.ts'
 import type { Moved } from '../moved.ts'
 
@@ -43,10 +45,14 @@ export async function enterPayment(shop: OpenShop, commissionId: string, input: 
   ]
   if (problems.length > 0 || !amount.ok) return failed(...problems)
   const known = await moneyOf(shop.db, [commissionId])
-  const { paidMinor } = moneyStanding({ totalMinor: null, depositAskedMinor: 0, stage: 'agreed', keptMinor: 0 }, known)
+  const paidMinor = paidIn(known)
   const say = (minor: number): string => writeMoney(minor, currency, shop.locale)
   if (input.kind === 'refund' && amount.value > paidMinor) {
     return failed(problem('too-much', `Only ${say(paidMinor)} was paid: enter that or less.`, 'amount'))
+  }
+  const owed = await owedOn(shop, order.commission, known)
+  if (input.kind === 'write-off' && amount.value > owed) {
+    return failed(problem('too-much', `Only ${say(Math.max(0, owed))} is owed: enter that or less.`, 'amount'))
   }
   const entry: EnteredMoney = {
     id: randomUUID(),
@@ -59,14 +65,18 @@ export async function enterPayment(shop: OpenShop, commissionId: string, input: 
     reference: input.reference.trim(),
     takesBack: null,
   }
-  const left = shop.book.commissions.some(({ id }) => id === commissionId)
-    ? standingOf(order.commission, known, shop.moment()).owedMinor - entry.minor
-    : 0
+  const left = owed - entry.minor
   const coin = cashRounding(entry, left, shop.almanac.money.cashStepMinor)
   return shop.change(async (db) => {
     await enterMoney(db, [entry, ...coin], 'money-entered', { atMs: shop.nowMs, makerId: null })
     return ok(`${MONEY_WORDS[entry.kind]}: ${say(entry.minor)}, No. ${order.commission.number}.`)
   })
+}
+
+/** What an order owes now, open or closed. */
+async function owedOn(shop: OpenShop, commission: Commission, known: readonly MoneyEntry[]): Promise<number> {
+  const momentFor = await momentsOf(shop, [commission], new Map([[commission.id, known]]))
+  return standingOf(commission, known, momentFor(commission)).owedMinor
 }
 
 /** What the smallest coin leaves over when the whole balance is paid in cash: a line of its own, the tax stays as it is. */
@@ -85,6 +95,10 @@ export async function takeBackMoney(shop: OpenShop, entryId: string, commissionI
   if (entry === undefined) return failed(problem('unknown-entry', 'This order has no such payment.', 'entryId'))
   if (entry.takesBack !== null || entries.some(({ takesBack }) => takesBack === entryId)) {
     return failed(problem('already-taken-back', 'That is corrected already.', 'entryId'))
+  }
+  const left = entries.filter(({ id }) => id !== entryId)
+  if (paidIn(left) < 0) {
+    return failed(problem('given-back', 'More was given back than would be left: correct that first.', 'entryId'))
   }
   const { kind } = entry
   if (kind === 'credit')

@@ -1,5 +1,6 @@
 import type { MoneyEntry, MoneyStanding } from '../../core/money/ledger.ts'
 import type { Taxed } from '../../core/money/sales-tax.ts'
+import type { Spent } from './spent.ts'
 
 /** An order's money for a screen: what was agreed, what changed hands, where it stands. */
 export interface MoneyView {
@@ -13,9 +14,8 @@ export interface MoneyView {
   readonly kept: {
     readonly keptMinor: number
     readonly backMinor: number
-    /** Wood that serves nothing else. */
-    readonly boughtMinor: number
     readonly laborMinor: number
+    readonly spent: Spent
     readonly uniformCodeMinor: number
   } | null
 }

@@ -1,6 +1,6 @@
 import type { Commission } from '../../core/book/book.ts'
 import { keptByUniformCode, keptWhenCalledOff } from '../../core/money/deposit.ts'
-import { moneyStanding, type MoneyEntry, type MoneyStanding, type MoneyTerms } from '../../core/money/ledger.ts'
+import { moneyStanding, paidIn, type MoneyEntry, type MoneyStanding, type MoneyTerms } from '../../core/money/ledger.ts'
 import { laborFor } from '../../core/money/price.ts'
 import { taxed, type Taxed } from '../../core/money/sales-tax.ts'
 import type { Almanac } from '../../core/almanac/almanac.ts'
@@ -8,7 +8,7 @@ import { workedMinutes } from '../../core/book/step-progress.ts'
 import type { MoneyView } from './money-view.ts'
 import type { Moment } from '../moment.ts'
 import { taxRules } from './price-of-work.ts'
-import { woodSpent } from './wood-spent.ts'
+import { spentOn } from './spent.ts'
 
 /** Lines, tax and total of an order; null without a price. */
 export function billOf({ priceMinor, extraLines, untaxedWhy }: Commission, { money }: Almanac): Taxed | null {
@@ -34,16 +34,16 @@ export function moneyView(commission: Commission, entries: readonly MoneyEntry[]
   }
 }
 
-/** What may be kept if the order is called off, or was: wood that serves nothing else and hours worked. Null: nothing was paid. */
+/** What may be kept if the order is called off, or was: what was bought for it and hours worked. Null: nothing was paid. */
 function keptOf(commission: Commission, entries: readonly MoneyEntry[], moment: Moment): MoneyView['kept'] {
   const paid = paidIn(entries)
   if (paid <= 0) return null
-  const { paidMinor, reckonedMinor } = woodSpent(commission, moment)
-  const boughtMinor = paidMinor + reckonedMinor
+  const spent = spentOn(commission, moment)
+  const boughtMinor = spent.woodMinor + spent.suppliesMinor + spent.uncutMinor
   const laborMinor = laborFor(workedOn(commission, moment), moment.almanac.money.payPerHourMinor ?? 0)
   return {
     ...keptWhenCalledOff(paid, { boughtMinor, laborMinor }),
-    ...{ boughtMinor, laborMinor },
+    ...{ laborMinor, spent },
     uniformCodeMinor: keptByUniformCode(commission.priceMinor ?? 0, paid),
   }
 }
@@ -66,9 +66,6 @@ function stageOf(commission: Commission, moment: Moment): MoneyTerms['stage'] {
   const steps = moment.stepsOf(commission.id)
   return steps.length > 0 && steps.every(({ id }) => moment.progress(id).kind === 'done') ? 'ready' : 'agreed'
 }
-
-const paidIn = (entries: readonly MoneyEntry[]): number =>
-  moneyStanding({ totalMinor: null, depositAskedMinor: 0, stage: 'agreed', keptMinor: 0 }, entries).paidMinor
 
 const workedOn = ({ id }: Commission, moment: Moment): number =>
   moment.stepsOf(id).reduce((sum, step) => {

@@ -150,6 +150,7 @@ const actionWords: Readonly<Record<string, string>> = {
   'board-changed': 'Board changed',
   'board-used-up': 'Board used up',
   'board-cut': 'Board cut',
+  'boards-freed': 'Boards free for other orders',
   'supply-changed': 'Stock changed',
   'supply-out': 'Ran out of something',
   'supply-here': 'Supplies here',

@@ -40,9 +40,11 @@ export interface PaperSource {
 
 /** A paper with everything on it but its number. */
 export function writePaper(source: PaperSource, input: PaperInput): Result<Paper> {
+  const { commission, moment } = source
+  if (commission.customer.name.trim() === '')
+    return failed(problem('no-name', 'Who is it for? Add the customer’s name to the order first.', 'kind'))
   const body = bodyOf(source, input)
   if (!body.ok) return body
-  const { commission, moment } = source
   const { shop, money } = moment.almanac
   const ownWords = input.text.trim() === '' ? [] : [{ heading: '', text: input.text.trim() }]
   const { texts, facts, ...rest } = body.value

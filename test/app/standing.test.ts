@@ -1,8 +1,44 @@
 import { describe, expect } from 'vitest'
+import { accessibilityProblems } from '../support/accessibility.ts'
 import { test } from '../support/app.ts'
 import { goTo, takeSmallOrder, valueOf, workOff } from './support/small-order.ts'
 
 describe('an order', () => {
+  // 30 min at 30.00 an hour and a board of 60.00 that waits for it alone: 75.00 of 200.00 may be kept, 15.00 once the board is free.
+  test('that is canceled says what may be kept of its deposit, line by line, and frees its whole boards', async ({
+    openApp,
+  }) => {
+    const app = await openApp()
+    const { page, desk } = app
+    const id = await takeSmallOrder(app)
+    valueOf(await desk.almanacChangeFact({ key: 'money.payPerHourMinor', input: '30' }))
+    valueOf(await desk.commissionChange({ id, changes: { priceMinor: 40_000 } }))
+    valueOf(
+      await desk.moneyEnter({ id, money: { kind: 'payment', amount: '200', how: 'check', day: '', reference: '' } }),
+    )
+    const board = { wood: 'maple', thickness: '5/4', width: '8', length: "8'", flaws: '', quality: '', place: '' }
+    valueOf(
+      await desk.boardsAdd({
+        board: { ...board, price: '60', moisture: '', boughtFor: id },
+        ...{ count: '1', photo: { kind: 'none' } },
+      }),
+    )
+    await workOff(app, 1)
+    await goTo(app, `#/commission/${id}`)
+    await page.getByRole('button', { name: 'Cancel order' }).click()
+    const spent = page.getByRole('table', { name: 'Spent on it' })
+    await spent.getByRole('row', { name: 'Hours worked $15.00' }).waitFor()
+    await spent.getByRole('row', { name: 'Boards bought for it, still whole $60.00' }).waitFor()
+    await page.getByText('Proposal: keep $75.00, give back $125.00').waitFor()
+    expect(await accessibilityProblems(page)).toEqual([])
+    await page.getByRole('button', { name: 'No payment' }).click()
+    await page.getByRole('button', { name: 'Cancel order' }).last().press('Enter')
+    await page.getByText('Why: No payment').waitFor()
+    await page.getByRole('button', { name: 'Free board no. 1 for other orders' }).click()
+    await page.getByText('Proposal: keep $15.00, give back $185.00').waitFor()
+    expect(valueOf(await desk.orderBook()).closed[0]).toMatchObject({ moneyState: 'to-give-back', owedMinor: -18_500 })
+  })
+
   test('is put on hold with a reminder, canceled with a reason, and reopened, each from its page', async ({
     openApp,
   }) => {

@@ -140,6 +140,34 @@ describe('Timber', () => {
     await app.page.getByRole('article', { name: 'What the wood of each order costs' }).waitFor()
   })
 
+  test('loses another share by wood, grade and thickness, and the list to buy and the price follow', async ({
+    openApp,
+  }) => {
+    const app = await openApp()
+    const { desk } = app
+    await takeBoardOrder(app)
+    valueOf(await desk.almanacChangeFact({ key: 'yard.price.walnut', input: '12' }))
+    const cost = async () => valueOf(await desk.timber({ askedAbout: false })).toBuy.costMinor
+    const before = (await cost())!
+    await goTo(app, '#/almanac')
+    const pages = app.page.getByRole('navigation', { name: 'Pages of the Almanac' })
+    await pages.getByRole('button', { name: 'Lumberyard' }).click()
+    const waste = app.page.getByLabel('Waste: Walnut', { exact: true })
+    await waste.fill('mostly')
+    await waste.press('Enter')
+    await app.page.getByText('Walnut: type a share or grade, then thicknesses, like FAS, 8/4 30%.').waitFor()
+    expect(await cost()).toBe(before)
+    await waste.fill('FAS, 8/4 50%')
+    await waste.press('Enter')
+    await expect.poll(() => cost()).toBeGreaterThan(before)
+    await expect.poll(() => waste.inputValue()).toBe('FAS, 8/4 50%')
+    expect(valueOf(await desk.almanac()).almanac.woodWaste['walnut']).toMatchObject({ grade: 'fas' })
+    expect(await accessibilityProblems(app.page)).toEqual([])
+    await waste.fill('')
+    await waste.press('Enter')
+    await expect.poll(() => cost()).toBe(before)
+  })
+
   test('makes a photo small before it is kept, and shows it with its board', async ({ openApp }) => {
     const app = await openApp()
     await goTo(app, '#/timber')

@@ -98,7 +98,10 @@ test('of a canceled order the wood that was cut for it may be kept besides the h
   const boughtMinor = 6_000 - offcuts.reduce((sum, { priceMinor }) => sum + (priceMinor ?? 0), 0)
   expect(boughtMinor).toBeGreaterThan(0)
   expect(boughtMinor).toBeLessThan(6_000)
-  const kept = { laborMinor: 1_000, boughtMinor, keptMinor: 1_000 + boughtMinor, backMinor: 19_000 - boughtMinor }
+  const kept = {
+    ...{ laborMinor: 1_000, spent: { woodMinor: boughtMinor, suppliesMinor: 0, uncutMinor: 0 } },
+    ...{ keptMinor: 1_000 + boughtMinor, backMinor: 19_000 - boughtMinor },
+  }
   expect(await ask.commission({ id })).toMatchObject({ woodPaidMinor: boughtMinor, money: { kept } })
   await ask.commissionCallOff({ id, why: 'Moved away' })
   expect((await ask.commission({ id })).money.kept).toMatchObject(kept)

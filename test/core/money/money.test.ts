@@ -54,6 +54,29 @@ describe('amounts', () => {
     })
   })
 
+  it.each([
+    ['85 EUR', 'USD', 'EUR'],
+    ['85 eur', 'USD', 'EUR'],
+    ['€85', 'USD', '€'],
+    ['85 euros', 'USD', '€'],
+    ['$85', 'EUR', '$'],
+    ['85 USD', 'CAD', 'USD'],
+    ['£40', 'CHF', '£'],
+  ])('refuses %s in a shop that counts in %s', (text, currency, named) => {
+    const message = expect.stringContaining(`counts in ${currency}, not ${named}:`) as string
+    expect(read(text, currency)).toMatchObject({ ok: false, problems: [{ code: 'currency', message }] })
+  })
+
+  it.each([
+    ['$85', 'CAD'],
+    ['85 dollars', 'USD'],
+    ['CHF 85', 'CHF'],
+    ['85 usd', 'USD'],
+    ['¥85.00', 'CNY'],
+  ])('takes %s in %s, which is written so', (text, currency) => {
+    expect(read(text, currency)).toEqual({ ok: true, value: 8500 })
+  })
+
   it('takes no price below zero', () => {
     expect(readPrice('-5', isoCurrency('USD')).ok).toBe(false)
     expect(readPrice('0', isoCurrency('USD'))).toEqual({ ok: true, value: 0 })
