@@ -30,9 +30,13 @@ export async function markShown(db: Db, ids: readonly string[], atMs: number): P
     .execute()
 }
 
-/** Forgets notices shown before that instant: whatever they were about is long over. */
-export async function forgetNoticesBefore(db: Db, atMs: number): Promise<void> {
-  await db.deleteFrom('notice_shown').where('shown_at_ms', '<', atMs).execute()
+/** Forgets notices shown before that instant, but for those that are still due: what the others were about is long over. */
+export async function forgetNoticesBefore(db: Db, atMs: number, due: readonly string[]): Promise<void> {
+  await db
+    .deleteFrom('notice_shown')
+    .where('shown_at_ms', '<', atMs)
+    .where('id', 'not in', ['', ...due])
+    .execute()
 }
 
 /** Has a notice count as never shown. */

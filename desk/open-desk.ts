@@ -49,7 +49,7 @@ export async function openDesk(options: DeskOptions): Promise<Result<Desk>> {
   if (opening.trouble?.code === 'folder-in-use') return failed(opening.trouble)
 
   const calendarAddress = new CalendarAddress(dataFolder, async () =>
-    opening.shop === null ? null : writeCalendar(opening.shop),
+    opening.shop === null ? null : opening.shop.during(writeCalendar(opening.shop)),
   )
   await calendarAddress.open()
 

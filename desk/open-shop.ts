@@ -60,6 +60,8 @@ export class OpenShop {
   private readonly announced: AnnouncedPlan
   private lastMoment: Moment | null = null
   private readonly moved = new WhatMoved()
+  /** What still reads or writes the file. */
+  private readonly underWay = new Set<Promise<unknown>>()
   private readonly clock: Clock
   private readonly search: SearchBudget | null
   private readonly tell: (event: DeskEvent) => void
@@ -74,7 +76,7 @@ export class OpenShop {
     this.planner = startPlanner({
       search: options.search,
       onNews: (news) => this.hear(news),
-      onBegunAnew: () => void this.planAgain(),
+      onBegunAnew: () => void this.during(this.planAgain()),
     })
     this.odds = new ShopOdds(this.planner, () => options.forecast(this))
     this.clock = options.clock
@@ -133,8 +135,7 @@ export class OpenShop {
   private workOutOdds(): void {
     const { planned } = this
     if (planned === null) return
-    this.odds
-      .workOut(planned)
+    this.during(this.odds.workOut(planned))
       .then((done) => {
         if (done && this.planned === planned) this.tell({ kind: 'odds', moved: this.moved.toTell(this.moment()) })
       })
@@ -249,7 +250,7 @@ export class OpenShop {
     if (better === null) return
     this.planned = better
     this.workOutOdds()
-    void this.show(better.plan)
+    void this.during(this.show(better.plan))
     this.tell({ kind: 'changed' })
   }
 
@@ -299,8 +300,17 @@ export class OpenShop {
     this.tell({ kind: 'changed' })
   }
 
+  /** Has closing wait for work that reads or writes the file. */
+  during<T>(work: Promise<T>): Promise<T> {
+    const ended: Promise<unknown> = work.catch(() => undefined).then(() => this.underWay.delete(ended))
+    this.underWay.add(ended)
+    return work
+  }
+
+  /** What waits for the planner is told that the app closes, and ends; then the file is closed. */
   async close(): Promise<void> {
     await this.planner.close()
+    while (this.underWay.size > 0) await Promise.all(this.underWay)
     await this.file.close()
   }
 }

@@ -78,7 +78,8 @@ export class ShopOpening {
 
   /** Looks for what is due: called every few seconds. */
   async tick(): Promise<void> {
-    await this.#shop?.tick()
+    const shop = this.#shop
+    await shop?.during(shop.tick())
     if (await this.copies.keepUp()) this.#options.tell({ kind: 'changed' })
   }
 

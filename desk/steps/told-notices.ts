@@ -1,8 +1,11 @@
-import { forgetShown, markShown, noticesShown } from '../../db/notices.ts'
+import { forgetNoticesBefore, forgetShown, markShown, noticesShown } from '../../db/notices.ts'
 import type { Db } from '../../db/schema.ts'
 import type { Moment } from '../moment.ts'
 import type { Notice } from '../desk-event.ts'
 import { noticesToTell } from './due-notices.ts'
+
+/** Longer than anybody puts a notice to sleep. */
+const REMEMBERED_MS = 90 * 24 * 3_600_000
 
 /** Notices that are due are told once, also over a restart; what the maker puts to sleep is told again when it wakes. */
 export class ToldNotices {
@@ -12,11 +15,8 @@ export class ToldNotices {
   /** What is due now and was not told yet; it counts as told from here on. */
   async fresh(db: Db, moment: Moment, nowMs: number): Promise<readonly Notice[]> {
     const due = noticesToTell(moment).filter(({ id }) => (this.asleep.get(id) ?? 0) <= nowMs)
-    const shown = await noticesShown(
-      db,
-      due.map(({ id }) => id),
-      nowMs,
-    )
+    const dueIds = due.map(({ id }) => id)
+    const shown = await noticesShown(db, dueIds, nowMs)
     const fresh = due.filter(({ id }) => !shown.has(id))
     if (fresh.length === 0) return []
     await markShown(
@@ -24,6 +24,7 @@ export class ToldNotices {
       fresh.map(({ id }) => id),
       nowMs,
     )
+    await forgetNoticesBefore(db, nowMs - REMEMBERED_MS, dueIds)
     return fresh
   }
 
