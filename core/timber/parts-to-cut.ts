@@ -1,6 +1,7 @@
 import type { Part } from '../constructions/construction.ts'
-import type { LengthNm } from '../lengths/length.ts'
+import type { LengthNm, LengthUnits } from '../lengths/length.ts'
 import type { PartToCut } from './cutting-model.ts'
+import { roughSize } from './rough-size.ts'
 
 /** What travels together and has wood still to be cut. */
 export interface LotToCut {
@@ -31,11 +32,12 @@ export const notMilled = (
 ): readonly Part[] => parts.filter(({ milledIn = steps[0]?.key }) => milledIn === undefined || !isDone(milledIn))
 
 /**
- * The parts of several lots as one cutting list, at the sizes to which they are cut out of the plank, less what has been cut.
+ * The parts of several lots as one cutting list, at the sizes that are marked on the plank, less what has been cut.
  * Ids are the lot's and the position of the part in it.
  */
-export const partsToCut = (lots: readonly LotToCut[]): readonly PartToCut[] =>
-  lots.flatMap(({ id, forPiece, parts, cut }) => {
+export const partsToCut = (lots: readonly LotToCut[], units: LengthUnits): readonly PartToCut[] =>
+  lots.flatMap(({ id, forPiece, parts: made, cut }) => {
+    const parts = made.map((part) => ({ ...part, rough: roughSize(part.rough, units) }))
     const left = leftToCut(parts, cut)
     return parts.flatMap(({ name, wood, rough }, position) => {
       const quantity = left[position] ?? 0

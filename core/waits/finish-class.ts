@@ -3,7 +3,7 @@ import { usual, type Figure } from './figure.ts'
 import type { FinishFamily } from './finish-bands.ts'
 import { FINISH_FIGURES as F } from './finish-figures.ts'
 
-/** A class of finish; a maker's own tin is a product of one class with what its label says. */
+/** A class of finish; a maker's own can is a product of one class with what its label says. */
 export interface FinishClass {
   readonly id: FinishClassId
   readonly name: string

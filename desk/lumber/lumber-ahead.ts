@@ -148,7 +148,7 @@ function millingsOf(
             const step = own.find((one) => one.key === key)
             if (step === undefined || done(step)) return []
             const lot = { id: step.id, forPiece: '', parts: milled, cut: cutOf.get(id) ?? [] }
-            return [{ step, commission, parts: partsToCut([lot]) }]
+            return [{ step, commission, parts: partsToCut([lot], almanac.shop.units) }]
           })
         }),
       ),

@@ -56,7 +56,7 @@ function partsLeft(step: BookStep, lot: Lot, { almanac, stock }: Moment): readon
   const parts = partsOfLot(lot.piece, lot.label.count, lot.commission, almanac) ?? []
   const milled = parts.filter(({ milledIn = lot.steps[0]?.key }) => milledIn === step.key)
   const cut = stock.cut.filter((part) => part.pieceId === lot.piece.id && part.lot === lot.lot)
-  return milled.length === 0 ? [] : partsToCut([{ id: step.id, forPiece: '', parts: milled, cut }])
+  return milled.length === 0 ? [] : partsToCut([{ id: step.id, forPiece: '', parts: milled, cut }], almanac.shop.units)
 }
 
 interface Milled {

@@ -52,7 +52,7 @@ export async function timberWork(shop: OpenShop, askedAbout: boolean): Promise<R
   const moment = shop.moment()
   const boards = await boardsOnHand(shop.db)
   const { lots, leftOut } = lotsToCut(moment, await partsCut(shop.db), askedAbout)
-  const wanted = partsToCut(lots)
+  const wanted = partsToCut(lots, shop.almanac.shop.units)
   const rules = cuttingRules(shop.almanac.allowances)
   const plan = await planned(shop, wanted, boards.map(boardToCut), rules, yardSizes(shop.almanac.yard))
   if (!plan.ok) return plan

@@ -118,7 +118,7 @@ function whyWait({ lag, sinceAt, readyAt }: OpenWait, moment: Moment): string[] 
   lines.push(...here.because)
   if (readyAt !== null && here.overAt !== null && readyAt > here.overAt)
     lines.push(`Pushed back by hand, by ${writeMinutes(readyAt - here.overAt)}.`)
-  lines.push(`Source: ${lag.source}. The label on the tin or bottle wins.`)
+  lines.push(`Source: ${lag.source}. The label on the can or bottle wins.`)
   return lines
 }
 

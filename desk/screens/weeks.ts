@@ -22,6 +22,8 @@ export interface WeeksView {
 export interface WeeksLane {
   readonly piece: PieceLabel
   readonly bars: readonly WeeksBar[]
+  /** When its work begins, where that is after the last of these weeks. */
+  readonly startsAt: number | null
   /** By the plan, if all goes as planned. */
   readonly doneAt: number | null
   readonly promisedFor: string | null
@@ -60,9 +62,12 @@ const laneKey = (lane: WeeksLane): number => lane.doneAt ?? Infinity
 
 function laneOf(lot: Lot, moment: Moment, fromAt: number, toAt: number): WeeksLane {
   const ends = lot.steps.map((step) => timesOf(step, moment)?.end ?? null)
+  const bars = lot.steps.flatMap((step) => barsOf(step, moment))
+  const firstAt = bars.length === 0 ? null : Math.min(...bars.map((bar) => bar.fromAt))
   return {
     piece: lot.label,
-    bars: lot.steps.flatMap((step) => barsOf(step, moment)).filter((bar) => bar.toAt > fromAt && bar.fromAt < toAt),
+    bars: bars.filter((bar) => bar.toAt > fromAt && bar.fromAt < toAt),
+    startsAt: firstAt !== null && firstAt >= toAt ? firstAt : null,
     doneAt: ends.some((end) => end === null) ? null : Math.max(...ends.filter((end) => end !== null)),
     promisedFor: lot.commission.promisedFor,
     outlook: outlookOf(lot.commission, moment),

@@ -22,19 +22,23 @@ const STEP_PX = 7
  * Puts the number of each cut on its line, as near to where the cut begins as it is not in the way of what is written and of the
  * numbers before it: rips from the left end of their piece, crosscuts from its upper edge. Crosscuts of the whole board are numbered
  * above it.
- * @param px pixels of a length
+ * @param px pixels of a length along the board
  * @param written what else is written in the drawing
+ * @param across pixels of a width, where the drawing is wider than to scale
  */
 export function cutNumbers(
   { cuts, widthNm, lengthNm }: Pick<CutBoard, 'cuts' | 'widthNm' | 'lengthNm'>,
   px: (nm: number) => number,
   written: readonly Plate[],
+  across = px,
 ): readonly CutNumber[] {
-  const [right, bottom] = [px(lengthNm), px(widthNm)]
+  const [right, bottom] = [px(lengthNm), across(widthNm)]
   const taken = [...written]
   return cuts.map((cut): CutNumber => {
     const width = PX_PER_DIGIT * String(cut.number).length + 5
-    const places = isWhole(cut, widthNm) ? [{ x: at(cut, px), y: -HEIGHT_PX / 2 - 4 }] : [...along(cut, widthNm, px)]
+    const places = isWhole(cut, widthNm)
+      ? [{ x: at(cut, px), y: -HEIGHT_PX / 2 - 4 }]
+      : [...along(cut, widthNm, px, across)]
     const plates = places.map(({ x, y }) => ({
       number: cut.number,
       x: Math.max(0, Math.min(right - width, x - width / 2)),
@@ -58,13 +62,18 @@ export const isWhole = ({ way, through }: Cut, widthNm: number): boolean =>
 const at = ({ fromNm, toNm }: Cut, px: (nm: number) => number): number => px((fromNm + toNm) / 2)
 
 /** The middle of a plate anywhere on the line of a cut, from where it begins. */
-function* along(cut: Cut, widthNm: number, px: (nm: number) => number): Generator<{ x: number; y: number }> {
+function* along(
+  cut: Cut,
+  widthNm: number,
+  px: (nm: number) => number,
+  across: (nm: number) => number,
+): Generator<{ x: number; y: number }> {
   const { x, lengthNm, y, widthNm: wide }: BoardStretch = cut.through
-  const [from, to] = cut.way === 'rip' ? [px(x), px(x + lengthNm)] : [px(widthNm - y - wide), px(widthNm - y)]
+  const [from, to] = cut.way === 'rip' ? [px(x), px(x + lengthNm)] : [across(widthNm - y - wide), across(widthNm - y)]
   const first = from + (cut.way === 'rip' ? 2 * STEP_PX : HEIGHT_PX / 2)
   let place = Math.min(first, (from + to) / 2)
   do {
-    yield cut.way === 'rip' ? { x: place, y: px(widthNm) - at(cut, px) } : { x: at(cut, px), y: place }
+    yield cut.way === 'rip' ? { x: place, y: across(widthNm) - at(cut, across) } : { x: at(cut, px), y: place }
     place += STEP_PX
   } while (place <= to - STEP_PX)
 }

@@ -15,7 +15,7 @@ interface Sizes {
 export const boardSizes = ({ thicknessNm, widthNm, lengthNm }: Sizes, units: LengthUnits): string =>
   writeSizes([thicknessNm, widthNm, lengthNm], units)
 
-/** As a part is cut: `22 1/2" x 1 9/16" x 1 35/64"`, length along the grain, width, thickness. */
+/** As a part is cut: `22 1/2" x 1 9/16" x 1 1/2"`, length along the grain, width, thickness. */
 export const partSizes = ({ thicknessNm, widthNm, lengthNm }: Sizes, units: LengthUnits): string =>
   writeSizes([lengthNm, widthNm, thicknessNm], units)
 

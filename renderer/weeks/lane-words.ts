@@ -21,11 +21,12 @@ export function laneInWords(lane: WeeksLane, wording: Wording): string {
   const count = piece.count > 1 ? `${piece.count} times ` : ''
   const lot = piece.lot === null ? '' : `, ${piece.lot}`
   const done = lane.doneAt === null ? 'no date yet' : `done ${writeDay(lane.doneAt, wording)} if all goes as planned`
+  const starts = lane.startsAt === null ? '' : `starts ${writeDay(lane.startsAt, wording)}, `
   const promised =
     lane.promisedFor === null
       ? 'nothing promised'
       : `promised for ${writeLocalDay(lane.promisedFor, wording.locale)}, ${dangerWords[lane.outlook.danger]}`
-  return `${count}${piece.title}${lot}, ${piece.customer}: ${done}, ${promised}`
+  return `${count}${piece.title}${lot}, ${piece.customer}: ${starts}${done}, ${promised}`
 }
 
 const dangerWords = {

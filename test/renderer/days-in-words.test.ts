@@ -28,6 +28,7 @@ const lane = (bars: readonly WeeksBar[], extra: Partial<WeeksLane> = {}): WeeksL
     count: 1,
     lot: null,
   },
+  startsAt: null,
   bars,
   doneAt: null,
   promisedFor: null,

@@ -25,7 +25,10 @@ export function weightFacts(parts: readonly Part[], pieces: number, facts: ShopF
     {
       key: 'weight',
       label: 'Weighs about',
-      value: { kind: 'text', text: `${twoDigits(kg)} kg (${twoDigits(kg / KG_PER_POUND)} lb)` },
+      value: {
+        kind: 'text',
+        text: facts.units === 'inch' ? `${twoDigits(kg / KG_PER_POUND)} lb` : `${twoDigits(kg)} kg`,
+      },
       rule: `finished parts at 8% moisture; boards vary by ${Math.round(WEIGHT_SPREAD * 100)}% either way`,
       source: 'Wood Handbook, FPL-GTR-282 (2021), Eqs. 4-11 to 4-14',
     },

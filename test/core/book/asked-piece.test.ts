@@ -45,11 +45,11 @@ describe('an end-grain board', () => {
 
 describe('a game board', () => {
   test('has eight cells each way, and with its frame the size asked for', () => {
-    // 18 in less two frame members of 2 in leave 14 in for 8 cells: 1 3/4 in each.
-    const { piece, title } = asked('a chess board 18x18 maple and walnut')
+    // 16 in less two frame members of 2 in leave 12 in for 8 cells: 1 1/2 in each.
+    const { piece, title } = asked('a draughts board 16x16 maple and cherry')
     expect(piece).toMatchObject({ construction: 'framed-field', input: { fieldKind: 'cells' } })
-    expect(piece?.input).toMatchObject({ cellsAcross: '8', cellsAlong: '8', cell: '1 3/4"' })
-    expect(title).toContain('18" x 18"')
+    expect(piece?.input).toMatchObject({ cellsAcross: '8', cellsAlong: '8', cell: '1 1/2"' })
+    expect(title).toContain('16" x 16"')
   })
   test('has eight cells each way where no size was said', () => {
     expect(asked('a draughts board').piece?.input).toMatchObject({ cellsAcross: '8', cellsAlong: '8' })

@@ -117,11 +117,11 @@ describe('a field of cells', () => {
   })
 
   // Common practice, no source.
-  test('8 x 8 cells of 2 1/4 in make an 18 in field and a frame cut 4 in wide', () => {
-    const board = built({ fieldKind: 'cells', cell: '2 1/4', frameFace: '3 1/2', tongue: '1/2' })
-    expect(length(board, 'field-across')).toBe(inches(18))
-    expect(length(board, 'frame-stock')).toBe(inches(4))
-    expect(board.title).toBe('Framed field 25" x 25" x 3/4", walnut and maple checkerboard in walnut')
+  test('8 x 8 cells of 2 1/8 in make a 17 in field, and a face of 3 in with its tongue a frame cut 3 3/8 in wide', () => {
+    const board = built({ fieldKind: 'cells', cell: '2 1/8', frameFace: '3', tongue: '3/8' })
+    expect(length(board, 'field-across')).toBe(inches(17))
+    expect(length(board, 'frame-stock')).toBe(inches(3.375))
+    expect(board.title).toBe('Framed field 23" x 23" x 3/4", walnut and maple checkerboard in walnut')
   })
 
   test('nobody cuts on it, so a film is fine and is not warned of', () => {

@@ -142,7 +142,7 @@ describe('what is still to be cut', () => {
   const lot = { id: 'p/1', forPiece: 'no. 1, Board', parts: [strip, longer] }
   const cut = (quantity: number, length: number) => ({ name: 'Strip', wood: 'maple', quantity, ...size(length) })
   const left = (...already: ReturnType<typeof cut>[]) =>
-    partsToCut([{ ...lot, cut: already }]).map(({ id, quantity }) => [id, quantity])
+    partsToCut([{ ...lot, cut: already }], 'inch').map(({ id, quantity }) => [id, quantity])
 
   it('is less what has been cut at its size', () => {
     expect(left(cut(3, 30), cut(1, 20))).toEqual([['p/1.0', 3]])

@@ -5,6 +5,7 @@ import { cubicMetresOf, NM3_PER_BOARD_FOOT } from '../../../core/wood/board-meas
 import { finishMillilitres, glueGrams } from '../../../core/timber/consumables.ts'
 import type { PartToCut } from '../../../core/timber/cutting-model.ts'
 import { partsToCut } from '../../../core/timber/parts-to-cut.ts'
+import { roughSize } from '../../../core/timber/rough-size.ts'
 import { timberTally } from '../../../core/timber/timber-tally.ts'
 import { finishClass } from '../../../core/waits/finish-classes.ts'
 import { glueClass } from '../../../core/waits/glue-classes.ts'
@@ -66,15 +67,29 @@ describe('the cutting list', () => {
     const rough = { lengthNm: inches(20), widthNm: inches(2), thicknessNm: inches(1) }
     const finished = { lengthNm: inches(18), widthNm: inches(1.75), thicknessNm: inches(0.75) }
     const strip = { name: 'strip', wood: 'maple', quantity: 4, rough, finished }
-    const list = partsToCut([
-      { id: 'p1', forPiece: 'Checkerboard', parts: [strip, { ...strip, name: 'rail' }], cut: [] },
-      { id: 'p2', forPiece: 'Tray', parts: [strip], cut: [] },
-    ])
+    const list = partsToCut(
+      [
+        { id: 'p1', forPiece: 'Checkerboard', parts: [strip, { ...strip, name: 'rail' }], cut: [] },
+        { id: 'p2', forPiece: 'Tray', parts: [strip], cut: [] },
+      ],
+      'inch',
+    )
     expect(list.map(({ id, forPiece, lengthNm }) => [id, forPiece, lengthNm])).toEqual([
       ['p1.0', 'Checkerboard', inches(20)],
       ['p1.1', 'Checkerboard', inches(20)],
       ['p2.0', 'Tray', inches(20)],
     ])
+  })
+
+  it('marks rough sizes up to the next sixteenth, or whole millimeter', () => {
+    const size = { lengthNm: inches(20 + 7 / 64), widthNm: inches(2.5), thicknessNm: inches(1 + 35 / 64) }
+    expect(roughSize(size, 'inch')).toEqual({
+      ...{ lengthNm: inches(20.125), widthNm: inches(2.5), thicknessNm: inches(1 + 9 / 16) },
+    })
+    const metric = { lengthNm: millimetres(501.2), widthNm: millimetres(40), thicknessNm: millimetres(39.9) }
+    expect(roughSize(metric, 'millimetre')).toEqual({
+      ...{ lengthNm: millimetres(502), widthNm: millimetres(40), thicknessNm: millimetres(40) },
+    })
   })
 })
 

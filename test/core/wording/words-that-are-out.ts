@@ -58,6 +58,7 @@ export const BRITISH: readonly RegExp[] = [
   /\baluminium\b/i,
   /\b[a-z]+ising\b(?<!raising|advising|rising|surprising|promising|revising|exercising)/,
   /\bgrey\b/i,
+  /\bthe tin\b/i,
   /\bset-up\b/i,
   /\bmould/i,
 ]

@@ -1,0 +1,42 @@
+import { expect } from 'vitest'
+import { accessibilityProblems } from '../support/accessibility.ts'
+import { test } from '../support/app.ts'
+import { everyView, walker } from '../support/every-view.ts'
+import { notWhole, targetsTooSmall } from '../support/seen-and-pressed.ts'
+
+/** A lane of Weeks on a phone: its slip and its words for those who hear it have the whole title. */
+const SHORT_ON_A_PHONE = '.title[aria-hidden]'
+
+/** In parts, so that no test takes long. */
+test.for([
+  ['the screens', /^(?!almanac-|order|inquiry|closed|change|made|new-order-|lumber|customers|labels)/, 9],
+  ['the pages of Lumber and New order', /^(lumber|new-order-|made)/, 5],
+  ['the pages of orders and customers', /^(order|inquiry|closed|change|customers|labels)/, 8],
+  ['the pages of the Almanac', /^almanac-/, 20],
+] as const)(
+  '%s are whole at the desk and on a phone, fit a thumb there, and are clean for axe',
+  { timeout: 600_000 },
+  async ([, names, least], { openApp }) => {
+    const { page } = await openApp({ demo: true })
+    await page.getByRole('heading').first().waitFor()
+    const walk = walker(page)
+    const wrong: string[] = []
+    const views = (await everyView(page)).filter(({ name }) => names.test(name))
+    expect(views.length).toBeGreaterThanOrEqual(least)
+    for (const view of views) {
+      await walk(view)
+      for (const width of [1280, 390]) {
+        await page.setViewportSize({ width, height: 844 })
+        await page.emulateMedia({ colorScheme: width === 390 ? 'dark' : 'light' })
+        const found = [
+          ...(await notWhole(page, width === 390 ? SHORT_ON_A_PHONE : 'none')),
+          ...(width === 390 ? await targetsTooSmall(page) : []),
+          ...(await accessibilityProblems(page)),
+        ]
+        wrong.push(...found.map((what) => `${view.name}, ${width}: ${what}`))
+      }
+      await page.setViewportSize({ width: 1280, height: 844 })
+    }
+    expect(wrong).toEqual([])
+  },
+)
