@@ -1,4 +1,4 @@
-import { memory, practice, published } from './figure.ts'
+import { memory, practice } from './figure.ts'
 import { GENERAL_LIMITS, SCUFF, coats, coverage, finishClocks, limits, type FinishClass } from './finish-class.ts'
 import { FINISH_FIGURES as F } from './finish-figures.ts'
 
@@ -140,18 +140,17 @@ export const OIL_FINISHES: readonly FinishClass[] = [
     family: 'oxygen-curing',
     application: 'wipe',
     clocks: finishClocks({
-      touchDry: published(
+      touchDry: practice(
         [24, 36, 48],
         'h',
         'thin coat, wiped dry; 24 h and more',
-        'oil drying test reported by a woodworking site',
+        ': an oil drying test reported by a woodworking site had 24 h',
       ),
-      recoatOpens: published(
+      recoatOpens: practice(
         [24, 48, 72],
         'h',
-        'thin; the test says 24 h, a class handout three to five times an oil-varnish mix',
-        'oil drying test reported by a woodworking site',
-        'woodworking class handout on oil finish',
+        'thin, wiped dry',
+        ': an oil drying test had 24 h, a class handout three to five times an oil-varnish mix',
       ),
       mayPack: practice([5, 7, 14], 'd', 'no smell and no tack'),
       lightUse: practice([7, 7, 14], 'd', 'a week'),

@@ -1,8 +1,9 @@
+import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
 import type { BookStep, Commission } from '../../core/book/book.ts'
+import type { FinishFacts } from '../../core/constructions/shop-facts.ts'
 import type { CareFacts } from '../../core/papers/care.ts'
 import { localDay } from '../../core/time/local-day.ts'
 import { writeLocalDay } from '../../core/time/write-instant.ts'
-import { classOf } from '../../core/waits/product.ts'
 import type { Moment } from '../moment.ts'
 
 /** Constructions whose face a knife works on. */
@@ -11,24 +12,35 @@ const CUT_ON: ReadonlySet<string> = new Set(['end-grain-board', 'edge-grain-boar
 /** What a care card says of an order follows from its pieces, their coats and what the buyer was asked. */
 export function careFacts({ id, customer }: Commission, moment: Moment): CareFacts {
   const steps = moment.stepsOf(id)
-  const coat = steps.findLast(({ tackyMin }) => tackyMin > 0)
-  const finish = moment.almanac.finishes.find((product) => product.id === coat?.tackyProduct) ?? null
-  const of = finish === null ? null : classOf(finish)
+  const coats = lastCoats(steps)
+  const known = shopFactsOf(moment.almanac, moment.now).finishes
+  const finishes = [...new Set(coats.map(({ tackyProduct }) => tackyProduct))].flatMap(
+    (product) => known.find((one) => one.id === product) ?? [],
+  )
   const food = steps.some(({ cautions }) => cautions.some((caution) => caution.startsWith('food')))
   const cutOn = moment.book.pieces.some((piece) => piece.commissionId === id && CUT_ON.has(piece.construction))
-  const on = coat === undefined ? null : doneAt(coat, moment)
-  const cured = coat === undefined || on === null ? null : curedAt(coat, moment)
+  const ends = coats.map((coat) => doneAt(coat, moment))
+  const on = ends.length === 0 || ends.includes(null) ? null : Math.max(...ends.map(Number))
+  const cured = on === null ? null : curedAt(coats, known, moment)
   const say = (instant: number | null): string | null =>
     instant === null ? null : writeLocalDay(localDay(instant, moment.wording.timeZone), moment.wording.locale)
   return {
     use: !food && !cutOn ? 'neither' : cutOn ? 'cut-on' : 'eaten-from',
     child: customer.childUnder3 === 'yes',
-    finish: finish?.name ?? null,
-    film: of?.kind === 'finish' && of.finish.film,
+    finish: finishes.length === 0 ? null : finishes.map(({ name }) => name).join(' and '),
+    film: finishes.some(({ film }) => film),
     lastCoat: say(on),
     curedOn: say(cured),
     celsius: moment.almanac.shop.units === 'millimetre',
   }
+}
+
+/** The last coat of every piece, and of every part of it that is finished in its own way. */
+function lastCoats(steps: readonly BookStep[]): readonly BookStep[] {
+  const coats = steps.filter(({ tackyMin, lost }) => tackyMin > 0 && lost !== true)
+  const partOf = ({ pieceId, lot, key }: BookStep): string =>
+    `${pieceId}/${lot}/${key.replace(/(coat-\d+(-under)?|wax)$/, '')}`
+  return [...new Map(coats.map((coat) => [partOf(coat), coat])).values()]
 }
 
 function doneAt(step: BookStep, moment: Moment): number | null {
@@ -36,9 +48,12 @@ function doneAt(step: BookStep, moment: Moment): number | null {
   return progress.kind === 'done' ? progress.endedAt : null
 }
 
-/** The end of the longest wait that follows the coat; null where none does. */
-function curedAt(coat: BookStep, moment: Moment): number | null {
-  const ended = doneAt(coat, moment)
-  const longest = Math.max(0, ...moment.lagsFrom(coat.id).map(({ minMin }) => minMin))
-  return ended === null || longest === 0 ? null : ended + longest
+/** When the last of these coats is fully cured, which is long after it may be handled; null where nothing hardens. */
+function curedAt(coats: readonly BookStep[], finishes: readonly FinishFacts[], moment: Moment): number | null {
+  const cured = coats.flatMap((coat) => {
+    const finish = finishes.find(({ id, hardens }) => hardens && id === coat.tackyProduct)
+    const ended = doneAt(coat, moment)
+    return finish === undefined || ended === null ? [] : [ended + finish.fullCure.typical]
+  })
+  return cured.length === 0 ? null : Math.max(...cured)
 }

@@ -35,6 +35,29 @@ describe('cautions', () => {
     expect(shown).toEqual(['rag_fire', 'nut'])
   })
 
+  // Common practice, no source: after ten hours machines wait.
+  test('say that the day has been long where a machine is next, from ten hours of logged work on', async () => {
+    const { ask, setClock } = await aDesk({ at: '2026-03-07T15:00:00Z' })
+    const { commissionId: id } = await ask.takeOrder(order({}))
+    const first = (await ask.bench()).canStart[0] ?? (await ask.bench()).comingUp[0]!
+    await ask.stepStart({ stepId: first.stepId })
+    const onTheBench = async () => (await ask.bench()).onTheBench[0]!.cautions.map((one) => one.id)
+    const toldAt = async () => {
+      const { steps } = (await ask.commission({ id })).pieces[0]!
+      return steps.filter(({ cautions }) => cautions.some((one) => one.id === 'alone')).map(({ name }) => name)
+    }
+    await setClock('2026-03-07T20:00:00Z')
+    await ask.stepPause({ stepId: first.stepId })
+    await setClock('2026-03-07T20:30:00Z')
+    await ask.stepStart({ stepId: first.stepId })
+    await setClock('2026-03-07T23:30:00Z')
+    expect([await onTheBench(), await toldAt()]).toEqual([expect.not.arrayContaining(['alone']), []])
+    await setClock('2026-03-08T01:50:00Z')
+    // Two at most stand on the Bench: this one is among them.
+    expect(await onTheBench()).toContain('alone')
+    expect(await toldAt()).toEqual(expect.not.arrayContaining(['First coat', 'Inspect and pack']))
+  })
+
   test('bring small parts up before a piece leaves for a home with a small child, and for no other', async () => {
     const { ask } = await aDesk()
     const idsAtTheEnd = async (childUnder3: string) => {

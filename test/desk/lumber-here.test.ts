@@ -93,6 +93,24 @@ test('boards put on hand let an order start: at once when they have lain there, 
   expect((await desk.ask.commission({ id })).lumber).toBeNull()
 })
 
+// Franklin International, Product and Application Technical Guide I: 6-8 % for gluing, 10 % at most (EPI guide).
+test('a board that was measured too wet for the glue is named before it is milled, until it is measured again', async () => {
+  const desk = await aDesk()
+  await onHand(desk, { wood: 'walnut', moisture: '12.5' }, '3')
+  await take(desk)
+  const told = async () => {
+    const bench = await desk.ask.bench()
+    return [...bench.canStart, ...bench.comingUp].map(({ hindrance }) => hindrance ?? '').join(' ')
+  }
+  expect(await told()).toMatch(/Board \d+ read 12\.5% on \S+ \S+ \d+: too wet to glue up: let it rest to 6-8%/)
+  for (const board of (await desk.ask.timber({ askedAbout: false })).boards) {
+    expect(board.moisture).toMatchObject({ pct: 12.5, tooWet: expect.stringMatching(/too wet/) as string })
+    const photo = { kind: 'as-it-is' } as const
+    await desk.ask.boardChange({ id: board.id, board: { ...board.input, moisture: '7' }, photo })
+  }
+  expect(await told()).not.toMatch(/read \d/)
+})
+
 test('the boards on hand go to whoever ordered first', async () => {
   const desk = await aDesk()
   await onHand(desk, { wood: 'walnut' })

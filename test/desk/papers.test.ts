@@ -1,5 +1,9 @@
 import { describe, expect, test } from 'vitest'
-import { aDesk, aDraft } from './support/a-desk.ts'
+import { localDay } from '../../core/time/local-day.ts'
+import { writeLocalDay } from '../../core/time/write-instant.ts'
+import { FINISH_CLASSES } from '../../core/waits/finish-classes.ts'
+import { aDesk, aDraft, aPiece } from './support/a-desk.ts'
+import { workUntil } from './support/work-until.ts'
 
 const form = { kind: 'quote', text: '', newDay: '', amends: '', credit: '' } as const
 
@@ -186,6 +190,24 @@ describe('papers', () => {
     expect(paper.texts.map(({ heading }) => heading)).toEqual(['Finish', 'Washing', 'Upkeep', 'Where it lives'])
     expect(text).not.toMatch(/food[- ]?safe|approved/i)
     expect(paper.sums).toEqual([])
+  })
+
+  // Oil polyurethane: may be handled after days, fully cured after weeks (waits.csv, oil_polyurethane full_cure).
+  test('a care card says when the finish is fully cured, not when it may be handled, and names every finish on it', async () => {
+    const piece = aPiece(
+      { finish: 'oil_polyurethane', coats: '1', partFinished: 'own', partFinish: 'shellac', partCoats: '1' },
+      'small-table',
+    )
+    const one = await anOrder({ pieces: [piece] })
+    const end = await workUntil(one, 'Inspect and pack')
+    const { steps } = (await one.ask.commission({ id: one.id })).pieces[0]!
+    const endOf = (name: string) => steps.find((step) => step.name === name)!.endAt!
+    const { text } = await one.issue({ kind: 'care-card' })
+    expect(text).toMatch(/Brushed polyurethane and Shellac|Shellac and Brushed polyurethane/)
+    const cure = FINISH_CLASSES.find(({ id }) => id === 'oil_polyurethane')!.clocks.fullCure!.typical
+    const curedAt = Math.max(endOf('First coat, top') + cure, endOf('First coat, base'))
+    expect(end).toBeLessThan(curedAt)
+    expect(text).toContain(`Fully cured about ${writeLocalDay(localDay(curedAt, 'America/Chicago'), 'en-US')}`)
   })
 
   test.each(['invoice', 'quote', 'receipt', 'balance-note'] as const)('a %s needs a price', async (kind) => {

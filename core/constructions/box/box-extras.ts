@@ -4,6 +4,7 @@ import type { Fact, Field, Fitting, Part, SpecInput, Units } from '../constructi
 import { dimension, outline, rectangle } from '../design/draw.ts'
 import type { SpecReader } from '../design/spec-reader.ts'
 import type { DrawingView } from '../drawing.ts'
+import { usualSize } from '../design/usual-size.ts'
 import type { ShopFacts } from '../shop-facts.ts'
 import type { FittingStep } from '../steps/finishing.ts'
 import { addStep, type Network } from '../steps/network.ts'
@@ -120,32 +121,37 @@ export function frontParts(spec: BoxSpec, count: number, { allowances, units }: 
 }
 
 /** Fingers of a whole hand go through; small boxes get less. Common practice, no source. */
-function handHole({ heightNm, widthNm }: BoxSpec): {
+function handHole(
+  { heightNm, widthNm }: BoxSpec,
+  facts: Pick<ShopFacts, 'units'>,
+): {
   readonly longNm: number
   readonly highNm: number
   readonly fromTopNm: number
 } {
-  const highNm = Math.min(inches(1 + 1 / 4), Math.floor(heightNm / 3))
+  const highNm = Math.min(usualSize(facts, 1 + 1 / 4, 32), Math.floor(heightNm / 3))
   return {
-    longNm: Math.min(inches(4), Math.floor(widthNm / 2)),
+    longNm: Math.min(usualSize(facts, 4, 100), Math.floor(widthNm / 2)),
     highNm,
-    fromTopNm: Math.min(inches(1), Math.floor((heightNm - highNm) / 2)),
+    fromTopNm: Math.min(usualSize(facts, 1, 25), Math.floor((heightNm - highNm) / 2)),
   }
 }
 
 /** Between bottom and rim there is room for a hand. Common practice, no source. */
-const LEAST_FOR_HAND_HOLE_NM = inches(2 + 1 / 2)
+const leastForHandHole = (facts: Pick<ShopFacts, 'units'>): number => usualSize(facts, 2 + 1 / 2, 64)
 
-export function boxExtraWarnings(spec: BoxSpec, { units }: Pick<ShopFacts, 'units'>): string[] {
-  if (spec.handles !== 'cut-out' || spec.heightNm >= LEAST_FOR_HAND_HOLE_NM) return []
+export function boxExtraWarnings(spec: BoxSpec, facts: Pick<ShopFacts, 'units'>): string[] {
+  const { units } = facts
+  if (spec.handles !== 'cut-out' || spec.heightNm >= leastForHandHole(facts)) return []
   return [
-    `Sides ${writeLength(spec.heightNm, units)} high leave no room for a hand: make them at least ${writeLength(LEAST_FOR_HAND_HOLE_NM, units)}, or screw handles on.`,
+    `Sides ${writeLength(spec.heightNm, units)} high leave no room for a hand: make them at least ${writeLength(leastForHandHole(facts), units)}, or screw handles on.`,
   ]
 }
 
-export function boxExtraFacts(spec: BoxSpec, { units }: Pick<ShopFacts, 'units'>): Fact[] {
+export function boxExtraFacts(spec: BoxSpec, facts: Pick<ShopFacts, 'units'>): Fact[] {
+  const { units } = facts
   if (spec.handles !== 'cut-out') return []
-  const { longNm, highNm, fromTopNm } = handHole(spec)
+  const { longNm, highNm, fromTopNm } = handHole(spec, facts)
   const say = (nm: number): string => writeLength(nm, units)
   const text = `${say(longNm)} by ${say(highNm)}, ${say(fromTopNm)} below the rim`
   return [
@@ -238,7 +244,7 @@ function frontView(spec: BoxSpec, front: DrawerFront, facts: ShopFacts): Drawing
 
 function endView(spec: BoxSpec, facts: ShopFacts): DrawingView {
   const { widthNm, heightNm, wood } = spec
-  const { longNm, highNm, fromTopNm } = handHole(spec)
+  const { longNm, highNm, fromTopNm } = handHole(spec, facts)
   const x = Math.round((widthNm - longNm) / 2)
   return {
     name: 'Short side',

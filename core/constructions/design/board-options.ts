@@ -1,9 +1,10 @@
-import { inches } from '../../lengths/length.ts'
+import type { LengthUnits } from '../../lengths/length.ts'
 import { writeLength } from '../../lengths/write-length.ts'
 import type { Fact, Field, Fitting, SpecInput } from '../construction.ts'
 import type { DrawingView, Shape } from '../drawing.ts'
 import type { ShopFacts } from '../shop-facts.ts'
 import { dimension, outline, rectangle } from './draw.ts'
+import { usualSize } from './usual-size.ts'
 import type { SpecReader } from './spec-reader.ts'
 
 /** What may be worked into a board, and what it may stand on. */
@@ -22,6 +23,8 @@ export interface BoardSize {
   readonly standsOffNm: number
   readonly frameAcrossNm: number
   readonly frameAlongNm: number
+  /** Of the shop: whose round figures its groove, grips and feet have. */
+  readonly units: LengthUnits
 }
 
 export const BOARD_OPTION_FIELDS: readonly Field[] = [
@@ -47,30 +50,45 @@ export const writeBoardOptions = ({ juiceGroove, fingerGrips, feet }: BoardOptio
 const PRACTICE = 'common practice, no source'
 
 /** Sizes of a small board's groove, grips and feet; all common practice, no source. */
-const GROOVE = { insetNm: inches(3 / 4), widthNm: inches(3 / 8), deepNm: inches(3 / 16) }
-const GRIP = { lengthNm: inches(4), heightNm: inches(1 / 2), deepNm: inches(3 / 8) }
-const FOOT = { wideNm: inches(3 / 4), highNm: inches(1 / 2), insetNm: inches(1) }
+const usualSizes = (units: LengthUnits) => ({
+  groove: {
+    insetNm: usualSize({ units }, 3 / 4, 20),
+    widthNm: usualSize({ units }, 3 / 8, 10),
+    deepNm: usualSize({ units }, 3 / 16, 5),
+  },
+  grip: {
+    lengthNm: usualSize({ units }, 4, 100),
+    heightNm: usualSize({ units }, 1 / 2, 12),
+    deepNm: usualSize({ units }, 3 / 8, 10),
+  },
+  foot: {
+    wideNm: usualSize({ units }, 3 / 4, 20),
+    highNm: usualSize({ units }, 1 / 2, 12),
+    insetNm: usualSize({ units }, 1, 25),
+  },
+})
 
 /** The same on a board that is too small for the usual sizes: nothing meets in the middle or goes deeper than a third. */
-function sizesOf({ acrossNm, alongNm, thicknessNm, frameAcrossNm, frameAlongNm }: BoardSize) {
+function sizesOf({ acrossNm, alongNm, thicknessNm, frameAcrossNm, frameAlongNm, units }: BoardSize) {
+  const { groove, grip, foot } = usualSizes(units)
   const least = Math.min(acrossNm, alongNm)
   const inner = Math.min(acrossNm - 2 * frameAcrossNm, alongNm - 2 * frameAlongNm)
   const third = Math.floor(thicknessNm / 3)
   return {
     groove: {
-      insetNm: Math.min(GROOVE.insetNm, Math.floor(inner / 8)),
-      widthNm: Math.min(GROOVE.widthNm, Math.floor(inner / 8)),
-      deepNm: Math.min(GROOVE.deepNm, third),
+      insetNm: Math.min(groove.insetNm, Math.floor(inner / 8)),
+      widthNm: Math.min(groove.widthNm, Math.floor(inner / 8)),
+      deepNm: Math.min(groove.deepNm, third),
     },
     grip: {
-      lengthNm: Math.min(GRIP.lengthNm, Math.floor(least / 2)),
-      heightNm: Math.min(GRIP.heightNm, third),
-      deepNm: Math.min(GRIP.deepNm, Math.floor(least / 8)),
+      lengthNm: Math.min(grip.lengthNm, Math.floor(least / 2)),
+      heightNm: Math.min(grip.heightNm, third),
+      deepNm: Math.min(grip.deepNm, Math.floor(least / 8)),
     },
     foot: {
-      wideNm: Math.min(FOOT.wideNm, Math.floor(least / 6)),
-      highNm: FOOT.highNm,
-      insetNm: Math.min(FOOT.insetNm, Math.floor(least / 8)),
+      wideNm: Math.min(foot.wideNm, Math.floor(least / 6)),
+      highNm: foot.highNm,
+      insetNm: Math.min(foot.insetNm, Math.floor(least / 8)),
     },
   }
 }

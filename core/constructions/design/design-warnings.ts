@@ -1,5 +1,5 @@
-import { inches } from '../../lengths/length.ts'
 import { writeLength } from '../../lengths/write-length.ts'
+import { usualSize } from './usual-size.ts'
 import type { FinishFacts, ShopFacts } from '../shop-facts.ts'
 import type { GlueAndFinishes } from './finish-fields.ts'
 import type { PartToFinish } from './finish-of-part.ts'
@@ -91,14 +91,13 @@ export function thickerThanBlade(what: string, thicknessNm: number, { allowances
   ]
 }
 
-/** A groove and the finger grips under it leave too little of a thin board. */
-export function shallowForGroove(thicknessNm: number, { units }: ShopFacts): string[] {
-  if (thicknessNm >= LEAST_FOR_GROOVE_NM) return []
-  const [thickness, least] = [writeLength(thicknessNm, units), writeLength(LEAST_FOR_GROOVE_NM, units)]
+/** A groove and the finger grips under it leave too little of a thin board. @source common practice, no source */
+export function shallowForGroove(thicknessNm: number, facts: ShopFacts): string[] {
+  const { units } = facts
+  const leastNm = usualSize(facts, 3 / 4, 20)
+  if (thicknessNm >= leastNm) return []
+  const [thickness, least] = [writeLength(thicknessNm, units), writeLength(leastNm, units)]
   return [
     `A juice groove in a board of ${thickness} leaves little wood under it: make the board at least ${least}, or leave the groove out.`,
   ]
 }
-
-/** Common practice, no source. */
-const LEAST_FOR_GROOVE_NM = inches(3 / 4)

@@ -73,7 +73,7 @@ function framedViews(
       shapes: [
         ...members(frame, width, height),
         ...field.plan(left, top),
-        ...(frame.splines ? splinesFromAbove(frame, width, height) : []),
+        ...(frame.splines ? splinesFromAbove(frame, width, height, facts) : []),
         ...grownIntoFrame(field, frame, geometry),
         ...beveledFromAbove(bevelNm(frame), width, height),
       ],
@@ -83,7 +83,7 @@ function framedViews(
         dimension('left', 2, 0, height, facts),
         dimension('left', 1, top, top + field.alongNm, facts, 'field'),
         dimension('above', 2, 0, faceNm, facts, 'seen'),
-        ...(frame.splines ? [dimension('above', 3, 0, splineDepth(faceNm), facts, 'spline')] : []),
+        ...(frame.splines ? [dimension('above', 3, 0, splineDepth(faceNm, facts), facts, 'spline')] : []),
         ...field.dimensions(left, top),
       ],
     },
@@ -116,8 +116,8 @@ function members({ wood, faceNm }: MitredFrame, width: number, height: number): 
 }
 
 /** Keys across the corners, within the thickness: hidden from above. */
-function splinesFromAbove({ faceNm }: MitredFrame, width: number, height: number): Shape[] {
-  const deep = splineDepth(faceNm)
+function splinesFromAbove({ faceNm }: MitredFrame, width: number, height: number, facts: ShopFacts): Shape[] {
+  const deep = splineDepth(faceNm, facts)
   const across = (x: number, y: number, right: number, down: number): Shape => ({
     kind: 'outline',
     points: [

@@ -1,7 +1,7 @@
-import { inches } from '../../lengths/length.ts'
 import { writeLength } from '../../lengths/write-length.ts'
 import type { Part } from '../construction.ts'
 import { bevelNm, standsOffNm, type FrameGeometry, type MitredFrame } from './mitred-frame.ts'
+import { usualSize } from './usual-size.ts'
 import type { ShopFacts } from '../shop-facts.ts'
 
 /** What sizes of parts depend on. */
@@ -50,22 +50,21 @@ export const isFramePart = ({ name }: Part): boolean => name.startsWith('Frame')
 export const SPLINE = 'Spline'
 
 /** How far a key reaches in from the corner along either side. */
-export const splineDepth = (faceNm: number): number => Math.min(Math.round(faceNm / 2), inches(1))
+export const splineDepth = (faceNm: number, facts: Pick<ShopFacts, 'units'>): number =>
+  Math.min(Math.round(faceNm / 2), usualSize(facts, 1, 25))
 
 /**
  * A key across a mitre: as deep as half the face but no more than an inch, its grain across the joint, as thick as the kerf.
  * @source common practice, no source
  */
-export function splinePart(
-  wood: string,
-  faceNm: number,
-  quantity: number,
-  { allowances: { sawKerfNm }, units }: PartsOf,
-  milledIn: string,
-): Part {
-  const deepNm = splineDepth(faceNm)
+export function splinePart(wood: string, faceNm: number, quantity: number, facts: PartsOf, milledIn: string): Part {
+  const {
+    allowances: { sawKerfNm },
+    units,
+  } = facts
+  const deepNm = splineDepth(faceNm, facts)
   const size = { lengthNm: 2 * deepNm, widthNm: deepNm, thicknessNm: sawKerfNm }
-  const spare = inches(1 / 4)
+  const spare = usualSize(facts, 1 / 4, 6)
   return {
     name: SPLINE,
     wood,

@@ -1,16 +1,16 @@
-import { inches, millimetres } from '../../lengths/length.ts'
 import { writeLength } from '../../lengths/write-length.ts'
 import { breadboardStep, fixingSlot, type FixingSlot } from '../../wood/fixing-slots.ts'
 import type { Cut } from '../../wood/movement.ts'
 import type { Fact, Fitting } from '../construction.ts'
 import { coefficientOf, type WoodShares } from '../design/field-change.ts'
+import { usualSize } from '../design/usual-size.ts'
 import type { ShopFacts } from '../shop-facts.ts'
 import type { EdgeGrainSpec } from './edge-grain-spec.ts'
 
 /** Dowel as it is sold, and the shank of a common screw (no. 8); the outer ones so far in from the edges. Common practice, no source. */
-const pegOf = ({ units }: Pick<ShopFacts, 'units'>): number => (units === 'inch' ? inches(1 / 4) : millimetres(6))
-const screwOf = ({ units }: Pick<ShopFacts, 'units'>): number => (units === 'inch' ? inches(3 / 16) : millimetres(4.5))
-const PIN_FROM_EDGE_NM = inches(1)
+const pegOf = (facts: Pick<ShopFacts, 'units'>): number => usualSize(facts, 1 / 4, 6)
+const screwOf = (facts: Pick<ShopFacts, 'units'>): number => usualSize(facts, 3 / 16, 4.5)
+const pinFromEdge = (facts: Pick<ShopFacts, 'units'>): number => usualSize(facts, 1, 25)
 
 /** Three at each end: tight at the middle, in slots towards the edges. Nothing is bought for a dovetail or glue alone. */
 export function breadboardFittings(
@@ -54,7 +54,7 @@ function outerSlot(
   if (by === 'dovetail' || by === 'glue') return null
   const fixingNm = by === 'pegs' ? pegOf(facts) : screwOf(facts)
   const slot = fixingSlot(
-    Math.max(0, Math.round(widthNm / 2) - PIN_FROM_EDGE_NM),
+    Math.max(0, Math.round(widthNm / 2) - pinFromEdge(facts)),
     fixingNm,
     coefficientOf(staves, facts, cut).coefficient,
     facts.moisture,
@@ -65,16 +65,13 @@ function outerSlot(
 }
 
 /** Wider than this a slab pulls at ends that only glue holds; common practice, no source. */
-const WIDEST_GLUED_NM = inches(10)
+const widestGlued = (facts: Pick<ShopFacts, 'units'>): number => usualSize(facts, 10, 250)
 
 /** What speaks against a way to hold the ends. */
-export function breadboardWarnings(
-  { widthNm, breadboard }: EdgeGrainSpec,
-  { units }: Pick<ShopFacts, 'units'>,
-): string[] {
-  if (breadboard?.fastening !== 'glue' || widthNm <= WIDEST_GLUED_NM) return []
+export function breadboardWarnings({ widthNm, breadboard }: EdgeGrainSpec, facts: Pick<ShopFacts, 'units'>): string[] {
+  if (breadboard?.fastening !== 'glue' || widthNm <= widestGlued(facts)) return []
   return [
-    `Glue at the middle alone holds ends up to about ${writeLength(WIDEST_GLUED_NM, units)}: take pegs, screws or a sliding dovetail.`,
+    `Glue at the middle alone holds ends up to about ${writeLength(widestGlued(facts), facts.units)}: take pegs, screws or a sliding dovetail.`,
   ]
 }
 
@@ -92,7 +89,7 @@ export function pegsAcross(
   const middle = Math.round((widthNm - fixingNm) / 2)
   const [one, slotName] = by === 'pegs' ? ['Peg', 'Slot for a peg'] : ['Screw', 'Slot for a screw']
   const peg = { fromNm: middle, toNm: middle + fixingNm, name: one }
-  const left = PIN_FROM_EDGE_NM - Math.round(fixingNm / 2)
+  const left = pinFromEdge(facts) - Math.round(fixingNm / 2)
   const slot = { fromNm: Math.max(0, left - outwardNm), toNm: left + fixingNm + inwardNm }
   if (slot.toNm >= peg.fromNm) return [peg]
   return [

@@ -214,7 +214,7 @@ function build(spec: EdgeGrainSpec, count: number, facts: ShopFacts): Result<Bui
     title: titleOf(spec, geometry, facts),
     geometry: [
       ...edgeGrainFacts(spec, geometry, facts),
-      ...boardOptionFacts(spec, boardSizeOf(spec), facts),
+      ...boardOptionFacts(spec, boardSizeOf(spec, facts), facts),
       ...decorationFacts(spec),
       ...weightFacts(parts, count, facts),
     ],

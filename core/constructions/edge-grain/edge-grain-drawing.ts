@@ -19,7 +19,7 @@ export function drawEdgeGrain(spec: EdgeGrainSpec, facts: ShopFacts): Drawing {
     breadboard === null
       ? [plan, section]
       : [withEnds(spec, breadboard, geometry, facts), section, sectionAlong(spec, breadboard, geometry, facts)]
-  return { views: withBoardOptions(views, spec, boardSizeOf(spec), facts) }
+  return { views: withBoardOptions(views, spec, boardSizeOf(spec, facts), facts) }
 }
 
 function withEnds(

@@ -1,7 +1,7 @@
 import { inches } from '../../lengths/length.ts'
 import type { BoardSize } from '../design/board-options.ts'
 import type { EdgeGrainSpec } from './edge-grain-spec.ts'
-import type { Allowances } from '../shop-facts.ts'
+import type { Allowances, ShopFacts } from '../shop-facts.ts'
 import { staveGeometry, type StaveGeometry, type StavePanel } from '../design/staves.ts'
 
 /** The sizes of a board or slab of staves. Whole nanometres. */
@@ -28,7 +28,11 @@ export function edgeGrainGeometry(spec: EdgeGrainSpec, allowances: Allowances): 
 }
 
 /** The board as it leaves the shop, whole. */
-export const boardSizeOf = ({ widthNm, lengthNm, thicknessNm }: EdgeGrainSpec): BoardSize => ({
+export const boardSizeOf = (
+  { widthNm, lengthNm, thicknessNm }: EdgeGrainSpec,
+  { units }: Pick<ShopFacts, 'units'>,
+): BoardSize => ({
+  units,
   acrossNm: widthNm,
   alongNm: lengthNm,
   thicknessNm,

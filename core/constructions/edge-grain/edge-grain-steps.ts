@@ -112,7 +112,7 @@ function addBreadboardEnds(
     name: 'Flush the ends',
     units: count,
     dusty: true,
-    work: ['sand'],
+    work: ['sand', 'move'],
     after: glueUp.freed,
   })
   waitUntilCured(network, glueUp, flush, glue)

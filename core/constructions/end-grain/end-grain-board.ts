@@ -202,7 +202,7 @@ function build(spec: EndGrainSpec, count: number, facts: ShopFacts): Result<Buil
     title: titleOf(spec, geometry, facts),
     geometry: [
       ...endGrainFacts(spec, geometry, facts),
-      ...boardOptionFacts(spec, boardSizeOf(spec, geometry), facts),
+      ...boardOptionFacts(spec, boardSizeOf(spec, geometry, facts), facts),
       ...decorationFacts(spec),
       ...weightFacts(parts, boards, facts),
     ],

@@ -10,7 +10,7 @@ import type { EndGrainSpec } from './end-grain-spec.ts'
 export function drawEndGrain(spec: EndGrainSpec, facts: ShopFacts): Drawing {
   const geometry = endGrainGeometry(spec, 1, facts)
   const views = fieldViews(fieldOf(spec, geometry, facts), framesWithSizes(spec, geometry), facts)
-  return { views: withBoardOptions(views, spec, boardSizeOf(spec, geometry), facts) }
+  return { views: withBoardOptions(views, spec, boardSizeOf(spec, geometry, facts), facts) }
 }
 
 function fieldOf(

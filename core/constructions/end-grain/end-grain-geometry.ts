@@ -91,9 +91,14 @@ export const framesWithSizes = (
   spec.frame === null || frame === null ? [] : inPairs(framesOf(spec.frame, spec.otherFrames), [frame, ...otherFrames])
 
 /** The board as it leaves the shop, whole. */
-export const boardSizeOf = ({ thicknessNm, frame: made }: EndGrainSpec, geometry: EndGrainGeometry): BoardSize => {
+export const boardSizeOf = (
+  { thicknessNm, frame: made }: EndGrainSpec,
+  geometry: EndGrainGeometry,
+  { units }: Pick<ShopFacts, 'units'>,
+): BoardSize => {
   const { fieldAcrossNm, fieldAlongNm, frame } = geometry
   return {
+    units,
     acrossNm: frame?.outsideAcrossNm ?? fieldAcrossNm,
     alongNm: frame?.outsideAlongNm ?? fieldAlongNm,
     thicknessNm,

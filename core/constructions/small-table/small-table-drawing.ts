@@ -3,7 +3,7 @@ import { dimension, outline, rectangle } from '../design/draw.ts'
 import { stavesAcross } from '../design/stave-drawing.ts'
 import type { Drawing, DrawingView, Shape } from '../drawing.ts'
 import type { ShopFacts } from '../shop-facts.ts'
-import { BUTTON, tableGeometry, type TableGeometry } from './small-table-geometry.ts'
+import { buttonOf, tableGeometry, type TableGeometry } from './small-table-geometry.ts'
 import type { SmallTableSpec } from './small-table-spec.ts'
 
 /** The top from above with legs and aprons under it, and the table from its long side and from its end. */
@@ -89,7 +89,7 @@ function sectionAcross(spec: SmallTableSpec, geometry: TableGeometry, facts: Sho
       outline(widthNm - over - leg, topNm, tenonNm, apronHeightNm, 'Tenon'),
       rectangle(apronIn, topNm, apronNm, apronHeightNm, cut),
       rectangle(widthNm - apronIn - apronNm, topNm, apronNm, apronHeightNm, cut),
-      ...fasteners(spec, apronIn),
+      ...fasteners(spec, apronIn, facts),
       rectangle(0, 0, widthNm, topNm, { wood, grain: 'end', name: 'Top' }),
     ],
     dimensions: [
@@ -104,6 +104,7 @@ function sectionAcross(spec: SmallTableSpec, geometry: TableGeometry, facts: Sho
 function fasteners(
   { fasteners: kind, widthNm, topNm, apronNm, apronHeightNm, baseWood }: SmallTableSpec,
   apronIn: number,
+  facts: ShopFacts,
 ): Shape[] {
   const inside = [apronIn + apronNm, widthNm - apronIn - apronNm] as const
   if (kind === 'figure-eights') {
@@ -111,7 +112,7 @@ function fasteners(
     const high = Math.min(inches(1 / 8), apronHeightNm)
     return inside.map((x) => outline(x - Math.round(wide / 2), topNm, wide, high, 'Figure-eight', 'seen'))
   }
-  const { lengthNm, thicknessNm, tongueNm } = BUTTON
+  const { lengthNm, thicknessNm, tongueNm } = buttonOf(facts)
   const tongue = Math.min(tongueNm, Math.round(apronNm / 2))
   const long = Math.min(lengthNm, Math.floor((inside[1] - inside[0]) / 2))
   const high = Math.min(thicknessNm, apronHeightNm)

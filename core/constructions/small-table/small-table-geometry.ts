@@ -1,10 +1,11 @@
-import { inches, millimetres } from '../../lengths/length.ts'
+import { millimetres } from '../../lengths/length.ts'
 import { writeLength } from '../../lengths/write-length.ts'
 import { fixingSlot, type FixingSlot } from '../../wood/fixing-slots.ts'
 import type { Fact, Fitting, Part } from '../construction.ts'
 import { widerThanSander } from '../design/design-warnings.ts'
 import { coefficientOf, stavesChange, unknownMovement, type FieldChange } from '../design/field-change.ts'
 import { movementFacts } from '../design/movement-facts.ts'
+import { usualSize } from '../design/usual-size.ts'
 import type { ShopFacts } from '../shop-facts.ts'
 import type { SmallTableSpec } from './small-table-spec.ts'
 import { staveGeometry, staveParts, type StaveGeometry, type StavePanel } from '../design/staves.ts'
@@ -30,10 +31,12 @@ export interface TableGeometry {
 const SCREW_NM = millimetres(4.5)
 
 /** A figure-eight swings about so far to either side; common practice, no source. */
-const FIGURE_EIGHT_SWING_NM = inches(1 / 8)
+const swingOf = (facts: OfShop): number => usualSize(facts, 1 / 8, 3)
 
 /** Fasteners about a foot apart along the apron; common practice, no source. */
-const FASTENER_SPACING_NM = inches(12)
+const spacingOf = (facts: OfShop): number => usualSize(facts, 12, 300)
+
+type OfShop = Pick<ShopFacts, 'units'>
 
 export function tableGeometry(spec: SmallTableSpec, facts: ShopFacts): TableGeometry {
   const top: StavePanel = {
@@ -57,11 +60,11 @@ export function tableGeometry(spec: SmallTableSpec, facts: ShopFacts): TableGeom
     topStaves: staveGeometry(top, facts.allowances),
     change,
     legLengthNm: spec.heightNm - spec.topNm,
-    tenonNm: tenonLength(spec),
+    tenonNm: tenonLength(spec, facts),
     longApronNm,
     shortApronNm,
     slot,
-    fasteners: 2 * fastenersOn(longApronNm) + 2 * fastenersOn(shortApronNm),
+    fasteners: 2 * fastenersOn(longApronNm, facts) + 2 * fastenersOn(shortApronNm, facts),
     warnings: [
       ...widerThanSander('The top', Math.min(spec.widthNm, spec.lengthNm), facts),
       ...unknownMovement(change),
@@ -76,29 +79,29 @@ export function tableGeometry(spec: SmallTableSpec, facts: ShopFacts): TableGeom
  * the other tenon's cheek. An inch at most.
  * @source plane geometry; tenons a third of the apron thick: common practice, no source
  */
-const tenonLength = ({ legNm, apronNm }: SmallTableSpec): number =>
-  Math.min(Math.floor((legNm - apronNm / 3) / 2), inches(1))
+const tenonLength = ({ legNm, apronNm }: SmallTableSpec, facts: OfShop): number =>
+  Math.min(Math.floor((legNm - apronNm / 3) / 2), longestTenon(facts))
 
-function shortTenonWarning(spec: SmallTableSpec, { units }: ShopFacts): string[] {
-  const tenonNm = tenonLength(spec)
-  if (tenonNm >= LEAST_TENON_NM) return []
+const longestTenon = (facts: OfShop): number => usualSize(facts, 1, 25)
+
+/** Shorter than half an inch (12 mm) a glued tenon holds little; common practice, no source. */
+function shortTenonWarning(spec: SmallTableSpec, facts: ShopFacts): string[] {
+  const { units } = facts
+  const tenonNm = tenonLength(spec, facts)
+  if (tenonNm >= usualSize(facts, 1 / 2, 12)) return []
   return [
     `In legs of ${writeLength(spec.legNm, units)} the tenons can only be ${writeLength(tenonNm, units)} long before they meet: take thicker legs, or miter their ends.`,
   ]
 }
 
-/** Shorter than this a glued tenon holds little; common practice, no source. */
-const LEAST_TENON_NM = inches(1 / 2)
+const fastenersOn = (apronNm: number, facts: OfShop): number => Math.max(1, Math.round(apronNm / spacingOf(facts)))
 
-const fastenersOn = (apronNm: number): number => Math.max(1, Math.round(apronNm / FASTENER_SPACING_NM))
-
-function swingWarning({ fasteners }: SmallTableSpec, slot: FixingSlot, { units }: ShopFacts): string[] {
+function swingWarning({ fasteners }: SmallTableSpec, slot: FixingSlot, facts: ShopFacts): string[] {
+  const swingNm = swingOf(facts)
   const movesNm = Math.max(slot.outwardNm, slot.inwardNm)
-  if (fasteners !== 'figure-eights' || movesNm <= FIGURE_EIGHT_SWING_NM) return []
-  const say = (nm: number): string => writeLength(nm, units)
-  return [
-    `The top moves ${say(movesNm)} at the long apron, a figure-eight swings about ${say(FIGURE_EIGHT_SWING_NM)}: take buttons.`,
-  ]
+  if (fasteners !== 'figure-eights' || movesNm <= swingNm) return []
+  const say = (nm: number): string => writeLength(nm, facts.units)
+  return [`The top moves ${say(movesNm)} at the long apron, a figure-eight swings about ${say(swingNm)}: take buttons.`]
 }
 
 export function tableParts(spec: SmallTableSpec, geometry: TableGeometry, count: number, facts: ShopFacts): Part[] {
@@ -147,7 +150,12 @@ export function tableParts(spec: SmallTableSpec, geometry: TableGeometry, count:
 }
 
 /** A button: its tongue reaches into the apron's groove, a screw holds it to the top; common practice, no source. */
-export const BUTTON = { lengthNm: inches(1.5), widthNm: inches(1), thicknessNm: inches(3 / 4), tongueNm: inches(3 / 8) }
+export const buttonOf = (facts: OfShop) => ({
+  lengthNm: usualSize(facts, 1.5, 38),
+  widthNm: usualSize(facts, 1, 25),
+  thicknessNm: usualSize(facts, 3 / 4, 20),
+  tongueNm: usualSize(facts, 3 / 8, 10),
+})
 
 export const BUTTON_STRIP = 'Button strip'
 
@@ -156,10 +164,11 @@ function buttonStrip(
   { baseWood }: SmallTableSpec,
   { fasteners }: TableGeometry,
   count: number,
-  { allowances: { sawKerfNm, holdLastPieceNm, jointEdgeNm, shortestPlanedNm }, units }: ShopFacts,
+  facts: ShopFacts,
 ): Part {
-  const say = (nm: number): string => writeLength(nm, units)
-  const { lengthNm, widthNm, thicknessNm } = BUTTON
+  const { sawKerfNm, holdLastPieceNm, jointEdgeNm, shortestPlanedNm } = facts.allowances
+  const say = (nm: number): string => writeLength(nm, facts.units)
+  const { lengthNm, widthNm, thicknessNm } = buttonOf(facts)
   return {
     name: BUTTON_STRIP,
     wood: baseWood,
@@ -218,7 +227,7 @@ export function tableFacts(spec: SmallTableSpec, geometry: TableGeometry, facts:
       'tenon',
       'Tenons',
       geometry.tenonNm,
-      `as long as two can be that come into a leg of ${say(spec.legNm)} at right angles, an inch at most`,
+      `as long as two can be that come into a leg of ${say(spec.legNm)} at right angles, ${say(longestTenon(facts))} at most`,
     ),
     ...movementFacts('Top', geometry.change, ['across'], facts),
     fact(
@@ -232,7 +241,7 @@ export function tableFacts(spec: SmallTableSpec, geometry: TableGeometry, facts:
       key: 'fasteners',
       label: 'Fasteners',
       value: { kind: 'count', count: geometry.fasteners },
-      rule: `one a foot (${say(FASTENER_SPACING_NM)}) of apron, at least one a side`,
+      rule: `about one every ${say(spacingOf(facts))} of apron, at least one a side`,
       source: 'common practice, no source',
     },
   ]
