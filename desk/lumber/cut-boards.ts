@@ -79,15 +79,21 @@ export function cutBoard(plan: BoardPlan, work: TimberWork): CutBoard {
   const shareOf = (stretches: readonly { readonly lengthNm: number; readonly widthNm: number }[]): number =>
     stretches.reduce((sum, one) => sum + one.lengthNm * one.widthNm, 0) / area
   const starts = works.flatMap((one) => one.work.plannedAt ?? [])
+  const parts = plan.parts.map(({ part, ...stretch }) => ({ ...stretch, letter: letters.get(part) ?? '' }))
+  const { offcuts } = plan
   return {
     id: board.id,
     number: onHand?.number ?? null,
     ...{ wood, thicknessNm, widthNm, lengthNm },
     place: onHand?.place ?? '',
     flaws: board.defects,
-    parts: plan.parts.map(({ part, ...stretch }) => ({ ...stretch, letter: letters.get(part) ?? '' })),
-    offcuts: plan.offcuts,
-    cuts: plan.cuts.map((cut, index) => ({ ...cut, number: index + 1, text: cutInWords(cut, units) })),
+    parts,
+    offcuts,
+    cuts: plan.cuts.map((cut, index) => ({
+      ...cut,
+      number: index + 1,
+      text: cutInWords(cut, { parts, offcuts }, units),
+    })),
     list: works.map(({ cut, work: lot }) => ({
       letter: letters.get(cut.id) ?? '',
       name: cut.name,

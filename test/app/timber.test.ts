@@ -233,7 +233,7 @@ describe('Timber', () => {
       await expect
         .poll(() =>
           app.page
-            .getByText(/Crosscut the/)
+            .getByText(/Crosscut to/)
             .first()
             .isVisible(),
         )

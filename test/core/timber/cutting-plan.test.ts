@@ -175,11 +175,32 @@ describe('a cutting plan', () => {
 
   it('says its cuts as they are said at the saw', () => {
     const through = { x: inches(1), y: 0, lengthNm: inches(94), widthNm: inches(6) }
-    expect(cutInWords({ way: 'crosscut', through, fromNm: inches(19.5), toNm: inches(19.625) }, 'inch')).toBe(
-      'Crosscut the 94" x 6" piece 18 1/2" from its left end',
+    const size = { lengthNm: inches(18.5), widthNm: inches(2) }
+    const yields = {
+      parts: [
+        { ...size, letter: 'A', x: inches(1), y: 0 },
+        { ...size, letter: 'B', x: inches(1), y: inches(2.125) },
+        { ...size, letter: 'C', x: inches(30), y: 0 },
+      ],
+      offcuts: [{ ...through, y: inches(4.25), widthNm: inches(1.75) }],
+    }
+    const crosscut = { way: 'crosscut', through, fromNm: inches(19.5), toNm: inches(19.625) } as const
+    expect(cutInWords(crosscut, yields, 'inch')).toBe('Crosscut to 18 1/2" (parts A, B)')
+    const rip = {
+      way: 'rip',
+      through: { ...through, lengthNm: inches(18.5) },
+      fromNm: inches(2),
+      toNm: inches(2.125),
+    } as const
+    expect(cutInWords(rip, yields, 'inch')).toBe('Rip to 2" (part A)')
+    const last = { way: 'rip', through: { ...through, y: inches(4.25) }, fromNm: inches(6), toNm: inches(6) } as const
+    expect(cutInWords(last, yields, 'inch')).toBe('Rip to 1 3/4" (offcut)')
+    const none = { parts: [], offcuts: [] }
+    expect(cutInWords({ ...rip, fromNm: millimetres(3), toNm: millimetres(6) }, none, 'millimetre')).toBe(
+      'Trim 3 mm off the lower edge',
     )
-    expect(cutInWords({ way: 'rip', through, fromNm: millimetres(57), toNm: millimetres(60) }, 'millimetre')).toBe(
-      'Rip the 2387.6 x 152.4 mm piece 57 mm from its lower edge',
+    expect(cutInWords({ ...crosscut, fromNm: through.x, toNm: through.x + inches(1 / 8) }, none, 'inch')).toBe(
+      'Trim the left end',
     )
   })
 

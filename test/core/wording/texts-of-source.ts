@@ -20,7 +20,9 @@ const MACHINE_ATTRIBUTES = new Set(['class', 'style', 'd', 'viewBox', 'transform
 
 /** A text for people has a space between two letters or starts like a sentence; what is left are ids, classes and keys. */
 const forPeople = (text: string): boolean =>
-  /[A-Za-z]{2}/.test(text) && (/\S \S/.test(text) || /^[A-Z][a-z]/.test(text))
+  /[A-Za-z]{2}/.test(text) && (/\S \S/.test(text) || /^[A-Z][a-z]/.test(text)) && !SQL.test(text)
+
+const SQL = /^\s*(select\s[^]*\sfrom|insert into|update \w+ set|delete from|create (table|trigger|index))\s/
 
 /** Sources and SQL are not spoken: citations keep their own wording. */
 const NOT_SPOKEN_KEYS = new Set(['source', 'citation', 'cite', 'url', 'class', 'style', 'd'])
