@@ -9,7 +9,7 @@ import type { Database } from './schema.ts'
 import type { OwnList, Shelf, ShopRow, YardSizeKind } from './almanac-tables.ts'
 import type { AlmanacRows } from './almanac-row-sets.ts'
 import { makerHours, makersOf, specialDaysOf } from './hours-rows.ts'
-import { TABLE_AT, alone, ownStandardTimes, standardTimesOf } from './standard-time-rows.ts'
+import { TABLE_AT, alone, ownStandardTimes, standardTimesOfRows } from './standard-time-rows.ts'
 
 const LISTS = ['makers', 'specialDays', 'stations', 'glues', 'finishes', 'woods'] as const satisfies readonly OwnList[]
 
@@ -138,7 +138,7 @@ export function almanacOfRows(rows: AlmanacRows, starting: Almanac): Almanac {
     finishes: list('finishes', starting.finishes, () => productsOf('finish', rows)),
     woods: list('woods', starting.woods, () => rows.wood.map(woodOf)),
     constructions: rows.own_construction.map(constructionOf),
-    standardTimes: standardTimesOf(rows.standard_time, starting.standardTimes),
+    standardTimes: standardTimesOfRows(rows.standard_time, starting.standardTimes),
     times: timeChoicesOf(rows, shop?.follow_times ?? null),
     allowances: allowancesOf(rows.allowance, starting),
     glueUpWithinMin: shop?.glue_up_within_min ?? starting.glueUpWithinMin,

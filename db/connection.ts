@@ -9,7 +9,7 @@ import { migrations as ourMigrations } from '../migrations/index.ts'
 import { type Backup, backupFolder, listBackups } from './backup.ts'
 import { keepBackups } from './backup-keeping.ts'
 import type { BackupReason } from './backup-thinning.ts'
-import { APPLICATION_ID, examineFile, type Failure, whatFailed } from './examine-file.ts'
+import { APPLICATION_ID, examineFile, type FileTrouble, whatFailed } from './examine-file.ts'
 import { watchPlace } from './place-of-file.ts'
 import { isWipeDue, wipe } from './wipe-remains.ts'
 import { migrate } from './migrate.ts'
@@ -128,7 +128,7 @@ export async function openShopFile(path: string, options: OpenOptions): Promise<
 }
 
 /** Damage to the text of the tables' definitions may show only here: reading alone does not look at all of them. */
-function connect(path: string): SqliteFile.Database | Failure {
+function connect(path: string): SqliteFile.Database | FileTrouble {
   const file = new SqliteFile(path, { timeout: 5000 })
   try {
     return prepared(file)

@@ -3,7 +3,7 @@ import type { DraftRow } from './order-tables.ts'
 import { withDigest } from './row-digest.ts'
 
 /** An order that is being typed, exactly as far as it got. */
-export interface Draft {
+export interface SavedDraft {
   readonly id: string
   readonly begunAtMs: number
   readonly savedAtMs: number
@@ -23,12 +23,12 @@ export async function saveDraft(db: Db, draft: { id: string; content: unknown },
 }
 
 /** All drafts, the one that was typed in last first. */
-export async function drafts(db: Db): Promise<Draft[]> {
+export async function drafts(db: Db): Promise<SavedDraft[]> {
   const rows = await db.selectFrom('draft').selectAll().orderBy('saved_at_ms', 'desc').orderBy('id').execute()
   return rows.map(draftOf)
 }
 
-export async function draftById(db: Db, id: string): Promise<Draft | null> {
+export async function draftById(db: Db, id: string): Promise<SavedDraft | null> {
   const [row] = await draftRow(db, id)
   return row === undefined ? null : draftOf(row)
 }
@@ -42,7 +42,7 @@ export async function dropDraft(db: Db, id: string): Promise<void> {
 export const draftRow = (db: Db, id: string): Promise<DraftRow[]> =>
   db.selectFrom('draft').selectAll().where('id', '=', id).execute()
 
-const draftOf = (row: DraftRow): Draft => ({
+const draftOf = (row: DraftRow): SavedDraft => ({
   id: row.id,
   begunAtMs: row.begun_at_ms,
   savedAtMs: row.saved_at_ms,

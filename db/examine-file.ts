@@ -19,7 +19,7 @@ export type Examination =
   | { readonly kind: 'unreadable'; readonly why: string }
 
 /** What an error of SQLite makes of a file. */
-export type Failure = Extract<Examination, { readonly kind: 'unreadable' | 'damaged' }>
+export type FileTrouble = Extract<Examination, { readonly kind: 'unreadable' | 'damaged' }>
 
 export interface SoundFile {
   readonly kind: 'sound'
@@ -65,7 +65,7 @@ export function examineFile(
 }
 
 /** What an error of SQLite says about the file that it met with. @throws any other error */
-export function whatFailed(error: unknown): Failure {
+export function whatFailed(error: unknown): FileTrouble {
   if (!(error instanceof SqliteFile.SqliteError)) throw error
   return SYSTEM_REFUSED.test(error.code)
     ? { kind: 'unreadable', why: error.message }

@@ -2,13 +2,13 @@ import { existsSync } from 'node:fs'
 import { basename } from 'node:path'
 import { problem, type Problem } from '../core/problems.ts'
 import { type Backup, backupFolder } from './backup.ts'
-import type { Examination, Failure } from './examine-file.ts'
+import type { Examination, FileTrouble } from './examine-file.ts'
 
 /**
  * Why a file must not be opened, with what was found and which backups there are; null when it may be.
  * @param listBackups looks into every backup, so it is asked only when there is something to say
  */
-export function whyNotOpened(path: string, found: Failure, listBackups: () => readonly Backup[]): Problem
+export function whyNotOpened(path: string, found: FileTrouble, listBackups: () => readonly Backup[]): Problem
 export function whyNotOpened(path: string, found: Examination, listBackups: () => readonly Backup[]): Problem | null
 export function whyNotOpened(path: string, found: Examination, listBackups: () => readonly Backup[]): Problem | null {
   if (found.kind === 'sound') return null

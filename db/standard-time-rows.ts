@@ -25,7 +25,10 @@ export function ownStandardTimes(times: readonly StandardTime[], starting: reado
 }
 
 /** The built-in times in their order, each as the maker has it, and then the maker's own operations. */
-export function standardTimesOf(rows: readonly StandardTimeRow[], starting: readonly StandardTime[]): StandardTime[] {
+export function standardTimesOfRows(
+  rows: readonly StandardTimeRow[],
+  starting: readonly StandardTime[],
+): StandardTime[] {
   const own = new Map(rows.map((row) => [row.operation, standardTimeOf(row)]))
   const builtIn = new Set(starting.map((time) => time.operation))
   return [

@@ -26,10 +26,10 @@ export async function standingDays(db: Db): Promise<ReadonlyMap<string, Standing
   const days = new Map<string, StandingDays>()
   for (const { id, commission_id: order, action, at_ms } of rows) {
     if (order === null || takenBack.has(id)) continue
-    const before = days.get(order) ?? NEVER
+    const before = days.get(order) ?? NO_DAYS
     days.set(order, { ...before, [ACTIONS[action as keyof typeof ACTIONS]]: at_ms })
   }
   return days
 }
 
-export const NEVER: StandingDays = { agreedAtMs: null, handedOverAtMs: null, calledOffAtMs: null }
+export const NO_DAYS: StandingDays = { agreedAtMs: null, handedOverAtMs: null, calledOffAtMs: null }

@@ -1,10 +1,10 @@
-import type { Clock } from './desk.ts'
+import type { WallClock } from './desk.ts'
 
 /** The computer's own clock. */
-export const systemClock: Clock = { nowMs: () => Date.now() }
+export const systemClock: WallClock = { nowMs: () => Date.now() }
 
 /** A clock that can be set and goes on from there at the usual pace. */
-export interface SettableClock extends Clock {
+export interface SettableClock extends WallClock {
   /** @param ms milliseconds since the Unix epoch */
   setMs(ms: number): void
 }

@@ -25,7 +25,7 @@ export interface DeskByText extends Pick<Desk, 'onEvent'> {
 }
 
 /** What time it is, as milliseconds since the Unix epoch. An input, so that tests and the demo shop can set it. */
-export interface Clock {
+export interface WallClock {
   nowMs(): number
 }
 
@@ -34,7 +34,7 @@ export interface DeskOptions {
   readonly where: string
   /** Folder that holds the data file `shop.sqlite`, its `backups/` and the lock; made when missing. */
   readonly dataFolder: string
-  readonly clock: Clock
+  readonly clock: WallClock
   /** Fill an empty data file with the invented demo shop. */
   readonly demo: boolean
   /** Adds the procedures that only tests may call (setting the clock). */

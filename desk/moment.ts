@@ -2,7 +2,7 @@ import type { Almanac } from '../core/almanac/almanac.ts'
 import type { Book, BookLag, BookStep, Commission, Piece } from '../core/book/book.ts'
 import { openWaits, type OpenWait } from '../core/book/open-waits.ts'
 import { endOfWait } from '../core/book/wait-over.ts'
-import { placesHeld, type Place } from '../core/book/places.ts'
+import { placesHeld, type PlaceHeld } from '../core/book/places.ts'
 import { pieceState, type PieceState } from '../core/book/piece-state.ts'
 import { planningProblem, type BookProblem } from '../core/book/planning-problem.ts'
 import { staysOf } from '../core/book/carrying.ts'
@@ -46,7 +46,7 @@ export interface Moment {
   /** Odds of an order as last worked out; null while there are none. */
   readonly odds: (commissionId: string) => OddsShown | null
   readonly lots: readonly Lot[]
-  readonly places: readonly Place[]
+  readonly places: readonly PlaceHeld[]
   /** Units of a station that are taken now. */
   readonly used: (station: string) => number
   readonly progress: (stepId: string) => StepProgress

@@ -6,7 +6,7 @@ import { demoEvening } from './demo/demo-shop.ts'
 import { DeviceCalls } from './devices/device-calls.ts'
 import { Devices } from './devices/devices.ts'
 import { networksHere } from './devices/networks-here.ts'
-import type { Clock, Desk, DeskOptions } from './desk.ts'
+import type { WallClock, Desk, DeskOptions } from './desk.ts'
 import type { DeskEvent } from './desk-event.ts'
 import { writeCalendar } from './open-formats/calendar.ts'
 import { notOpen } from './open-shop.ts'
@@ -22,7 +22,7 @@ const tickMs = 5_000
 /** About as long as it takes to read what a press changed; a usual book uses its schedules up before that. */
 const usualSearch: SearchBudget = { placements: 2_000_000, schedules: 5_000, seconds: 20 }
 
-const settable = (clock: SettableClock | Clock): SettableClock =>
+const settable = (clock: SettableClock | WallClock): SettableClock =>
   'setMs' in clock ? clock : settableClock(clock.nowMs())
 
 /**
@@ -38,7 +38,7 @@ export async function openDesk(options: DeskOptions): Promise<Result<Desk>> {
     return () => listeners.delete(listener)
   }
   // The demo shop has an evening of its own; tests set the clock.
-  const clock: SettableClock | Clock = forTests
+  const clock: SettableClock | WallClock = forTests
     ? settableClock(options.clock.nowMs())
     : demo
       ? settableClock(demoEvening(options.clock.nowMs()))

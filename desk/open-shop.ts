@@ -9,7 +9,7 @@ import { openBook } from '../db/commissions.ts'
 import type { ShopFile } from '../db/connection.ts'
 import type { Db } from '../db/schema.ts'
 import { lastUndoable } from '../db/undo.ts'
-import type { Clock } from './desk.ts'
+import type { WallClock } from './desk.ts'
 import type { DeskEvent } from './desk-event.ts'
 import { ToldNotices } from './steps/told-notices.ts'
 import type { LumberStock } from './lumber/lumber-ahead.ts'
@@ -62,7 +62,7 @@ export class OpenShop {
   private readonly moved = new WhatMoved()
   /** What still reads or writes the file. */
   private readonly underWay = new Set<Promise<unknown>>()
-  private readonly clock: Clock
+  private readonly clock: WallClock
   private readonly search: SearchBudget | null
   private readonly tell: (event: DeskEvent) => void
 
@@ -318,7 +318,7 @@ export class OpenShop {
 export interface OpenShopOptions {
   /** What the shop's log teaches of times and evenings. */
   readonly forecast: (shop: OpenShop) => Promise<Forecast>
-  readonly clock: Clock
+  readonly clock: WallClock
   /** How long better dates are looked for after each change; null: only when asked to. */
   readonly search: SearchBudget | null
   readonly tell: (event: DeskEvent) => void

@@ -1,4 +1,4 @@
-import type { Place } from '../core/almanac/defaults.ts'
+import type { ShopLocale } from '../core/almanac/defaults.ts'
 
 /** The locale in which this computer writes dates, if it is an English one: the app's words are English. */
 export function localeHere(): string {
@@ -10,7 +10,7 @@ export function localeHere(): string {
  * Where this computer is, as far as it tells: what a new shop starts with, all of it editable. Inches and the dollar only
  * where they are in daily use.
  */
-export function placeHere(): Place {
+export function placeHere(): ShopLocale {
   const { timeZone, locale } = Intl.DateTimeFormat().resolvedOptions()
   const region = new Intl.Locale(locale).maximize().region ?? 'US'
   return {

@@ -2,7 +2,7 @@ import { resolve } from 'node:path'
 import { parseArgs } from 'node:util'
 import { failed, ok, problem, type Result } from '../core/problems.ts'
 import { settableClock, systemClock } from '../desk/clock.ts'
-import type { Clock } from '../desk/desk.ts'
+import type { WallClock } from '../desk/desk.ts'
 
 /** How the app was asked to start; the same words for the window and for browser mode. */
 export interface StartOptions {
@@ -59,7 +59,7 @@ export function testClockStart(env: Readonly<Record<string, string | undefined>>
 }
 
 /** The clock to open the desk with; one for tests also adds the procedures that only tests may call. */
-export const startClock = (testStartMs: number | null): { clock: Clock; forTests: boolean } =>
+export const startClock = (testStartMs: number | null): { clock: WallClock; forTests: boolean } =>
   testStartMs === null ? { clock: systemClock, forTests: false } : { clock: settableClock(testStartMs), forTests: true }
 
 const unknownOption = problem(

@@ -1,8 +1,8 @@
-import { placeOf, type Place } from './screens.ts'
+import { placeOf, type PagePlace } from './screens.ts'
 
 /** Where the page is, by its address; a link or `goTo` changes it, and back and forward work as everywhere. */
 class Router {
-  place = $state.raw<Place>(placeOf(location.hash))
+  place = $state.raw<PagePlace>(placeOf(location.hash))
 
   constructor() {
     addEventListener('hashchange', () => {

@@ -25,7 +25,7 @@ export const screens: readonly ScreenEntry[] = [
 ]
 
 /** Where the page is: one of the screens, or one commission. */
-export type Place =
+export type PagePlace =
   | { readonly screen: ScreenName }
   /** Within the order book. */
   | { readonly screen: 'customers' }
@@ -37,7 +37,7 @@ export type Place =
   | { readonly screen: 'number'; readonly number: number }
 
 /** Reads the page's hash; anything unknown is the Bench. */
-export function placeOf(hash: string): Place {
+export function placeOf(hash: string): PagePlace {
   const commission = /^#\/commission\/([^/]+)$/.exec(hash)
   const id = commission?.[1] === undefined ? null : decoded(commission[1])
   if (id !== null) return { screen: 'commission', id }

@@ -15,7 +15,7 @@ import { STARTING_TIMES } from './standard-times.ts'
 import { NO_CHOICES } from './times-in-use.ts'
 
 /** Where a new shop stands: read from the computer it is set up on. */
-export interface Place {
+export interface ShopLocale {
   readonly timeZone: string
   readonly units: Units
   /** ISO 4217 code. */
@@ -23,7 +23,7 @@ export interface Place {
 }
 
 /** The almanac of a new shop, complete enough to plan with; every figure is there to be edited. */
-export function startingAlmanac(place: Place): Almanac {
+export function startingAlmanac(place: ShopLocale): Almanac {
   return {
     shop: { name: 'My shop', ...place, currency: isoCurrency(place.currency), temperatureC: 21, humidityRh: 0.5 },
     air: {

@@ -1,6 +1,6 @@
 import { failed, ok, problem, within, type Problem, type Result } from '../problems.ts'
 
-export function nameOf(text: string, missing: string, problems: Problem[]): string {
+export function requiredName(text: string, missing: string, problems: Problem[]): string {
   const name = text.trim()
   if (name === '') problems.push(problem('name-missing', missing, 'name'))
   return name
@@ -39,5 +39,5 @@ export function take<T>(read: Result<T>, field: string, problems: Problem[]): T 
   return null
 }
 
-export const done = <T>(value: T, problems: readonly Problem[]): Result<T> =>
+export const unlessProblems = <T>(value: T, problems: readonly Problem[]): Result<T> =>
   problems.length > 0 ? failed(...problems) : ok(value)

@@ -4,7 +4,7 @@ import type { DayHours, WeeklyHours } from '../time/shop-calendar.ts'
 import type { Almanac, Maker } from './almanac.ts'
 import { readFraction } from './read-figures.ts'
 import { inOrder, readHours, refuseOverlap } from './read-hours.ts'
-import { done, idOf, nameOf, refuseTwice, take } from './read-listed.ts'
+import { unlessProblems, idOf, requiredName, refuseTwice, take } from './read-listed.ts'
 
 /** A maker as typed. `id` is empty for a new one; hours have a weekday of 1 (Monday) to 7 and times like `19:00`. */
 export interface MakerInput {
@@ -17,7 +17,7 @@ export interface MakerInput {
 
 export function readMaker(input: MakerInput, almanac: Almanac): Result<Maker> {
   const problems: Problem[] = []
-  const name = nameOf(input.name, 'Who is it? Type a name.', problems)
+  const name = requiredName(input.name, 'Who is it? Type a name.', problems)
   refuseTwice(almanac.makers, input.id, name, problems)
   const attendance = take(readFraction(input.attendance, 'Shows up', 0.01), 'attendance', problems) ?? 1
   const byDay = new Map<number, DayHours[]>()
@@ -35,7 +35,7 @@ export function readMaker(input: MakerInput, almanac: Almanac): Result<Maker> {
   const weeklyHours: WeeklyHours = Object.fromEntries(
     [...byDay].sort(([a], [b]) => a - b).map(([weekday, hours]) => [weekday as IsoWeekday, inOrder(hours)]),
   )
-  return done({ id: idOf(input.id, name, almanac.makers), name, weeklyHours, attendance }, problems)
+  return unlessProblems({ id: idOf(input.id, name, almanac.makers), name, weeklyHours, attendance }, problems)
 }
 
 const WEEKDAYS = ['Monday', 'Tuesday', 'Wednesday', 'Thursday', 'Friday', 'Saturday', 'Sunday'] as const

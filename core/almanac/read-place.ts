@@ -3,7 +3,7 @@ import { readDuration, writeDuration } from '../time/duration.ts'
 import type { PlaceKind } from '../waits/drying-place.ts'
 import type { Almanac, DryingPlace } from './almanac.ts'
 import { readFraction, readTemperature, readWhole, writeFraction, writeTemperature } from './read-figures.ts'
-import { done, idOf, nameOf, refuseTwice, take } from './read-listed.ts'
+import { unlessProblems, idOf, requiredName, refuseTwice, take } from './read-listed.ts'
 
 /** A place to dry as its form holds it. */
 export interface PlaceInput {
@@ -28,7 +28,7 @@ export function readPlace(input: PlaceInput, almanac: Almanac): Result<DryingPla
   const problems: Problem[] = []
   const { units } = almanac.shop
   const known = almanac.places.find(({ id }) => id === input.id)
-  const name = nameOf(input.name, 'What do you call it? Like: Boiler room.', problems)
+  const name = requiredName(input.name, 'What do you call it? Like: Boiler room.', problems)
   refuseTwice(almanac.places, input.id, name, problems)
   const kind = PLACE_KINDS.find((one) => one.kind === input.kind)?.kind
   if (kind === undefined) problems.push(problem('kind', 'Choose a room, the house or a box.', 'kind'))
@@ -42,7 +42,7 @@ export function readPlace(input: PlaceInput, almanac: Almanac): Result<DryingPla
   const carryMin = take(readDuration(input.carry, 'min'), 'carry', problems)
   if (carryMin !== null && carryMin > MOST_CARRYING_MIN)
     problems.push(problem('too-far', `Too far to carry: ${writeDuration(MOST_CARRYING_MIN)} at most.`, 'carry'))
-  return done(
+  return unlessProblems(
     {
       ...{ id: idOf(input.id, name, almanac.places), name, kind: kind ?? 'room' },
       ...{ celsius: celsius ?? 20, rh: Math.min(0.95, rh ?? 0.5), capacity: capacity ?? 1 },

@@ -6,7 +6,7 @@ import { clockNames, type LabelRange } from '../waits/product.ts'
 import type { Almanac, ProductOnShelf } from './almanac.ts'
 import { readFraction, readRange, readTemperature, readWhole } from './read-figures.ts'
 import { readInterval, readSpread, readTable } from './read-label.ts'
-import { done, idOf, nameOf, refuseTwice, take } from './read-listed.ts'
+import { unlessProblems, idOf, requiredName, refuseTwice, take } from './read-listed.ts'
 
 /** A glue or finish as typed; `label` holds what its label says, empty texts are left to the class. */
 export interface ProductInput {
@@ -30,7 +30,7 @@ function readProduct(
   units: Units,
 ): Result<ProductOnShelf> {
   const problems: Problem[] = []
-  const name = nameOf(input.name, 'What does the maker call it? Type a name.', problems)
+  const name = requiredName(input.name, 'What does the maker call it? Type a name.', problems)
   refuseTwice(shelf, input.id, name, problems)
   if (className === null)
     problems.push(problem('class', 'Choose a class of product: its times come from there.', 'class'))
@@ -41,7 +41,7 @@ function readProduct(
     if (range !== null) label[quantity] = range
   }
   const table = take(readTable(input.label['table'] ?? '', units), 'label.table', problems) ?? []
-  return done(
+  return unlessProblems(
     {
       ...{ id: idOf(input.id, name, [...shelf, ...otherShelf]), class: input.class, name, label },
       ...(table.length === 0 ? {} : { table }),

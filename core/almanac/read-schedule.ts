@@ -4,7 +4,7 @@ import { finishClass } from '../waits/finish-classes.ts'
 import type { Almanac } from './almanac.ts'
 import type { FinishLayer, FinishMethod, FinishSchedule } from './finish-schedule.ts'
 import { readWhole } from './read-figures.ts'
-import { done, idOf, nameOf, refuseTwice, take } from './read-listed.ts'
+import { unlessProblems, idOf, requiredName, refuseTwice, take } from './read-listed.ts'
 
 /** A schedule as its form holds it. */
 export interface ScheduleInput {
@@ -35,7 +35,7 @@ export const METHODS: readonly { readonly method: FinishMethod; readonly name: s
 export function readSchedule(input: ScheduleInput, almanac: Almanac): Result<FinishSchedule> {
   const problems: Problem[] = []
   const named = [...almanac.finishSchedules, ...almanac.finishes]
-  const name = nameOf(input.name, 'Name it, like: Wiped and waxed.', problems)
+  const name = requiredName(input.name, 'Name it, like: Wiped and waxed.', problems)
   refuseTwice(named, input.id, name, problems)
   if (input.layers.length === 0) problems.push(problem('no-layers', 'Add a coat.', 'layers'))
   const layers = input.layers.map((layer, index) => readLayer(layer, almanac, `layers.${index}`, problems))
@@ -47,7 +47,10 @@ export function readSchedule(input: ScheduleInput, almanac: Almanac): Result<Fin
       problems.push(problem('never-over', against, index < layers.length ? `layers.${index}.finish` : 'wax'))
   }
   const id = idOf(input.id, name, [...named, ...almanac.glues])
-  return done({ id, name, layers, rubOut: input.rubOut.trim() === '' ? null : input.rubOut.trim(), wax }, problems)
+  return unlessProblems(
+    { id, name, layers, rubOut: input.rubOut.trim() === '' ? null : input.rubOut.trim(), wax },
+    problems,
+  )
 }
 
 function readLayer(input: LayerInput, { finishes }: Almanac, field: string, problems: Problem[]): FinishLayer {

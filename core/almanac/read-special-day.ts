@@ -3,7 +3,7 @@ import { problem, type Problem, type Result } from '../problems.ts'
 import type { DayHours } from '../time/shop-calendar.ts'
 import type { Almanac, SpecialDay } from './almanac.ts'
 import { inOrder, readHours, refuseOverlap } from './read-hours.ts'
-import { done, idOf, take } from './read-listed.ts'
+import { unlessProblems, idOf, take } from './read-listed.ts'
 
 /** A special day as typed; `maker` is empty for everybody, hours only count for 'extra'. */
 export interface SpecialDayInput {
@@ -36,5 +36,8 @@ export function readSpecialDay(input: SpecialDayInput, almanac: Almanac): Result
   if (kind === 'extra' && input.hours.length === 0)
     problems.push(problem('hours', 'Extra hours: say from when to when.', 'hours'))
   const id = idOf(input.id, `${day} ${input.kind}`, almanac.specialDays)
-  return done({ id, day, kind: kind ?? 'closed', hours: inOrder(hours), maker, note: input.note.trim() }, problems)
+  return unlessProblems(
+    { id, day, kind: kind ?? 'closed', hours: inOrder(hours), maker, note: input.note.trim() },
+    problems,
+  )
 }

@@ -1,7 +1,7 @@
 import { problem, type Problem, type Result } from '../problems.ts'
 import type { Almanac, Station, StationKind } from './almanac.ts'
 import { readWhole } from './read-figures.ts'
-import { done, idOf, nameOf, refuseTwice, take } from './read-listed.ts'
+import { unlessProblems, idOf, requiredName, refuseTwice, take } from './read-listed.ts'
 
 export interface StationInput {
   readonly id: string
@@ -22,7 +22,7 @@ export const STATION_KINDS: readonly { readonly kind: StationKind; readonly name
 /** Of each kind but 'other' there is one: constructions ask for it by what it is for. */
 export function readStation(input: StationInput, almanac: Almanac): Result<Station> {
   const problems: Problem[] = []
-  const name = nameOf(input.name, 'What is it called? Type a name.', problems)
+  const name = requiredName(input.name, 'What is it called? Type a name.', problems)
   refuseTwice(almanac.stations, input.id, name, problems)
   const kind = STATION_KINDS.find((one) => one.kind === input.kind)
   if (kind === undefined) problems.push(problem('kind', 'Choose what it is for.', 'kind'))
@@ -31,5 +31,8 @@ export function readStation(input: StationInput, almanac: Almanac): Result<Stati
     problems.push(problem('kind', `“${same.name}” is that already: change its number instead.`, 'kind'))
   const capacity =
     take(readWhole(input.capacity, `How many ${kind?.counted ?? 'at once'}`, 1, 9999), 'capacity', problems) ?? 1
-  return done({ id: idOf(input.id, name, almanac.stations), name, kind: kind?.kind ?? 'other', capacity }, problems)
+  return unlessProblems(
+    { id: idOf(input.id, name, almanac.stations), name, kind: kind?.kind ?? 'other', capacity },
+    problems,
+  )
 }

@@ -3,7 +3,7 @@ import type { Stay } from './stays.ts'
 import type { StepProgress } from './step-progress.ts'
 
 /** Where a step's piece stands: numbered units of a station, from 1. */
-export interface Place {
+export interface PlaceHeld {
   readonly station: string
   readonly stepId: string
   readonly units: readonly number[]
@@ -19,7 +19,7 @@ export function placesHeld(
   progress: ReadonlyMap<string, StepProgress>,
   now: number,
   rack: string | null = null,
-): Place[] {
+): PlaceHeld[] {
   const stays = steps
     .flatMap((step) =>
       step.holds.flatMap((hold) => {
@@ -28,7 +28,7 @@ export function placesHeld(
       }),
     )
     .sort((a, b) => a.from - b.from || a.to - b.to)
-  const placed: (Place & { readonly to: number })[] = []
+  const placed: (PlaceHeld & { readonly to: number })[] = []
   for (const stay of stays) {
     const taken = new Set(
       placed.filter((other) => other.station === stay.station && other.to > stay.from).flatMap((other) => other.units),
@@ -48,7 +48,7 @@ export function placesHeld(
 export function unitsFreeFor(
   step: Pick<BookStep, 'pieceId' | 'lot' | 'key'>,
   station: { readonly id: string; readonly capacity: number },
-  places: readonly Place[],
+  places: readonly PlaceHeld[],
   holders: (stepId: string) => BookStep | undefined,
 ): number {
   const taken = places

@@ -1,7 +1,7 @@
 import type { Work } from './cautions-for-step.ts'
 
 /** What is done in an operation of the almanac, as far as it can hurt somebody; null where that depends on the step. */
-export const workOf = (operation: string): readonly Work[] | null => WORK[operation] ?? null
+export const workOfOperation = (operation: string): readonly Work[] | null => WORK[operation] ?? null
 
 const WORK: Readonly<Record<string, readonly Work[]>> = {
   'mill-stock': ['joint', 'plane'],

@@ -1,7 +1,7 @@
 import { failed, ok, problem, type Problem, type Result } from '../problems.ts'
 import type { Build, Construction, Consumed, Fitting, Part } from './construction.ts'
 import { LIMITS } from './limits.ts'
-import { shareOf } from './steps/glue-ups.ts'
+import { evenShare } from './steps/glue-ups.ts'
 import type { ShopFacts } from './shop-facts.ts'
 import type { NetworkLag, NetworkStep } from './step-network.ts'
 
@@ -46,7 +46,7 @@ export function buildLots<Spec>(
   }
   const built = new Map<number, Build | null>()
   for (let lots = 2; lots <= Math.min(count, LIMITS.lots); lots += 1) {
-    const counts = Array.from({ length: lots }, (_, index) => shareOf(count, lots, index))
+    const counts = Array.from({ length: lots }, (_, index) => evenShare(count, lots, index))
     const builds = buildEach(construction, spec, counts, facts, built)
     if (builds !== null)
       return ok(inLots(builds, counts, `Made in ${lots} lots of ${sizesOf(counts)}. ${tooBig.message}`))

@@ -1,4 +1,4 @@
-import type { Cut, MovementCoefficient } from '../wood/movement.ts'
+import type { GrainCut, MovementCoefficient } from '../wood/movement.ts'
 import type { WoodMoisture } from '../wood/seasons.ts'
 import type { LengthUnits } from '../lengths/length.ts'
 
@@ -36,7 +36,7 @@ export interface WoodFacts {
   /** Its name in the species table; its own where that does not have it. */
   readonly species: string
   /** Movement across the grain by how the boards were sawn; null where no figure is published for the species. */
-  readonly across: Readonly<Record<Cut, MovementCoefficient>> | null
+  readonly across: Readonly<Record<GrainCut, MovementCoefficient>> | null
   /** Weight of finished goods (8 % moisture); null where none is published. */
   readonly kgPerCubicMetre: number | null
 }

@@ -6,7 +6,7 @@ export const depositOf = (totalMinor: number, share: Ppm, stepMinor = 1): number
   Math.min(totalMinor, upToStep(shareOf(totalMinor, share), stepMinor))
 
 /** What had been spent on an order that is called off. */
-export interface Spent {
+export interface SpentOnOrder {
   /** Wood and parts that serve nothing else. */
   readonly boughtMinor: number
   readonly laborMinor: number
@@ -15,7 +15,7 @@ export interface Spent {
 /** What may be kept of what was paid, as the shop's own terms say it, and what goes back. A proposal: local law and the terms decide. */
 export function keptWhenCalledOff(
   paidMinor: number,
-  { boughtMinor, laborMinor }: Spent,
+  { boughtMinor, laborMinor }: SpentOnOrder,
 ): { readonly keptMinor: number; readonly backMinor: number } {
   const keptMinor = Math.max(0, Math.min(paidMinor, boughtMinor + laborMinor))
   return { keptMinor, backMinor: paidMinor - keptMinor }

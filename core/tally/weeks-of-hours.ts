@@ -1,7 +1,7 @@
 import { dayNumber, daysLater, isoWeekday, type LocalDay } from '../time/local-day.ts'
 
 /** A stretch of time, whole minutes since the Unix epoch, half-open. */
-export interface Stretch {
+export interface TimeStretch {
   readonly from: number
   readonly to: number
 }
@@ -32,5 +32,5 @@ export const weeksBetween = (earlier: LocalDay, later: LocalDay): number =>
   (dayNumber(mondayOf(later)) - dayNumber(mondayOf(earlier))) / 7
 
 /** Minutes of the stretches that fall into a week; stretches that overlap count each. */
-export const minutesWithin = (stretches: readonly Stretch[], { from, to }: Pick<Week, 'from' | 'to'>): number =>
+export const minutesWithin = (stretches: readonly TimeStretch[], { from, to }: Pick<Week, 'from' | 'to'>): number =>
   stretches.reduce((sum, each) => sum + Math.max(0, Math.min(each.to, to) - Math.max(each.from, from)), 0)

@@ -1,14 +1,23 @@
 import { randomStream, type RandomStream } from '../chance/seeded-random.ts'
 import type { PartToCut } from './cutting-model.ts'
 import { lanesOrder } from './lanes.ts'
-import { costOf, layOut, openBoard, type Cost, type Layout, type Manner, type OpenBoard, type Shop } from './layout.ts'
+import {
+  costOf,
+  layOut,
+  openBoard,
+  type Cost,
+  type Layout,
+  type Manner,
+  type OpenBoard,
+  type WoodToCutFrom,
+} from './layout.ts'
 
 /**
  * The best of the usual layouts, then laid out anew a few boards at a time: their parts are taken off and put on again in another
  * order, and what is no worse is kept.
  * @param tries layouts made in all, whole ones and new ones of a few boards
  */
-export function bestLayout(wanted: readonly PartToCut[], shop: Shop, tries: number, seed: number): Layout {
+export function bestLayout(wanted: readonly PartToCut[], shop: WoodToCutFrom, tries: number, seed: number): Layout {
   const copies = wanted.flatMap((part) => Array.from({ length: part.quantity }, () => part))
   const random = randomStream(seed)
   let best: Layout = { opened: [], unplaced: copies }
@@ -41,8 +50,8 @@ export function bestLayout(wanted: readonly PartToCut[], shop: Shop, tries: numb
 }
 
 /** Hands boards back to the yard whose parts all find room on boards on hand and on what others leave. */
-function withNothingNeedless(layout: Layout, shop: Shop, random: RandomStream): Layout {
-  const closed: Shop = { ...shop, yard: [] }
+function withNothingNeedless(layout: Layout, shop: WoodToCutFrom, random: RandomStream): Layout {
+  const closed: WoodToCutFrom = { ...shop, yard: [] }
   let { opened } = layout
   for (const { board } of opened.filter(({ bought }) => bought)) {
     const parts = opened.flatMap((open) => (open.board === board ? open.laid : []))
@@ -77,7 +86,7 @@ const FITS = ['short-side', 'first', 'area'] as const
 const SPLITS = ['rip', 'crosscut', 'longer-rest', 'mixed'] as const
 
 /** Every usual order of parts with every way to fit and to split. */
-function* usualManners(copies: readonly PartToCut[], shop: Shop): Generator<Manner, void, undefined> {
+function* usualManners(copies: readonly PartToCut[], shop: WoodToCutFrom): Generator<Manner, void, undefined> {
   const longest = Math.max(
     0,
     ...shop.boards.map(({ board }) => board.lengthNm),
@@ -94,7 +103,7 @@ function* usualManners(copies: readonly PartToCut[], shop: Shop): Generator<Mann
 }
 
 /** Takes the parts off a few boards, tries them again there in an order of chance, together with those that had no board. */
-function laidAnew({ opened, unplaced }: Layout, shop: Shop, random: RandomStream): Layout {
+function laidAnew({ opened, unplaced }: Layout, shop: WoodToCutFrom, random: RandomStream): Layout {
   const started = opened.filter((open) => open.laid.length > 0)
   const cleared = new Set<OpenBoard>()
   const howMany = Math.min(started.length, 1 + random.below(3))

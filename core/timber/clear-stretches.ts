@@ -1,4 +1,4 @@
-import type { BoardOnHand, Cut, Region, Stretch } from './cutting-model.ts'
+import type { BoardOnHand, Cut, Region, BoardSpan } from './cutting-model.ts'
 
 /** The clear stretches of a board at full width, and the crosscuts that part them from ends and defects, left to right. */
 export interface ClearBoard {
@@ -12,7 +12,7 @@ export interface ClearBoard {
  */
 export function clearStretches(board: BoardOnHand, kerfNm: number, squareEndNm: number): ClearBoard {
   const { lengthNm, widthNm } = board
-  const ends: Stretch[] =
+  const ends: BoardSpan[] =
     squareEndNm > 0
       ? [
           { fromNm: 0, toNm: Math.max(squareEndNm, kerfNm) },
@@ -47,13 +47,13 @@ const region = (fromNm: number, toNm: number, widthNm: number): Region => ({
 })
 
 /** Stretches within the board, sorted, those joined that leave no clear wood between them, each at least a kerf long (a nail is a point). */
-function joined(stretches: readonly Stretch[], lengthNm: number, kerfNm: number): Stretch[] {
+function joined(stretches: readonly BoardSpan[], lengthNm: number, kerfNm: number): BoardSpan[] {
   const sorted = stretches
     .map(({ fromNm, toNm }) => ({ fromNm: Math.min(fromNm, toNm), toNm: Math.max(fromNm, toNm) }))
     .filter(({ fromNm, toNm }) => toNm > 0 && fromNm < lengthNm)
     .map(({ fromNm, toNm }) => ({ fromNm: Math.max(0, fromNm), toNm: Math.min(lengthNm, toNm) }))
     .toSorted((a, b) => a.fromNm - b.fromNm)
-  const result: Stretch[] = []
+  const result: BoardSpan[] = []
   for (const { fromNm, toNm } of sorted) {
     const end = Math.min(lengthNm, Math.max(toNm, fromNm + kerfNm))
     const last = result.at(-1)

@@ -11,10 +11,10 @@ export interface BoardOnHand {
   readonly widthNm: LengthNm
   readonly lengthNm: LengthNm
   /** Stretches along the board that are not used: knots, checks, sapwood. Any order, may overlap. */
-  readonly defects: readonly Stretch[]
+  readonly defects: readonly BoardSpan[]
 }
 
-export interface Stretch {
+export interface BoardSpan {
   readonly fromNm: LengthNm
   readonly toNm: LengthNm
 }

@@ -11,7 +11,7 @@ import type {
   PartToCut,
   Region,
 } from './cutting-model.ts'
-import { isUsable, type OpenBoard, type Shop } from './layout.ts'
+import { isUsable, type OpenBoard, type WoodToCutFrom } from './layout.ts'
 import type { YardSize } from './yard.ts'
 
 export interface CuttingOptions {
@@ -42,7 +42,7 @@ export function cuttingPlan(
   for (const wood of woods) {
     const wanted = parts.filter((part) => part.wood === wood && part.quantity > 0)
     const onHand = boards.filter((board) => board.wood === wood).map((board) => ({ board, bought: false }))
-    const shop: Shop = { wood, boards: onHand, rules, yard }
+    const shop: WoodToCutFrom = { wood, boards: onHand, rules, yard }
     const best = bestLayout(wanted, shop, tries, seed)
     plans.push(...best.opened.filter((open) => open.laid.length > 0).map((open) => planOf(open, rules)))
     for (const part of wanted) {
@@ -71,7 +71,7 @@ function planOf({ board, bought, cuts: first, trees }: OpenBoard, rules: Cutting
   return { board, bought, cuts, parts, offcuts: free.filter((region) => isUsable(region, rules)) }
 }
 
-function whyMissing(part: PartToCut, { boards, yard, rules }: Shop): string {
+function whyMissing(part: PartToCut, { boards, yard, rules }: WoodToCutFrom): string {
   const sizes = [
     ...boards.map(({ board: { thicknessNm, widthNm, lengthNm } }) => ({ thicknessNm, widthNm, lengthNm })),
     ...yard,

@@ -6,7 +6,7 @@ import type { BoardOnHand, Cut, CuttingRules, PartToCut, Region } from './cuttin
 import { boardToBuy, type YardSize } from './yard.ts'
 
 /** What parts of one wood can be cut from. */
-export interface Shop {
+export interface WoodToCutFrom {
   readonly wood: string
   readonly boards: readonly Source[]
   readonly rules: CuttingRules
@@ -49,7 +49,7 @@ export interface Manner {
  * Lays out parts one after the other, each where it fits best, and opens a board to buy where none holds it.
  * @param begun boards to lay them on, with what is laid on them already; they stay as they are
  */
-export function layOut(manner: Manner, begun: readonly OpenBoard[], shop: Shop, random: RandomStream): Layout {
+export function layOut(manner: Manner, begun: readonly OpenBoard[], shop: WoodToCutFrom, random: RandomStream): Layout {
   const { rules } = shop
   const opened = [...begun]
   const unplaced: PartToCut[] = []
@@ -150,7 +150,7 @@ function lay(
   open.laid.push(part)
 }
 
-function sizeToBuy(part: PartToCut, shop: Shop, buyLarge: number): YardSize | null {
+function sizeToBuy(part: PartToCut, shop: WoodToCutFrom, buyLarge: number): YardSize | null {
   const { rules } = shop
   const trim = 2 * (rules.squareEndNm > 0 ? Math.max(rules.squareEndNm, rules.kerfNm) : 0)
   const holding = shop.yard.filter(

@@ -6,7 +6,7 @@ import { readPrice } from '../money/money.ts'
 import { failed, ok, problem, within, type Problem, type Result } from '../problems.ts'
 import { isDayOfThisAge, type LocalDay } from '../time/local-day.ts'
 import { readRoughThickness } from '../wood/rough-thickness.ts'
-import type { Stretch } from './cutting-model.ts'
+import type { BoardSpan } from './cutting-model.ts'
 import { readFlaws } from './read-flaws.ts'
 
 /** Equal boards as they are typed; everything is text. */
@@ -36,7 +36,7 @@ export interface BoardFacts {
   readonly thicknessNm: LengthNm
   readonly widthNm: LengthNm
   readonly lengthNm: LengthNm
-  readonly flaws: readonly Stretch[]
+  readonly flaws: readonly BoardSpan[]
   readonly quality: string
   readonly place: string
   readonly priceMinor: number | null

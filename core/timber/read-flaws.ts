@@ -3,15 +3,15 @@ import { plainMarks } from '../lengths/plain-marks.ts'
 import { readLength, unitNamedLast } from '../lengths/read-length.ts'
 import { writeLength } from '../lengths/write-length.ts'
 import { failed, ok, problem, type Problem, type Result } from '../problems.ts'
-import type { Stretch } from './cutting-model.ts'
+import type { BoardSpan } from './cutting-model.ts'
 
 /**
  * Reads lengths of a board to avoid, measured from its left end: `12-15, 40 to 41 1/2, 88`. One that has no end is a point: a nail.
  * @param lengthNm of the board; 0: not known
  */
-export function readFlaws(text: string, lengthNm: LengthNm, units: LengthUnits): Result<readonly Stretch[]> {
+export function readFlaws(text: string, lengthNm: LengthNm, units: LengthUnits): Result<readonly BoardSpan[]> {
   const problems: Problem[] = []
-  const flaws: Stretch[] = []
+  const flaws: BoardSpan[] = []
   for (const said of plainMarks(text).split(/[,;]\s+|[,;]$|;/)) {
     if (said.trim() === '') continue
     const flaw = readStretch(said.trim(), units)
@@ -29,14 +29,14 @@ export function readFlaws(text: string, lengthNm: LengthNm, units: LengthUnits):
 }
 
 /** As they are typed: `12"-15", 40"-41 1/2"`. */
-export const writeFlaws = (flaws: readonly Stretch[], units: LengthUnits): string =>
+export const writeFlaws = (flaws: readonly BoardSpan[], units: LengthUnits): string =>
   flaws
     .map(({ fromNm, toNm }) =>
       fromNm === toNm ? writeLength(fromNm, units) : `${writeLength(fromNm, units)} to ${writeLength(toNm, units)}`,
     )
     .join(', ')
 
-function readStretch(said: string, units: LengthUnits): Stretch | null {
+function readStretch(said: string, units: LengthUnits): BoardSpan | null {
   for (const [from, to] of splits(said)) {
     const unit = unitNamedLast(from) === null ? unitNamedLast(to) : null
     const fromNm = readLength(unit === null || unit === 'ft' ? from : `${from} ${unit}`, units)

@@ -4,13 +4,13 @@ import { rateAt } from './cure-rate.ts'
 import type { Conditions } from './finish-bands.ts'
 import { usual } from './figure.ts'
 import { FINISH_FIGURES } from './finish-figures.ts'
-import { tooCold, tooDamp, tooWarm, type Hold } from './hold.ts'
+import { tooCold, tooDamp, tooWarm, type AirHold } from './hold.ts'
 import { classOf, clockOf, limitsOf, type ClockName, type Product } from './product.ts'
 import type { ClimateSegment, WorkingInterval } from './temperature-profile.ts'
 import { writeCelsius } from './write-celsius.ts'
 
 /** Why a glue or finish should not be put on in this air; null where it may. What is on already is another matter. */
-export function applicationHold(product: Product, { celsius, rh }: Conditions): Hold | null {
+export function applicationHold(product: Product, { celsius, rh }: Conditions): AirHold | null {
   const limits = limitsOf(product)
   if (limits === null) return null
   if (celsius < limits.coldestC) return tooCold(product.name, 'should not be put on', celsius, limits)

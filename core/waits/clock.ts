@@ -1,4 +1,4 @@
-import { standingOf, type Figure, type Standing } from './figure.ts'
+import { provenanceOf, type Figure, type Provenance } from './figure.ts'
 
 /**
  * How long something takes at reference conditions, in whole minutes, as a range: min <= typical <= max. `typical` is what is
@@ -10,7 +10,7 @@ export interface Clock {
   readonly max: number
   readonly conditions: string
   readonly source: string
-  readonly standing: Standing
+  readonly standing: Provenance
 }
 
 /**
@@ -37,6 +37,6 @@ function clock(figure: Figure, planned: number | null, missing: string): Clock {
     max: minutes(figure.max ?? planned),
     conditions: figure.conditions,
     source: figure.source,
-    standing: standingOf(figure.source),
+    standing: provenanceOf(figure.source),
   }
 }

@@ -1,6 +1,6 @@
 import { bandMultiplier } from './finish-bands.ts'
 import type { GlueClass, GlueClockName } from './glue-class.ts'
-import { tooCold, type Hold } from './hold.ts'
+import { tooCold, type AirHold } from './hold.ts'
 import { classOf, clockOf, isDeadline, limitsOf, type ClockName, type Product } from './product.ts'
 import { deadlineRate, waitRate, type TemperatureResponse } from './temperature-response.ts'
 
@@ -24,7 +24,7 @@ export function rateAt(product: Product, clock: ClockName, celsius: number, rh: 
 }
 
 /** Why a wait of a product stands still in this air; null where it goes on, however slowly. */
-export function standstillAt(product: Product, clock: ClockName, celsius: number, rh: number): Hold | null {
+export function standstillAt(product: Product, clock: ClockName, celsius: number, rh: number): AirHold | null {
   const limits = limitsOf(product)
   if (limits === null || isDeadline(clock) || rateAt(product, clock, celsius, rh) > 0) return null
   return tooCold(product.name, 'does not set', celsius, limits)

@@ -13,9 +13,9 @@ export interface Figure {
 }
 
 /** How well a figure is founded. */
-export type Standing = 'published' | 'common practice, no source' | 'from memory' | 'label'
+export type Provenance = 'published' | 'common practice, no source' | 'from memory' | 'label'
 
-export function standingOf(source: string): Standing {
+export function provenanceOf(source: string): Provenance {
   if (source.startsWith('label')) return 'label'
   if (source.startsWith('published')) return 'published'
   return source.startsWith('from memory') ? 'from memory' : 'common practice, no source'

@@ -3,7 +3,7 @@ import type { ProductLimits } from './product.ts'
 import { writeCelsius } from './write-celsius.ts'
 
 /** A glue or finish that should not be put on in this air, or that does not go on setting in it. */
-export interface Hold {
+export interface AirHold {
   readonly kind: 'hold'
   readonly reason: 'too-cold' | 'too-warm' | 'too-damp'
   /** What is wrong and what would do, in the scale of the shop. */
@@ -11,7 +11,7 @@ export interface Hold {
 }
 
 /** @param does what it does not do in the cold: `does not set` */
-export function tooCold(name: string, does: string, celsius: number, limits: ProductLimits): Hold {
+export function tooCold(name: string, does: string, celsius: number, limits: ProductLimits): AirHold {
   const where = limits.of === 'glue' ? 'in wood, glue and air' : 'in the wood and the air'
   return {
     kind: 'hold',
@@ -21,14 +21,14 @@ export function tooCold(name: string, does: string, celsius: number, limits: Pro
   }
 }
 
-export const tooWarm = (name: string, celsius: number, limits: ProductLimits): Hold => ({
+export const tooWarm = (name: string, celsius: number, limits: ProductLimits): AirHold => ({
   kind: 'hold',
   reason: 'too-warm',
   message: (units) =>
     `Too warm to put ${name} on at ${writeCelsius(celsius, units)}. Wait until it is under ${writeCelsius(limits.warmestC, units)}${orItsLabel(limits)}.`,
 })
 
-export const tooDamp = (name: string, rh: number, limits: ProductLimits): Hold => ({
+export const tooDamp = (name: string, rh: number, limits: ProductLimits): AirHold => ({
   kind: 'hold',
   reason: 'too-damp',
   message: () =>

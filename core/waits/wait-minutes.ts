@@ -1,6 +1,6 @@
 import type { Clock } from './clock.ts'
 import { COUNTED_PLAINLY, rateAt, responseOf, standstillAt } from './cure-rate.ts'
-import type { Hold } from './hold.ts'
+import type { AirHold } from './hold.ts'
 import { bandOf, type Conditions } from './finish-bands.ts'
 import { classOf, clockOf, isDeadline, type ClockName, type Product } from './product.ts'
 
@@ -22,7 +22,7 @@ export interface NoWait {
 }
 
 /** A wait or deadline of a product in steady air, once it is on. Where it stands still the answer is a hold, never a bigger number. */
-export function waitMinutes(product: Product, clock: ClockName, conditions: Conditions): Wait | Hold | NoWait {
+export function waitMinutes(product: Product, clock: ClockName, conditions: Conditions): Wait | AirHold | NoWait {
   const reference = clockOf(product, clock)
   if (reference === null) return { kind: 'none' }
   const hold = standstillAt(product, clock, conditions.celsius, conditions.rh)
@@ -42,7 +42,7 @@ export function waitMinutes(product: Product, clock: ClockName, conditions: Cond
 
 /** When the next coat may go on and until when it may without sanding, in elapsed minutes after a coat. */
 export interface RecoatWindow {
-  readonly opens: Wait | Hold
+  readonly opens: Wait | AirHold
   /** Null: it stays open. */
   readonly closesMin: number | null
 }

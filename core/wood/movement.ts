@@ -6,7 +6,7 @@ import type { Species } from './species.ts'
  * width of a quartersawn board, radial; `riftsawn`: rings at 30 to 60 degrees. `unknown`: mixed or not known. For a thickness it is the other way round: the
  * thickness of a flatsawn board moves as `quartersawn`.
  */
-export type Cut = 'flatsawn' | 'riftsawn' | 'quartersawn' | 'unknown'
+export type GrainCut = 'flatsawn' | 'riftsawn' | 'quartersawn' | 'unknown'
 
 /** Change per 1 % of moisture, fraction of the size: low <= planned <= high. Clearances use `planned`. */
 export interface MovementCoefficient {
@@ -20,7 +20,7 @@ export interface MovementCoefficient {
  * How much a wood moves across the grain. Where the cut is unknown the range from radial to tangential is given and the tangential
  * value planned with, which is the safe side; so too where only the tangential value is published.
  */
-export function coefficientAcross(species: Species, cut: Cut): Result<MovementCoefficient> {
+export function coefficientAcross(species: Species, cut: GrainCut): Result<MovementCoefficient> {
   const { radial, tangential, source } = species.coefficients
   if (tangential === null) {
     const message = `No movement figure for ${species.name} is published: take a wood of like weight, or measure a sample.`

@@ -1,4 +1,4 @@
-import { answerFirst, type FirstAnswers as AnswersOfShop } from '../../core/almanac/first-start.ts'
+import { answerFirst, type FirstAnswers } from '../../core/almanac/first-start.ts'
 import { failed, ok, type Result } from '../../core/problems.ts'
 import { saveAlmanac } from '../../db/almanac.ts'
 import { readAsked } from '../learning/choose-times.ts'
@@ -6,12 +6,12 @@ import type { OpenShop } from '../open-shop.ts'
 import type { Moved } from '../moved.ts'
 
 /** The first answers of a new shop; `times`: minutes for three things by their operation, blank ones not said. */
-export interface FirstAnswers extends AnswersOfShop {
+export interface AnswersAndTimes extends FirstAnswers {
   readonly times: Readonly<Record<string, string>> | null
 }
 
 /** Keeps all answers in one entry of the log, or says what is wrong with each. */
-export async function firstAnswers(shop: OpenShop, answers: FirstAnswers): Promise<Result<Moved>> {
+export async function firstAnswers(shop: OpenShop, answers: AnswersAndTimes): Promise<Result<Moved>> {
   const answered = answerFirst(shop.almanac, answers)
   const asked = readAsked(answers.times ?? {}, shop.now)
   if (!answered.ok || !asked.ok) {

@@ -4,7 +4,7 @@ import { startingLike } from '../../core/almanac/defaults.ts'
 import { almanacFacts } from '../../core/almanac/facts.ts'
 import { type ListedInput, changeOneFact, removeListed, saveListed } from './change-almanac.ts'
 import { sayAway } from './away-today.ts'
-import { firstAnswers, type FirstAnswers } from './first-start.ts'
+import { firstAnswers, type AnswersAndTimes } from './first-start.ts'
 import { noInput } from '../procedure.ts'
 import {
   constructionDrafts,
@@ -111,7 +111,7 @@ const answers = z.strictObject({
   heated: short.nullable(),
   usual: z.strictObject({ wood: listedId, finish: listedId }).nullable(),
   times: z.record(z.string().max(100), short).refine(fewFields, tooManyFields).nullable(),
-}) satisfies z.core.$ZodType<FirstAnswers>
+}) satisfies z.core.$ZodType<AnswersAndTimes>
 
 /** Facts of the shop, and constructions of its own. */
 export const almanacProcedures = {

@@ -5,7 +5,7 @@ import { writeFlaws } from '../../core/timber/read-flaws.ts'
 import { tooWetToGlue } from '../../core/timber/too-wet.ts'
 import { boardFeet } from '../../core/wood/board-measure.ts'
 import type { Board } from '../../db/boards.ts'
-import { type CutBoard, numbersOf } from './cut-boards.ts'
+import { type CutBoard, listNumbersOf } from './cut-boards.ts'
 import { restsUntil } from './lumber-ahead.ts'
 import type { TimberWork } from './timber-work.ts'
 
@@ -48,7 +48,7 @@ export function boardLine(board: Board, plan: readonly CutBoard[], { moment }: T
     restsUntil: restsUntil(board, moment.today, moment.almanac.restDays),
     boughtFor: moment.book.commissions.find((commission) => commission.id === board.boughtFor)?.number ?? null,
     cutFrom: cutFrom?.number ?? null,
-    cutFor: planned === undefined ? [] : numbersOf(planned),
+    cutFor: planned === undefined ? [] : listNumbersOf(planned),
     input: {
       ...{ wood, quality, place },
       thickness: writeLength(thicknessNm, units),

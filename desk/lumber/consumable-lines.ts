@@ -1,5 +1,5 @@
 import { consumablesNeeded } from '../../core/timber/consumables-needed.ts'
-import { type TimberWork, unitsOf } from './timber-work.ts'
+import { type TimberWork, lengthUnitsOf } from './timber-work.ts'
 
 export interface ConsumableLine {
   readonly kind: 'glue' | 'finish'
@@ -15,7 +15,7 @@ const SQUARE_FEET_PER_SQUARE_METRE = 10.763910417
 export function consumableLines(work: TimberWork): ConsumableLine[] {
   const consumed = work.lots.flatMap((lot) => lot.consumed)
   const area = (squareMetres: number): string =>
-    unitsOf(work) === 'inch'
+    lengthUnitsOf(work) === 'inch'
       ? `${(squareMetres * SQUARE_FEET_PER_SQUARE_METRE).toFixed(1)} sq ft`
       : `${squareMetres.toFixed(2)} m²`
   return consumablesNeeded(consumed, work.moment.almanac).map(({ kind, product, name, squareMetres, quantity }) => ({

@@ -6,7 +6,7 @@ import type { BoardPlan } from '../../core/timber/cutting-model.ts'
 import { boardWarnings } from '../../core/timber/machine-limits.ts'
 import { sawCautions } from '../../core/timber/saw-cautions.ts'
 import type { PieceLabel } from '../piece-label.ts'
-import { type TimberWork, unitsOf } from './timber-work.ts'
+import { type TimberWork, lengthUnitsOf } from './timber-work.ts'
 
 /** A stretch of a board as drawn: `x` along the grain from the left end, `y` across from the lower edge. */
 export interface BoardStretch {
@@ -64,12 +64,12 @@ export const cutFirst = (a: CutBoard, b: CutBoard): number =>
   (a.number ?? 0) - (b.number ?? 0) ||
   a.wood.localeCompare(b.wood, 'en')
 
-export const numbersOf = ({ list }: CutBoard): number[] =>
+export const listNumbersOf = ({ list }: CutBoard): number[] =>
   [...new Set(list.map(({ piece }) => piece.number))].toSorted((a, b) => a - b)
 
-export function cutBoard(plan: BoardPlan, work: TimberWork): CutBoard {
+export function cutBoardView(plan: BoardPlan, work: TimberWork): CutBoard {
   const { board, bought } = plan
-  const units = unitsOf(work)
+  const units = lengthUnitsOf(work)
   const onHand = bought ? undefined : work.boards.find((one) => one.id === board.id)
   const { wood, thicknessNm, widthNm, lengthNm } = board
   const ids = [...new Set(plan.parts.map(({ part }) => part))]
@@ -122,7 +122,7 @@ export const stampOf = (plan: BoardPlan): string =>
 
 export function whyPlan(work: TimberWork): string[] {
   const { rules } = work
-  const say = (nm: number): string => writeLength(nm, unitsOf(work))
+  const say = (nm: number): string => writeLength(nm, lengthUnitsOf(work))
   return [
     `The saw takes ${say(rules.kerfNm)} at each cut (${ALLOWANCE_SOURCES.sawKerfNm}), ${say(rules.squareEndNm)} is cut off each end (${ALLOWANCE_SOURCES.squareEndNm}), planing takes ${say(rules.planing.planeFaceNm)} off both faces, ${say(rules.planing.planeThickNm)} from 8/4 up (${ALLOWANCE_SOURCES.planeFaceNm}). All three are in the Almanac.`,
     'Every cut goes from edge to edge. The grain runs along each part. No part lies over a defect.',

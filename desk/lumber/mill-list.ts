@@ -5,7 +5,7 @@ import { timberTally } from '../../core/timber/timber-tally.ts'
 import { boardFeetOf, cubicMetresOf } from '../../core/wood/board-measure.ts'
 import { planedOff, roughThicknessFor, writeRoughThickness } from '../../core/wood/rough-thickness.ts'
 import type { PieceLabel } from '../piece-label.ts'
-import { type PartWork, type TimberWork, unitsOf } from './timber-work.ts'
+import { type PartWork, type TimberWork, lengthUnitsOf } from './timber-work.ts'
 
 /** Parts of one wood that come out of one rough thickness. */
 export interface MillGroup {
@@ -54,7 +54,7 @@ export function millGroups(work: TimberWork): MillGroup[] {
       'Length times width of every part as cut, times the rough thickness you pay for. 144 cubic inches are a board foot, 0.00236 m³. Without any waste.',
       roughNm === null
         ? 'Thicker than any rough thickness of the yard: to be glued up.'
-        : `Rough thickness: the thinnest of ${thicknessesInWords(work)} that leaves the part after planing takes ${writeLength(planedOff(roughNm, rules.planing), unitsOf(work))} off both faces together (${ALLOWANCE_SOURCES.planeFaceNm}). Both are in the Almanac.`,
+        : `Rough thickness: the thinnest of ${thicknessesInWords(work)} that leaves the part after planing takes ${writeLength(planedOff(roughNm, rules.planing), lengthUnitsOf(work))} off both faces together (${ALLOWANCE_SOURCES.planeFaceNm}). Both are in the Almanac.`,
     ],
     lines: works.filter((one) => one.cut.wood === wood && roughOf(one) === roughNm).map((one) => millLine(one, work)),
   }))
@@ -65,7 +65,7 @@ export const thicknessesInWords = ({ moment }: TimberWork): string =>
 
 function millLine({ cut, part, work: lot }: PartWork, work: TimberWork): MillLine {
   const { allowances } = work.moment.almanac
-  const units = unitsOf(work)
+  const units = lengthUnitsOf(work)
   const { lengthNm, widthNm, thicknessNm } = cut
   const { finished } = part
   const say = (nm: number): string => writeLength(nm, units)

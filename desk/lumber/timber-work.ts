@@ -150,4 +150,4 @@ const partsById = (lots: readonly LotWork[], wanted: readonly PartToCut[]): Read
   )
 }
 
-export const unitsOf = ({ moment }: TimberWork): LengthUnits => moment.almanac.shop.units
+export const lengthUnitsOf = ({ moment }: TimberWork): LengthUnits => moment.almanac.shop.units

@@ -24,9 +24,9 @@ import { writeRoughThickness } from '../../core/wood/rough-thickness.ts'
 import type { Board } from '../../db/boards.ts'
 import { type SupplyLine, supplyLines } from '../screens/supplies.ts'
 import { type ConsumableLine, consumableLines } from './consumable-lines.ts'
-import { type CutBoard, numbersOf } from './cut-boards.ts'
+import { type CutBoard, listNumbersOf } from './cut-boards.ts'
 import { thicknessesInWords } from './mill-list.ts'
-import { type TimberWork, unitsOf } from './timber-work.ts'
+import { type TimberWork, lengthUnitsOf } from './timber-work.ts'
 
 export interface ToBuy {
   readonly woods: readonly WoodToBuy[]
@@ -162,7 +162,7 @@ const eachOf = <Line extends { readonly count: number }>(line: Line): readonly L
   Array.from({ length: line.count }, () => line)
 
 const inWords = (sizesNm: readonly number[], work: TimberWork): string =>
-  sizesNm.map((nm) => writeLength(nm, unitsOf(work))).join(', ')
+  sizesNm.map((nm) => writeLength(nm, lengthUnitsOf(work))).join(', ')
 
 const TALLY_RULE =
   'Billed: width times whole feet, over 12, rounded for each board (halves up and down in turn), summed and times the rough thickness; surfaced boards at what they were sawn as (NHLA rules).'
@@ -222,7 +222,7 @@ const cutForLine = (
           board.widthNm === line.widthNm &&
           board.lengthNm === line.lengthNm,
       )
-      .flatMap(numbersOf),
+      .flatMap(listNumbersOf),
   ),
 ]
 

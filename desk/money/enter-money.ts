@@ -8,7 +8,7 @@ import { isLocalDay } from '../../core/time/local-day.ts'
 import type { Commission } from '../../core/book/book.ts'
 import { commissionById } from '../../db/commissions.ts'
 import { enterMoney, moneyOf } from '../../db/money.ts'
-import { standingOf } from './order-money.ts'
+import { moneyStandingOf } from './order-money.ts'
 import { momentsOf } from './work-of-canceled.ts'
 import type { OpenShop } from '../open-shop.ts'
 import type { Moved } from '../moved.ts'
@@ -76,7 +76,7 @@ export async function enterPayment(shop: OpenShop, commissionId: string, input: 
 /** What an order owes now, open or closed. */
 async function owedOn(shop: OpenShop, commission: Commission, known: readonly MoneyEntry[]): Promise<number> {
   const momentFor = await momentsOf(shop, [commission], new Map([[commission.id, known]]))
-  return standingOf(commission, known, momentFor(commission)).owedMinor
+  return moneyStandingOf(commission, known, momentFor(commission)).owedMinor
 }
 
 /** What the smallest coin leaves over when the whole balance is paid in cash: a line of its own, the tax stays as it is. */

@@ -28,7 +28,7 @@ export function moneyView(commission: Commission, entries: readonly MoneyEntry[]
   return {
     bill: billOf(commission, moment.almanac),
     depositAskedMinor: commission.depositMinor,
-    standing: standingOf(commission, entries, moment),
+    standing: moneyStandingOf(commission, entries, moment),
     entries: entries.map((entry) => ({ ...entry, takenBack: gone.has(entry.id) })),
     kept: keptOf(commission, entries, moment),
   }
@@ -49,7 +49,7 @@ function keptOf(commission: Commission, entries: readonly MoneyEntry[], moment: 
 }
 
 /** Where the money of an order stands. */
-export function standingOf(commission: Commission, entries: readonly MoneyEntry[], moment: Moment): MoneyStanding {
+export function moneyStandingOf(commission: Commission, entries: readonly MoneyEntry[], moment: Moment): MoneyStanding {
   const stage = stageOf(commission, moment)
   const terms: MoneyTerms = {
     totalMinor: billOf(commission, moment.almanac)?.totalMinor ?? null,

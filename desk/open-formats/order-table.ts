@@ -4,7 +4,7 @@ import { localDay } from '../../core/time/local-day.ts'
 import { orderBookRows } from '../../db/order-lists.ts'
 import { moneyOf } from '../../db/money.ts'
 import { standingDays } from '../../db/standing-days.ts'
-import { billOf, standingOf } from '../money/order-money.ts'
+import { billOf, moneyStandingOf } from '../money/order-money.ts'
 import { momentsOf } from '../money/work-of-canceled.ts'
 import type { OpenShop } from '../open-shop.ts'
 import type { CsvTable } from './write-csv.ts'
@@ -29,7 +29,7 @@ export async function orderTable(shop: OpenShop): Promise<CsvTable> {
     ],
     rows: orders.map(({ commission, pieces }) => {
       const bill = billOf(commission, shop.almanac)
-      const standing = standingOf(commission, money.get(commission.id) ?? [], momentFor(commission))
+      const standing = moneyStandingOf(commission, money.get(commission.id) ?? [], momentFor(commission))
       const { customer } = commission
       return [
         commission.number,

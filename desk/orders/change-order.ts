@@ -23,7 +23,7 @@ import { changeKey, draftName } from './order-drafts.ts'
 import { dayToSay } from './promise-of-quote.ts'
 import { pieceAnswer } from './quote-draft.ts'
 import type { Draft } from './draft.ts'
-import type { DraftAnswer, Offer } from './draft-answer.ts'
+import type { DraftAnswer, OfferView } from './draft-answer.ts'
 
 /** What follows from a changed order, beside the order as it is. */
 export interface ChangeAnswer extends DraftAnswer {
@@ -46,7 +46,7 @@ export interface ChangeView {
   /** What was stated with the promise. */
   readonly stated: number | null
   /** Others whose chance gets less. */
-  readonly lessSure: Offer['lessSure']
+  readonly lessSure: OfferView['lessSure']
 }
 
 /** An order before or after a change. */

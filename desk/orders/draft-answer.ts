@@ -2,7 +2,7 @@ import type { Fact, Part } from '../../core/constructions/construction.ts'
 import type { Problem } from '../../core/problems.ts'
 import type { WoodNeeded } from '../lumber/wood-needed.ts'
 import type { PriceView } from '../money/price-of-work.ts'
-import type { Odds } from '../planner/odds-view.ts'
+import type { OddsView } from '../planner/odds-view.ts'
 import type { WaitLine } from '../steps/wait-line.ts'
 
 /** What follows from a draft. Fields of problems are paths into the draft: `pieces.0.input.cellsAcross`. */
@@ -16,7 +16,7 @@ export interface DraftAnswer {
   /** What the wood has ahead of it; null while nothing can be planned. */
   readonly lumber: DraftLumber | null
   /** Empty while the draft is not complete enough to be planned. */
-  readonly offers: readonly Offer[]
+  readonly offers: readonly OfferView[]
 }
 
 export interface DraftLumber {
@@ -44,12 +44,12 @@ export interface DraftPieceAnswer {
   readonly lots: string | null
 }
 
-export interface Offer {
+export interface OfferView {
   readonly kind: 'keeps-every-promise' | 'soonest' | 'with-more'
   /** What it takes: "In turn, hours as they are", "4 more of Clamps", "Wren stays an hour longer, 10 times". */
   readonly takes: string
   readonly doneAt: number
-  readonly odds: Odds | null
+  readonly odds: OddsView | null
   /** The day to say: the first whole day by whose end it is done 4 in 5 times (doneAt's day without odds). */
   readonly dayToSay: string
   readonly safeDay: string | null

@@ -1,4 +1,4 @@
-import { drafts, type Draft as StoredDraft } from '../../db/drafts.ts'
+import { drafts, type SavedDraft } from '../../db/drafts.ts'
 import type { Db } from '../../db/schema.ts'
 import type { Draft } from './draft.ts'
 
@@ -32,5 +32,5 @@ export async function orderDrafts(db: Db, read: (content: unknown) => Draft | nu
   })
 }
 
-const keyOf = ({ id }: StoredDraft): string | null =>
+const keyOf = ({ id }: SavedDraft): string | null =>
   id === FIRST ? '' : id.startsWith(`${FIRST}/`) ? id.slice(FIRST.length + 1) : null

@@ -1,6 +1,6 @@
 import type { Commission } from '../../core/book/book.ts'
 import { countedTitle } from '../../core/book/counted-title.ts'
-import { standingOf } from '../money/order-money.ts'
+import { moneyStandingOf } from '../money/order-money.ts'
 import { moneyColumns, type MoneyByOrder, type MoneyColumns } from '../money/order-rows-money.ts'
 import type { Moment } from '../moment.ts'
 import { outlookOf, type Outlook } from '../screens/outlook.ts'
@@ -50,7 +50,7 @@ export function orderRows(
 ): OrderRow[] {
   const names = namesInSpecs(moment.almanac)
   return orders.map(({ commission, pieces, work }) => {
-    const standing = standingOf(commission, money.get(commission.id) ?? [], workKnown(commission))
+    const standing = moneyStandingOf(commission, money.get(commission.id) ?? [], workKnown(commission))
     return {
       commissionId: commission.id,
       number: commission.number,

@@ -19,7 +19,7 @@ import { laterHold, supplyHolds } from '../lumber/supply-holds.ts'
 import { woodNeeded } from '../lumber/wood-needed.ts'
 import { longestWait } from '../steps/wait-line.ts'
 import { whyMinutesHere } from '../steps/why-minutes.ts'
-import type { DraftAnswer, DraftLumber, DraftPieceAnswer, Offer } from './draft-answer.ts'
+import type { DraftAnswer, DraftLumber, DraftPieceAnswer, OfferView } from './draft-answer.ts'
 import type { Draft } from './draft.ts'
 
 /** What follows from a draft as it is typed: steps, parts and dates, and what is missing or wrong. */
@@ -205,7 +205,7 @@ export function pieceAnswer(
   }
 }
 
-function offerView(offer: QuotedOffer, moment: Moment, neededBy: string | null): Offer {
+function offerView(offer: QuotedOffer, moment: Moment, neededBy: string | null): OfferView {
   const { timeZone } = moment.almanac.shop
   const odds = oddsView(offer.odds)
   const day = dayToSay(offer, timeZone)

@@ -26,7 +26,7 @@ export interface PaperView {
 }
 
 /** One line of an order's list of papers. */
-export interface PaperRow {
+export interface PaperLine {
   readonly id: string
   readonly kind: Paper['kind']
   readonly title: string
@@ -87,7 +87,7 @@ export async function issuedPaper(shop: OpenShop, id: string): Promise<Result<Pa
     : ok(viewOf(shop, found.paper, found))
 }
 
-export async function paperRows(shop: OpenShop, commissionId: string): Promise<PaperRow[]> {
+export async function paperRows(shop: OpenShop, commissionId: string): Promise<PaperLine[]> {
   const papers = await papersOf(shop.db, commissionId)
   return papers.map(({ id, number, paper }) => ({
     id,

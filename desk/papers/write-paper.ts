@@ -14,7 +14,7 @@ import { daysLater, isLocalDay } from '../../core/time/local-day.ts'
 import { writeLocalDay } from '../../core/time/write-instant.ts'
 import type { IssuedPaper } from '../../db/papers.ts'
 import type { Moment } from '../moment.ts'
-import { billOf, standingOf } from '../money/order-money.ts'
+import { billOf, moneyStandingOf } from '../money/order-money.ts'
 import { careFacts } from './care-facts.ts'
 import { linesOf, paidSums, totalsOf } from './paper-lines.ts'
 
@@ -77,7 +77,7 @@ function said(source: PaperSource, kind: PaperKind, name: string, heading = ''):
     customer: commission.customer.name,
     order: String(commission.number),
     deposit: amount(commission.depositMinor),
-    owed: amount(Math.max(0, standingOf(commission, entries, moment).owedMinor)),
+    owed: amount(Math.max(0, moneyStandingOf(commission, entries, moment).owedMinor)),
   })
   return text === '' ? [] : [{ heading, text }]
 }
@@ -143,7 +143,7 @@ function moneyPaper(
   const { sums, texts } = totalsOf(bill, commission.untaxedWhy)
   // A new invoice says everything anew: what was credited on the one before counts no more.
   const counted = kind === 'invoice' ? entries.filter((entry) => entry.kind !== 'credit') : entries
-  const standing = standingOf(commission, counted, moment)
+  const standing = moneyStandingOf(commission, counted, moment)
   const deferral = { heading: '', text: MONEY_DEFERRAL }
   const terms = money.terms === '' ? [] : [{ heading: 'Terms', text: money.terms }]
   const base = {
@@ -182,7 +182,7 @@ function moneyPaper(
 function receipt({ commission, moment, entries }: PaperSource, base: Body, bill: Taxed): Result<Body> {
   const last = standingEntries(entries).findLast(({ kind }) => kind === 'payment')
   if (last === undefined) return failed(problem('no-payment', 'Nothing was paid yet: enter the payment first.', 'kind'))
-  const standing = standingOf(commission, entries, moment)
+  const standing = moneyStandingOf(commission, entries, moment)
   const tax = taxInPayment(last.minor, bill)
   const say = (minor: number): string => writeMoney(minor, moment.almanac.shop.currency, moment.wording.locale)
   const inProportion = moment.almanac.money.taxFallsOn === 'every-payment' && tax !== 0

@@ -2,7 +2,7 @@ import { MessageChannel } from 'node:worker_threads'
 import { failed, problem, type Result } from '../../core/problems.ts'
 import type { SearchNews } from './planner-worker.ts'
 import type { PlanningAnswers, PlanningRequest } from './planning-request.ts'
-import { type Answer, isQuick, Thread, type ThreadOptions } from './planning-thread.ts'
+import { type ThreadAnswer, isQuick, Thread, type ThreadOptions } from './planning-thread.ts'
 import type { SearchBudget } from './search-plan.ts'
 
 export type { SearchNews }
@@ -66,7 +66,11 @@ export function startPlanner(options: PlannerOptions): Planner {
     close: () => closeThreads(threads, closing, 'rest'),
   }
 
-  async function closeThreads({ quick, started }: typeof threads, why: Answer, then: 'rest' | 'end'): Promise<void> {
+  async function closeThreads(
+    { quick, started }: typeof threads,
+    why: ThreadAnswer,
+    then: 'rest' | 'end',
+  ): Promise<void> {
     await Promise.all([quick.close(why, then), started()?.close(why, then)])
   }
 }

@@ -25,12 +25,12 @@ export const isQuick = (request: PlanningRequest): boolean =>
   request.kind === 'why' ||
   ((request.kind === 'quote' || request.kind === 'changed-book') && request.odds === null)
 
-export type Answer = Result<PlanningAnswers[PlanningRequest['kind']]>
+export type ThreadAnswer = Result<PlanningAnswers[PlanningRequest['kind']]>
 
 interface Waiting {
   readonly topic: string
   readonly request: PlanningRequest
-  readonly settle: (answer: Answer) => void
+  readonly settle: (answer: ThreadAnswer) => void
 }
 
 /** One thread and what waits for it: a question at a time, so that a newer one can take the place of one that waits. */
@@ -38,7 +38,7 @@ export class Thread {
   readonly #search: SearchBudget | null
   readonly #queue: Waiting[] = []
   #current: Waiting | null = null
-  #closed: Answer | null = null
+  #closed: ThreadAnswer | null = null
   #timer: NodeJS.Timeout | undefined
   readonly #running: RunningThread
   readonly #patienceMs: (request: PlanningRequest) => number
@@ -60,7 +60,7 @@ export class Thread {
     this.#running.post({ kind: 'begin', other }, [other])
   }
 
-  ask(topic: string, request: PlanningRequest): Promise<Answer> {
+  ask(topic: string, request: PlanningRequest): Promise<ThreadAnswer> {
     if (this.#closed !== null) return Promise.resolve(this.#closed)
     const older = this.#queue.findIndex((waiting) => waiting.topic === topic)
     if (older >= 0) this.#queue.splice(older, 1)[0]?.settle(superseded)
@@ -75,7 +75,7 @@ export class Thread {
   }
 
   /** @param why what still waits is answered with; 'rest': another planner may have the thread later */
-  async close(why: Answer, then: 'rest' | 'end'): Promise<void> {
+  async close(why: ThreadAnswer, then: 'rest' | 'end'): Promise<void> {
     this.#closed = why
     clearTimeout(this.#timer)
     for (const waiting of this.#queue.splice(0)) waiting.settle(why)
@@ -84,7 +84,7 @@ export class Thread {
     else await this.#running.end()
   }
 
-  #finish(answer: Answer): void {
+  #finish(answer: ThreadAnswer): void {
     clearTimeout(this.#timer)
     const finished = this.#current
     this.#current = null

@@ -14,7 +14,7 @@ export async function whyDate(shop: OpenShop, commissionId: string): Promise<rea
 }
 
 /** What would make an order's promise surer or bring its date nearest, as a sentence. Takes a while: it is planned anew for it. */
-export async function whatWouldHelp(shop: OpenShop, commissionId: string): Promise<string | null> {
+export async function sayWhatWouldHelp(shop: OpenShop, commissionId: string): Promise<string | null> {
   const { wording } = shop.moment()
   const [forecast, more] = [await forecastOf(shop), await otherwise(shop, commissionId)]
   const answer = await shop.planner.ask(`help/${commissionId}`, { kind: 'help', commissionId, more, forecast, wording })

@@ -17,7 +17,7 @@ import { mayComeBefore } from '../../core/book/steps-by-hand.ts'
 import { stepsToRemakeFrom } from '../../core/book/remake.ts'
 import { workedMinutes } from '../../core/book/step-progress.ts'
 import { buildLots } from '../../core/constructions/lots.ts'
-import { oddsView, type Odds } from '../planner/odds-view.ts'
+import { oddsView, type OddsView } from '../planner/odds-view.ts'
 import { builtAt } from '../built-at.ts'
 import { cautionLines } from '../orders/caution-lines.ts'
 import { moneyView } from '../money/order-money.ts'
@@ -78,7 +78,7 @@ export interface CommissionView {
   readonly doneAt: number | null
   readonly outlook: Outlook
   /** Null while they are not worked out, and where there is nothing to work out. */
-  readonly odds: Odds | null
+  readonly odds: OddsView | null
   /** Days given and quoted, newest first, with what was stated. */
   readonly promises: readonly PromiseRecord[]
   /** Why the chance has fallen since the promise, as sentences; empty where it has not. */

@@ -1,6 +1,6 @@
 import type { Board } from '../../db/boards.ts'
 import { type BoardLine, boardLine } from '../lumber/board-lines.ts'
-import { type CutBoard, cutBoard, cutFirst, whyPlan } from '../lumber/cut-boards.ts'
+import { type CutBoard, cutBoardView, cutFirst, whyPlan } from '../lumber/cut-boards.ts'
 import { type LumberLine, lumberLines } from '../lumber/lumber-lines.ts'
 import { type MillGroup, millGroups } from '../lumber/mill-list.ts'
 import type { TimberWork } from '../lumber/timber-work.ts'
@@ -24,7 +24,7 @@ export interface TimberView {
 /** @param everBoards all boards the shop ever had, for what was paid */
 export function timberView(work: TimberWork, everBoards: readonly Board[], locale: string): TimberView {
   const { plan, leftOut } = work
-  const boards = plan.boards.map((board) => cutBoard(board, work)).toSorted(cutFirst)
+  const boards = plan.boards.map((board) => cutBoardView(board, work)).toSorted(cutFirst)
   return {
     leftOut,
     toMill: millGroups(work),

@@ -6,7 +6,7 @@ import { goesOnAt, standstills } from '../../core/waits/cure-clock.ts'
 import { CLOCK_OF_WAIT } from '../../core/almanac/cure-clock.ts'
 import type { WaitKind } from '../../core/planning/index.ts'
 import { responseOf, standstillAt } from '../../core/waits/cure-rate.ts'
-import type { Hold } from '../../core/waits/hold.ts'
+import type { AirHold } from '../../core/waits/hold.ts'
 import { BANDS_SOURCE } from '../../core/waits/finish-bands.ts'
 import { classOf, type Product } from '../../core/waits/product.ts'
 import { placeAt } from '../../core/book/stays.ts'
@@ -82,12 +82,12 @@ export function standsStillNow(
   }
 }
 
-function holdAt(product: Product, wait: WaitKind, air: readonly ClimateSegment[], at: number): Hold | null {
+function holdAt(product: Product, wait: WaitKind, air: readonly ClimateSegment[], at: number): AirHold | null {
   const { celsius, rh } = airOf(air, at)
   return standstillAt(product, CLOCK_OF_WAIT[wait], celsius, rh)
 }
 
-const HOLD_WORDS: Readonly<Record<Hold['reason'], string>> = {
+const HOLD_WORDS: Readonly<Record<AirHold['reason'], string>> = {
   'too-cold': 'Too cold',
   'too-warm': 'Too warm',
   'too-damp': 'Too damp',

@@ -1,6 +1,6 @@
 import type { StepEntry } from '../../core/book/book.ts'
 import { hoursLogged } from '../../core/book/hours-logged.ts'
-import { minutesWithin, weeksBetween, weeksFrom, type Stretch } from '../../core/tally/weeks-of-hours.ts'
+import { minutesWithin, weeksBetween, weeksFrom, type TimeStretch } from '../../core/tally/weeks-of-hours.ts'
 import { daysLater, localDay } from '../../core/time/local-day.ts'
 import { workingHours } from '../../core/time/shop-calendar.ts'
 import type { Moment } from '../moment.ts'
@@ -46,7 +46,7 @@ export function hoursAhead(moment: Moment): HoursOfWeek[] {
   })
 }
 
-const openHours = ({ almanac }: Moment, from: number, to: number): Stretch[] =>
+const openHours = ({ almanac }: Moment, from: number, to: number): TimeStretch[] =>
   almanac.makers.flatMap((maker) => workingHours(almanac.shop.timeZone, maker, almanac.specialDays, from, to))
 
 /** A step's presses belong to whoever started it. */

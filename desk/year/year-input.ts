@@ -14,7 +14,7 @@ import { bookOfCommissions } from '../../db/commissions.ts'
 import { orderBookRows } from '../../db/order-lists.ts'
 import { moneyOf } from '../../db/money.ts'
 import { papersOfKind, standingCredits } from '../../db/papers.ts'
-import { NEVER, standingDays } from '../../db/standing-days.ts'
+import { NO_DAYS, standingDays } from '../../db/standing-days.ts'
 import { workLogged } from '../../db/work-logged.ts'
 import { yearFigures } from '../../db/year-figures.ts'
 import { billOf } from '../money/order-money.ts'
@@ -75,7 +75,7 @@ export async function yearOrders(shop: OpenShop): Promise<{ commission: Commissi
     ms === null ? null : localDay(ms / 60_000, almanac.shop.timeZone)
   return (await orderBookRows(db)).map(({ commission }) => {
     const { id, number, customer, standing, takenAtMin } = commission
-    const { agreedAtMs, handedOverAtMs, calledOffAtMs } = days.get(id) ?? NEVER
+    const { agreedAtMs, handedOverAtMs, calledOffAtMs } = days.get(id) ?? NO_DAYS
     return {
       commission,
       order: {

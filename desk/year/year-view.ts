@@ -7,7 +7,7 @@ import { accountOf, type AccountLine } from '../../core/year/schedule-c.ts'
 import { yearOf, type Year } from '../../core/year/year.ts'
 import { moneyOf } from '../../db/money.ts'
 import { keepYearFigure } from '../../db/year-figures.ts'
-import { standingOf } from '../money/order-money.ts'
+import { moneyStandingOf } from '../money/order-money.ts'
 import type { OpenShop } from '../open-shop.ts'
 import { yearInput, yearOrders } from './year-input.ts'
 import type { Moved } from '../moved.ts'
@@ -54,7 +54,7 @@ export async function owedView(shop: OpenShop): Promise<OwedView> {
   const moment = shop.moment()
   const money = Map.groupBy(await moneyOf(shop.db), ({ commissionId }) => commissionId)
   const dues = (await yearOrders(shop)).flatMap(({ commission, order }): Due[] => {
-    const standing = standingOf(commission, money.get(commission.id) ?? [], moment)
+    const standing = moneyStandingOf(commission, money.get(commission.id) ?? [], moment)
     const { id: commissionId, number, customer } = commission
     const due = { commissionId, number, customer: customer.name, reach: customer.reach }
     if (standing.state === 'deposit-due' && order.agreedOn !== null)

@@ -10,7 +10,7 @@ import { desk } from '../client.ts'
 import { clock } from '../clock.svelte.ts'
 import { shop } from '../shop.svelte.ts'
 import { draftOpen } from './draft-open.svelte.ts'
-import type { DraftAnswer, Offer } from '../../desk/orders/draft-answer.ts'
+import type { DraftAnswer, OfferView } from '../../desk/orders/draft-answer.ts'
 import type { Draft } from '../../desk/orders/draft.ts'
 
 type Typed<T> = T extends readonly (infer Item)[]
@@ -46,7 +46,7 @@ export class OrderDraft {
   /** The promise date that was chosen or typed; null: the day to say of the first offer. */
   promise: string | null = $state(null)
   /** The offer that it was chosen from. */
-  chosenOffer: Pick<Offer, 'kind' | 'takes'> | null = $state.raw(null)
+  chosenOffer: Pick<OfferView, 'kind' | 'takes'> | null = $state.raw(null)
   /** Fields that have been typed into: what is wrong in the others is not said before the order is to be taken. */
   touched: Record<string, true> = $state({})
   sayEverything = $state(false)
@@ -193,7 +193,7 @@ export class OrderDraft {
   }
 
   /** @param offer that the day comes from; absent: a day of one's own */
-  choose(promise: string, offer: Offer | null = null): void {
+  choose(promise: string, offer: OfferView | null = null): void {
     this.promise = promise
     this.chosenOffer = offer && { kind: offer.kind, takes: offer.takes }
   }
@@ -291,7 +291,7 @@ function withMoreKept(answer: DraftAnswer, before: DraftAnswer | null): DraftAns
   return { ...answer, offers: [...answer.offers, ...(before?.offers ?? []).filter(({ kind }) => kind === 'with-more')] }
 }
 
-const isSame = (one: Offer, other: Offer): boolean =>
+const isSame = (one: OfferView, other: OfferView): boolean =>
   one.kind === other.kind && one.takes === other.takes && one.doneAt === other.doneAt
 
 /** Whether anything was typed at all. */

@@ -36,13 +36,15 @@ export function cutNumbers(
   const taken = [...written]
   return cuts.map((cut): CutNumber => {
     const width = PX_PER_DIGIT * String(cut.number).length + 5
-    const places = isWhole(cut, widthNm)
+    const places = isThroughWhole(cut, widthNm)
       ? [{ x: at(cut, px), y: -HEIGHT_PX / 2 - 4 }]
       : [...along(cut, widthNm, px, across)]
     const plates = places.map(({ x, y }) => ({
       number: cut.number,
       x: Math.max(0, Math.min(right - width, x - width / 2)),
-      y: isWhole(cut, widthNm) ? y - HEIGHT_PX / 2 : Math.max(0, Math.min(bottom - HEIGHT_PX, y - HEIGHT_PX / 2)),
+      y: isThroughWhole(cut, widthNm)
+        ? y - HEIGHT_PX / 2
+        : Math.max(0, Math.min(bottom - HEIGHT_PX, y - HEIGHT_PX / 2)),
       width,
       height: HEIGHT_PX,
     }))
@@ -56,7 +58,7 @@ export function cutNumbers(
 type Cut = CutBoard['cuts'][number]
 
 /** Parts the board over its whole width. */
-export const isWhole = ({ way, through }: Cut, widthNm: number): boolean =>
+export const isThroughWhole = ({ way, through }: Cut, widthNm: number): boolean =>
   way === 'crosscut' && through.widthNm === widthNm
 
 const at = ({ fromNm, toNm }: Cut, px: (nm: number) => number): number => px((fromNm + toNm) / 2)

@@ -4,7 +4,7 @@ import { USUAL_YARD } from '../../core/almanac/defaults.ts'
 import { inches } from '../../core/lengths/length.ts'
 import { cuttingPlan } from '../../core/timber/cutting-plan.ts'
 import { yardSizes } from '../../core/timber/yard.ts'
-import { cutNumbers, isWhole } from '../../renderer/timber/cut-numbers.ts'
+import { cutNumbers, isThroughWhole } from '../../renderer/timber/cut-numbers.ts'
 
 const rules = {
   kerfNm: inches(1 / 8),
@@ -39,7 +39,7 @@ test('every cut has its number on its own line, and in the board', () => {
         expect(plates.map(({ number }) => number)).toEqual(numbered.map(({ number }) => number))
         for (const [index, cut] of numbered.entries()) {
           const plate = plates[index]
-          if (plate === undefined || isWhole(cut, board.widthNm)) continue
+          if (plate === undefined || isThroughWhole(cut, board.widthNm)) continue
           const line = px((cut.fromNm + cut.toNm) / 2)
           const [from, long] = cut.way === 'rip' ? [plate.y, plate.height] : [plate.x, plate.width]
           const across = cut.way === 'rip' ? px(board.widthNm) - line : line

@@ -3,7 +3,7 @@ import { floatingField } from '../../wood/floating-field.ts'
 import type { Fact, Part } from '../construction.ts'
 import { foremost, frontParts } from './box-extras.ts'
 import type { BoxSpec } from './box-spec.ts'
-import { coefficientOf, stavesChange, unknownMovement, type FieldChange } from '../design/field-change.ts'
+import { coefficientOf, stavesChange, unknownMovement, type FieldThroughSeasons } from '../design/field-change.ts'
 import { splinePart } from '../design/frame-parts.ts'
 import { movementFacts } from '../design/movement-facts.ts'
 import type { ShopFacts } from '../shop-facts.ts'
@@ -21,8 +21,12 @@ export interface BoxGeometry {
   readonly backHeightNm: number | null
   readonly bottom: StavePanel
   readonly bottomStaves: StaveGeometry
-  readonly bottomChange: FieldChange
-  readonly lid: { readonly panel: StavePanel; readonly staves: StaveGeometry; readonly change: FieldChange } | null
+  readonly bottomChange: FieldThroughSeasons
+  readonly lid: {
+    readonly panel: StavePanel
+    readonly staves: StaveGeometry
+    readonly change: FieldThroughSeasons
+  } | null
   readonly warnings: readonly string[]
 }
 

@@ -1,4 +1,4 @@
-import type { Cut } from '../../wood/movement.ts'
+import type { GrainCut } from '../../wood/movement.ts'
 import type { Decoration } from '../design/decoration.ts'
 import type { GlueAndFinish } from '../design/finish-fields.ts'
 
@@ -24,7 +24,7 @@ export interface BoxSpec extends GlueAndFinish, Decoration {
   /** Bottom and lid are glued up of staves no wider than this. */
   readonly staveNm: number
   /** How the boards of bottom and lid were sawn; absent in orders of before that was asked: not known. */
-  readonly cut?: Cut
+  readonly cut?: GrainCut
   readonly food: boolean
   /** Absent: none. */
   readonly handles?: 'cut-out' | 'screwed-on'

@@ -15,7 +15,7 @@ import {
 import { boxFacts, boxGeometry, boxParts, type BoxGeometry } from './box-geometry.ts'
 import { INSIDE } from './box-inside.ts'
 import type { BoxSpec } from './box-spec.ts'
-import type { Cut } from '../../wood/movement.ts'
+import type { GrainCut } from '../../wood/movement.ts'
 import { CUT_FIELD } from '../design/cut-field.ts'
 import { boxNetwork } from './box-steps.ts'
 import type { Build, Construction, Field, Fitting, SpecInput, Units } from '../construction.ts'
@@ -164,7 +164,7 @@ function read(input: SpecInput, units: Units, facts: ShopFacts): Result<BoxSpec>
     lidWood: lid === 'none' ? '' : form.wood('lidWood'),
     lidNm: lid === 'none' ? usual.length('lidThickness') : form.length('lidThickness'),
     staveNm: form.length('stave'),
-    cut: form.choice<Cut>('cut'),
+    cut: form.choice<GrainCut>('cut'),
     food: form.yes('food'),
     ...readBoxExtras(form),
     ...readGlueAndFinish(form),

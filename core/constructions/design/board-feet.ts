@@ -2,7 +2,7 @@ import { NM_PER_INCH } from '../../lengths/length.ts'
 import type { Part } from '../construction.ts'
 
 /** Board feet of parts at their rough sizes, exact and without waste: 1 board foot is 144 cubic inches. */
-export const boardFeetOf = (parts: readonly Part[]): number =>
+export const boardFeetOfParts = (parts: readonly Part[]): number =>
   parts.reduce((sum, { quantity, rough }) => sum + (quantity * cubicInches(rough)) / 144, 0)
 
 /** Setting out, first passes and sweeping up take as long for a little stock as for this much of it. */
@@ -15,7 +15,7 @@ const STICK_NM = 36 * NM_PER_INCH
  * machine is walked to for it.
  * @source the published rate is for whole boards, about 15 board feet an hour; the least is common practice, no source
  */
-export const boardFeetMilled = (parts: readonly Part[]): number => Math.max(LEAST_BOARD_FEET, boardFeetOf(parts))
+export const boardFeetMilled = (parts: readonly Part[]): number => Math.max(LEAST_BOARD_FEET, boardFeetOfParts(parts))
 
 /**
  * The same for sticks: parts of one section together, each yard of them at least as much work as a board foot, because a thin leg goes
@@ -26,7 +26,7 @@ export function boardFeetOfSticks(parts: readonly Part[]): number {
   const sections = Map.groupBy(parts, ({ wood, rough }) => `${wood} ${rough.widthNm} ${rough.thicknessNm}`)
   const counted = [...sections.values()].reduce((sum, section) => {
     const lengthNm = section.reduce((total, { quantity, rough }) => total + quantity * rough.lengthNm, 0)
-    return sum + Math.max(boardFeetOf(section), Math.ceil(lengthNm / STICK_NM))
+    return sum + Math.max(boardFeetOfParts(section), Math.ceil(lengthNm / STICK_NM))
   }, 0)
   return Math.max(LEAST_BOARD_FEET, counted)
 }

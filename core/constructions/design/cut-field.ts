@@ -1,4 +1,4 @@
-import type { Cut } from '../../wood/movement.ts'
+import type { GrainCut } from '../../wood/movement.ts'
 import type { Field } from '../construction.ts'
 
 /** Asked where a panel's movement matters: half of it hangs on how the boards were sawn. */
@@ -12,10 +12,10 @@ export const CUT_FIELD: Field = {
     { value: 'flatsawn', label: 'Flatsawn' },
     { value: 'riftsawn', label: 'Rift' },
     { value: 'quartersawn', label: 'Quartersawn' },
-  ] satisfies readonly { readonly value: Cut; readonly label: string }[],
+  ] satisfies readonly { readonly value: GrainCut; readonly label: string }[],
   formerly: { '': 'unknown' },
 }
 
 /** How the rings lie across the width that moves: of staves turned on edge it is the plank's thickness. */
-export const cutAcross = (cut: Cut, lay: 'edge-up' | 'face-up'): Cut =>
+export const cutAcross = (cut: GrainCut, lay: 'edge-up' | 'face-up'): GrainCut =>
   lay === 'face-up' ? cut : cut === 'flatsawn' ? 'quartersawn' : cut === 'quartersawn' ? 'flatsawn' : cut

@@ -1,10 +1,10 @@
-import { LENGTHWISE_COEFFICIENT, type Cut, type MovementCoefficient } from '../../wood/movement.ts'
+import { LENGTHWISE_COEFFICIENT, type GrainCut, type MovementCoefficient } from '../../wood/movement.ts'
 import { seasonalChange, sharedCoefficient, type SeasonalChange } from '../../wood/seasonal-change.ts'
 import { nameOf } from './products.ts'
 import type { ShopFacts } from '../shop-facts.ts'
 
 /** How a field changes from the day it is built through the seasons of the house it goes to. */
-export interface FieldChange {
+export interface FieldThroughSeasons {
   readonly across: SeasonalChange
   readonly along: SeasonalChange
   /** Woods whose movement nobody has published; the others stand in for them. */
@@ -17,7 +17,12 @@ export interface FieldChange {
 export type WoodShares = readonly { readonly wood: string; readonly size: number }[]
 
 /** A field standing on its grain moves across the grain in both directions. */
-export function endGrainChange(acrossNm: number, alongNm: number, cells: WoodShares, facts: ShopFacts): FieldChange {
+export function endGrainChange(
+  acrossNm: number,
+  alongNm: number,
+  cells: WoodShares,
+  facts: ShopFacts,
+): FieldThroughSeasons {
   const { coefficient, unknownWoods } = coefficientOf(cells, facts)
   return {
     across: seasonalChange(acrossNm, coefficient, facts.moisture),
@@ -34,8 +39,8 @@ export function stavesChange(
   alongNm: number,
   staves: WoodShares,
   facts: ShopFacts,
-  cut: Cut = 'unknown',
-): FieldChange {
+  cut: GrainCut = 'unknown',
+): FieldThroughSeasons {
   const { coefficient, unknownWoods } = coefficientOf(staves, facts, cut)
   return {
     across: seasonalChange(acrossNm, coefficient, facts.moisture),
@@ -50,7 +55,7 @@ export function stavesChange(
 export function coefficientOf(
   shares: WoodShares,
   facts: ShopFacts,
-  cut: Cut = 'unknown',
+  cut: GrainCut = 'unknown',
 ): { readonly coefficient: MovementCoefficient; readonly unknownWoods: readonly string[] } {
   const known: { size: number; coefficient: MovementCoefficient }[] = []
   const unknownWoods = new Set<string>()
@@ -63,7 +68,7 @@ export function coefficientOf(
 }
 
 /** What is said of woods without a figure; no sentence where all have one. */
-export const unknownMovement = ({ unknownWoods }: Pick<FieldChange, 'unknownWoods'>): string[] =>
+export const unknownMovement = ({ unknownWoods }: Pick<FieldThroughSeasons, 'unknownWoods'>): string[] =>
   unknownWoods.map(
     (wood) =>
       `No movement figure for ${wood} is published: another wood's stands in for it. Measure a sample, or leave more room.`,

@@ -4,7 +4,7 @@ import type { Fact, Field, SpecInput, Units } from '../construction.ts'
 import { nameOf } from './products.ts'
 import type { ShopFacts } from '../shop-facts.ts'
 import { frameGeometry, type FrameGeometry, type MitredFrame } from './mitred-frame.ts'
-import type { FieldChange } from './field-change.ts'
+import type { FieldThroughSeasons } from './field-change.ts'
 import type { SpecReader } from './spec-reader.ts'
 
 /** One more of the same field, out of the same panels, in a frame of another wood or width. */
@@ -55,7 +55,7 @@ export const otherGeometries = (
   fieldAlongNm: number,
   frame: MitredFrame,
   others: readonly OtherFrame[] | undefined,
-  change: FieldChange,
+  change: FieldThroughSeasons,
   facts: ShopFacts,
 ): readonly FrameGeometry[] =>
   framesOf(frame, others)

@@ -3,7 +3,7 @@ import { floatingField, gluedSolidWarning } from '../../wood/floating-field.ts'
 import { mitreOpening } from '../../wood/mitre-opening.ts'
 import type { Fact } from '../construction.ts'
 import { widerThanJointer, widerThanSander } from './design-warnings.ts'
-import { coefficientOf, unknownMovement, type FieldChange } from './field-change.ts'
+import { coefficientOf, unknownMovement, type FieldThroughSeasons } from './field-change.ts'
 import type { ShopFacts } from '../shop-facts.ts'
 
 /** A frame of four mitred members around a field; a tongue on the inside of each sits in a groove in the field's edge. */
@@ -74,7 +74,7 @@ export function frameGeometry(
   fieldAcrossNm: number,
   fieldAlongNm: number,
   frame: MitredFrame,
-  change: FieldChange,
+  change: FieldThroughSeasons,
   facts: ShopFacts,
 ): FrameGeometry {
   const fit =
@@ -107,7 +107,7 @@ type Fit = Omit<FrameGeometry, 'outsideAcrossNm' | 'outsideAlongNm' | 'stockWidt
  * The field stands off by the gap on the day it is built, so the tongue reaches in by what the gap leaves of it. When the field has
  * closed the gap, the tongue reaches in wholly and still has as much room behind it.
  */
-function floating({ tongueNm, fixing }: MitredFrame, change: FieldChange, { units }: ShopFacts): Fit {
+function floating({ tongueNm, fixing }: MitredFrame, change: FieldThroughSeasons, { units }: ShopFacts): Fit {
   const across = fixing === 'one-side' ? 'one-edge' : 'middle'
   const gapRightNm = floatingField(change.across, tongueNm, across, units).clearanceNm
   // Glued there, the field stands against the member.
@@ -132,13 +132,14 @@ function gluedSolid(
   acrossNm: number,
   alongNm: number,
   { tongueNm }: MitredFrame,
-  change: FieldChange,
+  change: FieldThroughSeasons,
   { units }: ShopFacts,
 ): Fit {
   const [worse, size] =
     change.across.growNm.planned >= change.along.growNm.planned ? [change.across, acrossNm] : [change.along, alongNm]
   const warning = gluedSolidWarning(size, worse, units)
-  const forced = ({ growNm }: FieldChange['across']): number => (warning === null ? 0 : Math.ceil(growNm.planned / 2))
+  const forced = ({ growNm }: FieldThroughSeasons['across']): number =>
+    warning === null ? 0 : Math.ceil(growNm.planned / 2)
   return {
     gapLeftNm: 0,
     gapRightNm: 0,

@@ -1,11 +1,11 @@
 import type { Fact } from '../construction.ts'
-import type { FieldChange } from './field-change.ts'
+import type { FieldThroughSeasons } from './field-change.ts'
 import type { ShopFacts } from '../shop-facts.ts'
 
 /** What the wood holds when it is built, and how far a panel or field grows and shrinks through the year where it will live. */
 export function movementFacts(
   what: string,
-  change: FieldChange,
+  change: FieldThroughSeasons,
   directions: readonly ('across' | 'along')[],
   { moisture }: ShopFacts,
 ): Fact[] {

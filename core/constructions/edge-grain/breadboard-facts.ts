@@ -1,6 +1,6 @@
 import { writeLength } from '../../lengths/write-length.ts'
 import { breadboardStep, fixingSlot, type FixingSlot } from '../../wood/fixing-slots.ts'
-import type { Cut } from '../../wood/movement.ts'
+import type { GrainCut } from '../../wood/movement.ts'
 import type { Fact, Fitting } from '../construction.ts'
 import { coefficientOf, type WoodShares } from '../design/field-change.ts'
 import { usualSize } from '../design/usual-size.ts'
@@ -48,7 +48,7 @@ function outerSlot(
   { widthNm, breadboard }: EdgeGrainSpec,
   staves: WoodShares,
   facts: ShopFacts,
-  cut: Cut,
+  cut: GrainCut,
 ): (FixingSlot & { readonly fixingNm: number; readonly by: 'pegs' | 'screws' }) | null {
   const by = breadboard?.fastening ?? 'pegs'
   if (by === 'dovetail' || by === 'glue') return null
@@ -80,7 +80,7 @@ export function pegsAcross(
   spec: EdgeGrainSpec,
   staves: WoodShares,
   facts: ShopFacts,
-  cut: Cut,
+  cut: GrainCut,
 ): readonly { readonly fromNm: number; readonly toNm: number; readonly name: string }[] {
   const outer = outerSlot(spec, staves, facts, cut)
   if (outer === null) return []
@@ -100,7 +100,7 @@ export function pegsAcross(
 }
 
 /** Slots for the outer pins, and how far slab and ends stand apart through the year. */
-export function breadboardFacts(spec: EdgeGrainSpec, staves: WoodShares, facts: ShopFacts, cut: Cut): Fact[] {
+export function breadboardFacts(spec: EdgeGrainSpec, staves: WoodShares, facts: ShopFacts, cut: GrainCut): Fact[] {
   const { widthNm } = spec
   const { coefficient } = coefficientOf(staves, facts, cut)
   const slot = outerSlot(spec, staves, facts, cut)

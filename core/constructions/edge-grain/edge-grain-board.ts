@@ -1,7 +1,7 @@
 import { inches } from '../../lengths/length.ts'
 import { CUT_FIELD } from '../design/cut-field.ts'
 import { writeLength, writeSizes } from '../../lengths/write-length.ts'
-import type { Cut } from '../../wood/movement.ts'
+import type { GrainCut } from '../../wood/movement.ts'
 import { failed, ok, type Result } from '../../problems.ts'
 import type { Build, Construction, Field, SpecInput, Units } from '../construction.ts'
 import {
@@ -16,7 +16,7 @@ import { glueFor, slabSurface, staveJoints } from '../design/consumed.ts'
 import { breadboardFittings } from './breadboard-facts.ts'
 import { edgeGrainFacts, edgeGrainParts, edgeGrainWarnings } from './edge-grain-answers.ts'
 import { drawEdgeGrain } from './edge-grain-drawing.ts'
-import { boardSizeOf, edgeGrainGeometry, leastCentreNm, type EdgeGrainGeometry } from './edge-grain-geometry.ts'
+import { edgeGrainSizeOf, edgeGrainGeometry, leastCentreNm, type EdgeGrainGeometry } from './edge-grain-geometry.ts'
 import type { BreadboardEnds, BreadboardFastening, EdgeGrainSpec } from './edge-grain-spec.ts'
 import { edgeGrainNetwork } from './edge-grain-steps.ts'
 import {
@@ -141,7 +141,7 @@ function read(input: SpecInput, units: Units, facts: ShopFacts): Result<EdgeGrai
     thicknessNm: form.length('thickness'),
     woods: two ? [form.wood('woodA'), form.wood('woodB')] : [form.wood('woodA')],
     staveNm: form.length('stave'),
-    cut: form.choice<Cut>('cut'),
+    cut: form.choice<GrainCut>('cut'),
     breadboard: form.yes('breadboard') ? readEnds(form) : null,
     food: form.yes('food'),
     ...readBoardOptions(form),
@@ -214,7 +214,7 @@ function build(spec: EdgeGrainSpec, count: number, facts: ShopFacts): Result<Bui
     title: titleOf(spec, geometry, facts),
     geometry: [
       ...edgeGrainFacts(spec, geometry, facts),
-      ...boardOptionFacts(spec, boardSizeOf(spec, facts), facts),
+      ...boardOptionFacts(spec, edgeGrainSizeOf(spec, facts), facts),
       ...decorationFacts(spec),
       ...weightFacts(parts, count, facts),
     ],

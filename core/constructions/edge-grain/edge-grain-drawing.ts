@@ -6,7 +6,7 @@ import { staveField, stavesAcross } from '../design/stave-drawing.ts'
 import type { Drawing, DrawingView, Shape } from '../drawing.ts'
 import type { ShopFacts } from '../shop-facts.ts'
 import { pegsAcross } from './breadboard-facts.ts'
-import { boardSizeOf, edgeGrainGeometry, type EdgeGrainGeometry } from './edge-grain-geometry.ts'
+import { edgeGrainSizeOf, edgeGrainGeometry, type EdgeGrainGeometry } from './edge-grain-geometry.ts'
 import type { BreadboardEnds, EdgeGrainSpec } from './edge-grain-spec.ts'
 
 /** Staves from above and cut across; with breadboard ends also their tongues, pegs and slots, and the cut along the slab. */
@@ -19,7 +19,7 @@ export function drawEdgeGrain(spec: EdgeGrainSpec, facts: ShopFacts): Drawing {
     breadboard === null
       ? [plan, section]
       : [withEnds(spec, breadboard, geometry, facts), section, sectionAlong(spec, breadboard, geometry, facts)]
-  return { views: withBoardOptions(views, spec, boardSizeOf(spec, facts), facts) }
+  return { views: withBoardOptions(views, spec, edgeGrainSizeOf(spec, facts), facts) }
 }
 
 function withEnds(

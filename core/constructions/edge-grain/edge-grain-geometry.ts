@@ -28,7 +28,7 @@ export function edgeGrainGeometry(spec: EdgeGrainSpec, allowances: Allowances): 
 }
 
 /** The board as it leaves the shop, whole. */
-export const boardSizeOf = (
+export const edgeGrainSizeOf = (
   { widthNm, lengthNm, thicknessNm }: EdgeGrainSpec,
   { units }: Pick<ShopFacts, 'units'>,
 ): BoardSize => ({

@@ -1,4 +1,4 @@
-import type { Cut } from '../../wood/movement.ts'
+import type { GrainCut } from '../../wood/movement.ts'
 import type { BoardOptions } from '../design/board-options.ts'
 import type { Decoration } from '../design/decoration.ts'
 import type { GlueAndFinish } from '../design/finish-fields.ts'
@@ -15,7 +15,7 @@ export interface EdgeGrainSpec extends GlueAndFinish, BoardOptions, Decoration {
   /** No stave is seen wider than this. */
   readonly staveNm: number
   /** How the boards were sawn, before they are turned on edge. */
-  readonly cut: Cut
+  readonly cut: GrainCut
   readonly breadboard: BreadboardEnds | null
   /** Touches food. */
   readonly food: boolean

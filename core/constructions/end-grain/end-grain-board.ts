@@ -13,7 +13,7 @@ import {
 import { frameJoints, glueFor, slabSurface } from '../design/consumed.ts'
 import { endGrainFacts, endGrainParts, endGrainWarnings } from './end-grain-answers.ts'
 import { drawEndGrain } from './end-grain-drawing.ts'
-import { boardSizeOf, endGrainGeometry, framesWithSizes, type EndGrainGeometry } from './end-grain-geometry.ts'
+import { endGrainSizeOf, endGrainGeometry, framesWithSizes, type EndGrainGeometry } from './end-grain-geometry.ts'
 import { endGrainNetwork } from './end-grain-steps.ts'
 import {
   fixingField,
@@ -202,7 +202,7 @@ function build(spec: EndGrainSpec, count: number, facts: ShopFacts): Result<Buil
     title: titleOf(spec, geometry, facts),
     geometry: [
       ...endGrainFacts(spec, geometry, facts),
-      ...boardOptionFacts(spec, boardSizeOf(spec, geometry, facts), facts),
+      ...boardOptionFacts(spec, endGrainSizeOf(spec, geometry, facts), facts),
       ...decorationFacts(spec),
       ...weightFacts(parts, boards, facts),
     ],

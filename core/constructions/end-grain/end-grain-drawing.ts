@@ -3,14 +3,14 @@ import { dimension, rectangle } from '../design/draw.ts'
 import { fieldViews, groovesAcross, type FieldDrawing } from '../design/frame-drawing.ts'
 import type { Drawing, Shape } from '../drawing.ts'
 import type { ShopFacts } from '../shop-facts.ts'
-import { boardSizeOf, endGrainGeometry, framesWithSizes, type EndGrainGeometry } from './end-grain-geometry.ts'
+import { endGrainSizeOf, endGrainGeometry, framesWithSizes, type EndGrainGeometry } from './end-grain-geometry.ts'
 import type { EndGrainSpec } from './end-grain-spec.ts'
 
 /** Cells from above, and the cut through the middle row with its grain standing up. */
 export function drawEndGrain(spec: EndGrainSpec, facts: ShopFacts): Drawing {
   const geometry = endGrainGeometry(spec, 1, facts)
   const views = fieldViews(fieldOf(spec, geometry, facts), framesWithSizes(spec, geometry), facts)
-  return { views: withBoardOptions(views, spec, boardSizeOf(spec, geometry, facts), facts) }
+  return { views: withBoardOptions(views, spec, endGrainSizeOf(spec, geometry, facts), facts) }
 }
 
 function fieldOf(

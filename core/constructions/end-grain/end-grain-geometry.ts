@@ -9,8 +9,8 @@ import {
 } from './cell-pattern.ts'
 import type { BoardSize } from '../design/board-options.ts'
 import type { EndGrainSpec } from './end-grain-spec.ts'
-import { endGrainChange, type FieldChange } from '../design/field-change.ts'
-import { shareOf } from '../steps/glue-ups.ts'
+import { endGrainChange, type FieldThroughSeasons } from '../design/field-change.ts'
+import { evenShare } from '../steps/glue-ups.ts'
 import { framesOf, inPairs, otherGeometries } from '../design/frame-set.ts'
 import { frameGeometry, standsOffNm, type FrameGeometry, type MitredFrame } from '../design/mitred-frame.ts'
 import type { Allowances, ShopFacts } from '../shop-facts.ts'
@@ -34,7 +34,7 @@ export interface EndGrainGeometry {
   /** Length of a slice and width of a panel. */
   readonly panelWidthNm: number
   readonly panels: readonly Panel[]
-  readonly change: FieldChange
+  readonly change: FieldThroughSeasons
   readonly frame: FrameGeometry | null
   /** Of the others of a set. */
   readonly otherFrames: readonly FrameGeometry[]
@@ -91,7 +91,7 @@ export const framesWithSizes = (
   spec.frame === null || frame === null ? [] : inPairs(framesOf(spec.frame, spec.otherFrames), [frame, ...otherFrames])
 
 /** The board as it leaves the shop, whole. */
-export const boardSizeOf = (
+export const endGrainSizeOf = (
   { thicknessNm, frame: made }: EndGrainSpec,
   geometry: EndGrainGeometry,
   { units }: Pick<ShopFacts, 'units'>,
@@ -123,7 +123,7 @@ function panelsOf(kind: PanelKind, slices: number, sliceNm: number, allowances: 
   const most = Math.max(1, Math.floor((allowances.longestPanelNm - lost) / (sliceNm + allowances.sawKerfNm)))
   const panels = Math.ceil(slices / most)
   return Array.from({ length: panels }, (_, index) => {
-    const share = shareOf(slices, panels, index)
+    const share = evenShare(slices, panels, index)
     return { kind, slices: share, lengthNm: panelLength(share, sliceNm, allowances) }
   })
 }

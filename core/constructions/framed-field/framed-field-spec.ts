@@ -1,4 +1,4 @@
-import type { Cut } from '../../wood/movement.ts'
+import type { GrainCut } from '../../wood/movement.ts'
 import type { Decoration } from '../design/decoration.ts'
 import type { GlueAndFinish } from '../design/finish-fields.ts'
 import type { OtherFrame } from '../design/frame-set.ts'
@@ -30,5 +30,5 @@ export interface StaveField {
   readonly widthNm: number
   readonly wood: string
   readonly staveNm: number
-  readonly cut: Cut
+  readonly cut: GrainCut
 }

@@ -1,7 +1,7 @@
 import { OTHER_FRAMES_FIELD, readOtherFrames, writeOtherFrames } from '../design/frame-set.ts'
 import { inches } from '../../lengths/length.ts'
 import { writeLength } from '../../lengths/write-length.ts'
-import type { Cut } from '../../wood/movement.ts'
+import type { GrainCut } from '../../wood/movement.ts'
 import { LOT_TOO_BIG } from '../lots.ts'
 import { failed, problem, type Problem, type Result } from '../../problems.ts'
 import type { Build, Construction, Field, SpecInput, Units } from '../construction.ts'
@@ -135,7 +135,7 @@ const readStaves = (form: SpecReader): StaveField => ({
   lengthNm: form.length('length'),
   widthNm: form.length('width'),
   staveNm: form.length('stave'),
-  cut: form.choice<Cut>('cut'),
+  cut: form.choice<GrainCut>('cut'),
 })
 
 function write(spec: FramedFieldSpec, units: Units): SpecInput {

@@ -6,7 +6,7 @@ import { frameJoints, glueFor, slabSurface, staveJoints } from '../design/consum
 import { decorationFacts } from '../design/decoration.ts'
 import { inlayParts } from '../design/inlay-part.ts'
 import { nutOilWarnings, onFoodWarnings, widerThanSander } from '../design/design-warnings.ts'
-import { stavesChange, type FieldChange } from '../design/field-change.ts'
+import { stavesChange, type FieldThroughSeasons } from '../design/field-change.ts'
 import { unlikeFacesWarning } from '../design/finish-of-part.ts'
 import { coatsOnFaces, facesOf, finishForFaces } from '../design/faces.ts'
 import { glueAndFinishOf } from '../design/finish-fields.ts'
@@ -127,7 +127,7 @@ const panelOf = (spec: FramedFieldSpec, field: StaveField): StavePanel => ({
   lay: 'face-up',
 })
 
-const changeOf = (field: StaveField, facts: ShopFacts): FieldChange =>
+const changeOf = (field: StaveField, facts: ShopFacts): FieldThroughSeasons =>
   stavesChange(field.widthNm, field.lengthNm, [{ wood: field.wood, size: 1 }], facts, field.cut)
 
 function staveFacts(
@@ -135,7 +135,7 @@ function staveFacts(
   field: StaveField,
   frame: FrameGeometry,
   spec: FramedFieldSpec,
-  change: FieldChange,
+  change: FieldThroughSeasons,
   facts: ShopFacts,
 ): Fact[] {
   const say = (nm: number): string => writeLength(nm, facts.units)

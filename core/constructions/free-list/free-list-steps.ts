@@ -1,4 +1,4 @@
-import { workOf } from '../../cautions/work-of-operation.ts'
+import { workOfOperation } from '../../cautions/work-of-operation.ts'
 import { problem } from '../../problems.ts'
 import type { FreeListSpec, FreeRow } from './free-list-spec.ts'
 import { addStep, directly, emptyNetwork, type Network, type PieceFacts, type StepDraft } from '../steps/network.ts'
@@ -104,7 +104,7 @@ const isReleased = (row: ListedRow, { stations }: ShopFacts): boolean =>
 
 /** Which finish a typed coat is nobody knows: it is taken for a drying oil, so that the rags are not forgotten. */
 function riskOf({ kind, dusty, product, standardTime }: ListedRow): Pick<StepDraft, 'work' | 'finish' | 'glue'> {
-  const known = standardTime === undefined ? null : workOf(standardTime)
+  const known = standardTime === undefined ? null : workOfOperation(standardTime)
   switch (kind) {
     case 'machine':
       return { work: known ?? ['rip', 'route'] }

@@ -57,7 +57,7 @@ export interface OwnStep {
   readonly least?: string
   readonly most?: string
   /** What must pass after it: nothing, so many minutes, or what the glue or finish of that field asks for. */
-  readonly wait: OwnWait
+  readonly wait: OwnStepWait
   readonly atMostMin: number | null
   /** Positions of the steps that come directly before it, from 0. */
   readonly after: readonly number[]
@@ -79,7 +79,7 @@ export interface OwnStep {
 /** Stations by what they are for, as constructions ask for them. */
 export type OwnStation = 'clamps' | 'rack' | 'glueUpBench' | 'finishingCorner'
 
-export type OwnWait =
+export type OwnStepWait =
   | { readonly kind: 'none' }
   | { readonly kind: 'minutes'; readonly minutes: number }
   /** Key of the glue or finish field. */

@@ -4,7 +4,7 @@ import { writeDuration } from '../../time/duration.ts'
 import type { Field, SpecInput, Units } from '../construction.ts'
 import { PIECE_USES } from '../design/piece-use.ts'
 import { writeAfter } from '../free-list/row-order.ts'
-import type { OwnConstruction, OwnField, OwnFieldKind, OwnStep, OwnWait } from './own-construction.ts'
+import type { OwnConstruction, OwnField, OwnFieldKind, OwnStep, OwnStepWait } from './own-construction.ts'
 
 /** Standard times that a step may take instead of minutes of its own, each for so many of its units. */
 export const STANDARD_TIMES = [
@@ -235,7 +235,7 @@ function writeStep(step: OwnStep, index: number): Row {
 /** What a step takes where nothing is said: a coat one place, everything else nothing. */
 export const unitsOf = (kind: OwnStep['kind']): string => (kind === 'coat' ? '1' : '0')
 
-function writeWait(wait: OwnWait): string {
+function writeWait(wait: OwnStepWait): string {
   if (wait.kind === 'none') return ''
   return wait.kind === 'minutes' ? writeDuration(wait.minutes) : wait.field
 }

@@ -9,7 +9,7 @@ import { circlesOf, readAfter } from '../free-list/row-order.ts'
 import type { ShopFacts } from '../shop-facts.ts'
 import { FORMULA_WORDS, readFormula } from './formula.ts'
 import { makeConstruction } from './make-construction.ts'
-import type { OwnConstruction, OwnField, OwnFieldKind, OwnPart, OwnStep, OwnWait } from './own-construction.ts'
+import type { OwnConstruction, OwnField, OwnFieldKind, OwnPart, OwnStep, OwnStepWait } from './own-construction.ts'
 import { OWN_FORM, unitsOf } from './own-form.ts'
 import { formulaNames } from './own-values.ts'
 
@@ -214,7 +214,7 @@ function readFormulaText(row: SpecReader, where: string, key: string, names: Rea
   return ''
 }
 
-function readWait(row: SpecReader, where: string, kind: FreeKind, fields: readonly OwnField[]): OwnWait {
+function readWait(row: SpecReader, where: string, kind: FreeKind, fields: readonly OwnField[]): OwnStepWait {
   const text = row.text('wait')
   if (text === '') return { kind: 'none' }
   const field = fields.find((one) => one.key === text && (one.kind === 'glue' || one.kind === 'finish'))

@@ -3,7 +3,7 @@ import { writeLength } from '../../lengths/write-length.ts'
 import { fixingSlot, type FixingSlot } from '../../wood/fixing-slots.ts'
 import type { Fact, Fitting, Part } from '../construction.ts'
 import { widerThanSander } from '../design/design-warnings.ts'
-import { coefficientOf, stavesChange, unknownMovement, type FieldChange } from '../design/field-change.ts'
+import { coefficientOf, stavesChange, unknownMovement, type FieldThroughSeasons } from '../design/field-change.ts'
 import { movementFacts } from '../design/movement-facts.ts'
 import { usualSize } from '../design/usual-size.ts'
 import type { ShopFacts } from '../shop-facts.ts'
@@ -14,7 +14,7 @@ import { staveGeometry, staveParts, type StaveGeometry, type StavePanel } from '
 export interface TableGeometry {
   readonly top: StavePanel
   readonly topStaves: StaveGeometry
-  readonly change: FieldChange
+  readonly change: FieldThroughSeasons
   readonly legLengthNm: number
   /** As long as they can be without meeting in the leg, an inch at most. */
   readonly tenonNm: number

@@ -1,4 +1,4 @@
-import type { Cut } from '../../wood/movement.ts'
+import type { GrainCut } from '../../wood/movement.ts'
 import type { Decoration } from '../design/decoration.ts'
 import type { GlueAndFinish } from '../design/finish-fields.ts'
 
@@ -13,7 +13,7 @@ export interface SmallTableSpec extends GlueAndFinish, Decoration {
   readonly wood: string
   readonly staveNm: number
   /** How the boards of the top were sawn. */
-  readonly cut: Cut
+  readonly cut: GrainCut
   readonly baseWood: string
   /** Legs are square. */
   readonly legNm: number

@@ -1,6 +1,6 @@
 import { inches } from '../../lengths/length.ts'
 import { writeLength, writeSizes } from '../../lengths/write-length.ts'
-import type { Cut } from '../../wood/movement.ts'
+import type { GrainCut } from '../../wood/movement.ts'
 import { failed, ok, type Result } from '../../problems.ts'
 import type { Build, Construction, Field, SpecInput, Units } from '../construction.ts'
 import { finishFor, finishForPart, glueFor, slabSurface, staveJoints } from '../design/consumed.ts'
@@ -111,7 +111,7 @@ function read(input: SpecInput, units: Units, facts: ShopFacts): Result<SmallTab
     baseWood: form.wood('woodB'),
     topNm: form.length('thickness'),
     staveNm: form.length('stave'),
-    cut: form.choice<Cut>('cut'),
+    cut: form.choice<GrainCut>('cut'),
     legNm: form.length('leg'),
     apronHeightNm: form.length('apronHeight'),
     apronNm: form.length('apron'),

@@ -133,11 +133,11 @@ function loadsOf(facts: ShopFacts, { operation, assemblies, clampsEach }: GlueUp
     facts.stations.clamps === undefined ? assemblies : Math.floor(facts.stations.clamps.capacity / clampsEach)
   const most = Math.max(1, Math.min(bySession, byClamps))
   const loads = Math.ceil(assemblies / most)
-  return Array.from({ length: loads }, (_, index) => shareOf(assemblies, loads, index))
+  return Array.from({ length: loads }, (_, index) => evenShare(assemblies, loads, index))
 }
 
 /** Share number `index` of a whole number split as evenly as it goes, the bigger shares first. */
-export const shareOf = (whole: number, shares: number, index: number): number =>
+export const evenShare = (whole: number, shares: number, index: number): number =>
   Math.floor(whole / shares) + (index < whole % shares ? 1 : 0)
 
 function holdsOf({ stations }: ShopFacts, clamps: number, release: string): NetworkHold[] {

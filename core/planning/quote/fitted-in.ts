@@ -1,4 +1,4 @@
-import { Fitting, type Looking } from './fitting.ts'
+import { FittingIn, type Looking } from './fitting.ts'
 import type { Plan, PlanningProblem } from '../problem/model.ts'
 import { refusals } from '../problem/refusals.ts'
 import { compareObjectives } from '../rules/measured.ts'
@@ -36,12 +36,12 @@ export function heldBack(joined: PlanningProblem, commissionId: string, current:
   const steps = joined.steps.map((step) =>
     step.commissionId === commissionId ? { ...step, release: Math.max(step.release ?? 0, from) } : step,
   )
-  const fitted = new Fitting({ ...joined, steps }, commissionId, current).offers()
+  const fitted = new FittingIn({ ...joined, steps }, commissionId, current).offers()
   return fitted.ok ? fitted.value.keeps : null
 }
 
 function soonest(problem: PlanningProblem, commissionId: string, current: Plan, looking: Looking): Plan | null {
-  const fitted = new Fitting(problem, commissionId, current).offers(looking)
+  const fitted = new FittingIn(problem, commissionId, current).offers(looking)
   if (!fitted.ok) return null
   const { keeps, soonest: atOnce } = fitted.value
   if (keeps === null || atOnce === null) return keeps ?? atOnce

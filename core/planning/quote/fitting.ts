@@ -10,7 +10,7 @@ import { Snapshot } from '../search/neighbourhood.ts'
 import { plannedTimes, type PlannedTimes } from '../schedule/planned-times.ts'
 import { blocksByCommission, orderByStart, urgentBlocks } from '../search/priority.ts'
 import { Schedule } from '../schedule/schedule.ts'
-import { keep, resume } from '../schedule/take-over.ts'
+import { keep, resumePlan } from '../schedule/take-over.ts'
 import { Search } from '../search/search.ts'
 
 /** Halvings of the queue in search of the foremost place that makes nobody late. */
@@ -47,7 +47,7 @@ const WORTH = { keeps: 1e-6, soonest: 1e3 } as const
  * Fits one commission into a plan of all the others: into the gaps first, then ever further to the front of the queue;
  * and looks on from there, with the others free to move as long as none of them pays.
  */
-export class Fitting {
+export class FittingIn {
   readonly #compiled: Compiled
   readonly #blocks: Blocks
   readonly #schedule: Schedule
@@ -102,7 +102,8 @@ export class Fitting {
   }
 
   offers(looking: Looking | null = null): Result<Fitted> {
-    if (this.#known !== null && resume(this.#schedule, this.#known) && this.#isComplete()) this.#note(this.#schedule)
+    if (this.#known !== null && resumePlan(this.#schedule, this.#known) && this.#isComplete())
+      this.#note(this.#schedule)
     const shop = this.#shop()
     const gaps = shop === null ? null : this.#intoGaps()
     const isFrontHarmless = this.#inFrontOf(0, shop)
@@ -166,7 +167,7 @@ export class Fitting {
   #shop(): Snapshot | null {
     const { isKnown } = this.#planned
     for (const block of this.#mine) for (const step of this.#blocks.steps[block]!) isKnown[step] = 0
-    resume(this.#schedule, this.#planned)
+    resumePlan(this.#schedule, this.#planned)
     return this.#queue.every((block) => this.#keepOrPlace(block)) ? new Snapshot(this.#schedule) : null
   }
 

@@ -4,7 +4,7 @@ import type { Addition, LateBy, NewWork, Offer, OfferKind, PushedBack, Quote } f
 import { Guard } from './guard.ts'
 import type { Forecast } from '../odds/forecast.ts'
 import { doneAt } from './fitted-in.ts'
-import { Fitting, type Looking } from './fitting.ts'
+import { FittingIn, type Looking } from './fitting.ts'
 import type { Plan, PlanningProblem } from '../problem/model.ts'
 import { withNewWork } from '../problem/new-work.ts'
 import { plan } from '../search/plan.ts'
@@ -40,7 +40,7 @@ export function quote(problem: PlanningProblem, newWork: NewWork, options: Quote
   if (!current.ok) return current
 
   const { id } = newWork.commission
-  const fitted = new Fitting(joined, id, current.value).offers(lookingOf(options))
+  const fitted = new FittingIn(joined, id, current.value).offers(lookingOf(options))
   if (!fitted.ok) return fitted
   const guard =
     options.odds === undefined ? null : new Guard(problem, current.value, id, { seed: 1, ...options, ...options.odds })
@@ -82,7 +82,7 @@ function withMore(
   const paying = additions.flatMap((addition) => {
     const shop = withAddition(joined, addition)
     if (refusals(shop).length > 0) return []
-    const fitted = new Fitting(shop, commissionId, current, without).offers(lookingOf(options))
+    const fitted = new FittingIn(shop, commissionId, current, without).offers(lookingOf(options))
     const keeps = fitted.ok ? fitted.value.keeps : null
     return keeps === null || doneAt(keeps, commissionId) > latest ? [] : [{ addition, shop, keeps }]
   })

@@ -8,7 +8,7 @@ import { occupancyOf, type Occupancy } from '../schedule/occupancy.ts'
 import { plannedTimes } from '../schedule/planned-times.ts'
 import { Schedule } from '../schedule/schedule.ts'
 import { sessionsOf } from '../schedule/sessions.ts'
-import { resume } from '../schedule/take-over.ts'
+import { resumePlan } from '../schedule/take-over.ts'
 
 /** A wait shorter than this does not need the night. */
 const LEAST_WAIT = 60
@@ -98,7 +98,7 @@ class Leaving {
     this.#compiled = { ...compiled, earliest: compiled.earliest.slice() }
     this.#schedule = new Schedule(this.#compiled, blocksOf(compiled))
     this.#replacement = new Replacement(this.#schedule)
-    this.#done = resume(this.#schedule, plannedTimes(compiled, plan)) ? doneTimes(this.#schedule) : null
+    this.#done = resumePlan(this.#schedule, plannedTimes(compiled, plan)) ? doneTimes(this.#schedule) : null
   }
 
   lostIfLeft(step: PlanStep, until: number): LostDate[] {

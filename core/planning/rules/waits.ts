@@ -6,7 +6,7 @@ export const waitOver = (clocks: readonly CureTime[], clock: number, start: numb
   clock < 0 ? start + minutes : cureOver(clocks[clock]!, start, minutes)
 
 /** The instant from which the minimum of a lag is over, when the step before it ends at `end`. */
-export const readyAt = ({ lagClock, lagMin, clocks }: Compiled, lag: number, end: number): number =>
+export const readyAfterLag = ({ lagClock, lagMin, clocks }: Compiled, lag: number, end: number): number =>
   waitOver(clocks, lagClock[lag]!, end, lagMin[lag]!)
 
 /** Until when a coat is tacky that ends at `end`: no dust until then. */

@@ -2,7 +2,7 @@ import { placingOrder } from './blocks.ts'
 import { TO_DO } from '../problem/compiled.ts'
 import { DAY_MIN } from '../../time/day.ts'
 import { NEVER } from '../problem/instants.ts'
-import { readyAt } from '../rules/waits.ts'
+import { readyAfterLag } from '../rules/waits.ts'
 import { closesAt, leastEndToMeet, mayMiss } from '../rules/windows.ts'
 import { findPlace } from './find-place.ts'
 import { Ledger } from './ledger.ts'
@@ -190,7 +190,7 @@ export class BlockPlacer {
       const lag = lagsInto.items[at]!
       const before = lagFrom[lag]!
       if (ledger.placed[before] === 0) continue
-      const ready = readyAt(ledger.compiled, lag, ledger.end[before]!)
+      const ready = readyAfterLag(ledger.compiled, lag, ledger.end[before]!)
       if (ready >= NEVER) {
         ledger.obstacle = { kind: 'wait', step, lag }
         return 'blocked'
@@ -237,7 +237,7 @@ export class BlockPlacer {
       const lag = lagsOutOf.items[at]!
       const to = lagTo[lag]!
       if (ledger.placed[to] === 0 || ledger.compiled.state[to] !== TO_DO) continue
-      const ready = readyAt(ledger.compiled, lag, ledger.end[step]!)
+      const ready = readyAfterLag(ledger.compiled, lag, ledger.end[step]!)
       if (ledger.start[to]! < ready) return this.#raise(to, ready, 0, lag)
       if (ledger.start[to]! > closesAt(ledger.compiled, lag, ledger.end[step]!))
         return this.#raise(step, 0, leastEndToMeet(ledger.compiled, lag, ledger.start[to]!), lag)

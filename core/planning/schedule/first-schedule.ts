@@ -4,7 +4,7 @@ import { Snapshot } from '../search/neighbourhood.ts'
 import { plannedTimes } from './planned-times.ts'
 import { orderByPromises, orderByStart } from '../search/priority.ts'
 import { Schedule } from './schedule.ts'
-import { resume } from './take-over.ts'
+import { resumePlan } from './take-over.ts'
 
 /** Look-aheads of the priority rule, see priority.ts, in the order in which they are worth a try. */
 const PATIENCES = [16, 4, 64, 1]
@@ -43,7 +43,7 @@ export function buildFirst(schedule: Schedule, tries: number, start?: Plan): boo
 /** The times of a plan where they still hold; otherwise each step at its old start or as soon after as may be. */
 function resumeNear(schedule: Schedule, plan: Plan): boolean {
   const { compiled, blocks } = schedule
-  if (resume(schedule, plannedTimes(compiled, plan))) {
+  if (resumePlan(schedule, plannedTimes(compiled, plan))) {
     for (const block of blocks.steps.keys()) if (!schedule.place(block)) return false
     return true
   }

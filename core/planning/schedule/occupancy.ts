@@ -14,7 +14,7 @@ export interface Held extends Interval {
 }
 
 /** Time taken by one step. */
-export interface Taken extends Interval {
+export interface TimeTaken extends Interval {
   readonly step: string
 }
 
@@ -37,10 +37,10 @@ export class Occupancy {
   readonly lagsInto: ReadonlyMap<string, readonly Lag[]>
   readonly lagsOutOf: ReadonlyMap<string, readonly Lag[]>
   readonly #positions: ReadonlyMap<string, number>
-  readonly #busy = new Lists<Taken>()
+  readonly #busy = new Lists<TimeTaken>()
   readonly #held = new Lists<Held>()
-  readonly #wet = new Lists<Taken>()
-  readonly #dust = new Lists<Taken>()
+  readonly #wet = new Lists<TimeTaken>()
+  readonly #dust = new Lists<TimeTaken>()
   readonly #clocks: ReadonlyMap<string, CureTime>
   readonly #sessions = new Map<string, Sessions>()
 
@@ -118,7 +118,7 @@ export class Occupancy {
   }
 
   /** What a maker does at this instant. */
-  busyAt(maker: string, instant: number): Taken | undefined {
+  busyAt(maker: string, instant: number): TimeTaken | undefined {
     return this.#busy.spans(maker)?.at(instant)[0]
   }
 
@@ -141,11 +141,11 @@ export class Occupancy {
     return this.#held.spans(station)?.at(instant) ?? []
   }
 
-  wetAt(room: string, instant: number): Taken | undefined {
+  wetAt(room: string, instant: number): TimeTaken | undefined {
     return this.#wet.spans(room)?.at(instant)[0]
   }
 
-  dustAt(room: string, instant: number): Taken | undefined {
+  dustAt(room: string, instant: number): TimeTaken | undefined {
     return this.#dust.spans(room)?.at(instant)[0]
   }
 }

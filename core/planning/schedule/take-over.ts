@@ -1,5 +1,5 @@
 import { TO_DO } from '../problem/compiled.ts'
-import { readyAt } from '../rules/waits.ts'
+import { readyAfterLag } from '../rules/waits.ts'
 import { leastOpen } from '../rules/stretches.ts'
 import { closesAt, mayMiss } from '../rules/windows.ts'
 import { clash } from './clash.ts'
@@ -12,7 +12,7 @@ import { disturbedUntil, isSetUp } from './set-ups.ts'
  * Takes over the times of a plan for the steps that it knows. False, with nothing taken over, where the plan does not
  * hold here: a step that is not to be done any more, other hours, a constraint that it breaks.
  */
-export function resume(ledger: Ledger, plan: PlannedTimes): boolean {
+export function resumePlan(ledger: Ledger, plan: PlannedTimes): boolean {
   ledger.reset()
   const isKept =
     stepsInTurn(ledger.compiled, plan).every((step) => takeOver(ledger, step, plan)) && isConsistent(ledger)
@@ -42,7 +42,7 @@ export function keep(ledger: Ledger, block: number, plan: PlannedTimes): boolean
       }
       const isMissed = ledger.start[step]! > closesAt(ledger.compiled, lag, ledger.end[from]!)
       if (isMissed && state[from] !== TO_DO && lagRemedy[lag]! <= 0) ledger.missed[lag] = 1
-      else if (isMissed || ledger.start[step]! < readyAt(ledger.compiled, lag, ledger.end[from]!)) isKept = false
+      else if (isMissed || ledger.start[step]! < readyAfterLag(ledger.compiled, lag, ledger.end[from]!)) isKept = false
     }
     isKept &&= closesInTime(ledger, step)
   }
@@ -111,7 +111,7 @@ function isConsistent(ledger: Ledger): boolean {
     const from = lagFrom[lag]!
     const to = lagTo[lag]!
     if (ledger.placed[from] === 0 || ledger.placed[to] === 0 || state[to] !== TO_DO) continue
-    if (ledger.start[to]! < readyAt(ledger.compiled, lag, ledger.end[from]!)) return false
+    if (ledger.start[to]! < readyAfterLag(ledger.compiled, lag, ledger.end[from]!)) return false
     if (ledger.start[to]! <= closesAt(ledger.compiled, lag, ledger.end[from]!)) continue
     if (!mayMiss(ledger, lag)) return false
     ledger.missed[lag] = 1

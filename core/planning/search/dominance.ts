@@ -1,6 +1,6 @@
 import { NEVER } from '../problem/instants.ts'
 import { TO_DO } from '../problem/compiled.ts'
-import { readyAt, tackyUntil } from '../rules/waits.ts'
+import { readyAfterLag, tackyUntil } from '../rules/waits.ts'
 import type { LeastTimes } from './least-times.ts'
 
 /** Partial orders of the same steps that are remembered. */
@@ -73,7 +73,7 @@ export class Dominance {
       for (let at = lagsInto.from[step]!; at < lagsInto.from[step + 1]!; at++) {
         const lag = lagsInto.items[at]!
         if (times.position[lagFrom[lag]!]! >= 0)
-          ready = Math.max(ready, readyAt(times.compiled, lag, times.end[lagFrom[lag]!]!))
+          ready = Math.max(ready, readyAfterLag(times.compiled, lag, times.end[lagFrom[lag]!]!))
       }
       numbers.push(ready)
     }

@@ -3,7 +3,7 @@ import { NEVER } from '../problem/instants.ts'
 import type { Objective } from '../problem/model.ts'
 import { compareObjectives, tardinessOf } from '../rules/measured.ts'
 import { endOfStep, leastOpen } from '../rules/stretches.ts'
-import { readyAt } from '../rules/waits.ts'
+import { readyAfterLag } from '../rules/waits.ts'
 import { sessionAt } from '../schedule/sessions.ts'
 import { Dominance } from './dominance.ts'
 import { LeastTimes, type InTurn } from './least-times.ts'
@@ -194,7 +194,7 @@ class OrderSearch {
       let start = Math.max(from, earliest[step]!)
       for (let at = lagsInto.from[step]!; at < lagsInto.from[step + 1]!; at++) {
         const lag = lagsInto.items[at]!
-        start = Math.max(start, readyAt(this.#compiled, lag, times.end[lagFrom[lag]!]!))
+        start = Math.max(start, readyAfterLag(this.#compiled, lag, times.end[lagFrom[lag]!]!))
       }
       let end = minutes[step] === 0 ? start : NEVER
       let begin = minutes[step] === 0 ? start : NEVER

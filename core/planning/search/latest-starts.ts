@@ -1,7 +1,7 @@
 import { TO_DO, UNTIL_AFTER, UNTIL_END, UNTIL_START_OF } from '../problem/compiled.ts'
 import { NEVER } from '../problem/instants.ts'
 import { doneTimes } from '../rules/measured.ts'
-import { readyAt } from '../rules/waits.ts'
+import { readyAfterLag } from '../rules/waits.ts'
 import type { Schedule } from '../schedule/schedule.ts'
 import { sessionAt, type Sessions } from '../schedule/sessions.ts'
 import { StepFunction } from '../schedule/step-function.ts'
@@ -83,7 +83,7 @@ class BackwardPass {
     let latest = this.#due[commission[step]!]!
     for (let at = lagsOutOf.from[step]!; at < lagsOutOf.from[step + 1]!; at++) {
       const lag = lagsOutOf.items[at]!
-      const wait = readyAt(this.#schedule.compiled, lag, end[step]!) - end[step]!
+      const wait = readyAfterLag(this.#schedule.compiled, lag, end[step]!) - end[step]!
       // A wait that is never over tells nothing.
       if (wait < NEVER / 2) latest = Math.min(latest, this.#start[lagTo[lag]!]! - wait)
     }

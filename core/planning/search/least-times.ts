@@ -5,7 +5,7 @@ import { DAY_MIN } from '../../time/day.ts'
 import { holdOver } from '../rules/holds.ts'
 import { isStillSetUp } from '../rules/set-up.ts'
 import { endOfStep, leastOpen, startToEndBy } from '../rules/stretches.ts'
-import { readyAt, tackyUntil } from '../rules/waits.ts'
+import { readyAfterLag, tackyUntil } from '../rules/waits.ts'
 import { closesAt, leastEndToMeet } from '../rules/windows.ts'
 import { sessionAt } from '../schedule/sessions.ts'
 
@@ -95,7 +95,7 @@ export class LeastTimes {
     let from = Math.max(earliest[step]!, position === 0 ? 0 : this.start[this.sequence[position - 1]!.step]!)
     for (let at = lagsInto.from[step]!; at < lagsInto.from[step + 1]!; at++) {
       const lag = lagsInto.items[at]!
-      from = Math.max(from, readyAt(this.compiled, lag, this.end[lagFrom[lag]!]!))
+      from = Math.max(from, readyAfterLag(this.compiled, lag, this.end[lagFrom[lag]!]!))
     }
     const start =
       minutes[step] === 0

@@ -5,7 +5,7 @@ import type { Items } from './items.ts'
  * and Toth and those of Fekete and Schepers).
  * @source S. Martello, P. Toth, Knapsack Problems (1990) ch. 8; S. Fekete, J. Schepers, Math. Programming 91 (2001) 11-31
  */
-export function lowerBound({ sizes, capacity, total }: Items): number {
+export function packingLowerBound({ sizes, capacity, total }: Items): number {
   if (sizes.length === 0) return 0
   let best = Math.ceil(total / capacity)
   const half = capacity / 2

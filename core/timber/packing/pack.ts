@@ -5,7 +5,7 @@ import { dive } from './dive.ts'
 import { itemsOf, type Stop } from './items.ts'
 import { kindOfItems, kindsOf, patternOf, type Kinds, type Pattern } from './kinds.ts'
 import { leastSlack } from './least-slack.ts'
-import { lowerBound } from './lower-bound.ts'
+import { packingLowerBound } from './lower-bound.ts'
 import { relaxation } from './relaxation.ts'
 import { valueCorrection } from './value-correction.ts'
 
@@ -45,7 +45,7 @@ export function packBins(
   const items = itemsOf(sizes, capacity)
   const everything = [...items.sizes.keys()]
   const random = randomStream(seed)
-  let bound = lowerBound(items)
+  let bound = packingLowerBound(items)
   let best: readonly (readonly number[])[] = bestFit(items, everything)
   /** Keeps the better packing; true when there is nothing left to gain. */
   const settled = (found: readonly (readonly number[])[] | null): boolean => {

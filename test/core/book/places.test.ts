@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
 import type { BookStep } from '../../../core/book/book.ts'
-import { unitsFreeFor, type Place } from '../../../core/book/places.ts'
+import { unitsFreeFor, type PlaceHeld } from '../../../core/book/places.ts'
 
 const rack = { id: 'rack', capacity: 8 }
 
@@ -15,9 +15,9 @@ const step = (id: string, changes: Partial<BookStep> = {}): BookStep => ({
 const coat = (id: string, next: string, changes: Partial<BookStep> = {}): BookStep =>
   step(id, { holds: [{ station: 'rack', units: 5, until: { kind: 'start-of', step: next } }], ...changes })
 
-const standing = (stepId: string, units: readonly number[]): Place => ({ station: 'rack', stepId, units })
+const standing = (stepId: string, units: readonly number[]): PlaceHeld => ({ station: 'rack', stepId, units })
 
-const free = (of: BookStep, holders: readonly BookStep[], places: readonly Place[]): number =>
+const free = (of: BookStep, holders: readonly BookStep[], places: readonly PlaceHeld[]): number =>
   unitsFreeFor(of, rack, places, (id) => holders.find((one) => one.id === id))
 
 test('a coat finds the places free that its own pieces stand in until it is begun', () => {

@@ -6,7 +6,7 @@ import type { Plan, PlanningProblem } from '../../../core/planning/problem/model
 import { plan } from '../../../core/planning/search/plan.ts'
 import { plannedTimes } from '../../../core/planning/schedule/planned-times.ts'
 import { Schedule } from '../../../core/planning/schedule/schedule.ts'
-import { resume } from '../../../core/planning/schedule/take-over.ts'
+import { resumePlan } from '../../../core/planning/schedule/take-over.ts'
 import { aLag, aShop, aStep, evenings, held, when, written } from './a-shop.ts'
 import { anyShop } from './any-shop.ts'
 import { faultsOf } from './validator.ts'
@@ -14,7 +14,7 @@ import { faultsOf } from './validator.ts'
 describe('plan from an earlier plan', () => {
   const holds = (problem: PlanningProblem, start: Plan): boolean => {
     const compiled = compile(problem)
-    return resume(new Schedule(compiled, blocksOf(compiled)), plannedTimes(compiled, start))
+    return resumePlan(new Schedule(compiled, blocksOf(compiled)), plannedTimes(compiled, start))
   }
 
   test('is that plan where it still holds, also with a milestone in the middle of what others hold', () => {

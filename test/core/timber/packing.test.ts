@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest'
 import { bestPattern } from '../../../core/timber/packing/best-pattern.ts'
 import { itemsOf } from '../../../core/timber/packing/items.ts'
 import { kindsOf } from '../../../core/timber/packing/kinds.ts'
-import { lowerBound } from '../../../core/timber/packing/lower-bound.ts'
+import { packingLowerBound } from '../../../core/timber/packing/lower-bound.ts'
 import { packBins } from '../../../core/timber/packing/pack.ts'
 import { relaxation } from '../../../core/timber/packing/relaxation.ts'
 
@@ -107,7 +107,7 @@ describe('the bounds of a packing', () => {
       fc.property(few, fc.integer({ min: 60, max: 100 }), (sizes, capacity) => {
         const items = itemsOf(sizes, capacity)
         const least = leastBins(sizes, capacity)
-        expect(lowerBound(items)).toBeLessThanOrEqual(least)
+        expect(packingLowerBound(items)).toBeLessThanOrEqual(least)
         const kinds = kindsOf(items)
         const relaxed = relaxation(kinds.sizes, kinds.counts, kinds.capacity, [], () => false)
         expect(relaxed.proved).toBe(true)
@@ -118,8 +118,8 @@ describe('the bounds of a packing', () => {
   })
 
   it('know that items over one half never share a bin', () => {
-    expect(lowerBound(itemsOf([51, 51, 51], 100))).toBe(3)
-    expect(lowerBound(itemsOf([34, 34, 34, 34, 34], 100))).toBe(3)
+    expect(packingLowerBound(itemsOf([51, 51, 51], 100))).toBe(3)
+    expect(packingLowerBound(itemsOf([34, 34, 34, 34, 34], 100))).toBe(3)
   })
 })
 

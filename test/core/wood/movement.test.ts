@@ -8,7 +8,7 @@ import {
   movement,
   movementDoubts,
   movementFromShrinkage,
-  type Cut,
+  type GrainCut,
   type MovementCoefficient,
 } from '../../../core/wood/movement.ts'
 import { breadboardStep, fixingSlot } from '../../../core/wood/fixing-slots.ts'
@@ -17,7 +17,7 @@ import { mitreOpening } from '../../../core/wood/mitre-opening.ts'
 import { endGrainFieldChange, seasonalChange, sharedCoefficient } from '../../../core/wood/seasonal-change.ts'
 import { SPECIES, species } from '../../../core/wood/species.ts'
 
-const coefficient = (name: string, cut: Cut): MovementCoefficient => {
+const coefficient = (name: string, cut: GrainCut): MovementCoefficient => {
   const wood = species(name)
   const found = wood === null ? null : coefficientAcross(wood, cut)
   if (found === null || !found.ok) throw new Error(name)
