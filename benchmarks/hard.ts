@@ -15,11 +15,12 @@ import type { Outcome, Trial } from './hard/trial.ts'
 
 // What the store and the desk bear: nothing acknowledged is lost, nothing is there by half, nothing is opened silently wrong.
 //   npm run --silent bench:hard -- --scale 0.02 --only kills,calls --seed 7
-// Hours at full size; `--scale` takes a share of each trial. Ends with 1 when anything broke.
+// Hours at full size; `--scale` takes a share of each trial, `--seconds` ends each after so long. Ends with 1 when anything broke.
 const { values } = parseArgs({
   options: {
     scale: { type: 'string', default: '1' },
     only: { type: 'string', default: '' },
+    seconds: { type: 'string', default: 'Infinity' },
     seed: { type: 'string', default: '1' },
   },
 })
@@ -48,7 +49,8 @@ for (const name of only) {
   const from = performance.now()
   try {
     const { fraction: random } = randomStream(Number(values.seed))
-    print(name, await TRIALS[name]!({ scale, random, folder }), (performance.now() - from) / 1000)
+    const isOver = (): boolean => (performance.now() - from) / 1000 > Number(values.seconds)
+    print(name, await TRIALS[name]!({ scale, random, isOver, folder }), (performance.now() - from) / 1000)
   } finally {
     rmSync(folder, { recursive: true, force: true })
   }

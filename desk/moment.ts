@@ -83,7 +83,7 @@ export function momentOf(
   locale: string,
   { odds = () => null, stock = NO_STOCK }: { readonly odds?: Moment['odds']; readonly stock?: LumberStock } = {},
 ): Moment {
-  const progress = progressOf(book.log)
+  const progress = progressOf(book.log, now)
   const works = workAt(book.log)
   const lumber = lumberOutlook(book, progress, stock, { almanac, now, locale })
   const { timeZone } = almanac.shop

@@ -14,7 +14,7 @@ const WEEK_LATER_MS = NOW_MS + 8 * 24 * 3_600_000
  * Every byte of a small book overwritten, one at a time. It is told (refused, or a warning), or nothing of what the book says has
  * changed; a file that says something else without a word is broken.
  */
-export const everyByte: Trial = async ({ scale, random, folder }) => {
+export const everyByte: Trial = async ({ scale, random, isOver, folder }) => {
   const sound = await smallBook(join(folder, 'sound', 'shop.sqlite'))
   const bytes = readFileSync(sound)
   const was = await read(sound)
@@ -24,7 +24,7 @@ export const everyByte: Trial = async ({ scale, random, folder }) => {
   const broken: string[] = []
   let runs = 0
   const path = join(folder, 'spoiled', 'shop.sqlite')
-  for (let at = Math.floor(random() * step); at < bytes.length; at += step) {
+  for (let at = Math.floor(random() * step); at < bytes.length && !isOver(); at += step) {
     runs++
     rmSync(dirname(path), { recursive: true, force: true })
     mkdirSync(dirname(path), { recursive: true })

@@ -5,17 +5,18 @@ import { share, type Trial } from './trial.ts'
 import { programPath, whatBroke } from './whole-book.ts'
 
 /** A writer killed at any moment of its writing, over and over on the same book. */
-export const kills: Trial = async ({ scale, random, folder }) => {
-  const runs = share(1_000, scale)
+export const kills: Trial = async ({ scale, random, isOver, folder }) => {
+  const most = share(1_000, scale)
+  let runs = 0
   const broken: string[] = []
   let answeredInAll = 0
-  for (let run = 0; run < runs; run++) {
+  for (; runs < most && !isOver(); runs++) {
     // A book of its own for every hundred kills, so that reading it back stays quick.
-    const path = join(folder, `book-${Math.floor(run / 100)}`, 'shop.sqlite')
-    const answered = await writeUntilKilled(path, `run${run}`, Math.floor(random() * 60))
+    const path = join(folder, `book-${Math.floor(runs / 100)}`, 'shop.sqlite')
+    const answered = await writeUntilKilled(path, `run${runs}`, Math.floor(random() * 60))
     answeredInAll += answered.length
     const what = await whatBroke(path, answered)
-    if (what !== null) broken.push(`kill ${run}: ${what}`)
+    if (what !== null) broken.push(`kill ${runs}: ${what}`)
   }
   return { runs, said: `${answeredInAll} answers before the kills`, broken }
 }

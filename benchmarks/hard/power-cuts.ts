@@ -22,13 +22,14 @@ const SECTOR = 512
  * The power goes at any moment: what was written since a file's last sync is there, is not, or is there up to some sector, each write
  * for itself. The writes are those of a real writer, as the system saw them.
  */
-export const powerCuts: Trial = async ({ scale, random, folder }) => {
+export const powerCuts: Trial = async ({ scale, random, isOver, folder }) => {
   if (!hasStrace()) return NO_STRACE
   const acts = await recorded(folder)
-  const runs = share(300, scale)
+  const most = share(300, scale)
+  let runs = 0
   const broken: string[] = []
   let answeredInAll = 0
-  for (let run = 0; run < runs; run++) {
+  for (; runs < most && !isOver(); runs++) {
     const cutAt = Math.floor(random() * acts.length)
     const data = join(folder, 'after')
     rmSync(data, { recursive: true, force: true })
@@ -37,7 +38,7 @@ export const powerCuts: Trial = async ({ scale, random, folder }) => {
     const answered = acts.slice(0, cutAt).flatMap((act) => (act.kind === 'answer' ? act.text.split('\n') : []))
     answeredInAll += answered.length
     const what = answered.length === 0 ? null : await whatBroke(join(data, 'shop.sqlite'), answered)
-    if (what !== null) broken.push(`cut ${run} after ${cutAt} of ${acts.length} acts: ${what}`)
+    if (what !== null) broken.push(`cut ${runs} after ${cutAt} of ${acts.length} acts: ${what}`)
   }
   return { runs, said: `${answeredInAll} answers before the cuts`, broken }
 }

@@ -5,28 +5,29 @@ import { trialDesk } from './trial-desk.ts'
 import { NOW_MS } from './whole-book.ts'
 
 /** Copies opened while orders are being taken: each order is answered and in the book that was open then, or told as not kept. */
-export const restoresWhileWriting: Trial = async ({ scale, random, folder }) => {
-  const runs = share(100, scale)
+export const restoresWhileWriting: Trial = async ({ scale, random, isOver, folder }) => {
+  const most = share(100, scale)
+  let runs = 0
   const broken: string[] = []
   const desk = await trialDesk(folder, () => NOW_MS)
   let answered = 0
-  for (let run = 0; run < runs; run++) {
+  for (; runs < most && !isOver(); runs++) {
     const made = await ask(desk, 'backupNow', {})
     const { file } = made as { file: string }
     const taking = Array.from({ length: 3 }, (_, at) =>
-      desk.call('takeOrder', { draft: draftOf(run * 10 + at), standing: 'asked-about', promisedFor: null }),
+      desk.call('takeOrder', { draft: draftOf(runs * 10 + at), standing: 'asked-about', promisedFor: null }),
     )
     await new Promise((resolve) => setTimeout(resolve, random() * 300))
     const restored = await desk.call('openBackup', { file })
-    if (!restored.ok) broken.push(`restore ${run}: ${restored.problems[0]?.message}`)
+    if (!restored.ok) broken.push(`restore ${runs}: ${restored.problems[0]?.message}`)
     for (const reply of await Promise.all(taking)) {
       if (reply.ok) answered++
-      else if (reply.problems[0]?.code === 'fault') broken.push(`restore ${run}: a fault instead of a reason`)
+      else if (reply.problems[0]?.code === 'fault') broken.push(`restore ${runs}: a fault instead of a reason`)
     }
     const state = (await ask(desk, 'shopState', {})) as { trouble: unknown }
-    if (state.trouble !== null) broken.push(`restore ${run}: ${JSON.stringify(state.trouble)}`)
+    if (state.trouble !== null) broken.push(`restore ${runs}: ${JSON.stringify(state.trouble)}`)
     const book = (await ask(desk, 'orderBook', {})) as { open: readonly unknown[] }
-    if (!Array.isArray(book.open)) broken.push(`restore ${run}: no book`)
+    if (!Array.isArray(book.open)) broken.push(`restore ${runs}: no book`)
   }
   await desk.close()
   return { runs, said: `${answered} orders taken meanwhile`, broken }

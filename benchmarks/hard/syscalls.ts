@@ -9,7 +9,7 @@ import type { Trial } from './trial.ts'
 import { NOW_MS, whatBroke } from './whole-book.ts'
 
 /** One order taken, in which one system call on the shop's files fails: each of them in turn, as on a broken and on a full disk. */
-export const failingSyscalls: Trial = async ({ scale, folder }) => {
+export const failingSyscalls: Trial = async ({ scale, isOver, folder }) => {
   if (!hasStrace()) return NO_STRACE
   const sound = join(folder, 'sound')
   mkdirSync(sound)
@@ -20,7 +20,7 @@ export const failingSyscalls: Trial = async ({ scale, folder }) => {
   const step = Math.max(1, Math.round(1 / scale))
   for (const call of WRITING)
     for (const error of ['EIO', 'ENOSPC'])
-      for (let when = 1; ; when += step) {
+      for (let when = 1; !isOver(); when += step) {
         const { injected, said, path } = oneWrite(folder, sound, `${call}:error=${error}:when=${when}`)
         if (!injected) break
         runs++

@@ -3,6 +3,8 @@ export type Trial = (setting: {
   /** Share of the full size. */
   readonly scale: number
   readonly random: () => number
+  /** Whether the time that was given to the trial is over: what it has by then is what it tells. */
+  readonly isOver: () => boolean
   /** An empty folder, removed afterwards. */
   readonly folder: string
 }) => Promise<Outcome>

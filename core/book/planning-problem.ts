@@ -41,7 +41,7 @@ const theShop = 'shop'
 export function planningProblem(book: Book, setting: PlanningSetting): BookProblem {
   const agreed = new Map(book.commissions.filter((c) => c.standing === 'agreed').map((c) => [c.id, c]))
   const pieces = new Map(book.pieces.map((piece) => [piece.id, piece]))
-  const progress = progressOf(book.log)
+  const progress = progressOf(book.log, setting.now)
   const steps = book.steps.filter((step) => agreed.has(step.commissionId) && step.lost !== true)
   const stepIds = new Set(steps.map((step) => step.id))
   const lags = book.lags.filter((lag) => stepIds.has(lag.fromStep) && stepIds.has(lag.toStep))

@@ -38,8 +38,11 @@ export const untouched: StepProgress = {
   ...{ stays: [], foundReady: null },
 }
 
-/** Progress of each step that has an entry; entries oldest first, only those that count. */
-export function progressOf(entries: readonly StepEntry[]): ReadonlyMap<string, StepProgress> {
+/**
+ * Progress of each step that has an entry; entries oldest first, only those that count.
+ * @param now what was done or carried later than this was pressed while the clock was ahead, and reads as of now
+ */
+export function progressOf(entries: readonly StepEntry[], now = Infinity): ReadonlyMap<string, StepProgress> {
   const works = workAt(entries)
   const wishes = new Map<string, Wishes>()
   for (const entry of entries) {
@@ -49,7 +52,15 @@ export function progressOf(entries: readonly StepEntry[]): ReadonlyMap<string, S
     const before = wishes.get(afterStep) ?? NO_WISHES
     wishes.set(afterStep, { ...before, foundReady: { at: entry.atMin, wait, minMin } })
   }
-  return new Map([...wishes].map(([stepId, kept]) => [stepId, { ...stateOf(works.get(stepId) ?? NO_WORK), ...kept }]))
+  return new Map(
+    [...wishes].map(([stepId, kept]) => [stepId, noLater(now, { ...stateOf(works.get(stepId) ?? NO_WORK), ...kept })]),
+  )
+}
+
+function noLater(now: number, progress: StepProgress): StepProgress {
+  if (progress.kind !== 'done' || progress.endedAt <= now) return progress
+  const stays = progress.stays.map((stay) => ({ ...stay, from: Math.min(stay.from, now) }))
+  return { ...progress, startedAt: Math.min(progress.startedAt, now), endedAt: now, stays }
 }
 
 /** Working minutes spent so far, the running stretch included; of one that nobody stopped no more than the longest there is. */

@@ -21,6 +21,7 @@ const NEEDED: ReadonlyMap<string, Right> = new Map<string, Right>([
       'stepStart',
       'stepPause',
       'stepDone',
+      'stepDoneWhen',
       'stepStillTacky',
       'stepFoundReady',
       'stepPin',

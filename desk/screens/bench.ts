@@ -13,6 +13,7 @@ import { cautionLines } from '../orders/caution-lines.ts'
 import { productsPutOn } from '../../core/book/products-put-on.ts'
 import { milledToday, type MilledStep } from '../lumber/milled-boards.ts'
 import { lumberLines, type LumberLine } from '../lumber/lumber-lines.ts'
+import { doneAhead, type DoneAhead } from '../steps/done-ahead.ts'
 import { isBegunAhead } from '../steps/begun-ahead.ts'
 import type { Moment } from '../moment.ts'
 import { peopleToday, type PersonToday } from './people-today.ts'
@@ -47,6 +48,8 @@ export interface BenchView {
   /** Who is expected today; empty with one person. */
   readonly today: readonly PersonToday[]
   readonly lastAction: UndoLine | null
+  /** Done while the clock was ahead: asked when it really was. */
+  readonly doneAhead: readonly DoneAhead[]
 }
 
 export interface UndoLine {
@@ -146,6 +149,7 @@ export function benchView(moment: Moment, tonight: Tonight | null, lastAction: U
       outSince !== null && (expectedOn === null || expectedOn <= moment.today) ? [{ id, name, expectedOn }] : [],
     ),
     carry: toCarry(moment),
+    doneAhead: doneAhead(moment),
     today: peopleToday(moment),
     lastAction,
   }

@@ -7,6 +7,7 @@ import { finishStep, foundReady, longestAgoMin, pauseStep, pinStep, pushBack, st
 import { type SaidFailure, failStep } from './fail-step.ts'
 import { type SaidWork, moveWork, putRight } from './put-right.ts'
 import { movePiece } from './move-piece.ts'
+import { doneWhen } from './done-ahead.ts'
 import { dueNotices } from './due-notices.ts'
 import { day, id, listedId, short, text } from '../forms.ts'
 import { inShop } from '../in-shop.ts'
@@ -66,6 +67,16 @@ export const stepsProcedures = {
   stepPause: inShop(press.extend({ workedMin: workedMin.optional() }), pauseStep),
   stepDone: inShop(press.extend({ workedMin: workedMin.nullable().optional() }), finishStep),
   stepPutRight: inShop(workSaid, putRight),
+  stepDoneWhen: inShop(
+    z.strictObject({
+      stepId: id,
+      minutesAgo: z
+        .int()
+        .min(0)
+        .max(14 * 24 * 60),
+    }),
+    doneWhen,
+  ),
   stepMove: inShop(z.strictObject({ stepId: id, toStepId: id }), (shop, { stepId, toStepId }) =>
     moveWork(shop, stepId, toStepId),
   ),

@@ -25,3 +25,24 @@ test('a step begun while the clock was ahead is asked about on the Bench, and do
   await page.getByRole('region', { name: /^Next/ }).waitFor()
   expect(valueOf(await desk.commission({ id })).pieces[0]!.steps[0]).toMatchObject({ state: 'done', workedMinutes: 25 })
 })
+
+test('a glue-up done while the clock was ahead is asked about on the Bench, and its wait counts from the answer', async ({
+  openApp,
+}) => {
+  const app = await openApp({ clock: '2026-03-11T01:00:00Z' })
+  const { desk, page } = app
+  const id = await takeSmallOrder(app)
+  const steps = valueOf(await desk.commission({ id })).pieces[0]!.steps
+  for (const { stepId } of steps.slice(0, 2)) valueOf(await desk.stepDone({ stepId, workedMin: 20, anyway: true }))
+  valueOf(await desk.testSetClock({ now: '2026-03-04T01:30:00Z' }))
+  await goTo(app, '#/bench')
+
+  const asked = page.getByRole('region', { name: `When was this done? ${steps[1]!.name}, Wall shelf` })
+  await asked.getByText('The clock was ahead when you pressed Done.').waitFor()
+  expect(await accessibilityProblems(page)).toEqual([])
+  await asked.getByLabel('When was it done?').selectOption('30 min ago')
+  await asked.getByRole('button', { name: /^Done then/ }).click()
+  await asked.waitFor({ state: 'detached' })
+  const now = Date.parse('2026-03-04T01:30:00Z') / 60_000
+  expect(valueOf(await desk.rack({})).waiting).toMatchObject([{ sinceAt: now - 30, readyAt: now - 30 + 4 * 60 }])
+})

@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest'
 import { aDesk, aDraft, aPiece, type TestDesk } from './support/a-desk.ts'
+import { workUntil } from './support/work-until.ts'
 
 /** A step that was begun while the clock was a week ahead; by now it is right, on Tuesday at 7 PM in Chicago. */
 async function begunAhead(): Promise<TestDesk & { readonly id: string; readonly stepId: string }> {
@@ -50,4 +51,48 @@ test('with a clock that is right nothing is asked', async () => {
   expect((await shop.ask.bench()).onTheBench).toMatchObject([{ begunAhead: false }])
   await shop.ask.stepDone({ stepId: shop.stepId })
   expect(await line(shop)).toMatchObject({ state: 'done', workedMinutes: 20 })
+})
+
+const WEEK_MIN = 7 * 24 * 60
+const instant = (minute: number): string => new Date(minute * 60_000).toISOString()
+
+/** A coat that was done while the clock was a week ahead, and then the clock is set right. */
+async function coatedAhead() {
+  const one = await aDesk()
+  const draft = aDraft({ pieces: [aPiece({ finish: 'wiping_oil_varnish' }, 'edge-grain-board')] })
+  await one.ask.takeOrder({ draft, standing: 'agreed', promisedFor: null })
+  await workUntil(one, 'First coat')
+  const drying = async () => (await one.ask.rack()).waiting.find(({ state }) => state === 'drying')!
+  const { sinceAt, readyAt } = await drying()
+  const now = sinceAt - WEEK_MIN
+  await one.setClock(instant(now))
+  return { ...one, now, drying, driesMin: readyAt! - sinceAt }
+}
+
+test('done while the clock was ahead: its wait runs from now, never from a day to come, until it is said when it was', async () => {
+  const { ask, call, now, drying, driesMin } = await coatedAhead()
+  expect((await drying()).sinceAt).toBe(now)
+  expect((await drying()).readyAt! - now).toBe(driesMin)
+  const [asked] = (await ask.bench()).doneAhead
+  expect(asked).toMatchObject({ name: 'First coat' })
+
+  const { entryId } = await ask.stepDoneWhen({ stepId: asked!.stepId, minutesAgo: 30 })
+  expect(await drying()).toMatchObject({ sinceAt: now - 30, readyAt: now - 30 + driesMin })
+  expect((await ask.bench()).doneAhead.map(({ stepId }) => stepId)).not.toContain(asked!.stepId)
+  expect(await call.stepDoneWhen({ stepId: asked!.stepId, minutesAgo: 0 })).toMatchObject({
+    ok: false,
+    problems: [{ code: 'not-ahead' }],
+  })
+
+  await ask.undo({ entryId: entryId! })
+  expect((await ask.bench()).doneAhead.map(({ stepId }) => stepId)).toContain(asked!.stepId)
+})
+
+test('once it is said, the wait stays where it was said when the clock comes to the day of the press', async () => {
+  const { ask, setClock, now, drying } = await coatedAhead()
+  for (const { stepId } of (await ask.bench()).doneAhead) await ask.stepDoneWhen({ stepId, minutesAgo: 30 })
+  expect((await ask.bench()).doneAhead).toEqual([])
+  await setClock(instant(now + WEEK_MIN + 60))
+  expect((await ask.rack()).waiting.map(({ sinceAt }) => sinceAt)).toEqual([now - 30])
+  expect(drying).toBeDefined()
 })
