@@ -5,9 +5,6 @@ import { brokenDigests } from './row-digest.ts'
 import { compareWithLog, type Misfit } from './rows-as-logged.ts'
 import { canBeCompared } from './rows-found.ts'
 
-const STEP_OF = `select number from commission join piece on commission_id = commission.id
-  join step on piece_id = piece.id where step.id = ?`
-
 /**
  * Damage that SQLite's own checks pass over, as it lies inside the text of fields: JSON that cannot be read, references to what
  * is not there, entries of the log that are not as they were written. Sentences for people; the rest of the file is of use.
@@ -40,19 +37,22 @@ const WORDS: { readonly [Table in ChangeableTable]?: string } = {
   ...{ piece: 'a piece', step: 'a step', step_hold: 'what a step holds', lag: 'a wait', money_entry: 'a payment' },
 }
 
-const WAY_TO_ORDER: { readonly [Table in ChangeableTable]?: string } = {
-  customer: 'select number from commission where customer_id = ? order by number',
-  commission: 'select number from commission where id = ?',
-  piece: 'select number from commission join piece on commission_id = commission.id where piece.id = ?',
-  lag: 'select number from commission join piece on commission_id = commission.id where piece.id = ?',
-  ...{ step: STEP_OF, step_hold: STEP_OF },
-  money_entry:
-    'select number from commission join money_entry on commission_id = commission.id where money_entry.id = ?',
-}
-
+/** How a row leads to its order. */
 function orderOf(file: SqliteFile.Database, table: ChangeableTable, key: Cells): number | undefined {
-  const way = WAY_TO_ORDER[table]
-  return way === undefined ? undefined : (file.prepare(way).pluck().get(Object.values(key)[0]) as number | undefined)
+  const id = Object.values(key)[0]
+  const one = (query: string, of: unknown): unknown => file.prepare(query).pluck().get(of)
+  const ofStep = () => one('select piece_id from step where id = ?', id)
+  const ofPiece = (piece: unknown) => one('select commission_id from piece where id = ?', piece)
+  const ways: { readonly [Table in ChangeableTable]?: () => unknown } = {
+    customer: () => one('select id from commission where customer_id = ? order by number', id),
+    commission: () => id,
+    piece: () => ofPiece(id),
+    lag: () => ofPiece(id),
+    step: () => ofPiece(ofStep()),
+    step_hold: () => ofPiece(ofStep()),
+    money_entry: () => one('select commission_id from money_entry where id = ?', id),
+  }
+  return one('select number from commission where id = ?', ways[table]?.()) as number | undefined
 }
 
 /** Rows that refer to rows which are not there, as sentences. */

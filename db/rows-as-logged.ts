@@ -30,10 +30,7 @@ export function compareWithLog(file: SqliteFile.Database, broken: ReadonlySet<nu
   /** Orders, or null for all, of which older entries are not relied on. */
   const blind = new Set<string | null>()
   const entries = file
-    .prepare(
-      `select id, commission_id, before, after from log
-       where before like '{"rows":%' or after like '{"rows":%' order by id desc`,
-    )
+    .prepare('select * from log where after is not null order by id desc')
     .iterate() as Iterable<LoggedEntry>
   for (const entry of entries) {
     if (broken.has(entry.id)) blind.add(entry.commission_id)
@@ -93,7 +90,10 @@ function sidesOf({ before, after }: LoggedEntry): LoggedRow[] {
 
 function rowsIn(side: string | null): readonly LoggedRow[] {
   try {
-    return side === null ? [] : ((JSON.parse(side) as { rows?: readonly LoggedRow[] }).rows ?? [])
+    // Most entries are about steps alone.
+    return side === null || !side.startsWith('{"rows":')
+      ? []
+      : ((JSON.parse(side) as { rows?: readonly LoggedRow[] }).rows ?? [])
   } catch {
     return []
   }
