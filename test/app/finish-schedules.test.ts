@@ -35,3 +35,22 @@ test('a maker writes a finish schedule in the Almanac and chooses it in a new or
   const saved = valueOf(await desk.almanac()).almanac.finishSchedules.at(-1)
   expect(saved).toMatchObject({ name: 'Oiled, then lacquered', layers: [{ finish: 'shellac' }, { method: 'spray' }] })
 })
+
+test('a table’s base gets a finish of its own in the order: its coats, its waits and its name are in the steps', async ({
+  openApp,
+}) => {
+  const app = await openApp()
+  const { page } = app
+  await goTo(app, '#/new-order')
+  await page.getByLabel('Piece', { exact: true }).selectOption({ label: 'Small table or bench' })
+  await page.getByLabel('Finish', { exact: true }).selectOption({ label: 'Brushed polyurethane' })
+  const own = page.getByLabel('Finish on the base')
+  await page.getByText('More options').click()
+  await expect.poll(() => own.count()).toBe(0)
+  await page.getByLabel('Finish of the base').selectOption({ label: 'Its own' })
+  await own.selectOption({ label: 'Shellac' })
+  await page.getByLabel('Coats on the base').fill('2')
+  expect(await accessibilityProblems(page)).toEqual([])
+  await page.getByText('First coat, base').first().waitFor({ state: 'attached' })
+  await page.getByText('Third coat, top').first().waitFor({ state: 'attached' })
+})
