@@ -20,6 +20,8 @@ export interface PriceInput {
   readonly profit: Profit
   /** Options that are charged by themselves: engraving, inlay, gift wrapping. */
   readonly options: readonly { readonly name: string; readonly minor: number }[]
+  /** Taxes that are in the price as it is said, together; 0: none, or they are added to it. */
+  readonly taxInside: Ppm
   readonly rounding: { readonly stepMinor: number }
 }
 
@@ -27,7 +29,7 @@ export interface PriceInput {
 export type Profit = { readonly kind: 'margin' | 'mark-up'; readonly rate: Ppm }
 
 export type PriceLineKind =
-  'wood' | 'hardware' | 'consumables' | 'labor' | 'overhead' | 'remakes' | 'profit' | 'option' | 'rounding'
+  'wood' | 'hardware' | 'consumables' | 'labor' | 'overhead' | 'remakes' | 'profit' | 'option' | 'tax' | 'rounding'
 
 export interface PriceLine {
   readonly kind: PriceLineKind
@@ -43,7 +45,7 @@ export interface Price {
   readonly lines: readonly PriceLine[]
   /** Everything that it costs, before profit. */
   readonly costMinor: number
-  /** What to ask, before tax. */
+  /** What to ask, as it is said: with the tax that is in it, before the tax that is added. */
   readonly askedMinor: number
   readonly minutes: number
   readonly missing: readonly ('wood-price' | 'rate' | 'overhead')[]
@@ -72,7 +74,9 @@ export function priceOf(input: PriceInput): Price {
   const remakes = shareOf(made, input.remakes)
   const costMinor = made + remakes
   const profit = profitOn(costMinor, input.profit)
-  const exact = costMinor + profit + optionsMinor
+  const net = costMinor + profit + optionsMinor
+  const tax = shareOf(net, input.taxInside)
+  const exact = net + tax
   const askedMinor = upToStep(exact, input.rounding.stepMinor)
   const line = (kind: PriceLineKind, minor: number, name = ''): PriceLine => ({ kind, name, minor })
   return {
@@ -85,6 +89,7 @@ export function priceOf(input: PriceInput): Price {
       line('remakes', remakes),
       line('profit', profit),
       ...input.options.map(({ name, minor }) => line('option', minor, name)),
+      line('tax', tax),
       line('rounding', askedMinor - exact),
     ].filter(({ minor, minutes: worked }) => minor !== 0 || (worked ?? 0) > 0),
     costMinor,

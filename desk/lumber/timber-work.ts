@@ -110,7 +110,9 @@ function lotsToCut(
     }
     const step = (key: string) => steps.find((each) => each.key === key)
     const kindOf = (key: string) => moment.progress(step(key)?.id ?? '').kind
-    const parts = notMilled(build.value.parts, steps, (key) => kindOf(key) === 'done')
+    const broughtAlong = commission.lumber.from === 'customer'
+    if (broughtAlong) leftOut.add(`No. ${commission.number} is of the customer’s own lumber: its parts are left out.`)
+    const parts = broughtAlong ? [] : notMilled(build.value.parts, steps, (key) => kindOf(key) === 'done')
     const milling = [...new Set(parts.map((part) => part.milledIn ?? steps[0]?.key ?? ''))]
     const starts = milling.flatMap((key) => moment.planned(step(key)?.id ?? '')?.start ?? [])
     const id = lotId(piece.id, lot.lot)

@@ -6,22 +6,12 @@ import type { NetworkStep } from '../../core/constructions/step-network.ts'
 import { hoursRange } from '../../core/money/hours-range.ts'
 import { writeMoney } from '../../core/money/money.ts'
 import { sum } from '../../core/money/exact.ts'
-import {
-  boughtIn,
-  contributionOf,
-  priceOf,
-  reached,
-  type Price,
-  type PriceInput,
-  type PriceLine,
-} from '../../core/money/price.ts'
-import { writeRate } from '../../core/money/rate.ts'
+import { boughtIn, contributionOf, priceOf, type Price, type PriceInput } from '../../core/money/price.ts'
 import { taxed, type Taxed, type TaxRules } from '../../core/money/sales-tax.ts'
 import { sharedOut } from '../../core/money/shared-out.ts'
-import { wasteInWords } from '../../core/almanac/read-wood-waste.ts'
 import { woodEstimate } from '../../core/timber/wood-estimate.ts'
 import type { Wording } from '../../core/time/write-instant.ts'
-import { writeMinutes } from '../words.ts'
+import { labelOf, LABELS, leavesOf, MISSING, whyOf } from './price-words.ts'
 import { suppliesInPrice } from './supplies-in-price.ts'
 
 /** How a price is built up, for a screen: every line with its reason. */
@@ -32,6 +22,8 @@ export interface PriceView {
   readonly askedMinor: number
   /** For one of them, where the order is of several equal pieces; the first of those that cost a cent more. */
   readonly eachMinor: number | null
+  /** What each piece of a mixed order is of it, by what it costs; empty for an order of one kind. */
+  readonly byPiece: readonly { readonly title: string; readonly count: number; readonly minor: number }[]
   /** What to ask if the hours go as they do in 4 of 5 cases. */
   readonly upToMinor: number
   /** What a price that was typed leaves: words for a line each; empty without one. */
@@ -48,6 +40,8 @@ export interface PriceView {
 /** What is priced. */
 export interface PricedWork {
   readonly parts: readonly Part[]
+  /** The customer brings it: no charge. */
+  readonly ownWood: boolean
   readonly fittings: readonly Fitting[]
   readonly consumed: readonly Consumed[]
   readonly steps: readonly (Pick<NetworkStep, 'minutes' | 'optimisticMin' | 'pessimisticMin' | 'setUp'> & {
@@ -56,6 +50,8 @@ export interface PricedWork {
     readonly operation?: string
     readonly units?: NetworkStep['units']
   })[]
+  /** Each piece by itself, so that the price can be told apart. */
+  readonly pieces: readonly (Bought & { readonly title: string; readonly count: number })[]
   /** Pieces, all of one kind; null: of several kinds. */
   readonly count: number | null
   readonly typedMinor: number | null
@@ -69,7 +65,7 @@ export function priceOfWork(work: PricedWork, almanac: Almanac, { locale }: Word
   const say = (minor: number): string => writeMoney(minor, almanac.shop.currency, locale)
   const setUps = work.steps.reduce((sum, { setUp }) => sum + (setUp?.minutes ?? 0), 0)
   const range = hoursRange(work.steps)
-  const planned = work.steps.reduce((sum, { minutes }) => sum + minutes, 0) + setUps
+  const planned = plannedMinutes(work.steps)
   const price = priceFor(planned, work, almanac)
   const upTo = priceFor(Math.max(planned, range.fourInFive + setUps), work, almanac)
   const said = work.typedMinor ?? price.askedMinor
@@ -80,15 +76,18 @@ export function priceOfWork(work: PricedWork, almanac: Almanac, { locale }: Word
     ],
     taxRules(money),
   )
+  const lines = price.lines.map((line) => ({
+    label: labelOf(line),
+    minor: line.minor,
+    why:
+      line.kind === 'consumables' && suppliesInPrice(work, almanac).consumables.kind === 'priced'
+        ? 'Glue and finish by their amounts, at the prices of the Almanac. Abrasives are overhead.'
+        : whyOf(line, price, almanac, say),
+  }))
   return {
-    lines: price.lines.map((line) => ({
-      label: labelOf(line),
-      minor: line.minor,
-      why:
-        line.kind === 'consumables' && suppliesInPrice(work, almanac).consumables.kind === 'priced'
-          ? 'Glue and finish by their amounts, at the prices of the Almanac. Abrasives are overhead.'
-          : whyOf(line, price, almanac, say),
-    })),
+    lines: work.ownWood
+      ? [{ label: LABELS.wood, minor: 0, why: 'The customer’s own lumber: no charge.' }, ...lines]
+      : lines,
     costMinor: price.costMinor,
     askedMinor: price.askedMinor,
     eachMinor:
@@ -98,8 +97,9 @@ export function priceOfWork(work: PricedWork, almanac: Almanac, { locale }: Word
             said,
             Array.from({ length: work.count }, () => 1n),
           )[0] ?? null),
+    byPiece: byPiece(said, work, almanac),
     upToMinor: upTo.askedMinor,
-    leaves: work.typedMinor === null ? [] : leavesOf(work.typedMinor, price, money, say),
+    leaves: work.typedMinor === null ? [] : leavesOf(netOf(work.typedMinor, work, almanac), price, money, say),
     missing: price.missing.map((what) => MISSING[what]),
     unpriced: suppliesInPrice(work, almanac).unpriced,
     taxed: all,
@@ -107,12 +107,33 @@ export function priceOfWork(work: PricedWork, almanac: Almanac, { locale }: Word
   }
 }
 
+/** A price that was said, without the tax that is in it. */
+const netOf = (minor: number, { untaxed }: Pick<PricedWork, 'untaxed'>, { money }: Almanac): number =>
+  taxed([{ minor, taxed: !untaxed }], taxRules(money)).netMinor
+
+function byPiece(saidMinor: number, { pieces }: PricedWork, almanac: Almanac): PriceView['byPiece'] {
+  if (pieces.length < 2) return []
+  const costs = pieces.map((piece) => BigInt(priceFor(plannedMinutes(piece.steps), piece, almanac).costMinor))
+  const shares = sharedOut(saidMinor, costs)
+  return pieces.map(({ title, count }, index) => ({ title, count, minor: shares[index] ?? 0 }))
+}
+
+const plannedMinutes = (steps: PricedWork['steps']): number =>
+  sum(steps.map(({ minutes, setUp }) => minutes + (setUp?.minutes ?? 0)))
+
+/** What an order leaves by the hands-on hour over what is bought for it, before tax; null while it has no price or no hours. */
+export function leftByHour(work: PricedWork, almanac: Almanac): number | null {
+  if (work.typedMinor === null) return null
+  const price = priceFor(plannedMinutes(work.steps), work, almanac)
+  return contributionOf(netOf(work.typedMinor, work, almanac), boughtIn(price), price.minutes).perHourMinor
+}
+
 /** What was bought for work of so many minutes: wood at the yard's prices, and the share for supplies. */
 export const boughtFor = (
-  work: Pick<PricedWork, 'parts' | 'fittings' | 'consumed'>,
+  work: Pick<PricedWork, 'parts' | 'ownWood' | 'fittings' | 'consumed'>,
   minutes: number,
   almanac: Almanac,
-): number => boughtIn(priceFor(minutes, { ...work, steps: [] }, almanac))
+): number => boughtIn(priceFor(minutes, { ...work, steps: [], untaxed: true }, almanac))
 
 export const taxRules = (money: MoneyFacts): TaxRules => ({
   taxes: money.taxes,
@@ -120,11 +141,11 @@ export const taxRules = (money: MoneyFacts): TaxRules => ({
   roundedBy: money.taxRoundedBy,
 })
 
-type Bought = Pick<PricedWork, 'parts' | 'fittings' | 'consumed' | 'steps'>
+type Bought = Pick<PricedWork, 'parts' | 'ownWood' | 'fittings' | 'consumed' | 'steps' | 'untaxed'>
 
 function priceFor(minutes: number, work: Bought, almanac: Almanac): Price {
   const { money, allowances } = almanac
-  const woods = woodEstimate(work.parts, allowances, almanac)
+  const woods = work.ownWood ? [] : woodEstimate(work.parts, allowances, almanac)
   const priced = woods.map(({ minor }) => minor)
   const { hardwareMinor, consumables } = suppliesInPrice(work, almanac)
   return priceOf({
@@ -141,6 +162,7 @@ function priceFor(minutes: number, work: Bought, almanac: Almanac): Price {
     remakes: money.remakesShare,
     profit: { kind: money.profitKind, rate: money.profitRate ?? 0 },
     options: optionsIn(work.steps, money),
+    taxInside: money.pricesIncludeTax && !work.untaxed ? sum(money.taxes.map(({ rate }) => rate)) : 0,
     rounding: { stepMinor: money.priceStepMinor ?? usualStep(almanac.shop.currency) },
   })
 }
@@ -185,78 +207,3 @@ function paidWork(minutes: number, steps: PricedWork['steps'], { money, makers }
     })),
   ].filter((each) => each.minutes > 0)
 }
-
-const MISSING: Readonly<Record<Price['missing'][number], string>> = {
-  'wood-price': 'A wood has no price yet: Almanac, Lumberyard.',
-  rate: 'No pay for an hour yet: Almanac, Prices.',
-  overhead: 'No overhead yet: Almanac, Prices.',
-}
-
-const LABELS: Readonly<Record<PriceLine['kind'], string>> = {
-  wood: 'Wood',
-  hardware: 'Hardware',
-  consumables: 'Glue, finish, abrasives',
-  labor: 'Hands-on hours',
-  overhead: 'Overhead',
-  remakes: 'Kept back for remakes',
-  profit: 'Profit',
-  option: 'Option',
-  rounding: 'Rounding up',
-}
-
-const labelOf = ({ kind, name }: PriceLine): string => (name === '' ? LABELS[kind] : name)
-
-/** What an hour of a line of labor costs. */
-function payOf({ name }: PriceLine, { money, makers }: Almanac): number {
-  const maker = makers.find((each) => name === `${LABELS.labor}, ${each.name}`)
-  return (maker === undefined ? money.payPerHourMinor : money.payOfMaker[maker.id]) ?? 0
-}
-
-function whyOf(line: PriceLine, price: Price, almanac: Almanac, say: (minor: number) => string): string {
-  const { money, shop } = almanac
-  switch (line.kind) {
-    case 'wood':
-      return `Every part as cut, ${wasteInWords(almanac)} of what is bought lost, at the lumberyard's prices.`
-    case 'hardware':
-      return 'By the piece, at the prices of the Almanac.'
-    case 'consumables':
-      return `${writeRate(money.consumablesShare)} of wood, hardware and hours.`
-    case 'labor':
-      return `${writeMinutes(line.minutes ?? 0)} with setups, at ${say(payOf(line, almanac))} an hour. Waits cost nothing.`
-    case 'overhead':
-      return `${say(money.overheadYearMinor ?? 0)} a year over ${money.handsOnHoursYear ?? 0} hands-on hours, for ${writeMinutes(price.minutes)}.`
-    case 'remakes':
-      return `${writeRate(money.remakesShare)} of the cost so far.`
-    case 'profit': {
-      const { margin, markUp } = reached(price.costMinor + line.minor, price.costMinor)
-      return `A margin of ${percent(margin)} of the price is a mark-up of ${percent(markUp)} on the cost.`
-    }
-    case 'option':
-      return 'Charged by itself.'
-    case 'rounding':
-      return `Up to the next ${say(money.priceStepMinor ?? usualStep(shop.currency))}.`
-  }
-}
-
-function leavesOf(
-  typedMinor: number,
-  price: Price,
-  money: MoneyFacts,
-  say: (minor: number) => string,
-): readonly string[] {
-  const { margin } = reached(typedMinor, price.costMinor)
-  const left = contributionOf(typedMinor, boughtIn(price), price.minutes)
-  const hour = left.perHourMinor
-  return [
-    ...(hour === null ? [] : [`${say(hour)} a hands-on hour after wood and supplies.`]),
-    ...(money.payPerHourMinor === null || margin === null
-      ? []
-      : [
-          typedMinor < price.costMinor
-            ? `${say(price.costMinor - typedMinor)} below cost.`
-            : `${percent(margin)} margin.`,
-        ]),
-  ]
-}
-
-const percent = (rate: number | null): string => (rate === null ? '0%' : `${Math.round(rate / 1000) / 10}%`)

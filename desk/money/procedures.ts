@@ -2,7 +2,9 @@ import { z } from 'zod'
 import { PAID_HOW } from '../../core/money/ledger.ts'
 import { type MoneyInput, enterPayment, takeBackMoney } from './enter-money.ts'
 import { id, short } from '../forms.ts'
+import { noInput } from '../procedure.ts'
 import { ok } from '../../core/problems.ts'
+import { inquiriesWorth } from './inquiries-worth.ts'
 import { soldBefore } from './sold-before.ts'
 import { inShop } from '../in-shop.ts'
 
@@ -21,6 +23,7 @@ export const moneyProcedures = {
     z.strictObject({ construction: id, woodMm3: z.number().min(0).nullable(), except: id.nullable() }),
     async (shop, asked) => ok(await soldBefore(shop, asked)),
   ),
+  inquiriesWorth: inShop(noInput, (shop) => ok(inquiriesWorth(shop.moment()))),
   moneyTakeBack: inShop(z.strictObject({ id, entryId: z.string().min(1).max(80) }), (shop, input) =>
     takeBackMoney(shop, input.entryId, input.id),
   ),

@@ -248,7 +248,7 @@ function sideOf(order: Order, moment: Moment, odds: Odds | null): ChangeSide {
     priceMinor: commission.priceMinor,
     askedMinor: priceOfWork(
       {
-        ...{ parts, steps, count: null, typedMinor: null },
+        ...{ parts, steps, pieces: [], count: null, typedMinor: null, ownWood: commission.lumber.from === 'customer' },
         fittings: builds.flatMap(({ fittings }) => fittings),
         consumed: builds.flatMap(({ consumed }) => consumed),
         ...{ extraLines: commission.extraLines, untaxed: commission.untaxedWhy !== '' },

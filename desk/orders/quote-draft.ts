@@ -97,24 +97,29 @@ const draftLumber = (lumber: OrderLumber | null, moment: Moment): DraftLumber =>
  * @param whoDoes each step in turn by the plan, so that it costs the pay of that person; none before it is planned
  */
 function draftPrice(
-  { pieces, priceMinor }: ReadDraft,
+  { pieces, priceMinor, lumber }: ReadDraft,
   { almanac, wording }: Moment,
   whoDoes: readonly (string | null)[] = [],
 ): PriceView | null {
   const known = pieces.flatMap((piece) => piece ?? [])
   if (known.length === 0) return null
+  const order = { ownWood: lumber.from === 'customer', untaxed: false }
+  const each = known.map(({ build, count }) => ({
+    ...{ ...order, title: build.title, count },
+    ...{ parts: build.parts, fittings: build.fittings, consumed: build.consumed },
+    steps: build.lots.flatMap(({ steps }) => steps),
+  }))
   return priceOfWork(
     {
-      parts: known.flatMap(({ build }) => build.parts),
-      fittings: known.flatMap(({ build }) => build.fittings),
-      consumed: known.flatMap(({ build }) => build.consumed),
-      steps: known
-        .flatMap(({ build }) => build.lots.flatMap(({ steps }) => steps))
-        .map((step, index) => ({ ...step, who: whoDoes[index] ?? null })),
+      ...order,
+      pieces: each,
+      parts: each.flatMap(({ parts }) => parts),
+      fittings: each.flatMap(({ fittings }) => fittings),
+      consumed: each.flatMap(({ consumed }) => consumed),
+      steps: each.flatMap(({ steps }) => steps).map((step, index) => ({ ...step, who: whoDoes[index] ?? null })),
       count: known.length === 1 ? (known[0]?.count ?? null) : null,
       typedMinor: priceMinor,
       extraLines: [],
-      untaxed: false,
     },
     almanac,
     wording,

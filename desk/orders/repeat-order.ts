@@ -59,6 +59,8 @@ export async function madeBefore(shop: OpenShop, asked: EarlierOrder): Promise<R
   const price = priceOfWork(
     {
       parts: builds.flatMap(({ parts }) => parts),
+      pieces: [],
+      ownWood: commission.lumber.from === 'customer',
       fittings: builds.flatMap(({ fittings }) => fittings),
       consumed: builds.flatMap(({ consumed }) => consumed),
       steps: book.steps.map((step) => timed.asTaken(step)),

@@ -23,6 +23,7 @@ import { cautionLines } from '../orders/caution-lines.ts'
 import { moneyView } from '../money/order-money.ts'
 import { woodSpent } from '../money/wood-spent.ts'
 import { priceOfWork, type PriceView } from '../money/price-of-work.ts'
+import { pricedWork } from '../money/priced-work.ts'
 import type { Moment } from '../moment.ts'
 import { noteOf } from '../steps/step-note.ts'
 import { whyMinutesHere } from '../steps/why-minutes.ts'
@@ -172,20 +173,7 @@ export function commissionView(
     ...{ neededBy, neededWhy, promisedFor, notes, home, priceMinor, untaxedWhy, extraLines },
     ...{ remindOn, toldOn, closedFrom, closedWhy, giftFor, giftAddress, family },
     money: moneyView(commission, entries, moment),
-    price: priceOfWork(
-      {
-        parts: pieces.flatMap(({ parts }) => parts),
-        fittings: pieces.flatMap(({ fittings }) => fittings),
-        consumed: pieces.flatMap(({ consumed }) => consumed),
-        steps: moment.stepsOf(id).map((step) => ({ ...step, who: whoDoes(step.id, moment) })),
-        count: pieces.length === 1 ? (pieces[0]?.piece.count ?? null) : null,
-        typedMinor: priceMinor,
-        extraLines,
-        untaxed: untaxedWhy !== '',
-      },
-      moment.almanac,
-      moment.wording,
-    ),
+    price: priceOfWork(pricedWork(commission, pieces, moment), moment.almanac, moment.wording),
     doneAt: dateOf(commission, moment).doneAt,
     outlook,
     odds: outlook.days === null ? null : oddsView(moment.odds(id)?.odds ?? null),

@@ -114,7 +114,11 @@ async function piecesSold(
         construction: constructionOfPiece(piece)?.name ?? piece.construction,
         count: piece.count,
         netMinor: shares[index] ?? 0,
-        boughtMinor: boughtFor(buildOf(piece, commission, shop), minutes, shop.almanac),
+        boughtMinor: boughtFor(
+          { ...buildOf(piece, commission, shop), ownWood: commission.lumber.from === 'customer' },
+          minutes,
+          shop.almanac,
+        ),
         minutes,
       }
     })

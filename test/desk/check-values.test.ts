@@ -63,6 +63,7 @@ const board: PriceInput = {
   work: [{ who: 'maker', minutes: 385, perHourMinor: 2_800 }],
   overhead,
   remakes: 0,
+  taxInside: 0,
   profit: { kind: 'margin', rate: percent(20) },
   options: [],
   rounding: { stepMinor: 500 },

@@ -173,6 +173,74 @@ describe('the price of an order', () => {
   })
 })
 
+describe('a price', () => {
+  const priced = async (changes: Partial<Parameters<typeof aDraft>[0]>) => {
+    const desk = await aDesk()
+    for (const [name, input] of [
+      ['payPerHourMinor', '28'],
+      ['overheadYearMinor', '5400'],
+      ['handsOnHoursYear', '644'],
+    ] as const)
+      await desk.ask.almanacChangeFact({ key: `money.${name}`, input })
+    const price = async () => (await desk.ask.draftQuote({ draft: aDraft(changes), asked: 'dates' })).price!
+    return { ...desk, price }
+  }
+
+  test('has no charge for the customer’s own lumber, says so, and the list to buy leaves it out', async () => {
+    const lumber = { from: 'customer', expectedOn: '2026-03-12' } as const
+    const { ask, price } = await priced({ lumber })
+    const { lines, missing } = await price()
+    expect(lines[0]).toEqual({ label: 'Wood', minor: 0, why: 'The customer’s own lumber: no charge.' })
+    expect(missing).toEqual([])
+    expect(lines.filter(({ label }) => label === 'Wood')).toHaveLength(1)
+    await ask.takeOrder({ draft: aDraft({ lumber }), standing: 'agreed', promisedFor: null })
+    const { toBuy, leftOut } = await ask.timber({ askedAbout: false })
+    expect(toBuy.woods).toEqual([])
+    expect(leftOut).toContain('No. 1 is of the customer’s own lumber: its parts are left out.')
+  })
+
+  test('of an order of several kinds is told apart piece by piece, to the last cent', async () => {
+    const { price } = await priced({
+      pieces: [aPiece({}, 'edge-grain-board', '2'), aPiece({}, 'box')],
+      price: '1000.01',
+    })
+    const { byPiece } = await price()
+    expect(byPiece.map(({ count }) => count)).toEqual([2, 1])
+    expect(byPiece.reduce((sum, { minor }) => sum + minor, 0)).toBe(100_001)
+    expect(byPiece.every(({ minor }) => minor > 0)).toBe(true)
+  })
+
+  test('that is said with tax has it in, and an hour brings what is left without it', async () => {
+    const { ask, price } = await priced({ price: '119' })
+    const before = await price()
+    await ask.almanacChangeFact({ key: 'money.tax1.rate', input: '19' })
+    await ask.almanacChangeFact({ key: 'money.pricesIncludeTax', input: 'true' })
+    const after = await price()
+    const tax = after.lines.find(({ label }) => label === 'Tax in the price')!
+    const withoutRounding = before.lines.filter(({ label }) => label !== 'Rounding up')
+    // 19 % of everything above it.
+    expect(tax.minor).toBe(Math.round(withoutRounding.reduce((sum, { minor }) => sum + minor, 0) * 0.19))
+    expect(after.lines.reduce((sum, { minor }) => sum + minor, 0)).toBe(after.askedMinor)
+    const hour = ({ leaves }: { readonly leaves: readonly string[] }) =>
+      Number(/\$([\d.]+) a hands-on/.exec(leaves[0]!)![1])
+    // 119.00 with 19 % in it are 100.00.
+    const whole = await priced({ price: '100' })
+    expect(hour(after)).toBe(hour(await whole.price()))
+  })
+
+  test('of each inquiry says which brings more by the hour', async () => {
+    const { ask } = await priced({})
+    const inquire = (price: string) =>
+      ask.takeOrder({ draft: aDraft({ price }), standing: 'asked-about', promisedFor: null })
+    await inquire('300')
+    await inquire('500')
+    await inquire('')
+    const worth = await ask.inquiriesWorth()
+    expect(worth.map(({ number }) => number)).toEqual([2, 1])
+    expect(worth[0]!.perHourMinor).toBeGreaterThan(worth[1]!.perHourMinor)
+  })
+})
+
 // Two hinges at 6.00 for 12 are 1.00; twelve screws at 0.10 each are 1.20.
 test('hardware costs what a piece of it cost, and glue and finish by their amounts once all of them have a price', async () => {
   const { ask, call } = await aDesk()

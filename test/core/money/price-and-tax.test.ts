@@ -52,6 +52,7 @@ const board: PriceInput = {
   work: [{ who: 'maker', minutes: 385, perHourMinor: minor(28) }],
   overhead,
   remakes: 0,
+  taxInside: 0,
   profit: { kind: 'margin', rate: percent(20) },
   options: [],
   rounding: { stepMinor: minor(5) },
@@ -138,6 +139,17 @@ describe('a price', () => {
     expect(longer.askedMinor - (longer.lines.at(-1)?.minor ?? 0)).toBe(minor(458.23))
   })
 
+  // 315.04 and 78.76 of profit are 393.80; 19 % of it are 74.82: 468.62, up to 470.00. Taken out again, 394.96 are left: no less than 393.80.
+  it('has the tax in it where prices are said with tax, so that none of it comes out of the profit', () => {
+    const price = priceOf({ ...board, taxInside: percent(19) })
+    expect(price.lines.slice(-2).map(({ kind, minor: each }) => [kind, each])).toEqual([
+      ['tax', minor(74.82)],
+      ['rounding', minor(1.38)],
+    ])
+    expect(price.askedMinor).toBe(minor(470))
+    expect(taxed([line(470)], rule([19], { included: true })).netMinor).toBe(minor(394.96))
+  })
+
   it('is shared by equal pieces to the last cent', () => {
     const shares = sharedOut(minor(2135), [1n, 1n, 1n, 1n, 1n, 1n])
     expect(shares).toEqual([35584, 35584, 35583, 35583, 35583, 35583])
@@ -172,6 +184,7 @@ describe('a price', () => {
             consumables: { kind: 'share', rate: percent(10) },
             work: [{ who: 'maker', minutes, perHourMinor: perHour }],
             remakes: percent(3),
+            taxInside: percent(19),
             profit: { kind, rate },
             rounding: { stepMinor: step },
           })

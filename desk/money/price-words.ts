@@ -1,0 +1,83 @@
+import type { Almanac } from '../../core/almanac/almanac.ts'
+import { usualStep, type MoneyFacts } from '../../core/almanac/money-facts.ts'
+import { wasteInWords } from '../../core/almanac/read-wood-waste.ts'
+import { contributionOf, boughtIn, reached, type Price, type PriceLine } from '../../core/money/price.ts'
+import { writeRate } from '../../core/money/rate.ts'
+import { writeMinutes } from '../words.ts'
+
+/** What is not known yet, as a sentence. */
+export const MISSING: Readonly<Record<Price['missing'][number], string>> = {
+  'wood-price': 'A wood has no price yet: Almanac, Lumberyard.',
+  rate: 'No pay for an hour yet: Almanac, Prices.',
+  overhead: 'No overhead yet: Almanac, Prices.',
+}
+
+export const LABELS: Readonly<Record<PriceLine['kind'], string>> = {
+  wood: 'Wood',
+  hardware: 'Hardware',
+  consumables: 'Glue, finish, abrasives',
+  labor: 'Hands-on hours',
+  overhead: 'Overhead',
+  remakes: 'Kept back for remakes',
+  profit: 'Profit',
+  option: 'Option',
+  tax: 'Tax in the price',
+  rounding: 'Rounding up',
+}
+
+export const labelOf = ({ kind, name }: PriceLine): string => (name === '' ? LABELS[kind] : name)
+
+/** What an hour of a line of labor costs. */
+function payOf({ name }: PriceLine, { money, makers }: Almanac): number {
+  const maker = makers.find((each) => name === `${LABELS.labor}, ${each.name}`)
+  return (maker === undefined ? money.payPerHourMinor : money.payOfMaker[maker.id]) ?? 0
+}
+
+/** Why a line of a price is what it is. */
+export function whyOf(line: PriceLine, price: Price, almanac: Almanac, say: (minor: number) => string): string {
+  const { money, shop } = almanac
+  switch (line.kind) {
+    case 'wood':
+      return `Every part as cut, ${wasteInWords(almanac)} of what is bought lost, at the lumberyard's prices.`
+    case 'hardware':
+      return 'By the piece, at the prices of the Almanac.'
+    case 'consumables':
+      return `${writeRate(money.consumablesShare)} of wood, hardware and hours.`
+    case 'labor':
+      return `${writeMinutes(line.minutes ?? 0)} with setups, at ${say(payOf(line, almanac))} an hour. Waits cost nothing.`
+    case 'overhead':
+      return `${say(money.overheadYearMinor ?? 0)} a year over ${money.handsOnHoursYear ?? 0} hands-on hours, for ${writeMinutes(price.minutes)}.`
+    case 'remakes':
+      return `${writeRate(money.remakesShare)} of the cost so far.`
+    case 'profit': {
+      const { margin, markUp } = reached(price.costMinor + line.minor, price.costMinor)
+      return `A margin of ${percent(margin)} of the price is a mark-up of ${percent(markUp)} on the cost.`
+    }
+    case 'tax':
+      return `${money.taxes.map(({ name, rate }) => `${name || 'Tax'} ${writeRate(rate)}`).join(' and ')} on the lines above.`
+    case 'option':
+      return 'Charged by itself.'
+    case 'rounding':
+      return `Up to the next ${say(money.priceStepMinor ?? usualStep(shop.currency))}.`
+  }
+}
+
+/** What a price that was typed leaves, without the tax in it: a line each. */
+export function leavesOf(
+  netMinor: number,
+  price: Price,
+  money: MoneyFacts,
+  say: (minor: number) => string,
+): readonly string[] {
+  const { margin } = reached(netMinor, price.costMinor)
+  const left = contributionOf(netMinor, boughtIn(price), price.minutes)
+  const hour = left.perHourMinor
+  return [
+    ...(hour === null ? [] : [`${say(hour)} a hands-on hour after wood and supplies.`]),
+    ...(money.payPerHourMinor === null || margin === null
+      ? []
+      : [netMinor < price.costMinor ? `${say(price.costMinor - netMinor)} below cost.` : `${percent(margin)} margin.`]),
+  ]
+}
+
+const percent = (rate: number | null): string => (rate === null ? '0%' : `${Math.round(rate / 1000) / 10}%`)
