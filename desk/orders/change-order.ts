@@ -23,6 +23,7 @@ import { changeKey, draftName } from './order-drafts.ts'
 import { dayToSay } from './promise-of-quote.ts'
 import { pieceAnswer } from './quote-draft.ts'
 import type { Draft } from './draft.ts'
+import { handChanges } from './hand-changes.ts'
 import type { DraftAnswer, OfferView } from './draft-answer.ts'
 
 /** What follows from a changed order, beside the order as it is. */
@@ -114,12 +115,19 @@ export async function orderToChange(shop: OpenShop, id: string): Promise<Result<
 }
 
 /** What a draft would make of an order at this moment. Problems: by field, as those of a new order. */
-export function readChange(shop: OpenShop, order: Order, draft: Draft, said: WorkSaid): Result<ChangedOrder> {
+export async function readChange(
+  shop: OpenShop,
+  order: Order,
+  draft: Draft,
+  said: WorkSaid,
+): Promise<Result<ChangedOrder>> {
+  const byHand = await handChanges(shop.db, order)
   const moment = shop.moment()
   return changedOrder(order, draft, readDraft(draft, shop.almanac, shop.now), shop.almanac, shop.now, {
     progress: moment.progressOf,
     newId: randomUUID,
     said: new Map(Object.entries(said)),
+    byHand,
   })
 }
 
@@ -140,7 +148,7 @@ export async function compareChange(
     pieces: read.pieces.map((piece, at) => pieceAnswer(same.has(at) ? null : piece, [], moment)),
     ...{ wood: null, price: null, lumber: null, offers: [], change },
   })
-  const changed = readChange(shop, found.value, draft, said)
+  const changed = await readChange(shop, found.value, draft, said)
   if (!changed.ok) return ok(answer(changed.problems, null))
   const outcome = await outcomeOf(shop, changed.value, asked, `change/${asked}`)
   if (!outcome.ok) return outcome.problems[0]?.code === 'superseded' ? outcome : ok(answer(outcome.problems, null))

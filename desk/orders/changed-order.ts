@@ -4,6 +4,7 @@ import { writeHome } from '../../core/almanac/home.ts'
 import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
 import type { Book, BookStep, Piece } from '../../core/book/book.ts'
 import { changedNetwork, lotCounts, lotsFor, type ChangeMeans } from '../../core/book/changed-network.ts'
+import { withHandChanges } from '../../core/book/hand-changes-carried.ts'
 import { withExtras } from '../../core/book/extras-carried.ts'
 import { setAside } from '../../core/book/remake.ts'
 import { untouched } from '../../core/book/step-progress.ts'
@@ -13,6 +14,7 @@ import type { ShopFacts } from '../../core/constructions/shop-facts.ts'
 import { typeMoney } from '../../core/money/money.ts'
 import { failed, ok, problem, type Problem, type Result } from '../../core/problems.ts'
 import type { Order } from '../../db/commissions.ts'
+import type { HandChanges } from './hand-changes.ts'
 import type { ReadDraft, ReadPiece } from './draft-work.ts'
 import type { Draft, DraftPiece } from './draft.ts'
 
@@ -77,7 +79,7 @@ export function changedOrder(
   read: ReadDraft,
   almanac: Almanac,
   now: number,
-  means: ChangeMeans,
+  means: ChangeMeans & { readonly byHand: HandChanges },
 ): Result<ChangedOrder> {
   const same = untouchedPieces(draft, before, almanac.shop.units)
   const problems = [...read.problems.filter(({ field }) => !isAbout(field, same)), ...handedOver(before, draft, same)]
@@ -172,7 +174,7 @@ export function bookWith(book: Book, order: Order): Book {
 interface BuildMeans {
   readonly almanac: Almanac
   readonly facts: ShopFacts
-  readonly means: ChangeMeans
+  readonly means: ChangeMeans & { readonly byHand: HandChanges }
 }
 
 const isToDo = (stepId: string, { progress }: ChangeMeans): boolean =>
@@ -214,13 +216,22 @@ function anotherPiece(
     ...{ construction: now.construction, title: now.build.title, count: now.count, spec: now.spec },
   }
   const network = old === undefined ? { steps: [], lags: [] } : networkOf(before, old)
+  // A lot that comes on top is made as the last one was.
+  const lotsBefore = Math.max(1, ...network.steps.map(({ lot }) => lot))
   const next = { pieceId: piece.id, commissionId: piece.commissionId }
   const sameParts = old !== undefined && hasSameParts(old, now, almanac, facts)
   const onTop = old === undefined ? null : lotsOnTop(network.steps, old.count, now, { almanac, facts, means })
   // Where nothing that was done counts, the lots are made as for a new order.
+  const byHand = means.byHand.get(piece.id) ?? []
   const carried = (lots: readonly LotBuild[]): LotBuild[] =>
     lots.map((lot, index) =>
-      withExtras(lot, { ...network, steps: network.steps.filter((step) => step.lot === index + 1) }),
+      withExtras(
+        withHandChanges(
+          lot,
+          byHand.filter(({ lot: of }) => of === Math.min(index + 1, lotsBefore)),
+        ),
+        { ...network, steps: network.steps.filter((step) => step.lot === index + 1) },
+      ),
     )
   const going = onTop === null ? null : changedNetwork(network, { ...next, lots: carried(onTop), sameParts }, means)
   const made =

@@ -37,7 +37,7 @@ export async function keepChange(shop: OpenShop, id: string, draft: Draft, keepi
   const { book } = shop
   const found = await orderToChange(shop, id)
   if (!found.ok) return found
-  const read = readChange(shop, found.value, draft, keeping.said)
+  const read = await readChange(shop, found.value, draft, keeping.said)
   if (!read.ok) return read
   const changed = read.value
   const promised = await promiseAfter(shop, changed, keeping)

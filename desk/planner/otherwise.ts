@@ -11,6 +11,7 @@ import { momentOf, type Moment } from '../moment.ts'
 import type { OpenShop } from '../open-shop.ts'
 import { bookWith, changedOrder, draftOfOrder } from '../orders/changed-order.ts'
 import { readDraft } from '../orders/draft-work.ts'
+import { handChanges, type HandChanges } from '../orders/hand-changes.ts'
 
 /**
  * What an order could be planned with instead: a place that plans do not use yet, another glue, another finish. The soonest ready of each in
@@ -22,9 +23,10 @@ export async function otherwise(shop: OpenShop, commissionId: string): Promise<r
   const { almanac, now } = shop
   const moment = shop.moment()
   const facts = shopFactsOf(almanac, now, order.commission.home)
+  const byHand = await handChanges(shop.db, order)
   return [
     ...inAnotherPlace(shop, moment, order),
-    ...GLUES_AND_FINISHES.flatMap((list) => withAnother(shop, moment, order, facts, list)),
+    ...GLUES_AND_FINISHES.flatMap((list) => withAnother(shop, moment, { order, byHand }, facts, list)),
   ]
 }
 
@@ -57,7 +59,7 @@ function inAnotherPlace(shop: OpenShop, moment: Moment, order: Order): Addition[
 function withAnother(
   shop: OpenShop,
   moment: Moment,
-  order: Order,
+  { order, byHand }: { readonly order: Order; readonly byHand: HandChanges },
   facts: ShopFacts,
   list: (typeof GLUES_AND_FINISHES)[number],
 ): Addition[] {
@@ -74,6 +76,7 @@ function withAnother(
     progress: moment.progressOf,
     newId: randomUUID,
     said: new Map(),
+    byHand,
   })
   if (!made.ok || made.value.lost.length + made.value.woodLost.length > 0) return []
   const name = `use ${found.instead.name} instead of ${found.used.name}`

@@ -102,6 +102,43 @@ describe('an agreed order', () => {
     expect(valueOf(await desk.commission({ id })).pieces[0]!.piece.count).toBe(1)
   })
 
+  test('that is changed keeps what was done to its steps by hand: left out, earlier and put in, until that is undone', async ({
+    openApp,
+  }) => {
+    const app = await openApp()
+    const { page, desk } = app
+    const id = await takeSmallOrder(app)
+    const names = async () => valueOf(await desk.commission({ id })).pieces[0]!.steps.map(({ name }) => name)
+    const byHand = async (name: string, press: string) => {
+      await page.getByRole('button', { name: `Log: ${name}` }).press('Enter')
+      await page.getByRole('radio', { name: 'Steps' }).press('Space')
+      await page.getByRole('button', { name: press }).press('Enter')
+    }
+    await goTo(app, `#/commission/${id}`)
+    await byHand('Second coat', 'Leave it out')
+    await page.getByRole('status').filter({ hasText: 'Left out: second coat' }).waitFor()
+    await page.getByRole('button', { name: 'Log: First coat' }).press('Enter')
+    await page.getByRole('radio', { name: 'Steps' }).press('Space')
+    await page.getByLabel(/^Extra step after it/).fill('Brand the logo')
+    await page.getByLabel(/^Hands-on/).fill('20 min')
+    await page.getByRole('button', { name: 'Add the step' }).press('Enter')
+    await page.getByRole('status').filter({ hasText: 'Step added: brand the logo' }).waitFor()
+    const before = await names()
+    expect(before).not.toContain('Second coat')
+
+    await page.getByRole('button', { name: 'Change the order' }).click()
+    await page.getByLabel('How many', { exact: true }).fill('2')
+    await page.getByRole('table', { name: 'The order now and changed' }).waitFor()
+    await page.getByRole('button', { name: 'Keep the change' }).click()
+    await page.getByRole('status').filter({ hasText: 'Changed: No. 1, Ada Quist.' }).waitFor()
+    expect(valueOf(await desk.commission({ id })).pieces[0]!.piece.count).toBe(2)
+    await expect.poll(names).toEqual(before)
+
+    // With what was left out back in, the next change has it too.
+    await page.getByRole('button', { name: 'Undo', exact: true }).press('Enter')
+    await expect.poll(async () => valueOf(await desk.commission({ id })).pieces[0]!.piece.count).toBe(1)
+  })
+
   test('has its steps changed by hand: one left out, one put in that is done outside, both undone', async ({
     openApp,
   }) => {

@@ -72,6 +72,31 @@ test('a step is left out or done earlier, the plan follows, and what was begun s
   await ask.undo({ entryId: said.entryId! })
   expect(await stepsOf(ask, id)).toEqual(before)
 
+  // Both stay as they are when the order is changed, until they are undone.
+  await ask.stepsChange({ kind: 'leave-out', stepId: out.stepId })
+  const again = await ask.stepsChange({ kind: 'earlier', stepId: free.stepId })
+  const byHand = (await stepsOf(ask, id)).map(({ name }) => name)
+  const finish = async (to: string) => {
+    const { draft } = await ask.changeBegin({ id })
+    const piece = draft.pieces[0]!
+    return ask.changeKeep({
+      draft: { ...draft, pieces: [{ ...piece, input: { ...piece.input, cell: to } }] },
+      ...{ id, said: {}, askedBy: 'customer', why: '', promise: 'as-it-is' },
+    })
+  }
+  const changed = await finish('1 3/4')
+  const kept = (await stepsOf(ask, id)).map(({ name }) => name)
+  expect(kept).toEqual(byHand)
+  expect((await ask.shopState()).inTheWay).toEqual([])
+  await ask.undo({ entryId: changed.entryId! })
+  await ask.undo({ entryId: again.entryId! })
+  await ask.undo({ entryId: (await finish('1 3/4')).entryId! })
+  expect((await stepsOf(ask, id)).map(({ stepId }) => stepId)).toEqual(
+    before.map(({ stepId }) => stepId).filter((each) => each !== out.stepId),
+  )
+  await ask.undo({ entryId: (await ask.commission({ id })).history.find(({ canUndo }) => canUndo)!.entryId })
+  expect(await stepsOf(ask, id)).toEqual(before)
+
   const first = (await ask.bench()).canStart[0] ?? (await ask.bench()).comingUp[0]!
   await setClock(at(first.plannedAt! + 20))
   await ask.stepDone({ stepId: first.stepId, anyway: true, workedMin: 20 })
