@@ -80,6 +80,27 @@ test('a phone is paired by the code at the desk and presses there; the desk’s 
   expect(history[0]?.who).toMatch(/on Phone$/)
 })
 
+test('a phone that may only look shows the work and no press that it would be refused', async ({
+  openApp,
+  browser,
+}) => {
+  const app = await openApp()
+  const id = await takeSmallOrder(app)
+  await openDevices(app)
+  const { page } = await aPhone(browser)
+  await paired(page, await showCode(app, 'Shop wall', 'Look only'))
+  await page.getByText('Cut the boards').first().waitFor()
+  const presses = page
+    .getByRole('main')
+    .getByRole('button', { name: /^(Start|Resume|Done|Pause|Already done|Out of|Undo)/ })
+  await expect.poll(() => presses.count()).toBe(0)
+  const [first] = valueOf(await app.desk.commission({ id })).pieces[0]!.steps
+  valueOf(await app.desk.stepStart({ stepId: first!.stepId, anyway: true }))
+  await page.getByRole('heading', { name: 'Cut the boards' }).waitFor()
+  await expect.poll(() => presses.count()).toBe(0)
+  expect(await accessibilityProblems(page)).toEqual([])
+})
+
 test('presses made without a connection are kept and sent once, in order, when it is back', async ({
   openApp,
   browser,
