@@ -133,6 +133,7 @@ function finishFacts(product: ProductOnShelf, sanding: StandardTime, { goBy, sho
           : { least: coats.min, usual: coats.typical, most: coats.max, source: `label of ${product.name}` },
       waterBorne: finish.family === 'water-based',
       coverage: finish.coverage,
+      ...(finish.flakes === undefined ? {} : { flakes: finish.flakes }),
       mayTurn: rangeOf(product, goBy, 'touchDry'),
       tacky: rangeOf(product, goBy, 'dustFree'),
       recoatOpens: rangeOf(product, goBy, 'recoatOpens'),

@@ -87,6 +87,8 @@ export interface FinishFacts {
   readonly waterBorne: boolean
   /** Square meters a liter with one coat; null: neither label nor class says so. */
   readonly coverage: { readonly typical: number; readonly source: string } | null
+  /** Mixed from flakes before it is put on; absent: it comes ready. */
+  readonly flakes?: { readonly gramsPerLiter: number; readonly cut: string; readonly source: string }
   /** After a coat until the piece may be turned onto that side. */
   readonly mayTurn: RangeMin
   /** Dust sticks to it until then. */

@@ -6,6 +6,17 @@ import { FINISH_FIGURES as F } from './finish-figures.ts'
 const WIPED_COVERAGE = memory([10, 12, 15], 'm2/L', 'wiped thin on planed wood, less on end grain')
 const SPRAYED_COVERAGE = memory([5, 7, 9], 'm2/L', 'with overspray')
 
+/** @source NIST Handbook 44, appendix C: avoirdupois ounce, US liquid pint */
+const GRAMS_PER_OUNCE = 28.349523125
+const LITERS_PER_PINT = 0.473176473
+
+/** Twice the flakes of a one-pound cut, a third less than a three-pound one: both are printed. */
+const TWO_POUND_CUT = {
+  gramsPerLiter: (2 * usual(F.shellac.cut_1lb) * GRAMS_PER_OUNCE) / LITERS_PER_PINT,
+  cut: '2-pound cut',
+  source: F.shellac.cut_1lb.source,
+}
+
 /** Varnish, polyurethane, shellac and lacquer: what builds a film on the surface. */
 export const FILM_FINISHES: readonly FinishClass[] = [
   {
@@ -142,6 +153,7 @@ export const FILM_FINISHES: readonly FinishClass[] = [
     coats: coats(F.shellac.coats),
     sandBetween: null,
     coverage: coverage(memory([8, 10, 12], 'm2/L', '2 pound cut')),
+    flakes: TWO_POUND_CUT,
     limits: { ...GENERAL_LIMITS, dampestRh: 0.75, source: 'common practice, no source: blushes in damp air' },
     film: true,
     dryingOil: false,

@@ -23,6 +23,8 @@ export interface FinishClass {
     readonly max: number
     readonly source: string
   } | null
+  /** Of shellac that is mixed here: flakes in alcohol at the cut that is usually put on; absent: it comes ready. */
+  readonly flakes?: { readonly gramsPerLiter: number; readonly cut: string; readonly source: string }
   /** Outside these it is not applied; what is on goes on drying, see `bandMultiplier`. */
   readonly limits: FinishLimits
   /** A film on the surface: it flakes on a chopping face, and wet or soft film marks in packing. */

@@ -28,13 +28,27 @@ export const mixInWords = ({ potLife }: Pick<GlueFacts, 'potLife'>): string =>
 
 /** How much one coat takes on a surface; empty where neither label nor class says how far it goes. */
 export function finishInWords(
-  { coverage }: Pick<FinishFacts, 'coverage'>,
+  { coverage, flakes }: Pick<FinishFacts, 'coverage' | 'flakes'>,
   squareMetres: number,
   units: LengthUnits,
 ): string {
   if (coverage === null || squareMetres === 0) return ''
   const milliliters = (1000 * squareMetres) / coverage.typical
-  return units === 'inch'
-    ? `About ${Number((milliliters / MILLILITERS_PER_FLUID_OUNCE).toPrecision(2))} fl oz.`
-    : `About ${Number(milliliters.toPrecision(2))} ml.`
+  const amount =
+    units === 'inch'
+      ? `About ${Number((milliliters / MILLILITERS_PER_FLUID_OUNCE).toPrecision(2))} fl oz`
+      : `About ${Number(milliliters.toPrecision(2))} ml`
+  return flakes === undefined ? `${amount}.` : `${amount}. ${flakesInWords(flakes, milliliters, units)}`
+}
+
+/** What goes into the alcohol where it is mixed here. */
+function flakesInWords(
+  { gramsPerLiter, cut }: NonNullable<FinishFacts['flakes']>,
+  milliliters: number,
+  units: LengthUnits,
+): string {
+  const grams = (gramsPerLiter * milliliters) / 1000
+  const weight =
+    units === 'inch' ? `${Number((grams / GRAMS_PER_OUNCE).toPrecision(2))} oz` : `${Number(grams.toPrecision(2))} g`
+  return `From flakes: ${weight} in as much alcohol (${cut}).`
 }

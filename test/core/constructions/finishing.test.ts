@@ -79,6 +79,16 @@ describe('what a coat takes', () => {
     expect(finishInWords({ coverage: null }, 1, 'inch')).toBe('')
   })
 
+  // Highland Hardware, Mixing Shellac: 2 oz of flakes to a pint for a one-pound cut, so 4 oz for two. At 10 m2 a liter 1 m2 takes 100 ml:
+  // 100 / 473.18 of 4 oz is 0.85 oz, 24 g.
+  test('of shellac says how much goes into the alcohol', () => {
+    expect(finishInWords(finish('shellac'), 1, 'millimetre')).toBe(
+      'About 100 ml. From flakes: 24 g in as much alcohol (2-pound cut).',
+    )
+    expect(finishInWords(finish('shellac'), 1, 'inch')).toMatch(/From flakes: 0\.85 oz in as much alcohol/)
+    expect(finishInWords(finish('lacquer_nc'), 1, 'inch')).not.toMatch(/flakes/)
+  })
+
   test('stands at the coat, half of it at each side where they are coated apart', () => {
     const amount = (key: string, input: SpecInput) =>
       Number(
