@@ -4,12 +4,14 @@ import type { Cells, ChangeableTable } from './row-changes.ts'
 import { brokenDigests } from './row-digest.ts'
 import { compareWithLog, type Misfit } from './rows-as-logged.ts'
 import { canBeCompared } from './rows-found.ts'
+import { areDefinitionsDamaged } from './table-definitions.ts'
 
 /**
  * Damage that SQLite's own checks pass over, as it lies inside the text of fields: JSON that cannot be read, references to what
  * is not there, entries of the log that are not as they were written. Sentences for people; the rest of the file is of use.
  */
 export function damagedRows(file: SqliteFile.Database): string[] {
+  if (canBeCompared(file) && areDefinitionsDamaged(file)) return ['the tables are not defined as they were']
   const broken = brokenEntries(file)
   return [
     ...unreadableJson(file),

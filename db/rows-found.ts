@@ -4,6 +4,7 @@ import { type FoundRow, record } from './log.ts'
 import { digestOf } from './row-digest.ts'
 import { compareWithLog, type Misfit } from './rows-as-logged.ts'
 import type { Db } from './schema.ts'
+import { noteTableDefinitions } from './table-definitions.ts'
 
 /** Whether the rows of a file can be compared with its log: not in one that a version wrote that changed rows without an entry. */
 export const canBeCompared = (file: SqliteFile.Database): boolean =>
@@ -18,6 +19,7 @@ export const damagedCells = (file: SqliteFile.Database): ReadonlySet<string> =>
  * @param apart names of cells that stay damaged
  */
 export async function recordRowsFound(trx: Db, file: SqliteFile.Database, apart: ReadonlySet<string>): Promise<void> {
+  noteTableDefinitions(file)
   fillDigests(file)
   const { misfits, unlogged } = compared(file)
   const rows: FoundRow[] = [

@@ -49,6 +49,7 @@ async function aSpoiltShop(...statements: string[]): Promise<string> {
   await fillOtherTables(shop.db)
   await shop.close()
   const file = new SqliteFile(shop.path)
+  file.unsafeMode(true)
   file.pragma('ignore_check_constraints = on')
   file.pragma('foreign_keys = off')
   file.exec('drop trigger log_keeps_its_entries; drop trigger log_loses_no_entry; drop trigger money_entry_stays')
@@ -98,6 +99,11 @@ const spoiled: [string, string, RegExp][] = [
   ['a letter in a paper', `update paper set content = replace(content, 'board', 'hoard')`, /row 1 of paper is not/],
   ['a byte of a photo', `update photo set bytes = x'ffd8ffe1'`, /row 1 of photo is not as it was written/],
   ['a letter in a draft', `update draft set content = '{"customer":"Tim"}'`, /row 1 of draft is not as it was written/],
+  [
+    'a letter in the definition of a table',
+    `pragma writable_schema = on; update sqlite_schema set sql = replace(sql, 'deposit_how', 'dxposit_how') where name = 'commission'`,
+    /the tables are not defined as they were/,
+  ],
   ['an almanac figure', `update wood_price set minor = 1`, /“minor” in a row of wood_price/],
   ['a piece without its order', `update piece set commission_id = 'gone'`, /a row of piece refers to a missing row/],
 ]
