@@ -1,5 +1,5 @@
 import { parentPort, receiveMessageOnPort, type MessagePort } from 'node:worker_threads'
-import type { Plan } from '../../core/planning/index.ts'
+import { PlanGuard, type Forecast, type Plan } from '../../core/planning/index.ts'
 import { failed, ok, type Result } from '../../core/problems.ts'
 import {
   answerAbout,
@@ -57,6 +57,8 @@ type BetweenPlanners =
     }
   | { readonly kind: 'better'; readonly version: number; readonly plan: Plan }
 
+/** Replications with which what a search has found is weighed. */
+const LOOKS = 100
 /** Milliseconds between two reports of a search. */
 const REPORT_MS = 1000
 
@@ -67,6 +69,8 @@ let plansBefore = new PlansBefore()
 let search: PlanSearch | null = null
 let searches = 0
 let reportedMs = 0
+/** What was last told of how work and evenings turn out. */
+let forecast: Forecast | null = null
 /** The best plan that the other thread has been told of. */
 let passedOn: Plan | null = null
 
@@ -106,6 +110,7 @@ function forget(): void {
   // The seeds of searches count from here, so that what is found depends on the book alone.
   searches = 0
   passedOn = null
+  forecast = null
   plansBefore = new PlansBefore()
 }
 
@@ -135,6 +140,7 @@ const pass = (message: BetweenPlanners): void => other?.postMessage(message)
 function answerOf({ id, request, search: budget }: Extract<ToPlanner, { kind: 'ask' }>): FromPlannerAnswer {
   if (request.kind === 'cutting') return answerCutting(request)
   if (request.kind === 'example') return answerExample(request)
+  forecast = forecastIn(request) ?? forecast
   if (request.kind !== 'plan')
     return standing === null ? nothingPlanned : answerAbout(standing.version, standing.planned, request)
   if (standing !== null) plansBefore.keep(standing.planned)
@@ -147,14 +153,28 @@ function answerOf({ id, request, search: budget }: Extract<ToPlanner, { kind: 'a
   return ok(planAnswer(id, made.value))
 }
 
+function forecastIn(request: PlanningRequest): Forecast | null {
+  if ('forecast' in request) return request.forecast
+  return 'odds' in request ? (request.odds?.forecast ?? null) : null
+}
+
 type FromPlannerAnswer = Extract<FromPlanner, { kind: 'answer' }>['answer']
 
 function beginSearch(budget: SearchBudget): void {
   if (standing === null) return
-  search = new PlanSearch(standing.planned, budget, ++searches)
+  search = new PlanSearch(standing.planned, budget, ++searches, keepsPromisesOf(standing.planned))
   reportedMs = performance.now()
   passedOn = null
   setImmediate(goOn, search)
+}
+
+/** Before anybody has asked for chances nothing is known that a plan could take from them. */
+function keepsPromisesOf({ problem, plan }: Planned): (better: Plan) => boolean {
+  let guard: PlanGuard | null = null
+  return (better) => {
+    if (guard === null && forecast !== null) guard = new PlanGuard(problem, plan, forecast, LOOKS)
+    return guard?.keeps(better) ?? true
+  }
 }
 
 /** A slice at a time, so that questions are answered between two of them. */

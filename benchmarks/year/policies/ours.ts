@@ -12,7 +12,7 @@ import {
   chanceAloneBy,
   chanceBy,
   benchList,
-  plan,
+  PlanGuard,
   quote,
   type Forecast,
   type CureClock,
@@ -22,6 +22,7 @@ import {
 } from '../../../core/planning/index.ts'
 import type { Result } from '../../../core/problems.ts'
 import { planBook } from '../../../desk/planner/plan-book.ts'
+import { PlanSearch } from '../../../desk/planner/search-plan.ts'
 import { DAY_MIN, dayOf, dayOfText, dayText, endOfDay, FIRST_DAY } from '../calendar.ts'
 import type { Listed } from '../executor/evening.ts'
 import type { OpenOrder, Policy, Promised, ShopView } from '../lived.ts'
@@ -149,8 +150,7 @@ class Ours implements Policy {
     // As after a press: what was taken is fitted in, then a better plan is looked for.
     const first = must(planBook(problem, this.#plan)).plan
     watch?.('evenings', { now: view.now, problem, plan: first, forecast: times.forecast })
-    const made = plan(problem, { start: first, schedules: effort(view.now).evening })
-    const planned = made.ok ? made.value : first
+    const planned = this.#betterThan(first, problem, times.forecast, effort(view.now))
     this.#plan = planned
     watch?.('plans', { now: view.now, problem, plan: planned, forecast: times.forecast })
     const opensWindow = new Set(problem.lags.filter(({ maxMin }) => maxMin !== null).map(({ from }) => from))
@@ -161,6 +161,15 @@ class Ours implements Policy {
       expectedMin: minutes.get(id)!,
       notBefore: opensWindow.has(id) ? begins.get(id)! : 0,
     }))
+  }
+
+  /** As the app looks on after a press, with as much as an evening of the benchmark is given. */
+  #betterThan(first: Plan, problem: PlanningProblem, forecast: Forecast, { evening, replications }: Effort): Plan {
+    const guard = new PlanGuard(problem, first, forecast, replications)
+    const budget = { placements: Infinity, schedules: evening, seconds: Infinity }
+    const search = new PlanSearch({ problem, plan: first, refused: [] }, budget, 1, (better) => guard.keeps(better))
+    while (search.slice() === null);
+    return search.better ?? first
   }
 
   /** With the orders that come in a week and the promises that came true, as far as they are known now. */

@@ -136,13 +136,11 @@ export class Guard {
 
   /** By how much the promise that fares worst falls below what it may fall to; not above 0: none does. */
   #mostLost(others: readonly PromiseChance[], runs: number): number {
-    // One or two replications are no difference, however few there are.
-    const slack = Math.max(SLACK, 2 / runs)
-    return others.reduce((most, { before, after }, at) => {
-      // What has fallen below already falls no further: a little for each order that is taken would be much in the end.
-      const least = Math.min(this.#guarded[at]!.given - slack, before - 1 / runs)
-      return Math.max(most, least - after - 1e-9)
-    }, -1)
+    return others.reduce(
+      (most, { before, after }, at) =>
+        Math.max(most, leastChance(this.#guarded[at]!.given, before, runs) - after - 1e-9),
+      -1,
+    )
   }
 
   #others(shop: PlanningProblem, made: Plan, runs: number): PromiseChance[] {
@@ -177,7 +175,15 @@ export class Guard {
   }
 }
 
-function shareBy(done: Int32Array, promise: number, runs: number): number {
+/** What the chance of a promise may fall to. @param given when it was promised @param before as it is */
+export function leastChance(given: number, before: number, runs: number): number {
+  // One or two replications are no difference, however few there are.
+  const slack = Math.max(SLACK, 2 / runs)
+  // What has fallen below already falls no further: a little for each order that is taken would be much in the end.
+  return Math.min(given - slack, before - 1 / runs)
+}
+
+export function shareBy(done: Int32Array, promise: number, runs: number): number {
   let kept = 0
   for (let run = 0; run < runs; run++) if (done[run]! <= promise) kept += 1
   return kept / runs
