@@ -29,7 +29,8 @@ export type PagePlace =
   | { readonly screen: ScreenName }
   /** Within the order book. */
   | { readonly screen: 'customers' }
-  | { readonly screen: 'commission'; readonly id: string }
+  /** With the step that failed, where it is told which: its log stands open there. */
+  | { readonly screen: 'commission'; readonly id: string; readonly failedStepId?: string }
   | { readonly screen: 'change-order'; readonly id: string }
   | { readonly screen: 'paper'; readonly id: string; readonly orderId: string }
   | { readonly screen: 'labels'; readonly id: string }
@@ -38,9 +39,11 @@ export type PagePlace =
 
 /** Reads the page's hash; anything unknown is the Bench. */
 export function placeOf(hash: string): PagePlace {
-  const commission = /^#\/commission\/([^/]+)$/.exec(hash)
-  const id = commission?.[1] === undefined ? null : decoded(commission[1])
-  if (id !== null) return { screen: 'commission', id }
+  const commission = /^#\/commission\/([^/]+)(?:\/failed\/([^/]+))?$/.exec(hash)
+  const [id, failedStepId] = [commission?.[1], commission?.[2]].map((part) =>
+    part === undefined ? null : decoded(part),
+  )
+  if (id != null) return { screen: 'commission', id, ...(failedStepId != null && { failedStepId }) }
   const change = /^#\/change\/([\w-]+)$/.exec(hash)
   if (change?.[1] !== undefined) return { screen: 'change-order', id: change[1] }
   const paper = /^#\/paper\/([\w-]+)\/([\w-]+)$/.exec(hash)
@@ -54,6 +57,10 @@ export function placeOf(hash: string): PagePlace {
 }
 
 export const commissionAddress = (id: string): string => `#/commission/${encodeURIComponent(id)}`
+
+/** The order with the log of a step open where it is made again. */
+export const failedStepAddress = (id: string, stepId: string): string =>
+  `${commissionAddress(id)}/failed/${encodeURIComponent(stepId)}`
 
 export const changeAddress = (id: string): string => `#/change/${id}`
 

@@ -1,6 +1,7 @@
 import { describe, expect } from 'vitest'
 import { accessibilityProblems } from '../support/accessibility.ts'
 import { test, type OpenApp } from '../support/app.ts'
+import { glueABoard } from './support/coated-board.ts'
 import { goTo, passMinutes, takeSmallOrder, valueOf, workOff } from './support/small-order.ts'
 
 async function openOrder(app: OpenApp): Promise<string> {
@@ -110,6 +111,26 @@ describe('a failure', () => {
     )
     await page.getByRole('button', { name: 'Undo', exact: true }).first().click()
     await expect.poll(() => stepsOf(app, id)).toEqual(before)
+  })
+
+  test('is offered on the Rack where glue got too cold while it was wet: one press, and the log stands open at it', async ({
+    openApp,
+  }) => {
+    const app = await openApp()
+    const { page, desk } = app
+    await glueABoard(app, 'pva_type1')
+    // Type I PVA chalks below 7 C (waits.csv, pva_type1 min_temp).
+    valueOf(await desk.almanacChangeFact({ key: 'shop.temperature', input: '5 C' }))
+    const [row] = valueOf(await desk.rack()).waiting
+    await goTo(app, '#/rack')
+    await page.getByText(/^Check it or redo it/).waitFor()
+    await page.getByRole('link', { name: /^Make it again ?: / }).press('Enter')
+    const log = page.getByRole('region', { name: /^Log of / })
+    await log.getByRole('button', { name: 'Make again' }).press('Enter')
+    await page.getByText(/^Failed: .* To do again/).waitFor()
+    const steps = valueOf(await desk.commission({ id: row!.piece.commissionId })).pieces.flatMap((piece) => piece.steps)
+    expect(steps.filter(({ lost }) => lost).map(({ stepId }) => stepId)).toContain(row!.afterStepId)
+    expect(valueOf(await desk.rack()).waiting.filter(({ spoiled }) => spoiled !== null)).toEqual([])
   })
 
   test('offers the day that can be promised instead; said by a key it is a record of its own, and Undo takes it back', async ({
