@@ -176,7 +176,7 @@ export class Guard {
 }
 
 /** What the chance of a promise may fall to. @param given when it was promised @param before as it is */
-export function leastChance(given: number, before: number, runs: number): number {
+function leastChance(given: number, before: number, runs: number): number {
   // One or two replications are no difference, however few there are.
   const slack = Math.max(SLACK, 2 / runs)
   // What has fallen below already falls no further: a little for each order that is taken would be much in the end.
