@@ -24,6 +24,8 @@ test('a new shop asks its questions on one page, answered by keyboard alone, and
   await page.getByLabel('Monday from').fill('6:30 pm')
   await page.keyboard.press('Enter')
   await page.getByRole('heading', { name: 'Nothing to do at the bench' }).waitFor()
+  // The field that had the focus is gone: the keyboard goes on on the page, not at the start of the rail.
+  await expect.poll(() => page.evaluate(() => document.activeElement?.id)).toBe('page')
   const { almanac } = valueOf(await desk.almanac())
   expect(almanac.shop.name).toBe('Heron Lane')
   expect(almanac.makers[0]).toMatchObject({ name: 'Ines', weeklyHours: { 1: [{ from: 1110, to: 1290 }] } })
