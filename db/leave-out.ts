@@ -5,7 +5,7 @@ export const ERASED_NAME = 'Erased'
 export interface LeavesOut {
   /** The text with `ERASED_NAME` in place of each word or phrase; the same text when there is none in it. */
   text(text: string): string
-  /** The same for every text in a JSON value; names of fields stay. */
+  /** The same for every text in a JSON value; names of fields stay, and the program's own words (`TYPED_IN`). */
   value(value: unknown): unknown
   /** Whether any of it stands in the text. */
   isIn(text: string): boolean
@@ -24,17 +24,26 @@ export function leavingOut(phrases: readonly string[]): LeavesOut {
   const longestFirst = wanted.sort((a, b) => b.length - a.length)
   const pattern = new RegExp(`(?<![\\p{L}\\p{N}])(?:${longestFirst.map(literally).join('|')})(?![\\p{L}\\p{N}])`, 'giu')
   const text = (from: string): string => from.replace(pattern, ERASED_NAME)
-  const value = (from: unknown): unknown => {
-    if (typeof from === 'string') return IDENTIFIER.test(from) ? from : text(from)
-    if (Array.isArray(from)) return from.map(value)
+  const valueOf = (from: unknown, field: string): unknown => {
+    if (typeof from === 'string') return IDENTIFIER.test(from) && !TYPED_IN.has(field) ? from : text(from)
+    if (Array.isArray(from)) return from.map((each) => valueOf(each, field))
     if (from === null || typeof from !== 'object') return from
-    return Object.fromEntries(Object.entries(from).map(([name, inside]) => [name, value(inside)]))
+    return Object.fromEntries(Object.entries(from).map(([name, inside]) => [name, valueOf(inside, name)]))
   }
-  return { text, value, isIn: (from) => from.search(pattern) >= 0 }
+  return { text, value: (from) => valueOf(from, ''), isIn: (from) => from.search(pattern) >= 0 }
 }
 
-/** A wood or a finish may bear the name of a person; "cherry" stays what it is where the program wrote it. */
+/**
+ * A wood or a finish may bear the name of a person: "cherry", one word in small letters, stays what it is where the program wrote it. In the
+ * fields of `TYPED_IN` somebody typed it, and it goes.
+ */
 const IDENTIFIER = /^[a-z][a-z0-9_-]*$/
+
+/** Names of fields that hold words as they were typed: of what a piece is told by, of an order as typed, of papers. */
+export const TYPED_IN: ReadonlySet<string> = new Set([
+  ...['title', 'name', 'says', 'shows', 'engravingSays', 'inlayShows', 'note', 'notes', 'why', 'neededWhy'],
+  ...['depositHow', 'reference', 'address', 'reach', 'allergies', 'label', 'text', 'heading', 'signature'],
+])
 
 /** Spaces may have been typed otherwise elsewhere. */
 const literally = (phrase: string): string => phrase.replace(/[.*+?^${}()|[\]\\/]/g, '\\$&').replace(/\s+/g, '\\s+')

@@ -1,5 +1,6 @@
 import { failed, ok, problem, type Result } from '../../core/problems.ts'
 import { erasePerson } from '../../db/erase-person.ts'
+import { leavingOut } from '../../db/leave-out.ts'
 import { personInBook, type PersonInBook } from '../../db/person.ts'
 import type { OpenShop } from '../open-shop.ts'
 import { knownCustomers, type KnownCustomer } from '../orders/known-customers.ts'
@@ -18,6 +19,8 @@ export interface ErasingView {
   readonly papersChanged: number
   /** Orders of others that name the person; nothing is changed there. */
   readonly namedIn: readonly number[]
+  /** Woods, glues and finishes of the almanac in whose names the person's name stands: they keep it. */
+  readonly sameName: readonly string[]
 }
 
 export async function whatErasingDoes(shop: OpenShop, customerId: string): Promise<Result<ErasingView>> {
@@ -32,6 +35,9 @@ export async function whatErasingDoes(shop: OpenShop, customerId: string): Promi
     papersKept: found.papers.kept,
     papersChanged: found.papers.others,
     namedIn: found.namedIn,
+    sameName: [...shop.almanac.woods, ...shop.almanac.glues, ...shop.almanac.finishes]
+      .map(({ name }) => name)
+      .filter((name) => leavingOut(found.phrases).isIn(name)),
   })
 }
 

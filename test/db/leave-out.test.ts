@@ -1,6 +1,7 @@
 import fc from 'fast-check'
 import { expect, test } from 'vitest'
-import { ERASED_NAME, leavingOut } from '../../db/leave-out.ts'
+import { constructions } from '../../core/constructions/constructions.ts'
+import { ERASED_NAME, leavingOut, TYPED_IN } from '../../db/leave-out.ts'
 
 test.each([
   ['whatever the case of its letters', 'call ada quist back', 'call Erased back'],
@@ -20,6 +21,31 @@ test('in data only what was typed is changed: names of fields and the program’
     wood: 'cherry',
     rows: ['Erased', 3, null, true],
   })
+})
+
+test('a name typed as one word in small letters goes wherever somebody typed it, and stays where the program wrote it', () => {
+  const { value } = leavingOut(['ada'])
+  expect(
+    value({
+      ...{ title: 'ada', wood: 'ada', engraving: { by: 'shop', says: 'ada' }, inlay: { wood: 'cherry', shows: 'Ada' } },
+      ...{ rows: [{ name: 'ada', kind: 'coat' }], texts: [{ heading: 'ada', text: 'for ada' }] },
+    }),
+  ).toEqual({
+    ...{ title: 'Erased', wood: 'ada', engraving: { by: 'shop', says: 'Erased' } },
+    ...{ inlay: { wood: 'cherry', shows: 'Erased' }, rows: [{ name: 'Erased', kind: 'coat' }] },
+    texts: [{ heading: 'Erased', text: 'for Erased' }],
+  })
+})
+
+/** Numbers, durations and patterns as typed: nobody's name stands there. */
+const FIGURES = new Set(['minutes', 'wait', 'atMost', 'after', 'cells'])
+
+test('every field of a construction in which words are typed is known as one', () => {
+  const fields = constructions.flatMap((construction) => construction.fields)
+  const columns = fields.flatMap((field) => (field.kind === 'rows' ? field.columns : []))
+  const typed = [...fields, ...columns].filter(({ kind, key }) => kind === 'text' && !FIGURES.has(key))
+  expect(typed.length).toBeGreaterThan(3)
+  expect(typed.map(({ key }) => key).filter((key) => !TYPED_IN.has(key))).toEqual([])
 })
 
 test('nothing to leave out, or only what is too short to mean one person, changes nothing', () => {

@@ -42,6 +42,23 @@ test('a customer is erased once the orders are closed: told beforehand, gone fro
   expect(await call.personToErase({ id })).toMatchObject({ ok: false, problems: [{ code: 'unknown-customer' }] })
 })
 
+test('a name of one word in small letters goes wherever it was typed, and a wood of that name stays', async () => {
+  const shop = await aDesk()
+  const { ask } = shop
+  const given = { woodA: 'cherry', engraving: 'shop', engravingSays: 'cherry' }
+  const customer = { ...aDraft().customer, name: 'cherry' }
+  const draft = aDraft({ customer, pieces: [aPiece(given, 'edge-grain-board')] })
+  const { commissionId } = await ask.takeOrder({ draft, standing: 'agreed', promisedFor: '2026-06-20' })
+  const input = async () => (await ask.commission({ id: commissionId })).pieces[0]!.input
+  expect(await input()).toMatchObject({ woodA: 'cherry', engravingSays: 'cherry' })
+  await ask.commissionCallOff({ id: commissionId, why: '' })
+  const [known] = await ask.customers()
+  const { id } = known!.customer
+  expect((await ask.personToErase({ id })).sameName).toEqual(['Cherry'])
+  await ask.personErase({ id, fromPapersKeptByLaw: false })
+  expect(await input()).toMatchObject({ woodA: 'cherry', engravingSays: 'Erased' })
+})
+
 test('who is due by the almanac is listed and stays until somebody erases them; 0 years lists nobody', async () => {
   const shop = await aDesk()
   const { ask, setClock } = shop
