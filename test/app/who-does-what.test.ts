@@ -1,7 +1,32 @@
 import { describe, expect } from 'vitest'
 import { accessibilityProblems } from '../support/accessibility.ts'
-import { test } from '../support/app.ts'
+import { ALMANAC_HOME } from '../../core/almanac/home.ts'
+import { test, type OpenApp } from '../support/app.ts'
 import { goTo, takeSmallOrder, valueOf } from './support/small-order.ts'
+
+/** An agreed order of one step of six hours without a wait. */
+async function takeLongCarving({ desk }: OpenApp): Promise<string> {
+  const carve = {
+    name: 'Carve it',
+    minutes: '6 h',
+    kind: 'hand',
+    wait: '',
+    atMost: '',
+    after: '',
+    dusty: false,
+    units: '',
+  }
+  const customer = { name: 'Ada Quist', reach: '555-0100', secondReach: '', address: '', allergies: '' } as const
+  const taken = await desk.takeOrder({
+    draft: {
+      ...{ customer: { ...customer, childUnder3: 'not-asked' }, takenWhere: 'fair' },
+      pieces: [{ construction: 'free-list', count: '1', input: { title: 'Carved panel', rows: [carve] } }],
+      ...{ neededBy: '', neededWhy: '', notes: '', home: ALMANAC_HOME, price: '', deposit: '', depositHow: '' },
+    },
+    ...{ standing: 'agreed', promisedFor: null },
+  })
+  return valueOf(taken).commissionId
+}
 
 describe('two people in a shop, through the page', () => {
   test('a helper leaves the saw to others, a machine is counted, and one press says that the helper is not coming', async ({
@@ -37,6 +62,17 @@ describe('two people in a shop, through the page', () => {
       .first()
       .waitFor()
 
+    // On paper, where no names can be looked up.
+    await page.emulateMedia({ media: 'print' })
+    const ticket = page.getByRole('article', { name: 'Job ticket' })
+    const onTicket = (step: string) => ticket.getByRole('row').filter({ hasText: step }).first()
+    for (const { name, who } of valueOf(await desk.commission({ id })).pieces[0]!.steps.filter(
+      ({ who }) => who.length > 0,
+    ))
+      await expect.poll(() => onTicket(name).innerText()).toContain(who.join(', '))
+    await expect.poll(() => ticket.getByText('Wren').count()).toBeGreaterThan(0)
+    await page.emulateMedia({ media: 'screen' })
+
     await goTo(app, '#/bench')
     const away = page.getByRole('button', { name: 'Wren isn’t coming today' })
     await away.focus()
@@ -46,5 +82,42 @@ describe('two people in a shop, through the page', () => {
     await page.keyboard.press('u')
     await away.waitFor()
     expect(valueOf(await desk.almanac()).almanac.specialDays).toEqual([])
+  })
+})
+
+describe('a lunch break', () => {
+  test('that is typed in the Almanac splits the long day in the plan: what ran through it ends later by as much', async ({
+    openApp,
+  }) => {
+    const app = await openApp()
+    const { page, desk } = app
+    const hours = [{ weekday: 6, from: '9:00', to: '17:00' }]
+    const [maker] = valueOf(await desk.almanac()).almanac.makers
+    valueOf(await desk.almanacSave({ list: 'makers', item: { id: maker!.id, name: 'Me', attendance: '100%', hours } }))
+    const id = await takeLongCarving(app)
+    const carving = async () => valueOf(await desk.commission({ id })).pieces[0]!.steps[0]!
+    const saturday = async () => valueOf(await desk.weeksAhead({ weeks: 2 })).open.slice(0, 2)
+    const { startAt, endAt } = await carving()
+    expect(endAt! - startAt!).toBe(6 * 60)
+    expect((await saturday())[0]).toEqual({ from: startAt, to: startAt! + 8 * 60 })
+
+    await goTo(app, '#/almanac')
+    await page
+      .getByRole('navigation', { name: 'Pages of the Almanac' })
+      .getByRole('button', { name: 'Stations' })
+      .click()
+    const lunch = page.getByRole('textbox', { name: 'Break in a long session' })
+    await lunch.fill('60')
+    await lunch.press('Enter')
+    // An hour in the middle of eight: half past twelve to half past one.
+    await expect.poll(saturday).toEqual([
+      { from: startAt, to: startAt! + 210 },
+      { from: startAt! + 270, to: startAt! + 8 * 60 },
+    ])
+    await expect.poll(async () => (await carving()).endAt).toBe(endAt! + 60)
+    expect((await carving()).startAt).toBe(startAt)
+
+    await page.getByRole('button', { name: /^back to .*Break in a long session/ }).click()
+    await expect.poll(async () => (await carving()).endAt).toBe(endAt)
   })
 })
