@@ -8,22 +8,25 @@ import { goTo, passMinutes, takeSmallOrder, valueOf, workOff } from './support/s
 
 /** An agreed order of two boards, of which some steps are done. */
 async function boardsInWork(app: OpenApp): Promise<string> {
-  const { desk } = app
+  const id = await takeBoards(app, '2')
+  await workOff(app, 3)
+  await passMinutes(app, 60)
+  return id
+}
+
+async function takeBoards({ desk }: OpenApp, count: string): Promise<string> {
   const customer = { name: 'Ada Quist', reach: '555-0100', secondReach: '', address: '', allergies: '' }
   const taken = await desk.takeOrder({
     draft: {
       customer: { ...customer, childUnder3: 'not-asked' },
       takenWhere: 'fair',
-      pieces: [{ construction: 'end-grain-board', input: endGrainBoard.starting('inch'), count: '2' }],
+      pieces: [{ construction: 'end-grain-board', input: endGrainBoard.starting('inch'), count }],
       ...{ neededBy: '', neededWhy: '', notes: '', home: ALMANAC_HOME, price: '300', deposit: '', depositHow: '' },
     },
     standing: 'agreed',
     promisedFor: '2026-03-12',
   })
-  const id = valueOf(taken).commissionId
-  await workOff(app, 3)
-  await passMinutes(app, 60)
-  return id
+  return valueOf(taken).commissionId
 }
 
 describe('an agreed order', () => {
@@ -107,36 +110,63 @@ describe('an agreed order', () => {
   }) => {
     const app = await openApp()
     const { page, desk } = app
-    const id = await takeSmallOrder(app)
-    const names = async () => valueOf(await desk.commission({ id })).pieces[0]!.steps.map(({ name }) => name)
-    const byHand = async (name: string, press: string) => {
-      await page.getByRole('button', { name: `Log: ${name}` }).press('Enter')
+    const id = await takeBoards(app, '1')
+    const steps = async () => valueOf(await desk.commission({ id })).pieces[0]!.steps
+    // "Flatten the boards", where there are two of them.
+    const named = (name: string) => name.replace(/boards$/, 'board')
+    const names = async () => (await steps()).map(({ name }) => named(name))
+    const count = async () => valueOf(await desk.commission({ id })).pieces[0]!.piece.count
+    const openSteps = async (name: string) => {
+      await page.getByRole('button', { name: `Log: ${name}`, exact: true }).press('Enter')
       await page.getByRole('radio', { name: 'Steps' }).press('Space')
-      await page.getByRole('button', { name: press }).press('Enter')
     }
+    const makeTwo = async () => {
+      await page.getByRole('button', { name: 'Change the order' }).click()
+      await page.getByLabel('How many', { exact: true }).fill('2')
+      await page.getByRole('table', { name: 'The order now and changed' }).waitFor()
+      await page.getByRole('button', { name: 'Keep the change' }).click()
+      await page.getByRole('status').filter({ hasText: 'Changed: No. 1, Ada Quist.' }).waitFor()
+      await expect.poll(count).toBe(2)
+    }
+    const start = await steps()
+    const free = start.find(({ canComeBefore }) => canComeBefore !== null)!
+    const out = start.find(({ name }) => /sand|ease/i.test(name))!
     await goTo(app, `#/commission/${id}`)
-    await byHand('Second coat', 'Leave it out')
-    await page.getByRole('status').filter({ hasText: 'Left out: second coat' }).waitFor()
-    await page.getByRole('button', { name: 'Log: First coat' }).press('Enter')
-    await page.getByRole('radio', { name: 'Steps' }).press('Space')
+    await openSteps(out.name)
+    await page.getByRole('button', { name: 'Leave it out' }).press('Enter')
+    await page
+      .getByRole('status')
+      .filter({ hasText: `Left out: ${out.name.toLowerCase()}` })
+      .waitFor()
+    await openSteps(free.name)
+    await page.getByRole('button', { name: `Do it before: ${free.canComeBefore!.toLowerCase()}` }).press('Enter')
+    await page
+      .getByRole('status')
+      .filter({ hasText: `Done earlier: ${free.name.toLowerCase()}` })
+      .waitFor()
+    await openSteps('First coat')
     await page.getByLabel(/^Extra step after it/).fill('Brand the logo')
     await page.getByLabel(/^Hands-on/).fill('20 min')
     await page.getByRole('button', { name: 'Add the step' }).press('Enter')
     await page.getByRole('status').filter({ hasText: 'Step added: brand the logo' }).waitFor()
-    const before = await names()
-    expect(before).not.toContain('Second coat')
+    const byHand = await names()
+    expect(byHand).not.toContain(out.name)
+    expect(byHand).toContain('Brand the logo')
+    expect(byHand.indexOf(free.name)).toBeLessThan(byHand.indexOf(free.canComeBefore!))
 
-    await page.getByRole('button', { name: 'Change the order' }).click()
-    await page.getByLabel('How many', { exact: true }).fill('2')
-    await page.getByRole('table', { name: 'The order now and changed' }).waitFor()
-    await page.getByRole('button', { name: 'Keep the change' }).click()
-    await page.getByRole('status').filter({ hasText: 'Changed: No. 1, Ada Quist.' }).waitFor()
-    expect(valueOf(await desk.commission({ id })).pieces[0]!.piece.count).toBe(2)
-    await expect.poll(names).toEqual(before)
+    await makeTwo()
+    await expect.poll(names).toEqual(byHand)
 
-    // With what was left out back in, the next change has it too.
+    // With all three taken back, the next change has the steps as they would have been.
     await page.getByRole('button', { name: 'Undo', exact: true }).press('Enter')
-    await expect.poll(async () => valueOf(await desk.commission({ id })).pieces[0]!.piece.count).toBe(1)
+    await expect.poll(count).toBe(1)
+    for (let taken = 0; taken < 3; taken += 1) {
+      const { history } = valueOf(await desk.commission({ id }))
+      valueOf(await desk.undo({ entryId: history.find(({ canUndo }) => canUndo)!.entryId }))
+    }
+    expect(await steps()).toEqual(start)
+    await makeTwo()
+    await expect.poll(names).toEqual(start.map(({ name }) => named(name)))
   })
 
   test('has its steps changed by hand: one left out, one put in that is done outside, both undone', async ({
