@@ -1,7 +1,10 @@
 import type { GrainCut } from '../../wood/movement.ts'
 import type { Field } from '../construction.ts'
 
-/** Asked where a panel's movement matters: half of it hangs on how the boards were sawn. */
+/**
+ * Asked where a panel's movement matters: half of it hangs on how the boards were sawn. Once for the piece, not for each board: when an order
+ * is taken nobody knows which boards it will be, and a panel of mixed ones moves no more than `unknown` plans for, however they are mixed.
+ */
 export const CUT_FIELD: Field = {
   key: 'cut',
   label: 'Cut of the boards',

@@ -29,6 +29,19 @@ const inMillimeters = (nm: number) => nm / 1e6
 const built7 = { buildPct: 7, dryPct: 6.17, dampPct: 10.97 }
 
 describe('movement across the grain', () => {
+  it('of boards of several cuts glued into one panel is never more than is planned for where the cut is not known', () => {
+    const anyWood = fc.constantFrom(...SPECIES.filter((one) => one.coefficients.tangential !== null))
+    const cuts = fc.constantFrom<GrainCut>('flatsawn', 'riftsawn', 'quartersawn', 'unknown')
+    const boards = fc.array(fc.record({ size: fc.integer({ min: 1, max: 300 }), cut: cuts }), { minLength: 1 })
+    fc.assert(
+      fc.property(anyWood, boards, ({ name }, mix) => {
+        const panel = sharedCoefficient(mix.map(({ size, cut }) => ({ size, coefficient: coefficient(name, cut) })))
+        // The sum of shares is rounded.
+        expect(panel.planned).toBeLessThanOrEqual(coefficient(name, 'unknown').planned * (1 + 1e-12))
+      }),
+    )
+  })
+
   // Wood Handbook (2010) p. 13-18: white fir, flatsawn, 232 mm (9.15 in), 8 to 11 %: +1.705 mm, final 233.7 mm (9.217 in).
   it('is the Handbook’s worked example', () => {
     const { planned } = coefficient('Fir, white', 'flatsawn')
