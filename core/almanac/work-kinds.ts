@@ -50,6 +50,10 @@ export const machineFor = (step: Worked, { machines }: Pick<Almanac, 'machines'>
 
 export const machineStation = (id: string): string => `machine:${id}`
 
+/** Nobody said which machine a step of the maker's own is done on: it is left to those who do all of them. */
+const mayBeOn = (kind: WorkKind, { operation, setUp }: Worked): boolean =>
+  operation === 'by-machine' && setUp === null && MACHINES.includes(kind)
+
 /**
  * Makers who may do a step; null: anyone. Where it takes more hands than there are such makers, somebody who may not lends a hand to
  * those who may, so anyone is asked.
@@ -58,7 +62,7 @@ export function ableFor(
   step: Worked & Pick<BookStep, 'hands'>,
   { makers, leftToOthers }: Pick<Almanac, 'makers' | 'leftToOthers'>,
 ): readonly string[] | null {
-  const kinds = WORK_KINDS.filter((each) => isOf(each, step)).map(({ id }) => id)
+  const kinds = WORK_KINDS.filter((each) => isOf(each, step) || mayBeOn(each, step)).map(({ id }) => id)
   const able = makers.filter(({ id }) => !(leftToOthers[id] ?? []).some((kind) => kinds.includes(kind)))
   return able.length === makers.length || able.length < Math.max(1, step.hands) ? null : able.map(({ id }) => id)
 }

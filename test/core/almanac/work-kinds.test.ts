@@ -54,6 +54,12 @@ describe('who does what', () => {
     expect(ableFor(step('coat', null), left('ada', ['finishing']))).toEqual(['wren'])
   })
 
+  it('leaves a machine that nobody named to those who leave no machine to others', () => {
+    expect(ableFor(step('by-machine', null), left('wren', ['saw']))).toEqual(['ada'])
+    expect(ableFor(step('by-machine', null), left('wren', ['finishing']))).toBeNull()
+    expect(ableFor(step('by-machine', 'planer'), left('wren', ['saw']))).toBeNull()
+  })
+
   it('lends a second pair of hands where those who may are too few', () => {
     expect(ableFor(step('glue-up-panel', null, 2), left('wren', ['glue-ups']))).toBeNull()
   })
