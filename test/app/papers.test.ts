@@ -35,6 +35,35 @@ describe('papers through the page', () => {
     expect(text).not.toMatch(/Print|Copy|Order book/)
   })
 
+  test('the paper that was chosen last is seen, however late the answer about another one comes', async ({
+    openApp,
+  }) => {
+    const app = await openApp()
+    const { page } = app
+    const id = await takeSmallOrder(app)
+    await goTo(app, `#/commission/${id}`)
+    const letGo = Promise.withResolvers<void>()
+    let isHeld = false
+    await page.route('**/call', async (route) => {
+      if (!isHeld && route.request().postData()?.includes('"paperPreview"') === true) {
+        isHeld = true
+        await letGo.promise
+      }
+      await route.continue()
+    })
+    const papers = page.getByRole('region', { name: 'Papers' })
+    await papers.getByRole('button', { name: 'Write a paper' }).click()
+    await expect.poll(() => isHeld).toBe(true)
+    await papers.getByRole('combobox', { name: 'Paper' }).selectOption('care-card')
+    const chosen = papers.getByRole('article', { name: PAPER_TITLES['care-card'] })
+    await chosen.waitFor()
+    const late = page.waitForResponse((response) => response.request().postData()?.includes('"confirmation"') === true)
+    letGo.resolve()
+    await (await late).finished()
+    await page.evaluate(() => new Promise((drawn) => requestAnimationFrame(() => requestAnimationFrame(drawn))))
+    await expect.poll(() => chosen.isVisible()).toBe(true)
+  })
+
   test('every paper is read back from its PDF as it was issued', { timeout: 240_000 }, async ({ openApp }) => {
     const app = await openApp()
     const { page, desk } = app
