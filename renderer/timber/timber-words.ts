@@ -23,8 +23,11 @@ export const partSizes = ({ thicknessNm, widthNm, lengthNm }: Sizes, units: Leng
 export const feetInWords = (boardFeet: number): string =>
   `${boardFeet > 0 && boardFeet < 0.05 ? 'under 0.1' : boardFeet.toFixed(1)}\u00a0bd\u00a0ft`
 
-/** Cubic metres to a litre. */
-export const cubicMetresInWords = (cubicMetres: number): string => `${cubicMetres.toFixed(3)} m³`
+/** An amount of wood as the shop counts it: board feet, or cubic metres to a litre. */
+export const lumberInWords = (
+  { boardFeet, cubicMetres }: { readonly boardFeet: number; readonly cubicMetres: number },
+  units: LengthUnits,
+): string => (units === 'inch' ? feetInWords(boardFeet) : `${cubicMetres.toFixed(3)} m³`)
 
 /** `no. 7`, `nos. 7, 9 and 10`. */
 export const numbersInWords = (numbers: readonly number[]): string =>
