@@ -1,6 +1,5 @@
 import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
-import { constructionOfPiece } from '../../core/constructions/constructions.ts'
-import { buildLots } from '../../core/constructions/lots.ts'
+import { builtPiece } from '../built-piece.ts'
 import type { Moment } from '../moment.ts'
 import { leftByHour } from './price-of-work.ts'
 import { pricedWork } from './priced-work.ts'
@@ -23,13 +22,7 @@ export function inquiriesWorth(moment: Moment): InquiryWorth[] {
       const facts = shopFactsOf(almanac, moment.now, commission.home)
       const pieces = book.pieces
         .filter(({ commissionId }) => commissionId === commission.id)
-        .map((piece) => {
-          const construction = constructionOfPiece(piece)
-          const build = construction && buildLots(construction, piece.spec, piece.count, facts)
-          const { parts, fittings, consumed } =
-            build?.ok === true ? build.value : { parts: [], fittings: [], consumed: [] }
-          return { piece: { pieceId: piece.id, title: piece.title, count: piece.count }, parts, fittings, consumed }
-        })
+        .map((piece) => ({ piece: { ...piece, pieceId: piece.id }, ...builtPiece(piece, facts) }))
       const perHourMinor = leftByHour(pricedWork(commission, pieces, moment), almanac)
       if (perHourMinor === null) return []
       return [

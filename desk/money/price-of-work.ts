@@ -1,7 +1,6 @@
 import type { Almanac } from '../../core/almanac/almanac.ts'
 import { usualStep, type MoneyFacts } from '../../core/almanac/money-facts.ts'
 import type { ExtraLine } from '../../core/book/book.ts'
-import type { Consumed, Fitting, Part } from '../../core/constructions/construction.ts'
 import type { NetworkStep } from '../../core/constructions/step-network.ts'
 import { hoursRange } from '../../core/money/hours-range.ts'
 import { writeMoney } from '../../core/money/money.ts'
@@ -11,6 +10,7 @@ import { taxed, type Taxed, type TaxRules } from '../../core/money/sales-tax.ts'
 import { sharedOut } from '../../core/money/shared-out.ts'
 import { woodEstimate } from '../../core/timber/wood-estimate.ts'
 import type { Wording } from '../../core/time/write-instant.ts'
+import type { BuiltPiece } from '../built-piece.ts'
 import { labelOf, LABELS, leavesOf, MISSING, whyOf } from './price-words.ts'
 import { suppliesInPrice } from './supplies-in-price.ts'
 
@@ -37,23 +37,29 @@ export interface PriceView {
   readonly totalMinor: number
 }
 
+/** Work as far as its price asks. */
+export type PricedStep = Pick<NetworkStep, 'minutes' | 'optimisticMin' | 'pessimisticMin' | 'setUp'> & {
+  /** Who does it, where that is known. */
+  readonly who?: string | null
+  readonly operation?: string
+  readonly units?: NetworkStep['units']
+}
+
+/** What goes into some of an order. */
+interface Made extends BuiltPiece {
+  readonly steps: readonly PricedStep[]
+}
+
+export interface PricedPiece extends Made {
+  readonly title: string
+  readonly count: number
+}
+
 /** What is priced. */
 export interface PricedWork {
-  readonly parts: readonly Part[]
+  readonly pieces: readonly PricedPiece[]
   /** The customer brings it: no charge. */
   readonly ownWood: boolean
-  readonly fittings: readonly Fitting[]
-  readonly consumed: readonly Consumed[]
-  readonly steps: readonly (Pick<NetworkStep, 'minutes' | 'optimisticMin' | 'pessimisticMin' | 'setUp'> & {
-    /** Who does it, where that is known. */
-    readonly who?: string | null
-    readonly operation?: string
-    readonly units?: NetworkStep['units']
-  })[]
-  /** Each piece by itself, so that the price can be told apart. */
-  readonly pieces: readonly (Bought & { readonly title: string; readonly count: number })[]
-  /** Pieces, all of one kind; null: of several kinds. */
-  readonly count: number | null
   readonly typedMinor: number | null
   readonly extraLines: readonly ExtraLine[]
   readonly untaxed: boolean
@@ -63,13 +69,16 @@ export interface PricedWork {
 export function priceOfWork(work: PricedWork, almanac: Almanac, { locale }: Wording): PriceView {
   const { money } = almanac
   const say = (minor: number): string => writeMoney(minor, almanac.shop.currency, locale)
-  const setUps = work.steps.reduce((sum, { setUp }) => sum + (setUp?.minutes ?? 0), 0)
-  const range = hoursRange(work.steps)
-  const planned = plannedMinutes(work.steps)
-  const price = priceFor(planned, work, almanac)
-  const upTo = priceFor(Math.max(planned, range.fourInFive + setUps), work, almanac)
+  const all = allOf(work)
+  const setUps = all.steps.reduce((sum, { setUp }) => sum + (setUp?.minutes ?? 0), 0)
+  const range = hoursRange(all.steps)
+  const planned = plannedMinutes(all.steps)
+  const price = priceFor(planned, all, work, almanac)
+  const upTo = priceFor(Math.max(planned, range.fourInFive + setUps), all, work, almanac)
+  const supplies = suppliesInPrice(all, almanac)
+  const count = work.pieces.length === 1 ? (work.pieces[0]?.count ?? 1) : 1
   const said = work.typedMinor ?? price.askedMinor
-  const all = taxed(
+  const bill = taxed(
     [
       { minor: said, taxed: !work.untaxed },
       ...work.extraLines.map((line) => ({ ...line, taxed: line.taxed && !work.untaxed })),
@@ -80,7 +89,7 @@ export function priceOfWork(work: PricedWork, almanac: Almanac, { locale }: Word
     label: labelOf(line),
     minor: line.minor,
     why:
-      line.kind === 'consumables' && suppliesInPrice(work, almanac).consumables.kind === 'priced'
+      line.kind === 'consumables' && supplies.consumables.kind === 'priced'
         ? 'Glue and finish by their amounts, at the prices of the Almanac. Abrasives are overhead.'
         : whyOf(line, price, almanac, say),
   }))
@@ -91,19 +100,19 @@ export function priceOfWork(work: PricedWork, almanac: Almanac, { locale }: Word
     costMinor: price.costMinor,
     askedMinor: price.askedMinor,
     eachMinor:
-      work.count === null || work.count < 2
+      count < 2
         ? null
         : (sharedOut(
             said,
-            Array.from({ length: work.count }, () => 1n),
+            Array.from({ length: count }, () => 1n),
           )[0] ?? null),
     byPiece: byPiece(said, work, almanac),
     upToMinor: upTo.askedMinor,
     leaves: work.typedMinor === null ? [] : leavesOf(netOf(work.typedMinor, work, almanac), price, money, say),
     missing: price.missing.map((what) => MISSING[what]),
-    unpriced: suppliesInPrice(work, almanac).unpriced,
-    taxed: all,
-    totalMinor: all.totalMinor,
+    unpriced: supplies.unpriced,
+    taxed: bill,
+    totalMinor: bill.totalMinor,
   }
 }
 
@@ -111,29 +120,39 @@ export function priceOfWork(work: PricedWork, almanac: Almanac, { locale }: Word
 const netOf = (minor: number, { untaxed }: Pick<PricedWork, 'untaxed'>, { money }: Almanac): number =>
   taxed([{ minor, taxed: !untaxed }], taxRules(money)).netMinor
 
-function byPiece(saidMinor: number, { pieces }: PricedWork, almanac: Almanac): PriceView['byPiece'] {
+const allOf = ({ pieces }: PricedWork): Made => ({
+  parts: pieces.flatMap(({ parts }) => parts),
+  fittings: pieces.flatMap(({ fittings }) => fittings),
+  consumed: pieces.flatMap(({ consumed }) => consumed),
+  steps: pieces.flatMap(({ steps }) => steps),
+})
+
+function byPiece(saidMinor: number, work: PricedWork, almanac: Almanac): PriceView['byPiece'] {
+  const { pieces } = work
   if (pieces.length < 2) return []
-  const costs = pieces.map((piece) => BigInt(priceFor(plannedMinutes(piece.steps), piece, almanac).costMinor))
+  const costs = pieces.map((piece) => BigInt(priceFor(plannedMinutes(piece.steps), piece, work, almanac).costMinor))
   const shares = sharedOut(saidMinor, costs)
   return pieces.map(({ title, count }, index) => ({ title, count, minor: shares[index] ?? 0 }))
 }
 
-const plannedMinutes = (steps: PricedWork['steps']): number =>
+const plannedMinutes = (steps: readonly PricedStep[]): number =>
   sum(steps.map(({ minutes, setUp }) => minutes + (setUp?.minutes ?? 0)))
 
 /** What an order leaves by the hands-on hour over what is bought for it, before tax; null while it has no price or no hours. */
 export function leftByHour(work: PricedWork, almanac: Almanac): number | null {
   if (work.typedMinor === null) return null
-  const price = priceFor(plannedMinutes(work.steps), work, almanac)
+  const all = allOf(work)
+  const price = priceFor(plannedMinutes(all.steps), all, work, almanac)
   return contributionOf(netOf(work.typedMinor, work, almanac), boughtIn(price), price.minutes).perHourMinor
 }
 
 /** What was bought for work of so many minutes: wood at the yard's prices, and the share for supplies. */
 export const boughtFor = (
-  work: Pick<PricedWork, 'parts' | 'ownWood' | 'fittings' | 'consumed'>,
+  built: BuiltPiece,
   minutes: number,
+  { ownWood }: Pick<PricedWork, 'ownWood'>,
   almanac: Almanac,
-): number => boughtIn(priceFor(minutes, { ...work, steps: [], untaxed: true }, almanac))
+): number => boughtIn(priceFor(minutes, { ...built, steps: [] }, { ownWood, untaxed: true }, almanac))
 
 export const taxRules = (money: MoneyFacts): TaxRules => ({
   taxes: money.taxes,
@@ -141,34 +160,37 @@ export const taxRules = (money: MoneyFacts): TaxRules => ({
   roundedBy: money.taxRoundedBy,
 })
 
-type Bought = Pick<PricedWork, 'parts' | 'ownWood' | 'fittings' | 'consumed' | 'steps' | 'untaxed'>
-
-function priceFor(minutes: number, work: Bought, almanac: Almanac): Price {
+function priceFor(
+  minutes: number,
+  made: Made,
+  { ownWood, untaxed }: Pick<PricedWork, 'ownWood' | 'untaxed'>,
+  almanac: Almanac,
+): Price {
   const { money, allowances } = almanac
-  const woods = work.ownWood ? [] : woodEstimate(work.parts, allowances, almanac)
+  const woods = ownWood ? [] : woodEstimate(made.parts, allowances, almanac)
   const priced = woods.map(({ minor }) => minor)
-  const { hardwareMinor, consumables } = suppliesInPrice(work, almanac)
+  const { hardwareMinor, consumables } = suppliesInPrice(made, almanac)
   return priceOf({
     woodMinor: priced.some((minor) => minor === null)
       ? null
       : priced.reduce<number>((sum, minor) => sum + (minor ?? 0), 0),
     hardwareMinor,
     consumables,
-    work: paidWork(minutes, work.steps, almanac),
+    work: paidWork(minutes, made.steps, almanac),
     overhead:
       money.overheadYearMinor === null || money.handsOnHoursYear === null
         ? null
         : { yearMinor: money.overheadYearMinor, yearMinutes: money.handsOnHoursYear * 60 },
     remakes: money.remakesShare,
     profit: { kind: money.profitKind, rate: money.profitRate ?? 0 },
-    options: optionsIn(work.steps, money),
-    taxInside: money.pricesIncludeTax && !work.untaxed ? sum(money.taxes.map(({ rate }) => rate)) : 0,
+    options: optionsIn(made.steps, money),
+    taxInside: money.pricesIncludeTax && !untaxed ? sum(money.taxes.map(({ rate }) => rate)) : 0,
     rounding: { stepMinor: money.priceStepMinor ?? usualStep(almanac.shop.currency) },
   })
 }
 
 /** What is charged by itself, by the steps that make it: each unit of such a step is a piece. */
-function optionsIn(steps: PricedWork['steps'], money: MoneyFacts): PriceInput['options'] {
+function optionsIn(steps: readonly PricedStep[], money: MoneyFacts): PriceInput['options'] {
   return OPTIONS.flatMap(({ name, isMadeIn, price }) => {
     const each = money[price]
     const pieces = sum(steps.filter(isMadeIn).map(({ units }) => units?.count ?? 1))
@@ -178,7 +200,7 @@ function optionsIn(steps: PricedWork['steps'], money: MoneyFacts): PriceInput['o
 
 const OPTIONS: readonly {
   readonly name: string
-  readonly isMadeIn: (step: PricedWork['steps'][number]) => boolean
+  readonly isMadeIn: (step: PricedStep) => boolean
   readonly price: 'engravingMinor' | 'inlayMinor'
 }[] = [
   {
@@ -190,7 +212,7 @@ const OPTIONS: readonly {
 ]
 
 /** The minutes by whose pay they cost: shared by what each does of the order; who has no pay of their own costs what an hour costs. */
-function paidWork(minutes: number, steps: PricedWork['steps'], { money, makers }: Almanac): PriceInput['work'] {
+function paidWork(minutes: number, steps: readonly PricedStep[], { money, makers }: Almanac): PriceInput['work'] {
   const own = makers.filter(({ id }) => money.payOfMaker[id] !== undefined)
   const weightOf = (does: (who: string | null) => boolean): bigint =>
     BigInt(sum(steps.filter(({ who = null }) => does(who)).map((step) => step.minutes + (step.setUp?.minutes ?? 0))))

@@ -1,8 +1,7 @@
 import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
 import type { Commission, Piece } from '../../core/book/book.ts'
-import { constructionOfPiece } from '../../core/constructions/constructions.ts'
-import { buildLots } from '../../core/constructions/lots.ts'
 import { sum } from '../../core/money/exact.ts'
+import { builtPiece } from '../built-piece.ts'
 import type { Moment } from '../moment.ts'
 import { woodNeeded } from '../lumber/wood-needed.ts'
 
@@ -34,7 +33,5 @@ function reckoned(piece: Piece, commission: Commission, moment: Moment): number 
   const begun = steps.some(({ id }) => moment.lagsTo(id).length === 0 && moment.progress(id).kind !== 'to-do')
   if (!begun) return 0
   const facts = shopFactsOf(moment.almanac, commission.takenAtMin, commission.home)
-  const construction = constructionOfPiece(piece)
-  const build = construction ? buildLots(construction, piece.spec, piece.count, facts) : null
-  return build?.ok === true ? (woodNeeded(build.value.parts, moment).costMinor ?? 0) : 0
+  return woodNeeded(builtPiece(piece, facts).parts, moment).costMinor ?? 0
 }

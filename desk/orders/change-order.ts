@@ -4,8 +4,6 @@ import { WHICH_WORK_COUNTS } from '../../core/book/changed-network.ts'
 import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
 import { standingPromise } from '../../core/book/promise.ts'
 import { workedMinutes } from '../../core/book/step-progress.ts'
-import { constructionOfPiece } from '../../core/constructions/constructions.ts'
-import { buildLots } from '../../core/constructions/lots.ts'
 import { chanceBy, type Odds } from '../../core/planning/index.ts'
 import { failed, ok, problem, type Problem, type Result } from '../../core/problems.ts'
 import { commissionById, type Order } from '../../db/commissions.ts'
@@ -13,6 +11,8 @@ import { draftById } from '../../db/drafts.ts'
 import { woodNeeded, type WoodNeeded } from '../lumber/wood-needed.ts'
 import { momentOf, type Moment } from '../moment.ts'
 import { priceOfWork } from '../money/price-of-work.ts'
+import { builtPiece } from '../built-piece.ts'
+import { termsOf } from '../money/priced-work.ts'
 import type { OpenShop } from '../open-shop.ts'
 import { forecastOf } from '../planner/forecast.ts'
 import { replications } from '../planner/odds-view.ts'
@@ -233,12 +233,10 @@ async function changeView(
 function sideOf(order: Order, moment: Moment, odds: Odds | null): ChangeSide {
   const { commission, pieces, steps } = order
   const facts = shopFactsOf(moment.almanac, moment.now, commission.home)
-  const builds = pieces.flatMap((piece) => {
-    const construction = constructionOfPiece(piece)
-    const build = construction && buildLots(construction, piece.spec, piece.count, facts)
-    return build?.ok === true ? [build.value] : []
-  })
-  const parts = builds.flatMap((build) => build.parts)
+  const priced = pieces.map((piece) => ({
+    ...builtPiece(piece, facts),
+    ...{ title: piece.title, count: piece.count, steps: steps.filter(({ pieceId }) => pieceId === piece.id) },
+  }))
   const toDo = steps.filter((step) => step.lost !== true && moment.progress(step.id).kind !== 'done')
   const left = toDo.reduce(
     (sum, step) =>
@@ -252,15 +250,13 @@ function sideOf(order: Order, moment: Moment, odds: Odds | null): ChangeSide {
     pieces: pieces.map(({ title, count }) => (count === 1 ? title : `${count} × ${title}`)),
     stepsToDo: toDo.length,
     minutesToDo: Math.round(left),
-    wood: woodNeeded(parts, moment),
+    wood: woodNeeded(
+      priced.flatMap(({ parts }) => parts),
+      moment,
+    ),
     priceMinor: commission.priceMinor,
     askedMinor: priceOfWork(
-      {
-        ...{ parts, steps, pieces: [], count: null, typedMinor: null, ownWood: commission.lumber.from === 'customer' },
-        fittings: builds.flatMap(({ fittings }) => fittings),
-        consumed: builds.flatMap(({ consumed }) => consumed),
-        ...{ extraLines: commission.extraLines, untaxed: commission.untaxedWhy !== '' },
-      },
+      { ...termsOf(commission), pieces: priced, typedMinor: null },
       moment.almanac,
       moment.wording,
     ).askedMinor,

@@ -103,21 +103,14 @@ function draftPrice(
 ): PriceView | null {
   const known = pieces.flatMap((piece) => piece ?? [])
   if (known.length === 0) return null
-  const order = { ownWood: lumber.from === 'customer', untaxed: false }
-  const each = known.map(({ build, count }) => ({
-    ...{ ...order, title: build.title, count },
-    ...{ parts: build.parts, fittings: build.fittings, consumed: build.consumed },
-    steps: build.lots.flatMap(({ steps }) => steps),
-  }))
+  let step = 0
   return priceOfWork(
     {
-      ...order,
-      pieces: each,
-      parts: each.flatMap(({ parts }) => parts),
-      fittings: each.flatMap(({ fittings }) => fittings),
-      consumed: each.flatMap(({ consumed }) => consumed),
-      steps: each.flatMap(({ steps }) => steps).map((step, index) => ({ ...step, who: whoDoes[index] ?? null })),
-      count: known.length === 1 ? (known[0]?.count ?? null) : null,
+      pieces: known.map(({ build: { title, parts, fittings, consumed, lots }, count }) => ({
+        ...{ title, count, parts, fittings, consumed },
+        steps: lots.flatMap(({ steps }) => steps).map((one) => ({ ...one, who: whoDoes[step++] ?? null })),
+      })),
+      ...{ ownWood: lumber.from === 'customer', untaxed: false },
       typedMinor: priceMinor,
       extraLines: [],
     },

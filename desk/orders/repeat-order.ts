@@ -4,14 +4,15 @@ import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
 import type { Belonging, Book, Commission } from '../../core/book/book.ts'
 import { progressOf } from '../../core/book/step-progress.ts'
 import { freeList } from '../../core/constructions/free-list/free-list.ts'
-import { constructionOfPiece, typedSpec } from '../../core/constructions/constructions.ts'
-import { buildLots } from '../../core/constructions/lots.ts'
+import { typedSpec } from '../../core/constructions/constructions.ts'
 import { failed, ok, problem, type Result } from '../../core/problems.ts'
 import { localDay } from '../../core/time/local-day.ts'
 import { bookOfCommission, commissionIdByNumber } from '../../db/commissions.ts'
 import { saveDraft } from '../../db/drafts.ts'
 import { billOf } from '../money/order-money.ts'
 import { priceOfWork } from '../money/price-of-work.ts'
+import { builtPiece } from '../built-piece.ts'
+import { termsOf } from '../money/priced-work.ts'
 import type { OpenShop } from '../open-shop.ts'
 import { draftName } from './order-drafts.ts'
 import type { Draft, DraftPiece } from './draft.ts'
@@ -51,23 +52,15 @@ export async function madeBefore(shop: OpenShop, asked: EarlierOrder): Promise<R
   const { almanac } = shop
   const timed = timesOf(book)
   const facts = shopFactsOf(almanac, shop.now, commission.home)
-  const builds = book.pieces.flatMap((piece) => {
-    const construction = constructionOfPiece(piece)
-    const build = construction && buildLots(construction, piece.spec, piece.count, facts)
-    return build?.ok === true ? [build.value] : []
-  })
   const price = priceOfWork(
     {
-      parts: builds.flatMap(({ parts }) => parts),
-      pieces: [],
-      ownWood: commission.lumber.from === 'customer',
-      fittings: builds.flatMap(({ fittings }) => fittings),
-      consumed: builds.flatMap(({ consumed }) => consumed),
-      steps: book.steps.map((step) => timed.asTaken(step)),
-      count: null,
+      ...termsOf(commission),
+      pieces: book.pieces.map((piece) => ({
+        ...builtPiece(piece, facts),
+        ...{ title: piece.title, count: piece.count },
+        steps: book.steps.filter(({ pieceId }) => pieceId === piece.id).map((step) => timed.asTaken(step)),
+      })),
       typedMinor: commission.priceMinor,
-      extraLines: commission.extraLines,
-      untaxed: commission.untaxedWhy !== '',
     },
     almanac,
     shop.moment().wording,

@@ -1,8 +1,7 @@
 import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
-import type { Book, Commission, Piece } from '../../core/book/book.ts'
+import type { Book, Commission } from '../../core/book/book.ts'
 import { minutesOver, workAt } from '../../core/book/work-done.ts'
 import { constructionOfPiece } from '../../core/constructions/constructions.ts'
-import { buildLots } from '../../core/constructions/lots.ts'
 import { sum } from '../../core/money/exact.ts'
 import { sharedOut } from '../../core/money/shared-out.ts'
 import { localDay } from '../../core/time/local-day.ts'
@@ -18,6 +17,8 @@ import { NO_DAYS, standingDays } from '../../db/standing-days.ts'
 import { workLogged } from '../../db/work-logged.ts'
 import { yearFigures } from '../../db/year-figures.ts'
 import { billOf } from '../money/order-money.ts'
+import { builtPiece } from '../built-piece.ts'
+import { termsOf } from '../money/priced-work.ts'
 import { boughtFor } from '../money/price-of-work.ts'
 import { yearSupplies } from './year-supplies.ts'
 import type { OpenShop } from '../open-shop.ts'
@@ -115,8 +116,9 @@ async function piecesSold(
         count: piece.count,
         netMinor: shares[index] ?? 0,
         boughtMinor: boughtFor(
-          { ...buildOf(piece, commission, shop), ownWood: commission.lumber.from === 'customer' },
+          builtPiece(piece, shopFactsOf(shop.almanac, commission.takenAtMin, commission.home)),
           minutes,
+          termsOf(commission),
           shop.almanac,
         ),
         minutes,
@@ -133,17 +135,4 @@ function minutesByPiece({ steps, log }: Book): ReadonlyMap<string, number> {
     minutes.set(piece, (minutes.get(piece) ?? 0) + minutesOver(work))
   }
   return minutes
-}
-
-/** What was bought for a piece; nothing where it cannot be read any more. */
-function buildOf(piece: Piece, { home, takenAtMin }: Commission, { almanac }: OpenShop) {
-  const build = buildLotsOf(piece, shopFactsOf(almanac, takenAtMin, home))
-  return build?.ok === true ? build.value : { parts: [], fittings: [], consumed: [] }
-}
-
-const buildLotsOf = (piece: Piece, facts: ReturnType<typeof shopFactsOf>) => {
-  const construction = constructionOfPiece(piece)
-  return construction === null || construction === undefined
-    ? null
-    : buildLots(construction, piece.spec, piece.count, facts)
 }
