@@ -33,6 +33,9 @@ export function coatsByPart<Step extends CoatStep>(
   }))
 }
 
+/** What a coat goes on, of the parts of its lot that are finished apart, by the key of its step: `base-`, or nothing for the piece itself. */
+export const partOfCoat = ({ key }: Pick<CoatStep, 'key'>): string => keyOf(key).replace(/(coat-\d+(-under)?|wax)$/, '')
+
 /** Whether a step coats the first side only; the coat counts as put on with its second one. */
 export const isFirstSide = ({ key }: CoatStep): boolean => keyOf(key).endsWith(FIRST_SIDE)
 

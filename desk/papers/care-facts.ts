@@ -2,6 +2,7 @@ import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
 import type { BookStep, Commission } from '../../core/book/book.ts'
 import type { FinishFacts } from '../../core/constructions/shop-facts.ts'
 import type { CareFacts } from '../../core/papers/care.ts'
+import { partOfCoat } from '../../core/timber/coat-steps.ts'
 import { localDay } from '../../core/time/local-day.ts'
 import { writeLocalDay } from '../../core/time/write-instant.ts'
 import type { Moment } from '../moment.ts'
@@ -38,9 +39,7 @@ export function careFacts({ id, customer }: Commission, moment: Moment): CareFac
 /** The last coat of every piece, and of every part of it that is finished in its own way. */
 function lastCoats(steps: readonly BookStep[]): readonly BookStep[] {
   const coats = steps.filter(({ tackyMin, lost }) => tackyMin > 0 && lost !== true)
-  const partOf = ({ pieceId, lot, key }: BookStep): string =>
-    `${pieceId}/${lot}/${key.replace(/(coat-\d+(-under)?|wax)$/, '')}`
-  return [...new Map(coats.map((coat) => [partOf(coat), coat])).values()]
+  return [...new Map(coats.map((coat) => [`${coat.pieceId}/${coat.lot}/${partOfCoat(coat)}`, coat])).values()]
 }
 
 function doneAt(step: BookStep, moment: Moment): number | null {

@@ -27,6 +27,7 @@ export async function whatErasingDoes(shop: OpenShop, customerId: string): Promi
   const known = await knownCustomer(shop, customerId)
   if (!known.ok) return known
   const found = await personInBook(shop.db, known.value.customerIds)
+  const out = leavingOut(found.phrases)
   return ok({
     name: known.value.customer.name,
     orders: found.orders.map(({ number }) => number),
@@ -37,7 +38,7 @@ export async function whatErasingDoes(shop: OpenShop, customerId: string): Promi
     namedIn: found.namedIn,
     sameName: [...shop.almanac.woods, ...shop.almanac.glues, ...shop.almanac.finishes]
       .map(({ name }) => name)
-      .filter((name) => leavingOut(found.phrases).isIn(name)),
+      .filter((name) => out.isIn(name)),
   })
 }
 

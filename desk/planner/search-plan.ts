@@ -52,7 +52,7 @@ export class PlanSearch {
     this.#search = improve(problem, { schedules: this.#schedules, seed, start: plan })
   }
 
-  /** Some hundredths of a second of work; null while there is more to do. */
+  /** Some hundredths of a second of work, and now and then a look at the promises; null while there is more to do. */
   slice(): Exclude<SearchOutcome, 'stopped'> | null {
     const seconds = (performance.now() - this.#startedMs) / 1000
     if (seconds > this.#seconds) {

@@ -19,10 +19,11 @@ export interface DoneAhead {
  */
 export const doneAhead = (moment: Moment): DoneAhead[] =>
   moment.book.steps.flatMap((step) => {
+    if (!isDoneAhead(step, moment)) return []
     const waits = moment
       .lagsFrom(step.id)
       .filter(({ minMin, toStep }) => minMin > 0 && moment.progress(toStep).kind === 'to-do')
-    const lot = waits.length > 0 && isDoneAhead(step, moment) ? moment.lotOf(step.id) : undefined
+    const lot = waits.length > 0 ? moment.lotOf(step.id) : undefined
     return lot?.commission.standing === 'agreed' ? [{ stepId: step.id, piece: lot.label, name: step.name }] : []
   })
 

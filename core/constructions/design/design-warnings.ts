@@ -24,13 +24,16 @@ export function onFoodWarnings(
     ...(glue.water === 'resists'
       ? [`${glue.name} stands a wipe, not a sink: a waterproof glue is safer on what is washed.`]
       : []),
-    ...new Set([finish, ...(part?.finish == null ? [] : [part.finish])].flatMap(finishOnFood)),
+    ...new Set(finishesPutOn(finish, part).flatMap(finishOnFood)),
     ...wicking.map(
       (wood) => `${wood} has open pores: its end grain wicks water right through. Take a closed-pored wood.`,
     ),
     ...bleeding.map((wood) => `${wood} bleeds color into wet food, pale woods and finish: keep it off boards.`),
   ]
 }
+
+const finishesPutOn = (finish: FinishFacts, part: PartToFinish | null): readonly FinishFacts[] =>
+  part?.finish == null ? [finish] : [finish, part.finish]
 
 const finishOnFood = (finish: FinishFacts): string[] => [
   ...filmOnChoppingFace(finish),
@@ -60,7 +63,7 @@ const nutOilWarning = ({ name, nut }: FinishFacts): string[] =>
 
 /** The same of all that is put on a piece. */
 export const nutOilWarnings = (finish: FinishFacts, part: PartToFinish | null): string[] => [
-  ...new Set([finish, ...(part?.finish == null ? [] : [part.finish])].flatMap(nutOilWarning)),
+  ...new Set(finishesPutOn(finish, part).flatMap(nutOilWarning)),
 ]
 
 export function widerThanSander(what: string, widthNm: number, { allowances, units }: ShopFacts): string[] {
