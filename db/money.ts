@@ -1,5 +1,5 @@
 import { sql } from 'kysely'
-import { type EnteredMoney, type MoneyEntry, paidIn } from '../core/money/ledger.ts'
+import type { EnteredMoney, MoneyEntry } from '../core/money/ledger.ts'
 import { change } from './change.ts'
 import type { Stamp } from './log.ts'
 import { standingCredits, type IssuedPaper } from './papers.ts'
@@ -37,7 +37,12 @@ export async function givesBackTooMuch(db: Db, changes: readonly RowChange[]): P
   const orders = new Set(gone.map(({ before }) => String(before?.['commission_id'])))
   for (const order of orders) {
     const left = (await moneyOf(db, [order])).filter(({ id }) => !ids.has(id))
-    if (paidIn(left) < 0) return true
+    const takenBack = new Set(left.map(({ takesBack }) => takesBack))
+    const paid = left.reduce((sum, { id, kind, minor, takesBack }) => {
+      if (takesBack !== null || takenBack.has(id)) return sum
+      return kind === 'payment' ? sum + minor : kind === 'refund' ? sum - minor : sum
+    }, 0)
+    if (paid < 0) return true
   }
   return false
 }
