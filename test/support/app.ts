@@ -10,6 +10,7 @@ import type { TestProcedures } from '../../desk/procedures.ts'
 import { startArguments, startBrowserMode, startEnvironment, type StartOptions } from './browser-mode.ts'
 import { deskOf } from './desk-of-page.ts'
 import './provided.ts'
+import { sayWhatPagesShowed } from './what-page-showed.ts'
 
 export interface OpenOptions extends Partial<StartOptions> {
   /** Whether closing the window leaves the app in the tray; only the window has one. */
@@ -76,10 +77,11 @@ export const test = plainTest.extend<Fixtures>({
     { scope: 'file' },
   ],
 
-  app: async ({ appOfFile }, use) => {
+  app: async ({ appOfFile, task }, use) => {
     await appOfFile.page.goto(appOfFile.page.url().replace(/#.*$/, ''))
     appOfFile.complaints.splice(0)
     await use(appOfFile)
+    await sayWhatPagesShowed(task, appOfFile.page, appOfFile.complaints)
     expect(appOfFile.complaints, 'complaints of the page').toEqual([])
   },
 
@@ -93,13 +95,14 @@ export const test = plainTest.extend<Fixtures>({
     await removeFolder(folder)
   },
 
-  openApp: async ({ browser, dataFolder }, use) => {
+  openApp: async ({ browser, dataFolder, task }, use) => {
     const opened: OpenApp[] = []
     await use(async (options = {}) => {
       const app = await open(browser, { ...options, dataFolder: options.dataFolder ?? dataFolder })
       opened.push(app)
       return app
     })
+    for (const app of opened) await sayWhatPagesShowed(task, app.page, app.complaints)
     for (const app of opened) await app.close()
     for (const app of opened) expect(app.complaints, 'complaints of the page').toEqual([])
   },
