@@ -19,9 +19,13 @@ class Said {
     this.news = []
     const asked = action()
     this.#running = asked
-    const reply = await asked
-    this.#running = null
-    this.busy = false
+    let reply: Reply<Moved>
+    try {
+      reply = await asked
+    } finally {
+      this.#running = null
+      this.busy = false
+    }
     this.problems = reply.ok ? [] : reply.problems
     this.moved = reply.ok ? reply.value : null
     return reply.ok
@@ -31,13 +35,14 @@ class Said {
 
   /** The same for what is saved when a field is left: nobody waits for one field to be kept before going to the next. */
   inTurn(action: () => Promise<Reply<Moved>>): Promise<boolean> {
-    const turn = this.#last.then(() => this.#whenFree()).then(() => this.after(action))
-    this.#last = turn
+    const turn = this.#last.then(() => this.#whenFree(action))
+    this.#last = turn.catch(() => undefined)
     return turn
   }
 
-  async #whenFree(): Promise<void> {
-    while (this.#running !== null) await this.#running
+  async #whenFree(action: () => Promise<Reply<Moved>>): Promise<boolean> {
+    while (this.#running !== null) await this.#running.catch(() => undefined)
+    return this.after(action)
   }
 
   #saidOnLeaving = false

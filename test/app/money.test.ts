@@ -62,6 +62,32 @@ describe('money through the page', () => {
     })
   })
 
+  test('a payment that is entered while the answer to another press is on its way is kept', async ({ openApp }) => {
+    const app = await openApp()
+    const { page, desk } = app
+    const id = await takeSmallOrder(app)
+    valueOf(await desk.commissionChange({ id, changes: { priceMinor: 8500 } }))
+    await goTo(app, `#/commission/${id}`)
+    const letGo = Promise.withResolvers<void>()
+    await page.route('**/call', async (route) => {
+      if (route.request().postData()?.includes('"commissionHold"') !== true) return route.continue()
+      const response = await route.fetch()
+      await letGo.promise
+      return route.fulfill({ response })
+    })
+    await page.getByRole('button', { name: 'Put on hold' }).click()
+    await page.getByRole('button', { name: 'Put on hold' }).last().click()
+    await page.getByRole('button', { name: 'Resume' }).waitFor()
+    const money = page.getByRole('region', { name: 'Money' })
+    await money.getByRole('button', { name: 'Enter a payment' }).click()
+    await money.getByRole('textbox', { name: 'Amount' }).fill('40')
+    await page.keyboard.press('Enter')
+    await page.keyboard.press('Enter')
+    letGo.resolve()
+    await money.getByText('Still owed: $45.00').waitFor()
+    expect(valueOf(await desk.commission({ id })).money.entries).toHaveLength(1)
+  })
+
   test('a slip is said at its field, stays typed, and can be put right later', async ({ openApp }) => {
     const app = await openApp()
     const { page, desk } = app
