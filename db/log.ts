@@ -109,6 +109,24 @@ export async function entryById(db: Db, id: number): Promise<LogEntry | null> {
   return row === undefined ? null : entryOf(row, await entriesTakenBack(db))
 }
 
+/** The number of the newest entry; 0: there is none. */
+export async function lastEntryId(db: Db): Promise<number> {
+  const row = await db.selectFrom('log').select('id').orderBy('id', 'desc').limit(1).executeTakeFirst()
+  return row?.id ?? 0
+}
+
+/** Whether something failed, or anything was taken back, after an entry. */
+export async function failureSince(db: Db, after: number): Promise<boolean> {
+  const row = await db
+    .selectFrom('log')
+    .select('id')
+    .where('id', '>', after)
+    .where((of) => of.or([of('action', '=', 'step-failed'), of('undoes', 'is not', null)]))
+    .limit(1)
+    .executeTakeFirst()
+  return row !== undefined
+}
+
 /** All entries of an act, newest first: they are taken back together, in this order. @param act its first entry */
 export async function entriesOfAct(db: Db, act: number): Promise<LogEntry[]> {
   const [first, more] = [

@@ -62,6 +62,8 @@ export interface LoggedFailure {
   readonly count: number
   /** What the wood cost that is lost; 0: none was, null: nobody knows. */
   readonly woodMinor: number | null
+  /** Hands-on minutes whose result is lost; null: not kept with it. */
+  readonly lostMin: number | null
   readonly note: string
 }
 
@@ -80,11 +82,12 @@ export async function failuresLogged(db: Db): Promise<LoggedFailure[]> {
   return rows.flatMap((row) => {
     const { event, counts, note } = entryOf(row, takenBack)
     if (!counts || event.kind !== 'step' || event.did.kind !== 'failed') return []
-    const { reason, count, woodMinor } = event.did
+    const { reason, count, woodMinor, lostMin = null } = event.did
     return [
       {
         ...{ entryId: row.id, atMs: row.at_ms, commissionId: row.of_commission, pieceId: row.of_piece },
         ...{ stepId: row.step_id ?? '', operation: row.operation, stepName: row.name, reason, count, woodMinor, note },
+        lostMin,
       },
     ]
   })
@@ -100,6 +103,18 @@ export async function gluedAndLots(
     glueUps: new Set(glued.map((row) => row.from_step_id)),
     lotOf: new Map(steps.map((row) => [row.id, `${row.piece_id}/${row.lot}`])),
   }
+}
+
+/** Pieces of all orders on which work was ever logged. */
+export async function piecesBegun(db: Db): Promise<number> {
+  const rows = await db
+    .selectFrom('piece')
+    .select('count')
+    .where('id', 'in', (of) =>
+      of.selectFrom('log').innerJoin('step', 'step.id', 'log.step_id').select('step.piece_id').distinct(),
+    )
+    .execute()
+  return rows.reduce((all, { count }) => all + count, 0)
 }
 
 /** The newest entries of one kind, newest first, also those that were taken back. */

@@ -1,5 +1,5 @@
 import type { Currency } from '../money/currency.ts'
-import type { Profit } from '../money/price.ts'
+import type { PriceRounding, Profit } from '../money/price.ts'
 import type { Ppm } from '../money/rate.ts'
 import type { TaxRate, TaxRules } from '../money/sales-tax.ts'
 import type { SupplyPrice } from '../timber/supply-price.ts'
@@ -20,12 +20,15 @@ export interface MoneyFacts {
   /** Glue, finish and abrasives as a share of the other direct cost. */
   readonly consumablesShare: Ppm
   readonly remakesShare: Ppm
+  /** Whether the shop's own record moves that share. */
+  readonly remakesBy: 'own-record' | 'typed'
   /** What glue, finish and hardware cost, by product or kind of fitting. */
   readonly supplyPrices: Readonly<Record<string, SupplyPrice>>
   readonly profitKind: Profit['kind']
   readonly profitRate: Ppm | null
-  /** Prices go up to a whole multiple; null: of five whole units of the currency. */
+  /** Prices are said as a whole multiple; null: of five whole units of the currency. */
   readonly priceStepMinor: number | null
+  readonly priceRounding: PriceRounding
   /** Added for each piece that is engraved or inlaid, beside the hours it takes; null: nothing. */
   readonly engravingMinor: number | null
   readonly inlayMinor: number | null
@@ -60,10 +63,12 @@ export const STARTING_MONEY: MoneyFacts = {
   handsOnHoursYear: null,
   consumablesShare: 100_000,
   remakesShare: 0,
+  remakesBy: 'own-record',
   supplyPrices: {},
   profitKind: 'margin',
   profitRate: null,
   priceStepMinor: null,
+  priceRounding: 'up',
   engravingMinor: null,
   inlayMinor: null,
   taxes: [],

@@ -173,6 +173,8 @@ export type StepAction =
       readonly count: number
       readonly fromStepId: string
       readonly woodMinor: number | null
+      /** Hands-on minutes whose result is lost; absent: of before that was kept. */
+      readonly lostMin?: number
     }
   /** The maker wants it on that day. */
   | { readonly kind: 'pinned'; readonly day: string | null }

@@ -19,6 +19,8 @@ export interface PieceNetwork {
 export interface Remade extends PieceNetwork {
   /** Steps whose result is lost: of the whole lot that failed. */
   readonly lost: readonly string[]
+  /** Steps that were begun and are done again, for `failure.count` of their pieces. */
+  readonly repeated: readonly string[]
   /** New steps, in their order. */
   readonly again: readonly string[]
   /** Where pieces on their own way join the others again; null: nowhere, or they never left them. */
@@ -104,6 +106,7 @@ function wholeLotAgain(piece: PieceNetwork, begun: ReadonlySet<string>, { newId 
     steps: inReadingOrder(old, fresh, lastOf(piece.steps, begun)),
     lags,
     lost: [...begun],
+    repeated: [...begun],
     again: fresh.map(({ id }) => id),
     joinsAt: null,
   }
@@ -153,6 +156,7 @@ function someAgain(
     steps: inReadingOrder(old, fresh, lastOf(piece.steps, new Set(copies.keys()))).map((each) => ({ ...each, lots })),
     lags,
     lost: [],
+    repeated: own.map(({ id }) => id).filter(isBegun),
     again: fresh.map(({ id }) => id),
     joinsAt: joinsAt?.id ?? null,
   }

@@ -22,8 +22,11 @@ export interface PriceInput {
   readonly options: readonly { readonly name: string; readonly minor: number }[]
   /** Taxes that are in the price as it is said, together; 0: none, or they are added to it. */
   readonly taxInside: Ppm
-  readonly rounding: { readonly stepMinor: number }
+  readonly rounding: { readonly stepMinor: number; readonly to?: PriceRounding }
 }
+
+/** To which multiple of the step a price goes; nearest: exact halves up, and never to nothing. */
+export type PriceRounding = 'up' | 'nearest'
 
 /** A margin is a share of the price, a mark-up a share of the cost; the same figure makes two prices. */
 export type Profit = { readonly kind: 'margin' | 'mark-up'; readonly rate: Ppm }
@@ -77,7 +80,7 @@ export function priceOf(input: PriceInput): Price {
   const net = costMinor + profit + optionsMinor
   const tax = shareOf(net, input.taxInside)
   const exact = net + tax
-  const askedMinor = upToStep(exact, input.rounding.stepMinor)
+  const askedMinor = roundPrice(exact, input.rounding)
   const line = (kind: PriceLineKind, minor: number, name = ''): PriceLine => ({ kind, name, minor })
   return {
     lines: [
@@ -101,6 +104,11 @@ export function priceOf(input: PriceInput): Price {
       ...(input.overhead === null ? (['overhead'] as const) : []),
     ],
   }
+}
+
+function roundPrice(minor: number, { stepMinor, to = 'up' }: PriceInput['rounding']): number {
+  if (to === 'up' || stepMinor <= 0 || minor <= 0) return upToStep(minor, stepMinor)
+  return Math.max(stepMinor, Math.floor((2 * minor + stepMinor) / (2 * stepMinor)) * stepMinor)
 }
 
 /** Pay for hands-on minutes at a rate for the hour. */

@@ -6,6 +6,8 @@ import { hoursRange } from '../../core/money/hours-range.ts'
 import { writeMoney } from '../../core/money/money.ts'
 import { sum } from '../../core/money/exact.ts'
 import { boughtIn, contributionOf, priceOf, type Price, type PriceInput } from '../../core/money/price.ts'
+import { remakeShare, type RemakeRecord } from '../../core/money/remake-reserve.ts'
+import type { Ppm } from '../../core/money/rate.ts'
 import { taxed, type Taxed, type TaxRules } from '../../core/money/sales-tax.ts'
 import { sharedOut } from '../../core/money/shared-out.ts'
 import { woodEstimate } from '../../core/timber/wood-estimate.ts'
@@ -65,16 +67,26 @@ export interface PricedWork {
   readonly untaxed: boolean
 }
 
+/** What a price goes by. */
+export interface PricedBy {
+  readonly almanac: Almanac
+  readonly wording: Wording
+  /** The shop's own record of remakes. */
+  readonly remakes: RemakeRecord
+}
+
 /** The price of an order by the facts of the almanac, and what the typed one leaves. */
-export function priceOfWork(work: PricedWork, almanac: Almanac, { locale }: Wording): PriceView {
+export function priceOfWork(work: PricedWork, { almanac, wording, remakes }: PricedBy): PriceView {
   const { money } = almanac
+  const { locale } = wording
+  const share = money.remakesBy === 'typed' ? money.remakesShare : remakeShare(money.remakesShare, remakes)
   const say = (minor: number): string => writeMoney(minor, almanac.shop.currency, locale)
   const all = allOf(work)
   const setUps = all.steps.reduce((sum, { setUp }) => sum + (setUp?.minutes ?? 0), 0)
   const range = hoursRange(all.steps)
   const planned = plannedMinutes(all.steps)
-  const price = priceFor(planned, all, work, almanac)
-  const upTo = priceFor(Math.max(planned, range.fourInFive + setUps), all, work, almanac)
+  const price = priceFor(planned, all, work, almanac, share)
+  const upTo = priceFor(Math.max(planned, range.fourInFive + setUps), all, work, almanac, share)
   const supplies = suppliesInPrice(all, almanac)
   const count = work.pieces.length === 1 ? (work.pieces[0]?.count ?? 1) : 1
   const said = work.typedMinor ?? price.askedMinor
@@ -91,7 +103,7 @@ export function priceOfWork(work: PricedWork, almanac: Almanac, { locale }: Word
     why:
       line.kind === 'consumables' && supplies.consumables.kind === 'priced'
         ? 'Glue and finish by their amounts, at the prices of the Almanac. Abrasives are overhead.'
-        : whyOf(line, price, almanac, say),
+        : whyOf(line, price, { almanac, record: remakes, say }),
   }))
   return {
     lines: work.ownWood
@@ -165,6 +177,7 @@ function priceFor(
   made: Made,
   { ownWood, untaxed }: Pick<PricedWork, 'ownWood' | 'untaxed'>,
   almanac: Almanac,
+  remakes: Ppm = almanac.money.remakesShare,
 ): Price {
   const { money, allowances } = almanac
   const woods = ownWood ? [] : woodEstimate(made.parts, allowances, almanac)
@@ -181,11 +194,11 @@ function priceFor(
       money.overheadYearMinor === null || money.handsOnHoursYear === null
         ? null
         : { yearMinor: money.overheadYearMinor, yearMinutes: money.handsOnHoursYear * 60 },
-    remakes: money.remakesShare,
+    remakes,
     profit: { kind: money.profitKind, rate: money.profitRate ?? 0 },
     options: optionsIn(made.steps, money),
     taxInside: money.pricesIncludeTax && !untaxed ? sum(money.taxes.map(({ rate }) => rate)) : 0,
-    rounding: { stepMinor: money.priceStepMinor ?? usualStep(almanac.shop.currency) },
+    rounding: { stepMinor: money.priceStepMinor ?? usualStep(almanac.shop.currency), to: money.priceRounding },
   })
 }
 

@@ -2,6 +2,7 @@ import type { Almanac } from '../../core/almanac/almanac.ts'
 import { usualStep, type MoneyFacts } from '../../core/almanac/money-facts.ts'
 import { wasteInWords } from '../../core/almanac/read-wood-waste.ts'
 import { contributionOf, boughtIn, reached, type Price, type PriceLine } from '../../core/money/price.ts'
+import { remakeShare, type RemakeRecord } from '../../core/money/remake-reserve.ts'
 import { writeRate } from '../../core/money/rate.ts'
 import { writeMinutes } from '../words.ts'
 
@@ -22,10 +23,12 @@ export const LABELS: Readonly<Record<PriceLine['kind'], string>> = {
   profit: 'Profit',
   option: 'Option',
   tax: 'Tax in the price',
-  rounding: 'Rounding up',
+  rounding: 'Rounding',
 }
 
 export const labelOf = ({ kind, name }: PriceLine): string => (name === '' ? LABELS[kind] : name)
+
+type Say = (minor: number) => string
 
 /** What an hour of a line of labor costs. */
 function payOf({ name }: PriceLine, { money, makers }: Almanac): number {
@@ -34,7 +37,11 @@ function payOf({ name }: PriceLine, { money, makers }: Almanac): number {
 }
 
 /** Why a line of a price is what it is. */
-export function whyOf(line: PriceLine, price: Price, almanac: Almanac, say: (minor: number) => string): string {
+export function whyOf(
+  line: PriceLine,
+  price: Price,
+  { almanac, record, say }: { readonly almanac: Almanac; readonly record: RemakeRecord; readonly say: Say },
+): string {
   const { money, shop } = almanac
   switch (line.kind) {
     case 'wood':
@@ -48,7 +55,7 @@ export function whyOf(line: PriceLine, price: Price, almanac: Almanac, say: (min
     case 'overhead':
       return `${say(money.overheadYearMinor ?? 0)} a year over ${money.handsOnHoursYear ?? 0} hands-on hours, for ${writeMinutes(price.minutes)}.`
     case 'remakes':
-      return `${writeRate(money.remakesShare)} of the cost so far.`
+      return whyRemakes(money, record)
     case 'profit': {
       const { margin, markUp } = reached(price.costMinor + line.minor, price.costMinor)
       return `A margin of ${percent(margin)} of the price is a mark-up of ${percent(markUp)} on the cost.`
@@ -58,8 +65,18 @@ export function whyOf(line: PriceLine, price: Price, almanac: Almanac, say: (min
     case 'option':
       return 'Charged by itself.'
     case 'rounding':
-      return `Up to the next ${say(money.priceStepMinor ?? usualStep(shop.currency))}.`
+      return `${money.priceRounding === 'up' ? 'Up to the next' : 'To the nearest'} ${say(money.priceStepMinor ?? usualStep(shop.currency))}.`
   }
+}
+
+/** Where the share for remakes comes from: typed, or the shop's own log. */
+function whyRemakes({ remakesBy, remakesShare: typed }: MoneyFacts, record: RemakeRecord): string {
+  const { lostMin, goodMin, pieces, again } = record
+  if (remakesBy === 'typed' || pieces === 0) return `${writeRate(typed)} of the cost so far, as typed in the Almanac.`
+  return (
+    `${percent(remakeShare(typed, record))} of the cost so far. Your log: ${again} of ${pieces} pieces made again, ` +
+    `${writeMinutes(lostMin)} lost against ${writeMinutes(goodMin)} that count. The ${writeRate(typed)} you typed counts like 100 h.`
+  )
 }
 
 /** What a price that was typed leaves, without the tax in it: a line each. */

@@ -10,6 +10,8 @@ import { commissionById, type Order } from '../../db/commissions.ts'
 import { draftById } from '../../db/drafts.ts'
 import { woodNeeded, type WoodNeeded } from '../lumber/wood-needed.ts'
 import { momentOf, type Moment } from '../moment.ts'
+import type { RemakeRecord } from '../../core/money/remake-reserve.ts'
+import { remakesOf } from '../learning/remakes.ts'
 import { priceOfWork } from '../money/price-of-work.ts'
 import { builtPiece } from '../built-piece.ts'
 import { termsOf } from '../money/priced-work.ts'
@@ -202,6 +204,7 @@ async function changeView(
   const moment = shop.moment()
   const { id, promisedFor } = old.commission
   const [oddsBefore, oddsAfter] = [asked === 'odds' ? await shop.oddsOf(id) : null, outcome.odds.get(id) ?? null]
+  const remakes = await remakesOf(shop)
   const said = new Set([...counting, ...mayCount])
   const minutesOf = (ids: readonly string[]): number =>
     ids.reduce((sum, stepId) => sum + Math.round(workedMinutes(moment.progress(stepId), moment.now)), 0)
@@ -217,8 +220,8 @@ async function changeView(
       canSay: said.has(step.id),
     }))
   return {
-    before: sideOf(old, moment, oddsBefore),
-    after: sideOf(order, outcome.moment, oddsAfter),
+    before: sideOf(old, moment, oddsBefore, remakes),
+    after: sideOf(order, outcome.moment, oddsAfter, remakes),
     changesWork,
     work,
     countingMinutes: minutesOf(counting),
@@ -230,7 +233,7 @@ async function changeView(
   }
 }
 
-function sideOf(order: Order, moment: Moment, odds: Odds | null): ChangeSide {
+function sideOf(order: Order, moment: Moment, odds: Odds | null, remakes: RemakeRecord): ChangeSide {
   const { commission, pieces, steps } = order
   const facts = shopFactsOf(moment.almanac, moment.now, commission.home)
   const priced = pieces.map((piece) => ({
@@ -257,8 +260,7 @@ function sideOf(order: Order, moment: Moment, odds: Odds | null): ChangeSide {
     priceMinor: commission.priceMinor,
     askedMinor: priceOfWork(
       { ...termsOf(commission), pieces: priced, typedMinor: null },
-      moment.almanac,
-      moment.wording,
+      { almanac: moment.almanac, wording: moment.wording, remakes },
     ).askedMinor,
     doneAt,
     chance: odds === null || promisedFor === null ? null : chanceBy(odds, moment.setting.endOfDay(promisedFor)),

@@ -5,7 +5,8 @@ import type { NewWork, PlannedStep, PlanningProblem } from '../../core/planning/
 import { ok, problem, type Problem, type Result } from '../../core/problems.ts'
 import { tenthsOf } from '../../core/book/chance.ts'
 import { localDay } from '../../core/time/local-day.ts'
-import { priceOfWork, type PriceView } from '../money/price-of-work.ts'
+import { remakesOf } from '../learning/remakes.ts'
+import { priceOfWork, type PricedBy, type PriceView } from '../money/price-of-work.ts'
 import { orderOf, readDraft, type DraftOrder, type ReadDraft, type ReadPiece } from './draft-work.ts'
 import type { Moment } from '../moment.ts'
 import { oddsView } from '../planner/odds-view.ts'
@@ -30,7 +31,8 @@ export async function quoteDraft(shop: OpenShop, draft: Draft, asked: QuoteAsked
     read.pieces.flatMap((piece) => piece?.build.parts ?? []),
     moment,
   )
-  const price = draftPrice(read, moment)
+  const by = { almanac: moment.almanac, wording: moment.wording, remakes: await remakesOf(shop) }
+  const price = draftPrice(read, by)
   const complete = read.pieces.length > 0 && read.pieces.every((piece) => piece !== null)
   if (!complete)
     return ok({
@@ -78,7 +80,7 @@ export async function quoteDraft(shop: OpenShop, draft: Draft, asked: QuoteAsked
     wood,
     price: draftPrice(
       read,
-      moment,
+      by,
       order.steps.map(({ id }) => times.get(id)?.makers[0] ?? null),
     ),
     lumber,
@@ -98,7 +100,7 @@ const draftLumber = (lumber: OrderLumber | null, moment: Moment): DraftLumber =>
  */
 function draftPrice(
   { pieces, priceMinor, lumber }: ReadDraft,
-  { almanac, wording }: Moment,
+  by: PricedBy,
   whoDoes: readonly (string | null)[] = [],
 ): PriceView | null {
   const known = pieces.flatMap((piece) => piece ?? [])
@@ -114,8 +116,7 @@ function draftPrice(
       typedMinor: priceMinor,
       extraLines: [],
     },
-    almanac,
-    wording,
+    by,
   )
 }
 

@@ -10,6 +10,7 @@ import { localDay } from '../../core/time/local-day.ts'
 import { bookOfCommission, commissionIdByNumber } from '../../db/commissions.ts'
 import { saveDraft } from '../../db/drafts.ts'
 import { billOf } from '../money/order-money.ts'
+import { remakesOf } from '../learning/remakes.ts'
 import { priceOfWork } from '../money/price-of-work.ts'
 import { builtPiece } from '../built-piece.ts'
 import { termsOf } from '../money/priced-work.ts'
@@ -62,8 +63,7 @@ export async function madeBefore(shop: OpenShop, asked: EarlierOrder): Promise<R
       })),
       typedMinor: commission.priceMinor,
     },
-    almanac,
-    shop.moment().wording,
+    { almanac, wording: shop.moment().wording, remakes: await remakesOf(shop) },
   )
   const { lastAt, ...sums } = timed.sums
   return ok({

@@ -22,6 +22,7 @@ import { builtAt } from '../built-at.ts'
 import { cautionLines } from '../orders/caution-lines.ts'
 import { moneyView } from '../money/order-money.ts'
 import { woodSpent } from '../money/wood-spent.ts'
+import type { RemakeRecord } from '../../core/money/remake-reserve.ts'
 import { priceOfWork, type PriceView } from '../money/price-of-work.ts'
 import { pricedWork } from '../money/priced-work.ts'
 import type { Moment } from '../moment.ts'
@@ -160,6 +161,7 @@ export function commissionView(
   history: readonly HistoryLine[],
   entries: readonly MoneyEntry[],
   family: readonly RelatedOrder[],
+  remakes: RemakeRecord,
 ): CommissionView {
   const { id, number, customer, standing, onHoldUntil, onHoldWhy, takenAtMin, takenWhere } = commission
   const { remindOn, toldOn, closedFrom, closedWhy, giftFor, giftAddress } = commission
@@ -173,7 +175,11 @@ export function commissionView(
     ...{ neededBy, neededWhy, promisedFor, notes, home, priceMinor, untaxedWhy, extraLines },
     ...{ remindOn, toldOn, closedFrom, closedWhy, giftFor, giftAddress, family },
     money: moneyView(commission, entries, moment),
-    price: priceOfWork(pricedWork(commission, pieces, moment), moment.almanac, moment.wording),
+    price: priceOfWork(pricedWork(commission, pieces, moment), {
+      almanac: moment.almanac,
+      wording: moment.wording,
+      remakes,
+    }),
     doneAt: dateOf(commission, moment).doneAt,
     outlook,
     odds: outlook.days === null ? null : oddsView(moment.odds(id)?.odds ?? null),

@@ -12,6 +12,7 @@ import { moneyByOrder } from '../money/order-rows-money.ts'
 import { momentOf } from '../moment.ts'
 import { noInput } from '../procedure.ts'
 import { benchView } from './bench.ts'
+import { remakesOf } from '../learning/remakes.ts'
 import { commissionView } from './commission.ts'
 import { orderBookView } from './order-book.ts'
 import { rackView } from './rack.ts'
@@ -58,6 +59,7 @@ export const screensProcedures = {
         historyLines(entries, moment),
         await moneyOf(shop.db, [commissionId]),
         await familyOf(shop.db, commission),
+        await remakesOf(shop),
       ),
     )
   }),

@@ -1,6 +1,7 @@
 import { randomUUID } from 'node:crypto'
 import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
 import type { StepAction } from '../../core/book/book.ts'
+import { workedMinutes } from '../../core/book/step-progress.ts'
 import { FAILURE_WORDS, type FailureReason } from '../../core/book/failure-reasons.ts'
 import { remake, type Remade } from '../../core/book/remake.ts'
 import { constructionOfPiece } from '../../core/constructions/constructions.ts'
@@ -48,6 +49,7 @@ export async function failStep(shop: OpenShop, said: SaidFailure): Promise<Resul
   const action: StepAction = {
     kind: 'failed',
     ...{ reason: said.reason, count: said.count, fromStepId: said.fromStepId, woodMinor: wood.minor },
+    lostMin: minutesLost(remade, moment, said.count),
   }
   const stamp = { atMs: shop.nowMs, makerId: null }
   const before = dateOf(lot.commission, moment).doneAt
@@ -149,6 +151,15 @@ function woodLost(
   const needed = build?.ok ? woodNeeded(build.value.parts, moment) : null
   return { isLost, minor: needed === null || needed.unpriced.length > 0 ? null : needed.costMinor }
 }
+
+/** Hands-on minutes of the pieces that are made again: their part of what was worked on the steps that they repeat. */
+const minutesLost = ({ repeated }: Remade, moment: Moment, count: number): number =>
+  Math.round(
+    repeated.reduce((sum, id) => {
+      const pieces = moment.step(id)?.lotCount ?? count
+      return sum + (workedMinutes(moment.progress(id), moment.now) * count) / pieces
+    }, 0),
+  )
 
 /** What was in hand of a lot that is lost ends with it. */
 const endedBy = ({ lost }: Remade, moment: Moment): string[] =>

@@ -7,6 +7,8 @@ export interface MadeAgain {
   readonly reason: FailureReason
   readonly times: number
   readonly pieces: number
+  /** Hands-on minutes whose result is lost, as far as they were kept. */
+  readonly lostMin: number
   /** Wood that they cost, minor units, as far as it is known. */
   readonly woodMinor: number
   /** Failures whose wood nobody could price. */
@@ -21,6 +23,7 @@ export async function madeAgain({ db }: OpenShop): Promise<MadeAgain[]> {
       reason,
       times: failures.length,
       pieces: failures.reduce((sum, { count }) => sum + count, 0),
+      lostMin: failures.reduce((sum, { lostMin }) => sum + (lostMin ?? 0), 0),
       woodMinor: failures.reduce((sum, { woodMinor }) => sum + (woodMinor ?? 0), 0),
       unpriced: failures.filter(({ woodMinor }) => woodMinor === null).length,
     }))

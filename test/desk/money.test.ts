@@ -217,7 +217,7 @@ describe('a price', () => {
     await ask.almanacChangeFact({ key: 'money.pricesIncludeTax', input: 'true' })
     const after = await price()
     const tax = after.lines.find(({ label }) => label === 'Tax in the price')!
-    const withoutRounding = before.lines.filter(({ label }) => label !== 'Rounding up')
+    const withoutRounding = before.lines.filter(({ label }) => label !== 'Rounding')
     // 19 % of everything above it.
     expect(tax.minor).toBe(Math.round(withoutRounding.reduce((sum, { minor }) => sum + minor, 0) * 0.19))
     expect(after.lines.reduce((sum, { minor }) => sum + minor, 0)).toBe(after.askedMinor)

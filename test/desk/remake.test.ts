@@ -45,7 +45,9 @@ test('a failed glue-up is one press: its steps come again, its hours stay counte
     ...{ reason: 'glue-up', note: 'joint starved' },
   })
   expect(said.said).toMatch(/^Failed: .* To do again: .*Planned for .*, was .*Promised .*: .* now\./s)
-  expect((await ask.tally()).madeAgain).toEqual([{ reason: 'glue-up', times: 1, pieces: 3, woodMinor: 0, unpriced: 1 }])
+  expect((await ask.tally()).madeAgain).toEqual([
+    { reason: 'glue-up', times: 1, pieces: 3, lostMin: 40, woodMinor: 0, unpriced: 1 },
+  ])
   const after = await ask.commission({ id })
   const again = await stepsOf(shop)
   expect(after.doneAt!).toBeGreaterThan(before.doneAt!)
@@ -131,4 +133,40 @@ test('one board of three is made again beside the others and joins them at the f
     await ask.stepDone({ stepId: next.stepId, anyway: true, workedMin: 5 })
   }
   expect((await ask.commission({ id })).word).toBe('ready-to-collect')
+})
+
+test('what failed is kept back for in the next price: the log moves the share that was typed, and the price says from what', async () => {
+  const shop = await threeBoardsUntil(GLUE_UP)
+  const { ask } = shop
+  await ask.almanacChangeFact({ key: 'money.payPerHourMinor', input: '30' })
+  await ask.almanacChangeFact({ key: 'money.remakesShare', input: '3' })
+  const reserve = async () => {
+    const { price } = await ask.draftQuote({ draft: aDraft(), asked: 'dates' })
+    const { lines } = price!
+    const at = lines.findIndex(({ label }) => label === 'Kept back for remakes')
+    return {
+      why: lines[at]!.why,
+      share: lines[at]!.minor / lines.slice(0, at).reduce((sum, { minor }) => sum + minor, 0),
+    }
+  }
+  // Two steps of 20 min that count, nothing lost: 3% x 100 h / (100 h + 40 min).
+  expect((await reserve()).share).toBeCloseTo((0.03 * 6000) / 6040, 3)
+
+  const glued = (await stepsOf(shop)).find(({ name, state }) => state === 'done' && GLUE_UP.test(name))!
+  const failure = { stepId: glued.stepId, count: 1, fromStepId: glued.againFrom[0]!.stepId } as const
+  const said = await ask.stepFailed({ ...failure, reason: 'crack', note: '' })
+  // One of three: 40 min / 3 are lost, 13 in whole minutes. By hand: (180 + 13) / (6000 + 27) = 3.2%.
+  const after = await reserve()
+  expect(after.share).toBeCloseTo(193 / 6027, 3)
+  expect(after.why).toBe(
+    '3.2% of the cost so far. Your log: 1 of 3 pieces made again, 13 min lost against 27 min that count. ' +
+      'The 3% you typed counts like 100 h.',
+  )
+  expect((await ask.tally()).madeAgain).toMatchObject([{ reason: 'crack', lostMin: 13 }])
+
+  await ask.almanacChangeFact({ key: 'money.remakesBy', input: 'typed' })
+  expect(await reserve()).toMatchObject({ why: '3% of the cost so far, as typed in the Almanac.' })
+  await ask.almanacChangeFact({ key: 'money.remakesBy', input: 'own-record' })
+  await ask.undo({ entryId: said.entryId! })
+  expect((await reserve()).share).toBeCloseTo((0.03 * 6000) / 6040, 3)
 })

@@ -74,6 +74,20 @@ describe('a price', () => {
     expect(reached(price.askedMinor, price.costMinor)).toEqual({ margin: 202_430, markUp: 253_809 })
   })
 
+  // 393.80 before rounding: see above. The figures of the others are by hand.
+  it('is rounded to the nearest where the maker says so, exact halves up, and never to nothing', () => {
+    const nearest = (stepMinor: number) => priceOf({ ...board, rounding: { stepMinor, to: 'nearest' } })
+    expect(nearest(minor(10)).askedMinor).toBe(minor(390))
+    expect(nearest(minor(10)).lines.at(-1)).toMatchObject({ kind: 'rounding', minor: minor(-3.8) })
+    expect(nearest(minor(5)).askedMinor).toBe(minor(395))
+    expect(nearest(minor(1)).askedMinor).toBe(minor(394))
+    expect(nearest(minor(2_000)).askedMinor).toBe(minor(2_000))
+    const half = { ...board, work: [], woodMinor: minor(12.5), consumables: { kind: 'priced', minor: 0 } } as const
+    const bare = { ...half, overhead: null, profit: { kind: 'mark-up', rate: 0 } } as const
+    expect(priceOf({ ...bare, rounding: { stepMinor: minor(5), to: 'nearest' } }).askedMinor).toBe(minor(15))
+    expect(priceOf({ ...bare, rounding: { stepMinor: 0, to: 'nearest' } }).askedMinor).toBe(minor(12.5))
+  })
+
   // Woodworker's Journal 2008, unrounded: 12 board feet at 3.25; 2.5 hours at 39.00 (75,000 over 1,920 hours is 39.06); overhead 15 %
   // of materials and labor; profit 10 % on cost. The article rounds to 173.00.
   it('repeats a magazine example', () => {
