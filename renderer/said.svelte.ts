@@ -9,40 +9,31 @@ class Said {
   problems = $state.raw<readonly Problem[]>([])
   /** Chances that moved because of it, as sentences: they come a moment later. */
   news = $state.raw<readonly string[]>([])
-  busy = $state(false)
-  #running: Promise<unknown> | null = null
-
-  /** Shows what comes of an action; true when it was done. One at a time: a second press while one runs does nothing. */
-  async after(action: () => Promise<Reply<Moved>>): Promise<boolean> {
-    if (this.busy) return false
-    this.busy = true
-    this.news = []
-    const asked = action()
-    this.#running = asked
-    let reply: Reply<Moved>
-    try {
-      reply = await asked
-    } finally {
-      this.#running = null
-      this.busy = false
-    }
-    this.problems = reply.ok ? [] : reply.problems
-    this.moved = reply.ok ? reply.value : null
-    return reply.ok
-  }
-
+  #running = false
   #last: Promise<unknown> = Promise.resolve()
 
-  /** The same for what is saved when a field is left: nobody waits for one field to be kept before going to the next. */
-  inTurn(action: () => Promise<Reply<Moved>>): Promise<boolean> {
-    const turn = this.#last.then(() => this.#whenFree(action))
+  /**
+   * Shows what comes of an action; true when it was done. One at a time: what is pressed or left while another runs waits for its
+   * turn, so that nothing is lost and each press means what was on the screen. A button sees to it that it is not pressed twice.
+   */
+  after(action: () => Promise<Reply<Moved>>): Promise<boolean> {
+    const turn = this.#last.then(() => this.#do(action))
     this.#last = turn.catch(() => undefined)
     return turn
   }
 
-  async #whenFree(action: () => Promise<Reply<Moved>>): Promise<boolean> {
-    while (this.#running !== null) await this.#running.catch(() => undefined)
-    return this.after(action)
+  async #do(action: () => Promise<Reply<Moved>>): Promise<boolean> {
+    this.news = []
+    this.#running = true
+    let reply: Reply<Moved>
+    try {
+      reply = await action()
+    } finally {
+      this.#running = false
+    }
+    this.problems = reply.ok ? [] : reply.problems
+    this.moved = reply.ok ? reply.value : null
+    return reply.ok
   }
 
   #saidOnLeaving = false
@@ -75,7 +66,7 @@ class Said {
 
   /** What the odds tell of the last action, once they are worked out. */
   hear(news: readonly string[]): void {
-    if (this.moved !== null || this.busy) this.news = news
+    if (this.moved !== null || this.#running) this.news = news
   }
 
   clear(): void {

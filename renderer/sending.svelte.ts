@@ -15,7 +15,7 @@ export class Sending {
     if (this.busy) return false
     this.busy = true
     try {
-      return await said.inTurn(action)
+      return await said.after(action)
     } finally {
       this.busy = false
     }

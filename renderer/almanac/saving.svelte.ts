@@ -9,7 +9,7 @@ export class Saving {
 
   /** True when it was saved. */
   async save(action: () => Promise<Reply<Moved>>): Promise<boolean> {
-    const saved = await said.inTurn(action)
+    const saved = await said.after(action)
     this.problems = said.problems
     if (!saved) said.clear()
     return saved

@@ -1,6 +1,7 @@
 import { describe, expect } from 'vitest'
 import { accessibilityProblems } from '../support/accessibility.ts'
 import { test, type OpenApp } from '../support/app.ts'
+import { holdAnswer } from './support/hold-answer.ts'
 import { goTo, takeSmallOrder, valueOf, workOff } from './support/small-order.ts'
 
 async function openOrder(app: OpenApp): Promise<string> {
@@ -24,6 +25,25 @@ describe('the Commission screen', () => {
     expect(why.length).toBeGreaterThan(0)
     for (const cause of why.slice(0, 2)) await page.getByText(cause, { exact: true }).waitFor()
     await page.getByText('Done: cut the boards of Wall shelf').waitFor()
+  })
+
+  test('a press while another is being answered is not lost, and a second one on the same button does nothing', async ({
+    openApp,
+  }) => {
+    const app = await openApp()
+    const { page, desk } = app
+    const id = await openOrder(app)
+    const { letGo } = await holdAnswer(page, 'commissionHold')
+    await page.getByRole('button', { name: 'Put on hold' }).click()
+    await page.getByRole('button', { name: 'Put on hold' }).last().click()
+    const resume = page.getByRole('button', { name: 'Resume' })
+    await resume.click()
+    await resume.click()
+    letGo()
+    await resume.waitFor({ state: 'detached' })
+    const { history, onHoldUntil } = valueOf(await desk.commission({ id }))
+    expect(onHoldUntil).toBeNull()
+    expect(history.filter(({ text }) => text.startsWith('Back in work'))).toHaveLength(1)
   })
 
   test('puts an order on hold until a day and takes it up again, and either can be undone', async ({ openApp }) => {

@@ -1,6 +1,7 @@
 import { describe, expect } from 'vitest'
 import { accessibilityProblems } from '../support/accessibility.ts'
 import { test } from '../support/app.ts'
+import { holdAnswer } from './support/hold-answer.ts'
 import { goTo, takeSmallOrder, valueOf, workOff } from './support/small-order.ts'
 
 describe('money through the page', () => {
@@ -68,13 +69,7 @@ describe('money through the page', () => {
     const id = await takeSmallOrder(app)
     valueOf(await desk.commissionChange({ id, changes: { priceMinor: 8500 } }))
     await goTo(app, `#/commission/${id}`)
-    const letGo = Promise.withResolvers<void>()
-    await page.route('**/call', async (route) => {
-      if (route.request().postData()?.includes('"commissionHold"') !== true) return route.continue()
-      const response = await route.fetch()
-      await letGo.promise
-      return route.fulfill({ response })
-    })
+    const { letGo } = await holdAnswer(page, 'commissionHold')
     await page.getByRole('button', { name: 'Put on hold' }).click()
     await page.getByRole('button', { name: 'Put on hold' }).last().click()
     await page.getByRole('button', { name: 'Resume' }).waitFor()
@@ -83,7 +78,7 @@ describe('money through the page', () => {
     await money.getByRole('textbox', { name: 'Amount' }).fill('40')
     await page.keyboard.press('Enter')
     await page.keyboard.press('Enter')
-    letGo.resolve()
+    letGo()
     await money.getByText('Still owed: $45.00').waitFor()
     expect(valueOf(await desk.commission({ id })).money.entries).toHaveLength(1)
   })
