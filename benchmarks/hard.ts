@@ -15,13 +15,15 @@ import type { Outcome, Trial } from './hard/trial.ts'
 
 // What the store and the desk bear: nothing acknowledged is lost, nothing is there by half, nothing is opened silently wrong.
 //   npm run --silent bench:hard -- --scale 0.02 --only kills,calls --seed 7
-// Hours at full size; `--scale` takes a share of each trial, `--seconds` ends each after so long. Ends with 1 when anything broke.
+// Hours at full size; `--scale` takes a share of each trial, `--seconds` ends each after so long, `--part 2/5` takes the second of
+// five parts of the bytes. Ends with 1 when anything broke.
 const { values } = parseArgs({
   options: {
     scale: { type: 'string', default: '1' },
     only: { type: 'string', default: '' },
     seconds: { type: 'string', default: 'Infinity' },
     seed: { type: 'string', default: '1' },
+    part: { type: 'string', default: '1/1' },
   },
 })
 
@@ -42,6 +44,7 @@ const unknown = only.filter((name) => !(name in TRIALS))
 if (unknown.length > 0 || !(scale > 0))
   throw new Error(`Trials are ${Object.keys(TRIALS).join(', ')}; the scale is a number above 0.`)
 
+const [part = 1, parts = 1] = values.part.split('/').map(Number)
 let broke = 0
 console.log(`seed ${values.seed}, scale ${scale}`)
 for (const name of only) {
@@ -50,7 +53,7 @@ for (const name of only) {
   try {
     const { fraction: random } = randomStream(Number(values.seed))
     const isOver = (): boolean => (performance.now() - from) / 1000 > Number(values.seconds)
-    print(name, await TRIALS[name]!({ scale, random, isOver, folder }), (performance.now() - from) / 1000)
+    print(name, await TRIALS[name]!({ scale, random, part: [part - 1, parts], isOver, folder }), (performance.now() - from) / 1000)
   } finally {
     rmSync(folder, { recursive: true, force: true })
   }

@@ -1,7 +1,7 @@
 import { spawn } from 'node:child_process'
 import { once } from 'node:events'
 import { join } from 'node:path'
-import { share, type Trial } from './trial.ts'
+import { share, tooFewBegan, type Trial } from './trial.ts'
 import { programPath, whatBroke } from './whole-book.ts'
 
 /** A writer killed at any moment of its writing, over and over on the same book. */
@@ -10,15 +10,19 @@ export const kills: Trial = async ({ scale, random, isOver, folder }) => {
   let runs = 0
   const broken: string[] = []
   let answeredInAll = 0
+  let notBegun = 0
   for (; runs < most && !isOver(); runs++) {
     // A book of its own for every hundred kills, so that reading it back stays quick.
     const path = join(folder, `book-${Math.floor(runs / 100)}`, 'shop.sqlite')
     const answered = await writeUntilKilled(path, `run${runs}`, Math.floor(random() * 60))
     answeredInAll += answered.length
+    // It is killed only once an order was answered.
+    if (answered.length === 0) notBegun++
     const what = await whatBroke(path, answered)
     if (what !== null) broken.push(`kill ${runs}: ${what}`)
   }
-  return { runs, said: `${answeredInAll} answers before the kills`, broken }
+  broken.push(...tooFewBegan(notBegun, runs))
+  return { runs, said: `${answeredInAll} answers before the kills, ${notBegun} writers never began`, broken }
 }
 
 async function writeUntilKilled(path: string, name: string, afterMs: number): Promise<string[]> {

@@ -25,6 +25,7 @@ const SECTOR = 512
 export const powerCuts: Trial = async ({ scale, random, isOver, folder }) => {
   if (!hasStrace()) return NO_STRACE
   const acts = await recorded(folder)
+  if (!acts.some(({ kind }) => kind === 'answer')) throw new Error('The writer never began: there is no cut to make.')
   const most = share(300, scale)
   let runs = 0
   const broken: string[] = []

@@ -3,6 +3,8 @@ export type Trial = (setting: {
   /** Share of the full size. */
   readonly scale: number
   readonly random: () => number
+  /** Which part of what is tried one after the other, where a run is shared out: `[1, 4]` is the second of four. */
+  readonly part: readonly [number, number]
   /** Whether the time that was given to the trial is over: what it has by then is what it tells. */
   readonly isOver: () => boolean
   /** An empty folder, removed afterwards. */
@@ -18,3 +20,10 @@ export interface Outcome {
 }
 
 export const share = (full: number, scale: number): number => Math.max(1, Math.round(full * scale))
+
+/**
+ * What to say of writers that never began, so that nothing was tried with them: a few are the machine's, more than that make
+ * the whole trial worth nothing.
+ */
+export const tooFewBegan = (notBegun: number, runs: number): string[] =>
+  notBegun > Math.max(1, runs * 0.02) ? [`${notBegun} of ${runs} writers never began: the trial says nothing`] : []
