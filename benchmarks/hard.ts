@@ -53,7 +53,11 @@ for (const name of only) {
   try {
     const { fraction: random } = randomStream(Number(values.seed))
     const isOver = (): boolean => (performance.now() - from) / 1000 > Number(values.seconds)
-    print(name, await TRIALS[name]!({ scale, random, part: [part - 1, parts], isOver, folder }), (performance.now() - from) / 1000)
+    print(
+      name,
+      await TRIALS[name]!({ scale, random, part: [part - 1, parts], isOver, folder }),
+      (performance.now() - from) / 1000,
+    )
   } finally {
     rmSync(folder, { recursive: true, force: true })
   }

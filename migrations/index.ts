@@ -20,6 +20,7 @@ import { up as glueUps } from './0018-wood.ts'
 import { up as devices } from './0019-devices.ts'
 import { up as chanceAlone } from './0020-promises.ts'
 import { up as digests } from './0021-safe.ts'
+import { up as growth } from './0022-growth.ts'
 
 /** All migrations in order, listed by hand so that they survive bundling. A released one is never edited. */
 export const migrations: Readonly<Record<string, Migration>> = {
@@ -44,4 +45,5 @@ export const migrations: Readonly<Record<string, Migration>> = {
   '0019-devices': { up: devices },
   '0020-promises': { up: chanceAlone },
   '0021-safe': { up: digests },
+  '0022-growth': { up: growth },
 }

@@ -73,13 +73,20 @@ function pushed(acts: Act[], act: Act): Act[] {
 function apply(files: Map<string, Buffer>, act: Act): void {
   if (act.kind === 'answer' || act.kind === 'sync') return
   if (act.kind === 'remove') return void files.delete(act.file)
-  const before = files.get(act.file) ?? Buffer.alloc(0)
+  const before = files.get(act.file) ?? Buffer.from(new ArrayBuffer(0))
   if (act.kind === 'write' && act.at + act.bytes.length <= before.length) return void act.bytes.copy(before, act.at)
   const length = act.kind === 'cut' ? act.to : Math.max(before.length, act.at + act.bytes.length)
-  const after = Buffer.alloc(length)
-  before.copy(after, 0, 0, Math.min(before.length, length))
+  const after = resized(before, length)
   if (act.kind === 'write') act.bytes.copy(after, act.at)
   files.set(act.file, after)
+}
+
+/** A log grows by each of thousands of writes: it gets room behind it, which is zero. */
+function resized(bytes: Buffer, length: number): Buffer {
+  if (length >= bytes.length && length <= bytes.buffer.byteLength) return Buffer.from(bytes.buffer, 0, length)
+  const roomy = Buffer.from(new ArrayBuffer(length * 2), 0, length)
+  bytes.copy(roomy, 0, 0, length)
+  return roomy
 }
 
 /** Orders written by the program of the tests, until there are enough acts. */

@@ -60,6 +60,29 @@ test('no press and no screen walks through the whole log or all steps, by the pl
   expect([...new Set(walks)]).toEqual([])
 })
 
+test('no trigger walks through a table at every row that is written', async () => {
+  const shop = await openShop()
+  await shop.close()
+  const file = new SqliteFile(shop.path, { readonly: true })
+  onTestFinished(() => void file.close())
+  const triggers = file.prepare(`select name, sql from sqlite_schema where type = 'trigger'`).all() as {
+    name: string
+    sql: string
+  }[]
+  const walks = triggers.flatMap(({ name, sql }) => {
+    const [, when] = /\bwhen\s+(.*?)\s+begin\b/s.exec(sql) ?? []
+    if (when === undefined) return []
+    // Plans do not show what a trigger asks: its question is asked alone.
+    const question = `explain query plan select ${when.replaceAll(/\bnew\.\w+/g, '1')}`
+    const plan = file.prepare(question).all() as { detail: string }[]
+    return plan
+      .filter(({ detail }) => /^SCAN (?!erasing|CONSTANT)/.test(detail))
+      .map(({ detail }) => `${name}: ${detail}`)
+  })
+  expect(triggers.length).toBeGreaterThan(5)
+  expect(walks).toEqual([])
+})
+
 test('closed orders come page by page, newest first, with the pieces of that page alone', async () => {
   const shop = await openShop()
   for (let at = 0; at < 7; at++) {

@@ -115,6 +115,7 @@ export const ROWS_OF_VERSION: Readonly<Record<string, readonly string[]>> = {
       values ('o2', 'promise', 1764000000000, '2026-12-24', 0.81, 0.88, '', 'learned', 'customer', '')`,
   ],
   '0021-safe': [`insert into photo values ('ph2', 'image/png', 1764000000000, x'01', 'kept as it is')`],
+  '0022-growth': [`insert into log (at_ms, action, commission_id) values (1764000000000, 'commission-agreed', 'o2')`],
 }
 
 export async function fillAsVersion(db: Kysely<unknown>, name: string): Promise<void> {
