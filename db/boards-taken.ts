@@ -22,7 +22,7 @@ export async function boardsTaken(db: Db): Promise<BoardTaken[]> {
     boughtFor: bought_for,
     parts: (parts.get(id) ?? []).map((part) => ({
       pieceId: part.piece_id,
-      quantity: part.quantity,
+      ...{ lot: part.lot, isLost: part.lost === 1, quantity: part.quantity },
       lengthNm: part.length_nm,
       widthNm: part.width_nm,
     })),

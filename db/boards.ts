@@ -45,13 +45,14 @@ export const allBoards = (db: Db): Promise<Board[]> => boardsWhere(db, {})
 export const hasListedBoards = async (db: Db): Promise<boolean> =>
   (await db.selectFrom('board').select('id').limit(1).executeTakeFirst()) !== undefined
 
-/** All parts that were cut out of boards by the plan. */
+/** All parts that were cut out of boards by the plan and are not lost. */
 export async function partsCut(db: Db): Promise<PartCut[]> {
   const rows = await db
     .selectFrom('part_cut')
     .innerJoin('board', 'board.id', 'part_cut.board_id')
     .selectAll('part_cut')
     .select('board.wood')
+    .where('part_cut.lost', '=', 0)
     .orderBy('board.number')
     .orderBy('part_cut.position')
     .execute()
@@ -160,6 +161,7 @@ const partRow = (boardId: string, part: Cutting['parts'][number], position: numb
   length_nm: part.lengthNm,
   width_nm: part.widthNm,
   thickness_nm: part.thicknessNm,
+  lost: 0,
 })
 
 const MISSING = problem('board-missing', 'This board is not on hand any more. Look at the boards again.')
@@ -261,9 +263,15 @@ async function boardsWhere(
   }))
 }
 
-/** What was cut for a lot, as rows: when its wood is lost, the parts have to come out of other boards. */
+/** What was cut for a lot and is not lost, as rows. */
 export const partsCutOfLot = (db: Db, pieceId: string, lot: number): Promise<PartCutRow[]> =>
-  db.selectFrom('part_cut').selectAll().where('piece_id', '=', pieceId).where('lot', '=', lot).execute()
+  db
+    .selectFrom('part_cut')
+    .selectAll()
+    .where('piece_id', '=', pieceId)
+    .where('lot', '=', lot)
+    .where('lost', '=', 0)
+    .execute()
 
 /** Boards as rows, with their defects. */
 export const rowsOf = (boards: readonly Board[]): Pick<RowSet, 'board' | 'board_flaw'> => ({

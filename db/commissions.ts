@@ -9,9 +9,9 @@ import { additionOf } from './money.ts'
 import { commissionOf, customerOf, type Order, pieceOf, rowsOfOrder, stepOf } from './order-rows.ts'
 import { holdOf, lagOf } from './network-rows.ts'
 import { promisesOf, recordPromise } from './promises.ts'
-import { changesBetween, type RowSet } from './row-changes.ts'
+import { changesBetween, type RowChange } from './row-changes.ts'
 import { nextOf, takeNumbers } from './running-number.ts'
-import type { Db } from './schema.ts'
+import type { Db, PartCutRow } from './schema.ts'
 import { stepEntriesOf } from './steps.ts'
 import { inTransaction } from './transaction.ts'
 
@@ -110,7 +110,8 @@ export const addCommission = (
 export interface ChangeMore {
   readonly act?: number
   readonly note?: string
-  readonly alsoGone?: RowSet
+  /** Parts whose wood is lost: they have to come out of other boards, and stay paid by this order. */
+  readonly partsLost?: readonly PartCutRow[]
 }
 
 /**
@@ -143,12 +144,15 @@ export const changeCommission = (
       .execute()
     const changes = [
       ...changesBetween({ ...rowsOfOrder(before), customer }, rowsOfOrder(after)),
-      ...changesBetween(more.alsoGone ?? {}, {}),
+      ...partsGone(more.partsLost ?? []),
     ]
     const entry = await change(trx, changes, { ...stamp, commissionId, action, act: more.act, note: more.note })
     if (promise !== null && entry !== null) await recordPromise(trx, commissionId, promise, stamp.atMs, entry)
     return ok(after)
   })
+
+const partsGone = (parts: readonly PartCutRow[]): RowChange[] =>
+  changesBetween({ part_cut: parts }, { part_cut: parts.map((part) => ({ ...part, lost: 1 })) })
 
 /** Everybody who ever asked, by name: for recognising a customer who comes back. */
 export async function customers(db: Db): Promise<Customer[]> {

@@ -48,6 +48,7 @@ export interface CommissionRow {
   told_on: string | null
   closed_from: 'asked-about' | 'agreed' | null
   closed_why: string
+  kept_minor: number | null
   /** Both null: to none. */
   belongs_to: string | null
   belongs_as: Belonging['as'] | null

@@ -179,4 +179,5 @@ export interface PartCutRow {
   length_nm: number
   width_nm: number
   thickness_nm: number
+  lost: 0 | 1
 }

@@ -72,6 +72,8 @@ export interface Commission {
   /** What it was before it was closed, and why it was; null while it is open, and of before that was kept. */
   readonly closedFrom: 'asked-about' | 'agreed' | null
   readonly closedWhy: string
+  /** What is kept of the payments of a canceled order, as typed; null: as proposed. */
+  readonly keptMinor: number | null
   /** The earlier order that it makes again, repairs or answers for. */
   readonly belongsTo: Belonging | null
   /** Who gets it and where, if that is not the customer; empty: the customer. */

@@ -10,8 +10,12 @@ export interface MoneyView {
   readonly standing: MoneyStanding
   /** Oldest first, those that were put right included. */
   readonly entries: readonly (MoneyEntry & { readonly takenBack: boolean })[]
-  /** What may be kept of an order that is called off, as a proposal; null while nothing was paid. */
+  /** What may be kept of an order that is called off; null while nothing was paid. */
   readonly kept: {
+    /** What the hours and the wood come to, never more than was paid. */
+    readonly proposedMinor: number
+    /** The maker typed another sum. */
+    readonly isTyped: boolean
     readonly keptMinor: number
     readonly backMinor: number
     readonly laborMinor: number

@@ -34,15 +34,18 @@ export function moneyView(commission: Commission, entries: readonly MoneyEntry[]
   }
 }
 
-/** What may be kept if the order is called off, or was: what was bought for it and hours worked. Null: nothing was paid. */
+/** What may be kept if the order is called off, or was: as typed, else what was bought for it and hours worked. Null: nothing was paid. */
 function keptOf(commission: Commission, entries: readonly MoneyEntry[], moment: Moment): MoneyView['kept'] {
   const paid = paidIn(entries)
   if (paid <= 0) return null
   const spent = spentOn(commission, moment)
   const boughtMinor = spent.woodMinor + spent.suppliesMinor + spent.uncutMinor
   const laborMinor = laborFor(workedOn(commission, moment), moment.almanac.money.payPerHourMinor ?? 0)
+  const proposed = keptWhenCalledOff(paid, { boughtMinor, laborMinor }).keptMinor
+  const keptMinor = Math.min(paid, commission.keptMinor ?? proposed)
   return {
-    ...keptWhenCalledOff(paid, { boughtMinor, laborMinor }),
+    ...{ proposedMinor: proposed, isTyped: commission.keptMinor !== null },
+    ...{ keptMinor, backMinor: paid - keptMinor },
     ...{ laborMinor, spent },
     uniformCodeMinor: keptByUniformCode(commission.priceMinor ?? 0, paid),
   }

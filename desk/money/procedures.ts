@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import { PAID_HOW } from '../../core/money/ledger.ts'
 import { type MoneyInput, enterPayment, takeBackMoney } from './enter-money.ts'
+import { keepOfCanceled } from './keep-of-canceled.ts'
 import { id, short } from '../forms.ts'
 import { noInput } from '../procedure.ts'
 import { ok } from '../../core/problems.ts'
@@ -24,6 +25,9 @@ export const moneyProcedures = {
     async (shop, asked) => ok(await soldBefore(shop, asked)),
   ),
   inquiriesWorth: inShop(noInput, (shop) => ok(inquiriesWorth(shop.moment()))),
+  moneyKeep: inShop(z.strictObject({ id, amount: z.string().max(40) }), (shop, input) =>
+    keepOfCanceled(shop, input.id, input.amount),
+  ),
   moneyTakeBack: inShop(z.strictObject({ id, entryId: z.string().min(1).max(80) }), (shop, input) =>
     takeBackMoney(shop, input.entryId, input.id),
   ),

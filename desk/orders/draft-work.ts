@@ -203,7 +203,7 @@ export function orderOf(
       untaxedWhy: '',
       extraLines: [],
       lumber: read.lumber,
-      ...{ remindOn: read.remindOn, toldOn: null, closedFrom: null, closedWhy: '' },
+      ...{ remindOn: read.remindOn, toldOn: null, closedFrom: null, closedWhy: '', keptMinor: null },
       belongsTo: draft.again === undefined ? null : { commissionId: draft.again, as: draft.againAs ?? 'again' },
       giftFor: draft.giftFor?.trim() ?? '',
       giftAddress: draft.giftAddress?.trim() ?? '',

@@ -77,6 +77,7 @@ const columnWords: Readonly<Record<string, string>> = {
   deposit_how: 'deposit',
   untaxed_why: 'tax',
   extra_lines: 'extras',
+  kept_minor: 'sum kept',
   remind_on: 'reminder',
   gift_for: 'gift',
   gift_address: 'gift',

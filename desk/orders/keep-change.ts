@@ -68,7 +68,7 @@ export async function keepChange(shop: OpenShop, id: string, draft: Draft, keepi
       const more = {
         ...(act === undefined ? {} : { act }),
         note: why === '' ? asked : `${asked}: ${why}`,
-        alsoGone: { part_cut: cut },
+        partsLost: cut,
       }
       const written = await changeCommission(trx, id, 'order-changed', () => order, stamp, promise, more)
       if (!written.ok) return written

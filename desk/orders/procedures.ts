@@ -188,8 +188,9 @@ export const ordersProcedures = {
     (shop, { id: commissionId, ...hold }) => putOnHold(shop, commissionId, hold),
   ),
   commissionResume: inShop(z.strictObject({ id }), (shop, input) => resume(shop, input.id)),
-  commissionCallOff: inShop(z.strictObject({ id, why: text.default('') }), (shop, input) =>
-    callOff(shop, input.id, input.why),
+  commissionCallOff: inShop(
+    z.strictObject({ id, why: text.default(''), keep: z.string().max(40).default('') }),
+    (shop, { id: commissionId, ...close }) => callOff(shop, commissionId, close),
   ),
   commissionReopen: inShop(z.strictObject({ id }), (shop, input) => reopen(shop, input.id)),
   commissionTold: inShop(z.strictObject({ id }), (shop, input) => told(shop, input.id)),

@@ -4,6 +4,7 @@ import { failed, ok, problem, type Problem, type Result } from '../../core/probl
 import { writeLocalDay } from '../../core/time/write-instant.ts'
 import { changeCommission, commissionById, type Order } from '../../db/commissions.ts'
 import { moneyOf } from '../../db/money.ts'
+import { readKept } from '../money/keep-of-canceled.ts'
 import { moneyView } from '../money/order-money.ts'
 import type { OpenShop } from '../open-shop.ts'
 import type { Moved } from '../moved.ts'
@@ -21,14 +22,27 @@ export const putOnHold = (
     said: () => `On hold${remindOn === null ? '' : `, told on ${writeLocalDay(remindOn, shop.locale)}`}`,
   })
 
-/** Cancels an order, or marks an inquiry as lost; says what becomes of what was paid. */
-export async function callOff(shop: OpenShop, id: string, why: string): Promise<Result<Moved>> {
-  const commission = shop.book.commissions.find((each) => each.id === id)
+/**
+ * Cancels an order, or marks an inquiry as lost; says what becomes of what was paid.
+ * @param close why, and what is kept as typed, blank: as proposed
+ */
+export async function callOff(
+  shop: OpenShop,
+  id: string,
+  { why, keep }: { readonly why: string; readonly keep: string },
+): Promise<Result<Moved>> {
+  const typed = await readKept(shop, id, keep, 'keep')
+  if (!typed.ok) return typed
+  const keptMinor = typed.value
+  const known = shop.book.commissions.find((each) => each.id === id)
+  const commission = known && { ...known, keptMinor }
   const entries = commission === undefined ? [] : await moneyOf(shop.db, [id])
   const kept = commission === undefined ? null : moneyView(commission, entries, shop.moment()).kept
   const say = (minor: number): string => writeMoney(minor, shop.almanac.shop.currency, shop.locale)
   const deposit =
-    kept === null ? '' : ` Keep ${say(kept.keptMinor)} for hours and wood, give back ${say(kept.backMinor)}.`
+    kept === null
+      ? ''
+      : ` Keep ${say(kept.keptMinor)}${kept.isTyped ? '' : ' for hours and wood'}, give back ${say(kept.backMinor)}.`
   return changeStanding(shop, id, {
     action: 'commission-called-off',
     objection: (each) => (isOpen(each) ? null : wrongStanding(each, 'canceled')),
@@ -36,7 +50,7 @@ export async function callOff(shop: OpenShop, id: string, why: string): Promise<
       ...each,
       standing: 'called-off',
       closedFrom: each.standing === 'agreed' ? 'agreed' : 'asked-about',
-      closedWhy: why.trim(),
+      ...{ closedWhy: why.trim(), keptMinor },
       remindOn: null,
     }),
     said: (each) => (each.closedFrom === 'asked-about' ? 'Inquiry lost' : 'Canceled'),
@@ -54,8 +68,7 @@ export const reopen = (shop: OpenShop, id: string): Promise<Result<Moved>> => {
       ...commission,
       standing: commission.standing === 'handed-over' ? 'agreed' : (commission.closedFrom ?? 'agreed'),
       promisedFor: commission.promisedFor !== null && commission.promisedFor < today ? null : commission.promisedFor,
-      closedFrom: null,
-      closedWhy: '',
+      ...{ closedFrom: null, closedWhy: '', keptMinor: null },
     }),
     said: () => 'Open again',
   })

@@ -14,6 +14,7 @@ import { chanceBy } from '../../core/planning/index.ts'
 import { partsCutOfLot } from '../../db/boards.ts'
 import { changeCommission } from '../../db/commissions.ts'
 import { logStep } from '../../db/steps.ts'
+import { lotKey } from '../../core/timber/wood-taken.ts'
 import { builtAt } from '../built-at.ts'
 import { woodNeeded } from '../lumber/wood-needed.ts'
 import type { Lot, Moment } from '../moment.ts'
@@ -74,7 +75,7 @@ export async function failStep(shop: OpenShop, said: SaidFailure): Promise<Resul
         }),
         stamp,
         null,
-        { act, alsoGone: { part_cut: cut } },
+        { act, partsLost: cut },
       )
       return changed.ok ? ok(`Failed: ${step.name.toLowerCase()} of ${lot.label.title}.`) : changed
     }),
@@ -138,7 +139,10 @@ function remakeOf(moment: Moment, lot: Lot, said: SaidFailure): Result<Remade> {
   })
 }
 
-/** Wood is lost where they are made again from rough stock: from a step that follows no other. */
+/**
+ * Wood is lost where they are made again from rough stock: from a step that follows no other. It cost what the boards of the lot cost,
+ * where they had a price, else what new stock would.
+ */
 function woodLost(
   moment: Moment,
   lot: Lot,
@@ -146,6 +150,8 @@ function woodLost(
 ): { readonly isLost: boolean; readonly minor: number | null } {
   const isLost = moment.lagsTo(said.fromStepId).length === 0
   if (!isLost) return { isLost, minor: 0 }
+  const paid = moment.stock.taken.byLot.get(lotKey(lot.piece.id, lot.lot))
+  if (paid !== undefined) return { isLost, minor: Math.round((paid * said.count) / lot.label.count) }
   const facts = shopFactsOf(moment.almanac, builtAt(lot.steps, moment), lot.commission.home)
   const build = constructionOfPiece(lot.piece)?.build(lot.piece.spec, said.count, facts)
   const needed = build?.ok ? woodNeeded(build.value.parts, moment) : null

@@ -37,6 +37,23 @@ describe('an order', () => {
     await page.getByRole('button', { name: 'Free board no. 1 for other orders' }).click()
     await page.getByText('Proposal: keep $15.00, give back $185.00').waitFor()
     expect(valueOf(await desk.orderBook()).closed[0]).toMatchObject({ moneyState: 'to-give-back', owedMinor: -18_500 })
+
+    // Another sum than the proposal: never more than was paid, and the refund follows it.
+    const keep = page.locator('#money-keep')
+    await keep.fill('300')
+    await keep.press('Enter')
+    await page.getByText('Only $200.00 was paid: keep that or less.').first().waitFor()
+    await keep.fill('80')
+    await keep.press('Enter')
+    await page.getByText('As you typed: keep $80.00, give back $120.00').waitFor()
+    await page.getByText('Hours and wood come to $15.00.').waitFor()
+    expect(await accessibilityProblems(page)).toEqual([])
+    await page.getByRole('button', { name: 'Enter a payment' }).click()
+    await expect.poll(() => page.locator('#money-amount').inputValue()).toBe('120')
+    await page.locator('#money-amount').press('Enter')
+    await expect
+      .poll(async () => valueOf(await desk.orderBook()).closed[0])
+      .toMatchObject({ moneyState: 'settled', owedMinor: 0, paidMinor: 8_000 })
   })
 
   test('is put on hold with a reminder, canceled with a reason, and reopened, each from its page', async ({

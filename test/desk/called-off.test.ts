@@ -68,3 +68,43 @@ test('whole boards that were bought for it count until they are free for other o
   await ask.undo({ entryId: entryId! })
   expect(await kept()).toEqual(before)
 })
+
+// 300.00 was paid, of which the proposal keeps the glue; E26 of the reference has the rule of the proposal.
+test('another sum may be kept than the proposal, never more than was paid, and what goes back follows', async () => {
+  const { ask, call, id, kept } = await aGluedUpOrder()
+  const proposed = (await kept()).keptMinor
+  const early = await call.moneyKeep({ id, amount: '10' })
+  expect(early).toMatchObject({ ok: false, problems: [{ code: 'wrong-standing' }] })
+  const tooMuch = await call.commissionCallOff({ id, why: '', keep: '300.01' })
+  const message = 'Only $300.00 was paid: keep that or less.'
+  expect(tooMuch).toMatchObject({ ok: false, problems: [{ code: 'too-much', field: 'keep', message }] })
+  expect((await ask.commission({ id })).standing).toBe('agreed')
+
+  const canceled = await ask.commissionCallOff({ id, why: 'Moved away', keep: '120' })
+  expect(canceled.said).toContain('Keep $120.00, give back $180.00.')
+  expect(await kept()).toMatchObject({ isTyped: true, proposedMinor: proposed, keptMinor: 12_000, backMinor: 18_000 })
+  for (const [amount, code] of [
+    ['300.01', 'too-much'],
+    ['-5', 'negative'],
+    ['EUR 5', 'currency'],
+    ['some', 'money'],
+  ])
+    expect(await call.moneyKeep({ id, amount: amount! })).toMatchObject({
+      ok: false,
+      problems: [{ code, field: 'amount' }],
+    })
+  expect((await kept()).keptMinor).toBe(12_000)
+
+  const all = await ask.moneyKeep({ id, amount: '300' })
+  expect((await ask.orderBook()).closed[0]).toMatchObject({ moneyState: 'settled', owedMinor: 0 })
+  await ask.undo({ entryId: all.entryId! })
+  expect((await kept()).keptMinor).toBe(12_000)
+  await ask.moneyEnter({ id, money: { kind: 'refund', amount: '180', how: 'check', day: '', reference: '' } })
+  expect((await ask.orderBook()).closed[0]).toMatchObject({ moneyState: 'settled', owedMinor: 0 })
+  await ask.moneyKeep({ id, amount: '' })
+  expect(await kept()).toMatchObject({ isTyped: false, keptMinor: proposed })
+  // Taken up again, it is asked anew should it be canceled once more.
+  await ask.moneyKeep({ id, amount: '50' })
+  await ask.commissionReopen({ id })
+  expect(await kept()).toMatchObject({ isTyped: false, keptMinor: proposed })
+})

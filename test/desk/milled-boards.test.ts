@@ -112,3 +112,40 @@ test('of a canceled order the wood that was cut for it may be kept besides the h
   })
   expect((await ask.orderBook()).closed[0]).toMatchObject({ moneyState: 'settled', owedMinor: 0 })
 })
+
+// What two of a board of 60.00 took is what its boards cost; one of the two that cracks has lost half of it.
+test('wood that is lost cost what its boards did, stays paid by its order, and new parts are asked for', async () => {
+  const desk = await aDesk()
+  const { ask, setClock } = desk
+  for (const length of ["8'", "8'"])
+    await ask.boardsAdd({ board: { ...maple, length }, count: '1', photo: { kind: 'none' } })
+  const { commissionId: id } = await ask.takeOrder({
+    draft: aDraft({ pieces: [aPiece({ woodA: 'maple', length: '12' }, 'edge-grain-board', '2')] }),
+    ...{ standing: 'agreed', promisedFor: null },
+  })
+  const milling = (await ask.bench()).canStart[0]!
+  await setClock(at(milling.plannedAt! + 20))
+  await ask.stepDone({ stepId: milling.stepId, anyway: true, workedMin: 20 })
+  const { boards } = await ask.milledBoards({ stepId: milling.stepId })
+  await ask.boardsMilled({ stepId: milling.stepId, boards: boards.map((each) => each.id) })
+  const paid = async () => (await ask.commission({ id })).woodPaidMinor
+  const bought = await paid()
+  expect(bought).toBeGreaterThan(0)
+
+  const failure = { stepId: milling.stepId, fromStepId: milling.stepId, reason: 'crack', note: '' } as const
+  const toBuy = async () => JSON.stringify((await ask.timber({ askedAbout: false })).toMill)
+  const parts = await toBuy()
+  const one = await ask.stepFailed({ ...failure, count: 1 })
+  expect((await ask.tally()).madeAgain).toMatchObject([{ woodMinor: Math.round(bought / 2), unpriced: 0 }])
+  expect(await toBuy()).not.toBe(parts)
+  await ask.undo({ entryId: one.entryId! })
+  expect(await toBuy()).toBe(parts)
+
+  const both = await ask.stepFailed({ ...failure, count: 2 })
+  expect((await ask.tally()).madeAgain).toMatchObject([{ woodMinor: bought, unpriced: 0 }])
+  expect(await toBuy()).not.toBe(parts)
+  expect(await paid()).toBe(bought)
+  await ask.undo({ entryId: both.entryId! })
+  expect(await toBuy()).toBe(parts)
+  expect(await paid()).toBe(bought)
+})

@@ -40,7 +40,16 @@ export function anOrder(name = 'order-1', given: Partial<NewOrder['commission']>
     untaxedWhy: '',
     extraLines: [],
     lumber: LUMBER_AS_COUNTED,
-    ...{ remindOn: null, toldOn: null, closedFrom: null, closedWhy: '', belongsTo: null, giftFor: '', giftAddress: '' },
+    ...{
+      remindOn: null,
+      toldOn: null,
+      closedFrom: null,
+      closedWhy: '',
+      keptMinor: null,
+      belongsTo: null,
+      giftFor: '',
+      giftAddress: '',
+    },
     ...given,
   }
   const step = stepOf(commission.id, pieceId)
