@@ -18,16 +18,29 @@ export interface HistoryLine {
 /** What happened to one commission, newest first, in words. */
 export function historyLines(entries: readonly LogEntry[], moment: Moment): HistoryLine[] {
   const makers = new Map(moment.almanac.makers.map((maker) => [maker.id, maker.name]))
+  const byId = new Map(entries.map((entry) => [entry.id, entry]))
   return entries
     .map((entry) => ({
       entryId: entry.id,
       atMs: entry.atMs,
       who: whoAndWhere(entry.makerId === null ? undefined : makers.get(entry.makerId), entry.device),
-      text: entryText(entry, moment),
+      text: undoneText(entry, byId, moment) ?? entryText(entry, moment),
       undone: !entry.counts,
       canUndo: entry.counts && entry.event.kind !== 'remark' && entry.undoes === null,
     }))
     .reverse()
+}
+
+/** "Undid: started: flatten the panel of Tray"; null: it takes back nothing that is told of here. */
+function undoneText(entry: LogEntry, byId: ReadonlyMap<number, LogEntry>, moment: Moment): string | null {
+  const word = entry.action === 'taken-back' ? 'Undid' : entry.action === 'put-back' ? 'Redid' : null
+  if (word === null) return null
+  // What put a step back was itself an undoing: what it was about stands at the end of the chain.
+  let about = byId.get(entry.undoes ?? -1)
+  while (about?.undoes != null) about = byId.get(about.undoes)
+  if (about === undefined) return null
+  const [first = '', ...rest] = entryText(about, moment)
+  return `${word}: ${first.toLowerCase()}${rest.join('').replace(': ', ' ')}`
 }
 
 /** "Wren, on Phone" */

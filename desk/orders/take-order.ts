@@ -80,7 +80,7 @@ export async function takeOrder(shop: OpenShop, draft: Draft, taking: Taking): P
       promise,
       payments,
     })
-    const said = `${standing === 'agreed' ? 'Agreed' : 'Saved as inquiry'}: No. ${number}, ${customer.name}.`
+    const said = `${standing === 'agreed' ? 'Order taken' : 'Saved as inquiry'}: No. ${number}, ${customer.name}.`
     return ok(promise === null ? said : `${said} ${sayPromise(promise, shop.locale)}.`)
   })
   const { id } = order.commission

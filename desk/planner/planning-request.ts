@@ -26,8 +26,8 @@ import { sayChance } from '../../core/book/chance.ts'
 import { failed, ok, problem as problemOf, type Result } from '../../core/problems.ts'
 import type { BoardOnHand, CuttingPlan, CuttingRules, PartToCut } from '../../core/timber/cutting-model.ts'
 import { cuttingPlan, type CuttingOptions } from '../../core/timber/cutting-plan.ts'
-import { writeDayAndTime, type Wording } from '../../core/time/write-instant.ts'
-import { laterOrdersSentence, whySentences } from './why-sentences.ts'
+import type { Wording } from '../../core/time/write-instant.ts'
+import { laterOrdersSentence, sessionWords, whySentences } from './why-sentences.ts'
 import { type Planned, planBook, withoutCommissions } from './plan-book.ts'
 import { effortIn } from './search-effort.ts'
 
@@ -186,7 +186,7 @@ function helpSentence(
   if (helps.length > 0)
     return helps.map(({ addition, chance }) => `${capital(addition.name)}: ${sayChance(chance)}.`).join(' ')
   const help = whatWouldHelp(problem, made, chain, more)
-  return help && helpWords(help, { at: (instant) => writeDayAndTime(instant, wording) })
+  return help && helpWords(help, { at: (instant) => sessionWords(instant, problem.now, wording) })
 }
 
 /** Which part comes from which board: a question that brings along all that it is about. */

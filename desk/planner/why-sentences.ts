@@ -38,7 +38,7 @@ export function laterOrdersSentence(now: number, day: number, perWeek: number): 
 const WEEK_MIN = 7 * 1440
 
 /** `Tue evening` within a week, then `Tue, Dec 8, evening`: a plan is not known to the minute. */
-function sessionWords(instant: number, now: number, wording: Wording): string {
+export function sessionWords(instant: number, now: number, wording: Wording): string {
   const ahead = dayNumber(localDay(instant, wording.timeZone)) - dayNumber(localDay(now, wording.timeZone))
   const part = partOfDay(instant, wording.timeZone)
   return ahead >= 0 && ahead < 7

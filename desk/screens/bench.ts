@@ -17,6 +17,7 @@ import { doneAhead, type DoneAhead } from '../steps/done-ahead.ts'
 import { isBegunAhead } from '../steps/begun-ahead.ts'
 import type { Moment } from '../moment.ts'
 import { peopleToday, type PersonToday } from './people-today.ts'
+import { setUpMinutes } from '../steps/set-up-minutes.ts'
 import { noteOf } from '../steps/step-note.ts'
 import { whyMinutesHere } from '../steps/why-minutes.ts'
 import { hindranceOf, tooLongFor, when, type Hindrance } from './hindrance.ts'
@@ -68,7 +69,7 @@ export interface BenchStep {
   readonly handsOnMinutes: number
   /** How the minutes came about, as sentences. */
   readonly whyMinutes: readonly string[]
-  /** Setup minutes included when it starts now; the family is shared with these other steps. */
+  /** Setup minutes included when it starts now, or paid when it was started; the family is shared with these other steps. */
   readonly setUpMinutes: number
   readonly sharesSetUpWith: readonly string[]
   readonly startedAt: number | null
@@ -220,7 +221,7 @@ function benchStep(
             : 'can-start',
     handsOnMinutes: step.minutes,
     whyMinutes: whyMinutesHere(step, moment.almanac),
-    setUpMinutes: planned?.setUpMin ?? step.setUp?.minutes ?? 0,
+    setUpMinutes: setUpMinutes(step, moment),
     sharesSetUpWith: (step.setUp === null ? [] : (byFamily.get(step.setUp.family) ?? []))
       .filter((other) => other.id !== step.id)
       .slice(0, sharedAtMost)
@@ -293,7 +294,7 @@ function leftRunning(step: BookStep, moment: Moment): BenchStep['leftRunning'] {
   const sessions = moment.almanac.makers.flatMap((maker) =>
     workingHours(timeZone, maker, moment.almanac.specialDays, progress.since, progress.since + 24 * 60),
   )
-  const left = step.minutes + (moment.work(step.id).setUpMin ?? 0) - progress.workedMin
+  const left = step.minutes + setUpMinutes(step, moment) - progress.workedMin
   return { sinceAt: progress.since, likelyStopAt: likelyStop(progress.since, left, sessions, timeZone) }
 }
 

@@ -27,6 +27,7 @@ import { priceOfWork, type PriceView } from '../money/price-of-work.ts'
 import { pricedWork } from '../money/priced-work.ts'
 import type { Moment } from '../moment.ts'
 import { noteOf } from '../steps/step-note.ts'
+import { setUpMinutes } from '../steps/set-up-minutes.ts'
 import { whyMinutesHere } from '../steps/why-minutes.ts'
 import { countsBoards, lumberLine, type LumberLine } from '../lumber/lumber-lines.ts'
 import { woodNeeded, type WoodNeeded } from '../lumber/wood-needed.ts'
@@ -249,7 +250,7 @@ function stepLine(step: BookStep, lagsOfPiece: readonly BookLag[], moment: Momen
     state: progress.kind,
     handsOnMinutes: step.minutes + setUpMinutes(step, moment),
     whyMinutes: whyMinutesHere(step, moment.almanac),
-    workedMinutes: progress.kind === 'to-do' ? null : workedMinutes(progress, moment.now),
+    workedMinutes: isTimeKnown(step, moment) ? workedMinutes(progress, moment.now) : null,
     work: workLines(moment.work(step.id)),
     count: step.lotCount,
     lost: step.lost === true,
@@ -275,13 +276,13 @@ function stepLine(step: BookStep, lagsOfPiece: readonly BookLag[], moment: Momen
   }
 }
 
+/** Work that was entered afterwards may have no time: nobody knows. */
+function isTimeKnown({ id }: BookStep, moment: Moment): boolean {
+  const { stretches, running } = moment.work(id)
+  return stretches.length > 0 || running !== null
+}
+
 const workLines = ({ stretches, running }: StepWork): StepLine['work'] => [
   ...stretches.map(({ from, to, makerId }) => ({ fromAt: from, toAt: to, makerId })),
   ...(running === null ? [] : [{ fromAt: running.since, toAt: null, makerId: running.makerId }]),
 ]
-
-/** Setup that belongs to a step: as planned, where others share it; the whole of it once the step is done. */
-function setUpMinutes(step: BookStep, moment: Moment): number {
-  const planned = moment.progress(step.id).kind === 'done' ? null : moment.planned(step.id)
-  return planned?.setUpMin ?? step.setUp?.minutes ?? 0
-}

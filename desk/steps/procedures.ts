@@ -3,6 +3,7 @@ import { FAILURE_REASONS } from '../../core/book/failure-reasons.ts'
 import { type Result, failed, ok, problem } from '../../core/problems.ts'
 import { takeBack } from '../../db/undo.ts'
 import { changeSteps, type StepChange } from './change-steps.ts'
+import { allDone } from './all-done.ts'
 import { finishStep, foundReady, longestAgoMin, pauseStep, pinStep, pushBack, startStep } from './log-step.ts'
 import { type SaidFailure, failStep } from './fail-step.ts'
 import { type SaidWork, moveWork, putRight } from './put-right.ts'
@@ -77,6 +78,7 @@ export const stepsProcedures = {
     }),
     doneWhen,
   ),
+  stepsAllDone: inShop(z.strictObject({ id, day }), allDone),
   stepMove: inShop(z.strictObject({ stepId: id, toStepId: id }), (shop, { stepId, toStepId }) =>
     moveWork(shop, stepId, toStepId),
   ),

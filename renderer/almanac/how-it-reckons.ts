@@ -33,7 +33,7 @@ export const howItReckons: readonly Reckoning[] = [
   },
   {
     what: 'cutting plans, what to buy',
-    how: 'crosscuts and rips right through, grain along the part, kerfs and lengths to avoid counted; no board bought for parts that others have room for; sizes, waste and prices of the yard are the almanac’s',
+    how: 'crosscuts and rips right through, grain along the part, kerfs and defects counted; no board bought for parts that others have room for; sizes, waste and prices of the yard are the almanac’s',
     source: 'packing measured against published optima, see benchmarks/README.md',
   },
   {

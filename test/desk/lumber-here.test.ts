@@ -102,7 +102,7 @@ test('a board that was measured too wet for the glue is named before it is mille
     const bench = await desk.ask.bench()
     return [...bench.canStart, ...bench.comingUp].map(({ hindrance }) => hindrance ?? '').join(' ')
   }
-  expect(await told()).toMatch(/Board \d+ read 12\.5% on \S+ \S+ \d+: too wet to glue up: let it rest to 6-8%/)
+  expect(await told()).toMatch(/Board \d+ read 12\.5% on \S+ \S+ \d+: too wet to glue up, let it rest to 6-8%/)
   for (const board of (await desk.ask.timber({ askedAbout: false })).boards) {
     expect(board.moisture).toMatchObject({ pct: 12.5, tooWet: expect.stringMatching(/too wet/) as string })
     const photo = { kind: 'as-it-is' } as const

@@ -1,5 +1,6 @@
 import type { Addition } from './answers.ts'
 import type { BindingChain, Interval, PlanMaker, PlanningProblem } from '../problem/model.ts'
+import { forMaker } from '../problem/maker-words.ts'
 import { sessionsOf } from '../schedule/sessions.ts'
 
 const HOUR = 60
@@ -90,7 +91,7 @@ function moreOf({ steps }: PlanningProblem, { id, name }: { readonly id: string;
   }
 }
 
-function moreHours({ now }: PlanningProblem, maker: PlanMaker): Addition[] {
+function moreHours({ now, makers }: PlanningProblem, maker: PlanMaker): Addition[] {
   const { count, from, to } = sessionsOf(maker.hours)
   const ahead: Interval[] = []
   for (let session = 0; session < count; session++) {
@@ -107,14 +108,14 @@ function moreHours({ now }: PlanningProblem, maker: PlanMaker): Addition[] {
   if (longer.length > 0) {
     found.push({
       kind: 'hours',
-      name: `one more hour for ${maker.name} on the next ${longer.length} shop days`,
+      name: `one more hour${forMaker(maker, makers)} on the next ${longer.length} shop days`,
       maker: maker.id,
       hours: longer,
     })
   }
   const day = freeDay(ahead, now)
   if (day !== null)
-    found.push({ kind: 'hours', name: `one more long day for ${maker.name}`, maker: maker.id, hours: [day] })
+    found.push({ kind: 'hours', name: `one more long day${forMaker(maker, makers)}`, maker: maker.id, hours: [day] })
   return found
 }
 

@@ -1,6 +1,7 @@
 import { capital } from '../../capital.ts'
 import type { Help } from './help.ts'
-import type { BindingChain, Cause, PlanningProblem, PlanStep } from '../problem/model.ts'
+import { forMaker, makerIs } from '../problem/maker-words.ts'
+import type { BindingChain, Cause, PlanMaker, PlanningProblem, PlanStep } from '../problem/model.ts'
 import { hoursWords, stepWords } from './step-words.ts'
 
 /** How instants are written: the caller knows the time zone and the maker's habits. */
@@ -54,11 +55,11 @@ function causeWords(
     case 'wait':
       return cause.lag.minMin > 0 ? `${cause.lag.name} ${until(cause.over)}` : `after ${name(cause.lag.from)}`
     case 'closed':
-      return `no shop time for ${makerName(problem, cause.maker)} ${until(cause.to)}`
+      return `no shop time${forMaker(makerOf(problem, cause.maker), problem.makers)} ${until(cause.to)}`
     case 'air':
       return `the air isn’t right for glue or finish ${until(cause.to)}`
     case 'hands':
-      return `${makerName(problem, cause.maker)} is on ${name(cause.step)} ${until(cause.until)}`
+      return `${makerIs(makerOf(problem, cause.maker))} on ${name(cause.step)} ${until(cause.until)}`
     case 'station': {
       const station = problem.stations.find(({ id }) => id === cause.station)?.name ?? cause.station
       return `${station} taken by ${listed(cause.heldBy.map(name))} ${until(cause.until)}`
@@ -78,8 +79,8 @@ const namer = (problem: PlanningProblem): ((id: string) => string) => {
   }
 }
 
-const makerName = (problem: PlanningProblem, id: string): string =>
-  problem.makers.find((maker) => maker.id === id)?.name ?? id
+const makerOf = ({ makers }: PlanningProblem, id: string): Pick<PlanMaker, 'name'> =>
+  makers.find((maker) => maker.id === id) ?? { name: id }
 
 const listed = (names: readonly string[]): string =>
   names.length < 2 ? names.join('') : `${names.slice(0, -1).join(', ')} and ${names[names.length - 1]}`

@@ -231,9 +231,9 @@ describe('why, in words', () => {
     const words = chainWords(shop, bindingChain(shop, made.value, 'second'), { at: written })
     expect(words.map(({ name, cause }) => `${name}: ${cause}`)).toEqual([
       '“Glue-up” of tray: can start now',
-      '“Glue-up” of tray: no shop time for Ada until then',
+      '“Glue-up” of tray: no shop time until then',
       '“Unclamp” of tray: glue in clamps until Mon 23:00',
-      '“Unclamp” of tray: no shop time for Ada until then',
+      '“Unclamp” of tray: no shop time until then',
       '“Second glue-up” of lid: clamps taken by “Glue-up” of tray until then',
     ])
   })
