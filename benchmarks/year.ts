@@ -10,7 +10,7 @@ import { shopOf } from './year/shop.ts'
 import { refusedDrafts, workOrderOf } from './year/work-order.ts'
 import { DEVELOPMENT_WORLD, type World } from './year/world.ts'
 
-// Promises over a year: every shop of a world lives two years of history and the one that is judged, under each policy, with
+// Promises over a year: every shop of a world lives years of history and the one that is judged, under each policy, with
 // customers who leave and with an open door. `--shops 4` for a look, `--all` for every policy. See benchmarks/README.md.
 
 const DOORS = ['leave', 'open'] as const
@@ -26,6 +26,8 @@ function main(): void {
       policies: { type: 'string' },
       all: { type: 'boolean', default: false },
       door: { type: 'string', default: 'both' },
+      /** Years before the judged one. */
+      history: { type: 'string', default: '2' },
       /** Ours alone, and where its promises lost their chance. */
       causes: { type: 'boolean', default: false },
     },
@@ -36,13 +38,15 @@ function main(): void {
   if (seeds === null) return refuse('--shops: a whole number; --seeds: from where to where, like 25-32.')
   const kinds = kindsOf(values.policies, values.all)
   if (kinds === null) return refuse(`--policies: some of ${POLICIES.map(({ name }) => name).join('; ')}.`)
+  const years = Number(values.history)
+  if (years !== 1 && years !== 2) return refuse('--history: 1 or 2 years before the judged one.')
   const worlds = worldsOf(values.world)
   if (worlds === null) return
 
   const answers: DoorAnswer[] = []
   for (const world of worlds) {
     for (const door of doors) {
-      const towns = seeds.map((seed) => new Town(shopOf(world, seed), door === 'open'))
+      const towns = seeds.map((seed) => new Town(shopOf(world, seed, years), door === 'open'))
       for (const { shop, customers } of towns) {
         const makeable = refusedDrafts(shop, customers)
         if (!makeable.ok)

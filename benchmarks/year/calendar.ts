@@ -3,8 +3,9 @@
 export const DAY_MIN = 1440
 const MS_PER_DAY = 86_400_000
 
-/** Days since 1970-01-01 of 1 January 2024: two years of history, the year that is judged, and what runs out after it. */
-export const FIRST_DAY = Date.UTC(2024, 0, 1) / MS_PER_DAY
+/** Days since 1970-01-01 of the first day on which a shop is open that has so many years of history before the judged one. */
+export const firstDayWith = (yearsOfHistory: number): number => Date.UTC(2026 - yearsOfHistory, 0, 1) / MS_PER_DAY
+/** The year that is judged, and what runs out after it. */
 export const FIRST_JUDGED_DAY = Date.UTC(2026, 0, 1) / MS_PER_DAY
 export const LAST_JUDGED_DAY = Date.UTC(2026, 11, 31) / MS_PER_DAY
 export const LAST_DAY = LAST_JUDGED_DAY + 26 * 7

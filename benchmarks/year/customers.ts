@@ -1,6 +1,6 @@
 import { ALMANAC_HOME } from '../../core/almanac/home.ts'
 import { constructionOf } from '../../core/constructions/constructions.ts'
-import { dayOfYear, FIRST_DAY, LAST_JUDGED_DAY } from './calendar.ts'
+import { dayOfYear, LAST_JUDGED_DAY } from './calendar.ts'
 import { between, normal, poisson, uniform, weighted } from './luck.ts'
 import type { Shop } from './shop.ts'
 import type { MixedPiece, World } from './world.ts'
@@ -20,10 +20,10 @@ export interface Customer {
 }
 
 /** Everybody who comes in the history and the judged year, in order. @param openDoor fewer come, and nobody is asked to leave */
-export function customersOf({ world, name }: Shop, openDoor: boolean): readonly Customer[] {
+export function customersOf({ world, name, firstDay }: Shop, openDoor: boolean): readonly Customer[] {
   const customers: Customer[] = []
   const perDay = (openDoor ? world.orders.perWeekOpenDoor : world.orders.perWeek) / 7
-  for (let day = FIRST_DAY; day <= LAST_JUDGED_DAY; day++) {
+  for (let day = firstDay; day <= LAST_JUDGED_DAY; day++) {
     const count = poisson(`${name}/customers ${day}`, perDay * seasonOf(world, day))
     for (let index = 0; index < count; index++) customers.push(customerOf(world, `${name}/order ${day}.${index}`, day))
   }

@@ -1,4 +1,4 @@
-import { CUSTOMERS_COME_MIN, DAY_MIN, FIRST_DAY, LAST_DAY } from './calendar.ts'
+import { CUSTOMERS_COME_MIN, DAY_MIN, LAST_DAY } from './calendar.ts'
 import type { Customer } from './customers.ts'
 import { Bench } from './executor/bench.ts'
 import { workEvening } from './executor/evening.ts'
@@ -22,7 +22,7 @@ export interface YearsAsked {
 export function liveYears({ shop, customers, policy, openDoor, lastDay = LAST_DAY }: YearsAsked): readonly Outcome[] {
   const years = new Years(shop, policy, openDoor)
   let next = 0
-  for (let day = FIRST_DAY; day <= lastDay; day++) {
+  for (let day = shop.firstDay; day <= lastDay; day++) {
     years.evening(day)
     years.changes(day)
     for (; next < customers.length && customers[next]!.day === day; next++) years.customer(customers[next]!)

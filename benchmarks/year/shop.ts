@@ -6,7 +6,7 @@ import { readHours } from '../../core/almanac/read-hours.ts'
 import type { WaitKind } from '../../core/planning/index.ts'
 import { isoWeekdayOf } from '../../core/time/local-day.ts'
 import { workingHours, type DayHours, type WeeklyHours } from '../../core/time/shop-calendar.ts'
-import { DAY_MIN, FIRST_DAY, LAST_DAY } from './calendar.ts'
+import { DAY_MIN, firstDayWith, LAST_DAY } from './calendar.ts'
 import type { Evening } from './executor/evening.ts'
 import type { TrueClock } from './executor/truth.ts'
 import { between, normal, uniform } from './luck.ts'
@@ -17,6 +17,8 @@ export interface Shop {
   readonly world: World
   /** Begins the name of all its luck. */
   readonly name: string
+  /** Opens on this day. */
+  readonly firstDay: number
   readonly almanac: Almanac
   /** Sessions of the almanac, far beyond the years that are lived. */
   readonly hours: readonly Evening[]
@@ -33,10 +35,12 @@ export interface Shop {
 /** Years of hours beyond the last day, so that no plan runs out of them. */
 const HORIZON_DAYS = 4 * 365
 
-export function shopOf(world: World, seed: number): Shop {
+/** @param yearsOfHistory whole years before the judged one */
+export function shopOf(world: World, seed: number, yearsOfHistory = 2): Shop {
   const name = `${world.name}/${seed}`
   const almanac = almanacOf(world)
-  const first = FIRST_DAY * DAY_MIN
+  const firstDay = firstDayWith(yearsOfHistory)
+  const first = firstDay * DAY_MIN
   const maker = almanac.makers[0]!
   const hours = workingHours('UTC', maker, [], first, (LAST_DAY + HORIZON_DAYS) * DAY_MIN)
   const attendance = between(`${name}/attendance`, ...world.evenings.attendance)
@@ -52,7 +56,7 @@ export function shopOf(world: World, seed: number): Shop {
   const clocks = new Map<string, TrueClock>()
   const byDay = new Map(hours.map((session) => [Math.floor(session.from / DAY_MIN), session]))
   return {
-    ...{ world, name, almanac, hours, attendance },
+    ...{ world, name, firstDay, almanac, hours, attendance },
     makerBias: world.minutes.makerMean + world.minutes.makerSpread * normal(`${name}/maker`),
     operationBias: (operation) => world.minutes.operationSpread * normal(`${name}/operation ${operation}`),
     clockOf: (product, wait) => {

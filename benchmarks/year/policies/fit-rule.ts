@@ -1,4 +1,4 @@
-import { DAY_MIN, FIRST_DAY, FIRST_JUDGED_DAY } from '../calendar.ts'
+import { DAY_MIN, FIRST_JUDGED_DAY } from '../calendar.ts'
 import type { Customer } from '../customers.ts'
 import { liveYears } from '../live-years.ts'
 import type { Outcome, Policy } from '../lived.ts'
@@ -76,7 +76,7 @@ function lessons(fitted: FittedRule, shop: Shop, customers: readonly Customer[],
   }
   const before = customers.filter(({ day }) => day < FIRST_JUDGED_DAY)
   const outcomes = liveYears({ shop, customers: before, policy, openDoor, lastDay: FIRST_JUDGED_DAY - 1 })
-  return outcomes.filter(counts).map(({ id, promised, doneAt }) => ({
+  return outcomes.filter(counts(shop)).map(({ id, promised, doneAt }) => ({
     terms: terms.get(id)!,
     flow: doneAt === null ? Infinity : doneAt - promised.at,
     wasKept: doneAt !== null && doneAt <= promised.dueAt,
@@ -84,8 +84,10 @@ function lessons(fitted: FittedRule, shop: Shop, customers: readonly Customer[],
 }
 
 /** Taken, after the first weeks, and promised for a day that the history has. */
-const counts = ({ stayed, askedAt, promised }: Outcome): boolean =>
-  stayed && askedAt >= (FIRST_DAY + WARM_UP_DAYS) * DAY_MIN && promised.dueAt <= FIRST_JUDGED_DAY * DAY_MIN
+const counts =
+  ({ firstDay }: Shop) =>
+  ({ stayed, askedAt, promised }: Outcome): boolean =>
+    stayed && askedAt >= (firstDay + WARM_UP_DAYS) * DAY_MIN && promised.dueAt <= FIRST_JUDGED_DAY * DAY_MIN
 
 const keptShare = (lived: readonly Lesson[]): number =>
   lived.length === 0 ? 0 : lived.filter(({ wasKept }) => wasKept).length / lived.length

@@ -23,7 +23,7 @@ import {
 import type { Result } from '../../../core/problems.ts'
 import { planBook } from '../../../desk/planner/plan-book.ts'
 import { PlanSearch } from '../../../desk/planner/search-plan.ts'
-import { DAY_MIN, dayOf, dayOfText, dayText, endOfDay, FIRST_DAY } from '../calendar.ts'
+import { DAY_MIN, dayOf, dayOfText, dayText, endOfDay } from '../calendar.ts'
 import type { Listed } from '../executor/evening.ts'
 import type { OpenOrder, Policy, Promised, ShopView } from '../lived.ts'
 import type { Watch } from '../measures/chances-by-cause.ts'
@@ -87,7 +87,7 @@ class Ours implements Policy {
     this.name = options.name
     this.#options = options
     this.#standardTimes = standardTimesOf(options.shop.almanac)
-    this.#air = airAhead(options.shop.almanac, FIRST_DAY * DAY_MIN)
+    this.#air = airAhead(options.shop.almanac, options.shop.firstDay * DAY_MIN)
   }
 
   quote(view: ShopView, asked: WorkOrder): Promised {

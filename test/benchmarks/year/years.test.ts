@@ -1,6 +1,5 @@
 import { describe, expect, it } from 'vitest'
 import { customersOf } from '../../../benchmarks/year/customers.ts'
-import { FIRST_DAY } from '../../../benchmarks/year/calendar.ts'
 import { liveYears } from '../../../benchmarks/year/live-years.ts'
 import type { Outcome, Policy, ShopView } from '../../../benchmarks/year/lived.ts'
 import { believed } from '../../../benchmarks/year/policies/policies.ts'
@@ -10,9 +9,9 @@ import { shopOf } from '../../../benchmarks/year/shop.ts'
 import { DEVELOPMENT_WORLD } from '../../../benchmarks/year/world.ts'
 
 const shop = shopOf(DEVELOPMENT_WORLD, 3)
-const lastDay = FIRST_DAY + 100
+const lastDay = shop.firstDay + 100
 /** Everybody who comes in the first four weeks. */
-const customers = customersOf(shop, true).filter(({ day }) => day < FIRST_DAY + 28)
+const customers = customersOf(shop, true).filter(({ day }) => day < shop.firstDay + 28)
 const effort = { replications: 10, schedules: 5, evening: 3 }
 
 const ourPolicy = (): Policy =>
