@@ -1,6 +1,7 @@
 import type { BookStep } from '../book/book.ts'
 import { failed, ok, problem, type Result } from '../problems.ts'
 import type { Almanac } from './almanac.ts'
+import { operationKind, type OperationKind } from './operations.ts'
 
 /** A kind of work that not everybody in the shop does. */
 export interface WorkKind {
@@ -10,8 +11,8 @@ export interface WorkKind {
   readonly typed: readonly string[]
   /** Setup families of the standard times whose steps are done on it. */
   readonly families: readonly string[]
-  /** Operations that belong to it, whatever they are set up on. */
-  readonly operations: RegExp | null
+  /** Operations of these kinds belong to it, whatever they are set up on. */
+  readonly operations: readonly OperationKind[]
 }
 
 /** Machines come first: a shop may count each of them as a station. */
@@ -27,22 +28,24 @@ export const WORK_KINDS: readonly WorkKind[] = [
   ...MACHINES,
   {
     ...{ id: 'glue-ups', name: 'Glue-ups', typed: ['glueups', 'glueup', 'gluing'], families: [] },
-    operations: /^(glue-|spread-and-close$)/,
+    operations: ['glue-up', 'gluing'],
   },
   {
     ...{ id: 'finishing', name: 'Finishing', typed: ['finishing', 'finish', 'coats'], families: [] },
-    operations: /(^coat$|-coat$|^rub-out$)/,
+    operations: ['coat', 'rubbing-out'],
   },
 ]
 
 function machine(id: string, name: string, typed: readonly string[], families: readonly string[]): WorkKind {
-  return { id, name, typed: [bare(id), bare(name), ...typed], families, operations: null }
+  return { id, name, typed: [bare(id), bare(name), ...typed], families, operations: [] }
 }
 
 type Worked = Pick<BookStep, 'operation' | 'setUp'>
 
-const isOf = ({ families, operations }: WorkKind, { operation, setUp }: Worked): boolean =>
-  (setUp !== null && families.includes(setUp.family)) || operations?.test(operation) === true
+function isOf({ families, operations }: WorkKind, { operation, setUp }: Worked): boolean {
+  const kind = operationKind(operation)
+  return (setUp !== null && families.includes(setUp.family)) || (kind !== null && operations.includes(kind))
+}
 
 /** Machines that a step is done on and that the shop counts as a station, one job at a time. */
 export const machineFor = (step: Worked, { machines }: Pick<Almanac, 'machines'>): WorkKind | null =>

@@ -1,3 +1,4 @@
+import { operationKind } from '../almanac/operations.ts'
 import type { Consumed } from '../constructions/construction.ts'
 
 /** As far as it must be known of a step to tell which coat it puts on. */
@@ -24,7 +25,7 @@ export function coatsByPart<Step extends CoatStep>(
   const prefixes = new Set(finishes.flatMap(({ part }) => part ?? []))
   const partOf = ({ key }: Step): string => [...prefixes].find((prefix) => key.startsWith(prefix)) ?? ''
   const coats = Map.groupBy(
-    steps.filter(({ operation }) => operation.endsWith('-coat')),
+    steps.filter(({ operation }) => operationKind(operation) === 'coat'),
     partOf,
   )
   return [...Map.groupBy(finishes, ({ part = '' }) => part)].map(([part, own]) => ({

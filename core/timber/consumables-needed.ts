@@ -1,3 +1,4 @@
+import { operationKind } from '../almanac/operations.ts'
 import type { Almanac } from '../almanac/almanac.ts'
 import type { Consumed } from '../constructions/construction.ts'
 import { classOf, spreadOf } from '../waits/product.ts'
@@ -53,7 +54,7 @@ export function stillToPutOn(
   consumed: readonly Consumed[],
   steps: readonly (CoatStep & { readonly done: boolean })[],
 ): readonly Consumed[] {
-  const glueUps = steps.filter(({ operation }) => operation.startsWith('glue-up'))
+  const glueUps = steps.filter(({ operation }) => operationKind(operation) === 'glue-up')
   const glueLeft = glueUps.filter(({ done }) => !done).length / Math.max(1, glueUps.length)
   return [
     ...consumed.flatMap((one) =>

@@ -1,3 +1,4 @@
+import { operationKind } from '../almanac/operations.ts'
 import type { Almanac } from '../almanac/almanac.ts'
 import type { Consumed } from '../constructions/construction.ts'
 import { coatsByPart, isFirstSide, shareOfCoat, type CoatStep } from './coat-steps.ts'
@@ -22,7 +23,7 @@ export function consumablesUsed(
   steps: readonly (CoatStep & { readonly doneAt: number | null; readonly lost: boolean })[],
   almanac: Pick<Almanac, 'glues' | 'finishes'>,
 ): readonly SupplyUse[] {
-  const glueUps = steps.filter(({ operation }) => operation.startsWith('glue-up'))
+  const glueUps = steps.filter(({ operation }) => operationKind(operation) === 'glue-up')
   const uses = (one: Consumed, share: number, atMin: number): SupplyUse[] =>
     consumablesNeeded([one], almanac).flatMap(({ product, quantity }) =>
       quantity === null ? [] : [{ product, amount: quantity.typical * share, atMin }],

@@ -1,20 +1,18 @@
+import { operationKind, type Operation } from '../almanac/operations.ts'
 import type { Fitting } from '../constructions/construction.ts'
 import type { SupplyUse } from './consumables-used.ts'
 import { priceKeyOf } from './supply-price.ts'
 
-/** Steps at which hardware goes onto a piece; what has none of its own goes on with the last step. */
-const FITTED_AT = /^(fit-|mortise-and-tenon$)/
-
-/** Which of them a kind of hardware goes on with, where a lot has several. */
-const OWN_STEP: readonly (readonly [string, RegExp])[] = [
-  ['fitting:hinges', /^fit-hinges$/],
-  ['fitting:feet', /^fit-feet$/],
-  ['fitting:fasteners', /^fit-top$/],
-  ['fitting:pegs', /^mortise-and-tenon$/],
-]
+/** What a kind of hardware goes on with, where a lot has several steps at which parts are fitted. */
+const OWN_OPERATION: ReadonlyMap<string, Operation> = new Map([
+  ['fitting:hinges', 'fit-hinges'],
+  ['fitting:feet', 'fit-feet'],
+  ['fitting:fasteners', 'fit-top'],
+  ['fitting:pegs', 'mortise-and-tenon'],
+])
 
 /**
- * Hardware that the done steps of a lot have taken, by its kind. What was lost and made again takes none twice: hardware comes off.
+ * Hardware that the done steps of a lot have taken, by its kind; what is fitted nowhere goes on with the last step. What was lost and made again takes none twice: hardware comes off.
  * @param steps of the lot in their order; `doneAt` null: not done
  */
 export function hardwareUsed(
@@ -25,10 +23,10 @@ export function hardwareUsed(
   return fittings.flatMap((fitting): SupplyUse[] => {
     const product = priceKeyOf(fitting)
     if (product === null) return []
-    const own = OWN_STEP.find(([key]) => key === product)?.[1]
+    const own = OWN_OPERATION.get(product)
     const at =
-      standing.findLast(({ operation }) => own?.test(operation) === true) ??
-      standing.findLast(({ operation }) => FITTED_AT.test(operation)) ??
+      standing.findLast(({ operation }) => operation === own) ??
+      standing.findLast(({ operation }) => operationKind(operation) === 'fitting') ??
       standing.at(-1)
     return at === undefined || at.doneAt === null ? [] : [{ product, amount: fitting.quantity, atMin: at.doneAt }]
   })

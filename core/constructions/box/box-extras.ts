@@ -206,12 +206,12 @@ export const boxExtraSteps = ({ handles, front }: BoxExtras, count: number): Fit
     ? []
     : [
         {
-          ...{ key: 'front', operation: 'fit-front', name: 'Fit the drawer front', units: count },
+          ...{ key: 'front', operation: 'fit-front' as const, name: 'Fit the drawer front', units: count },
           note: 'Shim the gaps even, two screws, check, then the others.',
         },
       ]),
   ...(handles === 'screwed-on'
-    ? [{ key: 'handles', operation: 'fit-handles', name: 'Screw on the handles', units: count }]
+    ? [{ key: 'handles', operation: 'fit-handles' as const, name: 'Screw on the handles', units: count }]
     : []),
 ]
 

@@ -1,4 +1,4 @@
-import { workOfOperation } from '../../cautions/work-of-operation.ts'
+import { dangersOf, type Operation } from '../../almanac/operations.ts'
 import { problem } from '../../problems.ts'
 import type { FreeListSpec, FreeRow } from './free-list-spec.ts'
 import { addStep, directly, emptyNetwork, type Network, type PieceFacts, type StepDraft } from '../steps/network.ts'
@@ -15,7 +15,7 @@ export interface ListedRow extends FreeRow {
   /** How long it takes them; unsaid: clamps until they come off, else until the next row starts. */
   readonly until?: 'end' | 'next'
   /** Operation whose standard time it takes; `minutes` is then how many of its units one piece has. */
-  readonly standardTime?: string
+  readonly standardTime?: Operation
   /** Least and most minutes for one piece; unsaid: as far apart as is usual for its kind. */
   readonly spread?: { readonly leastMin: number; readonly mostMin: number }
   /** Setup that rows of one family share. */
@@ -57,7 +57,9 @@ const releaseOf = (index: number): string => `release-row-${index + 1}`
 const isLast = (rows: readonly ListedRow[], index: number): boolean => !rows.some((row) => row.after.includes(index))
 const hasWait = (row: ListedRow): boolean => row.waitMin > 0 || row.product !== undefined
 
-const OPERATIONS = { machine: 'by-machine', hand: 'by-hand', 'glue-up': 'glue-up', coat: 'coat' } as const
+const OPERATIONS = {
+  ...{ machine: 'by-machine', hand: 'by-hand', 'glue-up': 'glue-up', coat: 'coat' },
+} as const satisfies Readonly<Record<string, Operation>>
 
 function addRow(network: Network, rows: readonly ListedRow[], row: ListedRow, index: number, count: number): void {
   const station = stationOf(row, network.facts)
@@ -104,7 +106,7 @@ const isReleased = (row: ListedRow, { stations }: ShopFacts): boolean =>
 
 /** Which finish a typed coat is nobody knows: it is taken for a drying oil, so that the rags are not forgotten. */
 function riskOf({ kind, dusty, product, standardTime }: ListedRow): Pick<StepDraft, 'work' | 'finish' | 'glue'> {
-  const known = standardTime === undefined ? null : workOfOperation(standardTime)
+  const known = standardTime === undefined ? null : dangersOf(standardTime)
   switch (kind) {
     case 'machine':
       return { work: known ?? ['rip', 'route'] }

@@ -1,3 +1,4 @@
+import { isOperation } from '../../almanac/operations.ts'
 import { failed, ok, problem, within, type Problem, type Result } from '../../problems.ts'
 import { writeDuration } from '../../time/duration.ts'
 import type { ListedRow, RowProduct } from '../free-list/free-list-steps.ts'
@@ -149,7 +150,7 @@ function rowOf(
     ...{ name, kind, waitMin, atMostMin, dusty },
     ...row,
     ...(product === null ? {} : { product }),
-    ...(step.standardTime === undefined ? {} : { standardTime: step.standardTime }),
+    ...(step.standardTime !== undefined && isOperation(step.standardTime) ? { standardTime: step.standardTime } : {}),
     ...(spread === null ? {} : { spread }),
     ...(step.stops === 'usual' ? {} : { mayStop: step.stops === 'may-stop' }),
     ...(step.takes === 'usual' ? {} : { takes: step.takes }),

@@ -1,3 +1,4 @@
+import type { Operation } from '../../almanac/operations.ts'
 import { problem } from '../../problems.ts'
 import { writeTemperature } from '../../almanac/read-figures.ts'
 import { caulsInWords, CLAMPS_PER_PAIR, clampsInWords, pairsWithClamps } from './clamps.ts'
@@ -9,7 +10,7 @@ import type { NetworkHold } from '../step-network.ts'
 export interface GlueUp {
   /** Key of the glue-up; its clamps come off in `release-<key>`. With several loads `-1`, `-2`, ... are appended. */
   readonly key: string
-  readonly operation: string
+  readonly operation: Operation
   /** `First glue-up`. */
   readonly name: string
   readonly note: string

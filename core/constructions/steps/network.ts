@@ -1,3 +1,4 @@
+import type { Operation } from '../../almanac/operations.ts'
 import { cautionsFor, type CautionFacts, type PieceUse, type Work } from '../../cautions/cautions-for-step.ts'
 import type { Problem } from '../../problems.ts'
 import type { FinishFacts, GlueFacts, ShopFacts } from '../shop-facts.ts'
@@ -33,7 +34,7 @@ export const emptyNetwork = (facts: ShopFacts, piece: PieceFacts): Network => ({
 
 export interface StepDraft {
   readonly key: string
-  readonly operation: string
+  readonly operation: Operation
   readonly name: string
   readonly note?: string
   /** How many of the standard time's units: strips, boards, cuts. */

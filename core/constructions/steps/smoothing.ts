@@ -1,3 +1,4 @@
+import type { Operation } from '../../almanac/operations.ts'
 import type { Decoration } from '../design/decoration.ts'
 import type { GlueFacts } from '../shop-facts.ts'
 import { addEngraving, addInlay } from './decoration-steps.ts'
@@ -8,7 +9,7 @@ export interface Smoothing {
   readonly juiceGroove: boolean
   readonly fingerGrips: boolean
   /** `sand` or `sand-end-grain`. */
-  readonly operation: string
+  readonly operation: Operation
   /** Square feet of one piece, sanded through each grit. */
   readonly squareFeet: number
   /** Let in before it and engraved after it; absent: nothing. */
@@ -23,7 +24,7 @@ export function addSmoothing(
 ): string {
   const whenCured = decoration === undefined ? null : addInlay(network, decoration.what, decoration.glue, pieces, after)
   let before = whenCured === null ? after : []
-  const rout = (key: string, name: string, note: string): void => {
+  const rout = (key: 'juice-groove' | 'finger-grips', name: string, note: string): void => {
     before = [
       addStep(network, { key, operation: key, name, note, units: pieces, dusty: true, work: ['route'], after: before }),
     ]

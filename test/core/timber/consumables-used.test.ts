@@ -20,10 +20,10 @@ const needed = (one: Consumed) => consumablesNeeded([one], almanac)[0]!.quantity
 describe('glue and finish that were used', () => {
   test('are a share for each glue-up, and a coat for each coat', () => {
     const steps = [
-      step('glue-up-first', 10),
-      step('glue-up-second', null),
-      step('oil-coat', 30),
-      step('oil-coat', null),
+      step('glue-up-panel', 10),
+      step('glue-up-panel', null),
+      step('wipe-coat', 30),
+      step('wipe-coat', null),
     ]
     const uses = consumablesUsed([glue, coats(2)], steps, almanac)
     expect(uses.map(({ product, atMin }) => [product, atMin])).toEqual([
@@ -39,7 +39,7 @@ describe('glue and finish that were used', () => {
       fc.property(fc.integer({ min: 1, max: 5 }), fc.integer({ min: 1, max: 6 }), (glueUps, count) => {
         const steps = [
           ...Array.from({ length: glueUps }, () => step('glue-up', 1)),
-          ...Array.from({ length: count }, () => step('wipe-on-coat', 2)),
+          ...Array.from({ length: count }, () => step('wipe-coat', 2)),
         ]
         const uses = consumablesUsed([glue, coats(count)], steps, almanac)
         expect(sum(uses)).toBeCloseTo(needed(glue) + needed(coats(count)), 6)
