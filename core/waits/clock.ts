@@ -1,4 +1,4 @@
-import { provenanceOf, type Figure, type Provenance } from './figure.ts'
+import type { Figure, Provenance } from './figure.ts'
 
 /**
  * How long something takes at reference conditions, in whole minutes, as a range: min <= typical <= max. `typical` is what is
@@ -37,6 +37,6 @@ function clock(figure: Figure, planned: number | null, missing: string): Clock {
     max: minutes(figure.max ?? planned),
     conditions: figure.conditions,
     source: figure.source,
-    standing: provenanceOf(figure.source),
+    standing: figure.provenance,
   }
 }

@@ -8,18 +8,13 @@ export interface Figure {
   readonly max: number | null
   readonly unit: string
   readonly conditions: string
-  /** Begins with how well it is founded; see `standingOf`. */
+  readonly provenance: Provenance
+  /** Its provenance in words and what was cited. */
   readonly source: string
 }
 
 /** How well a figure is founded. */
 export type Provenance = 'published' | 'common practice, no source' | 'from memory' | 'label'
-
-export function provenanceOf(source: string): Provenance {
-  if (source.startsWith('label')) return 'label'
-  if (source.startsWith('published')) return 'published'
-  return source.startsWith('from memory') ? 'from memory' : 'common practice, no source'
-}
 
 /** The one value to work with where a figure is a plain number: the usual one, else its higher, else its lower end. */
 export function usual(figure: Figure): number {
@@ -32,21 +27,20 @@ type Ends = readonly [min: number | null, typical: number | null, max: number | 
 
 /** Seen in a stored copy of the named publications. */
 export const published = (ends: Ends, unit: string, conditions: string, ...citations: readonly string[]): Figure =>
-  figure(ends, unit, conditions, `published — ${citations.join('; ')}`)
+  figure(ends, unit, conditions, 'published', ` — ${citations.join('; ')}`)
 
 /** What shops do, without a source. */
 export const practice = (ends: Ends, unit: string, conditions: string, note = ''): Figure =>
-  figure(ends, unit, conditions, `common practice, no source${note}`)
+  figure(ends, unit, conditions, 'common practice, no source', note)
 
 /** Not looked up: a starting value that the maker should replace. */
 export const memory = (ends: Ends, unit: string, conditions: string, note = 'not looked up'): Figure =>
-  figure(ends, unit, conditions, `from memory — ${note}`)
+  figure(ends, unit, conditions, 'from memory', ` — ${note}`)
 
-const figure = ([min, typical, max]: Ends, unit: string, conditions: string, source: string): Figure => ({
-  min,
-  typical,
-  max,
-  unit,
-  conditions,
-  source,
-})
+const figure = (
+  [min, typical, max]: Ends,
+  unit: string,
+  conditions: string,
+  provenance: Provenance,
+  note: string,
+): Figure => ({ ...{ min, typical, max, unit, conditions, provenance }, source: `${provenance}${note}` })

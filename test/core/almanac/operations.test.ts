@@ -1,12 +1,11 @@
 import { describe, expect, test } from 'vitest'
 import { startingAlmanac } from '../../../core/almanac/defaults.ts'
-import { ALMANAC_HOME } from '../../../core/almanac/home.ts'
 import { dangersOf, isOperation, operationKind, OPERATIONS } from '../../../core/almanac/operations.ts'
 
 describe('operations', () => {
   test('each has one row, and nothing of it but the time is in the almanac of a new shop', () => {
     expect(new Set(OPERATIONS.map(({ operation }) => operation)).size).toBe(OPERATIONS.length)
-    const { standardTimes } = startingAlmanac(ALMANAC_HOME)
+    const { standardTimes } = startingAlmanac({ timeZone: 'America/Chicago', units: 'inch', currency: 'USD' })
     expect(standardTimes.map(({ operation }) => operation)).toEqual(OPERATIONS.map(({ operation }) => operation))
     expect(standardTimes.flatMap((time) => Object.keys(time)).filter((key) => /kind|danger/.test(key))).toEqual([])
   })

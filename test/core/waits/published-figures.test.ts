@@ -1,6 +1,6 @@
 import { existsSync, readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
-import { provenanceOf, type Figure } from '../../../core/waits/figure.ts'
+import type { Figure } from '../../../core/waits/figure.ts'
 import { FINISH_CLASSES } from '../../../core/waits/finish-classes.ts'
 import { FINISH_FIGURES } from '../../../core/waits/finish-figures.ts'
 import { GLUE_CLASSES } from '../../../core/waits/glue-classes.ts'
@@ -60,7 +60,7 @@ describe('classes', () => {
       expect(clock.typical).toBeLessThanOrEqual(clock.max)
       expect(Number.isInteger(clock.min) && Number.isInteger(clock.typical) && Number.isInteger(clock.max)).toBe(true)
       expect(clock.source).toMatch(/^(published — |from memory — |common practice, no source)/)
-      expect(clock.standing).toBe(provenanceOf(clock.source))
+      expect(clock.source.startsWith(clock.standing)).toBe(true)
     }
   })
 
