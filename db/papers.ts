@@ -1,4 +1,4 @@
-import type { Paper } from '../core/papers/paper.ts'
+import { INVOICE_KINDS, type Paper } from '../core/papers/paper.ts'
 import { record, type Stamp } from './log.ts'
 import { withDigest } from './row-digest.ts'
 import { takeNumbers } from './running-number.ts'
@@ -75,7 +75,8 @@ export async function standingCredits(db: Db, commissionIds?: readonly string[])
         .selectFrom('paper as invoice')
         .select('invoice.id')
         .whereRef('invoice.commission_id', '=', 'paper.commission_id')
-        .where('invoice.kind', '=', 'invoice')
+        .where('invoice.kind', 'in', INVOICE_KINDS)
+        .orderBy('invoice.issued_at_ms', 'desc')
         .orderBy('invoice.number', 'desc')
         .limit(1),
     )
@@ -84,9 +85,15 @@ export async function standingCredits(db: Db, commissionIds?: readonly string[])
   return (await query.execute()).map(paperOfRow)
 }
 
-/** Every invoice or credit note, as it was issued, oldest first. */
-export async function papersOfKind(db: Db, kind: 'invoice' | 'credit-note'): Promise<IssuedPaper[]> {
-  const rows = await db.selectFrom('paper').selectAll().where('kind', '=', kind).orderBy('number').execute()
+/** Every invoice, simplified or not, as it was issued, oldest first. */
+export async function invoicesIssued(db: Db): Promise<IssuedPaper[]> {
+  const rows = await db
+    .selectFrom('paper')
+    .selectAll()
+    .where('kind', 'in', INVOICE_KINDS)
+    .orderBy('issued_at_ms')
+    .orderBy('number')
+    .execute()
   return rows.map(paperOfRow)
 }
 

@@ -176,7 +176,7 @@ function taxSlots(almanac: Almanac): Slot[] {
 }
 
 function paperSlots(almanac: Almanac): Slot[] {
-  const { choice, text, whole, slot, set } = slotsOf(almanac, 'papers')
+  const { amount, choice, text, whole, slot, set } = slotsOf(almanac, 'papers')
   const { paperWords } = almanac.money
   return [
     text('address', 'Address on papers', 'long-text', OWN),
@@ -188,6 +188,11 @@ function paperSlots(almanac: Almanac): Slot[] {
       'days',
       `${PRACTICE}; a signed offer binds three months at most (UCC 2-205)`,
       90,
+    ),
+    amount(
+      'simplifiedUpToMinor',
+      'Simplified invoices up to',
+      'blank: 100 EUR (Directive 2006/112/EC, 220a), elsewhere any; local law decides',
     ),
     text('terms', 'Terms on papers', 'long-text', 'yours to say; a lawyer can look at them'),
     choice('paper', 'Paper', OWN, [

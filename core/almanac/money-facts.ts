@@ -41,6 +41,8 @@ export interface MoneyFacts {
   readonly depositShare: Ppm | null
   readonly depositStepMinor: number | null
   readonly quoteGoodDays: number
+  /** Most that a simplified invoice may be of; null: 100.00 in EUR, elsewhere no limit. */
+  readonly simplifiedUpToMinor: number | null
   /** Cash: income when paid; accrual: when handed over. */
   readonly accounting: 'cash' | 'accrual'
   readonly address: string
@@ -79,6 +81,7 @@ export const STARTING_MONEY: MoneyFacts = {
   depositShare: null,
   depositStepMinor: null,
   quoteGoodDays: 30,
+  simplifiedUpToMinor: null,
   accounting: 'cash',
   address: '',
   reach: '',
@@ -87,6 +90,13 @@ export const STARTING_MONEY: MoneyFacts = {
   paperWords: {},
   paper: 'by-units',
 }
+
+/**
+ * The most that a simplified invoice may be of in this shop; null: no limit.
+ * @source Directive 2006/112/EC, Article 220a(1)(a): not higher than EUR 100 or the equivalent; a country may allow more (238(1))
+ */
+export const simplifiedUpTo = ({ simplifiedUpToMinor }: MoneyFacts, { code, decimals }: Currency): number | null =>
+  simplifiedUpToMinor ?? (code === 'EUR' ? 100 * 10 ** decimals : null)
 
 /** What amounts go up to where the maker has not said it: five whole units. Common practice, no source. */
 export const usualStep = ({ decimals }: Currency): number => 5 * 10 ** decimals

@@ -7,6 +7,7 @@ export type PaperKind =
   | 'confirmation'
   | 'receipt'
   | 'invoice'
+  | 'simplified-invoice'
   | 'credit-note'
   | 'balance-note'
   | 'delay-note'
@@ -47,12 +48,19 @@ export const PAPER_TITLES: Readonly<Record<PaperKind, string>> = {
   confirmation: 'Order confirmation',
   receipt: 'Receipt',
   invoice: 'Invoice',
+  'simplified-invoice': 'Simplified invoice',
   'credit-note': 'Credit note',
   'balance-note': 'Balance due',
   'delay-note': 'Change of date',
   'progress-note': 'How your order is coming along',
   'care-card': 'Care card',
 }
+
+/** Papers that a bill, its tax and a credit note go by. */
+export const INVOICE_KINDS = ['invoice', 'simplified-invoice'] as const satisfies readonly PaperKind[]
+
+export const isInvoice = (kind: PaperKind): kind is (typeof INVOICE_KINDS)[number] =>
+  (INVOICE_KINDS as readonly PaperKind[]).includes(kind)
 
 /** What every paper with money says once. Local rules decide; the program does not. */
 export const MONEY_DEFERRAL =

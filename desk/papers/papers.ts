@@ -1,6 +1,6 @@
 import { randomUUID } from 'node:crypto'
 import { readPrice } from '../../core/money/money.ts'
-import { PAPER_TITLES, type Paper } from '../../core/papers/paper.ts'
+import { isInvoice, PAPER_TITLES, type Paper } from '../../core/papers/paper.ts'
 import { paperText } from '../../core/papers/paper-text.ts'
 import { failed, ok, problem, type Result } from '../../core/problems.ts'
 import { writeLocalDay } from '../../core/time/write-instant.ts'
@@ -48,7 +48,7 @@ export async function samplePaper(shop: OpenShop, kind: PaperForm['kind']): Prom
   let last: Result<PaperView> = failed(problem('no-order', 'take an order first.'))
   for (const { id } of newest.slice(0, MOST_TRIED)) {
     const invoices = kind === 'credit-note' ? await papersOf(shop.db, id) : []
-    const amends = invoices.find(({ paper }) => paper.kind === 'invoice')?.id ?? ''
+    const amends = invoices.find(({ paper }) => isInvoice(paper.kind))?.id ?? ''
     last = await previewPaper(shop, id, { kind, text: '', newDay: '', amends, credit: '1' })
     if (last.ok) return last
   }

@@ -10,6 +10,7 @@ const kind = z.enum([
   'confirmation',
   'receipt',
   'invoice',
+  'simplified-invoice',
   'credit-note',
   'balance-note',
   'delay-note',

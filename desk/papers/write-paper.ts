@@ -7,7 +7,8 @@ import { writeMoney } from '../../core/money/money.ts'
 import { taxInPayment, type Taxed } from '../../core/money/sales-tax.ts'
 import { careTexts } from '../../core/papers/care.ts'
 import { recipientOf } from '../../core/book/recipient.ts'
-import { MONEY_DEFERRAL, PAPER_TITLES, type Paper, type PaperKind } from '../../core/papers/paper.ts'
+import { simplifiedUpTo } from '../../core/almanac/money-facts.ts'
+import { isInvoice, MONEY_DEFERRAL, PAPER_TITLES, type Paper, type PaperKind } from '../../core/papers/paper.ts'
 import { paperWord } from '../../core/papers/paper-words.ts'
 import { failed, ok, problem, type Result } from '../../core/problems.ts'
 import { daysLater, isLocalDay } from '../../core/time/local-day.ts'
@@ -41,7 +42,8 @@ export interface PaperSource {
 /** A paper with everything on it but its number. */
 export function writePaper(source: PaperSource, input: PaperInput): Result<Paper> {
   const { commission, moment } = source
-  if (commission.customer.name.trim() === '')
+  const namesBuyer = input.kind !== 'simplified-invoice'
+  if (namesBuyer && commission.customer.name.trim() === '')
     return failed(problem('no-name', 'Who is it for? Add the customer’s name to the order first.', 'kind'))
   const body = bodyOf(source, input)
   if (!body.ok) return body
@@ -56,12 +58,16 @@ export function writePaper(source: PaperSource, input: PaperInput): Result<Paper
     title: PAPER_TITLES[input.kind],
     day: moment.today,
     from: { name: shop.name, address: money.address, reach: money.reach, taxNumber: money.taxNumber },
-    to: toRecipient ? { name, address } : { name: commission.customer.name, address: commission.customer.address },
+    to: !namesBuyer
+      ? { name: '', address: '' }
+      : toRecipient
+        ? { name, address }
+        : { name: commission.customer.name, address: commission.customer.address },
     order: commission.number,
     currency: shop.currency,
     ...rest,
     facts:
-      isGift && !toRecipient
+      isGift && namesBuyer && !toRecipient
         ? [...facts, { label: 'Goes to', text: [name, address].filter((each) => each !== '').join(', ') }]
         : facts,
     texts: [...said(source, input.kind, 'opening'), ...ownWords, ...texts, ...said(source, input.kind, 'closing')],
@@ -131,18 +137,15 @@ function progressTexts({ commission, moment }: PaperSource): Paper['texts'] {
 
 function moneyPaper(
   source: PaperSource,
-  kind: 'quote' | 'estimate' | 'confirmation' | 'receipt' | 'invoice' | 'balance-note',
+  kind: 'quote' | 'estimate' | 'confirmation' | 'receipt' | 'invoice' | 'simplified-invoice' | 'balance-note',
 ): Result<Body> {
   const { commission, moment, entries } = source
   const { money } = moment.almanac
   const bill = billOf(commission, moment.almanac)
   if (bill === null) return failed(problem('no-price', 'This order has no price yet: enter one first.', 'kind'))
-  if (kind === 'invoice' && commission.customer.name.trim() === '') {
-    return failed(problem('no-name', 'An invoice needs a name: fill in the customer first.', 'kind'))
-  }
   const { sums, texts } = totalsOf(bill, commission.untaxedWhy)
   // A new invoice says everything anew: what was credited on the one before counts no more.
-  const counted = kind === 'invoice' ? entries.filter((entry) => entry.kind !== 'credit') : entries
+  const counted = isInvoice(kind) ? entries.filter((entry) => entry.kind !== 'credit') : entries
   const standing = moneyStandingOf(commission, counted, moment)
   const deferral = { heading: '', text: MONEY_DEFERRAL }
   const terms = money.terms === '' ? [] : [{ heading: 'Terms', text: money.terms }]
@@ -172,11 +175,25 @@ function moneyPaper(
       return receipt(source, base, bill)
     case 'invoice':
       return ok({ ...base, sums: [...sums, ...paidSums(standing)], bill })
+    case 'simplified-invoice':
+      return simplifiedInvoice(source, { ...base, facts: [] }, bill)
     case 'balance-note':
       return standing.owedMinor <= 0
         ? failed(problem('nothing-owed', 'Nothing is owed for this order.', 'kind'))
         : ok({ ...base, sums: [...sums, ...paidSums(standing)] })
   }
+}
+
+/**
+ * An invoice of a small sum, which need not name the buyer: day, seller, kind of goods and the tax on them.
+ * @source Directive 2006/112/EC, Articles 220a and 226b
+ */
+function simplifiedInvoice({ moment }: PaperSource, base: Body, bill: Taxed): Result<Body> {
+  const { shop, money } = moment.almanac
+  const most = simplifiedUpTo(money, shop.currency)
+  if (most === null || bill.totalMinor <= most) return ok({ ...base, bill })
+  const say = writeMoney(most, shop.currency, moment.wording.locale)
+  return failed(problem('too-much', `That is more than ${say}: choose Invoice instead.`, 'kind'))
 }
 
 function receipt({ commission, moment, entries }: PaperSource, base: Body, bill: Taxed): Result<Body> {
@@ -248,7 +265,7 @@ function delayNote(source: PaperSource, { newDay }: PaperInput): Result<Body> {
 }
 
 function creditNote({ commission, moment, issued }: PaperSource, { amends, creditMinor }: PaperInput): Result<Body> {
-  const invoice = issued.find(({ id, paper }) => id === amends && paper.kind === 'invoice')
+  const invoice = issued.find(({ id, paper }) => id === amends && isInvoice(paper.kind))
   if (invoice?.paper.bill === undefined)
     return failed(problem('no-invoice', 'Choose the invoice that this credit note puts right.', 'amends'))
   if (creditMinor <= 0) return failed(problem('amount', 'Enter what is taken off, like 37.50.', 'credit'))
@@ -268,13 +285,13 @@ function creditNote({ commission, moment, issued }: PaperSource, { amends, credi
     facts: [
       {
         label: 'For invoice',
-        text: `no. ${invoice.number} of ${writeLocalDay(invoice.paper.day, moment.wording.locale)}`,
+        text: `${invoice.paper.kind === 'invoice' ? '' : 'simplified, '}no. ${invoice.number} of ${writeLocalDay(invoice.paper.day, moment.wording.locale)}`,
       },
     ],
     lines: [{ text: 'Credited', minor: creditMinor }],
     sums,
     texts: [...texts, { heading: '', text: MONEY_DEFERRAL }],
-    amends: { kind: 'invoice', number: invoice.number },
+    amends: { kind: invoice.paper.kind, number: invoice.number },
     bill,
   })
 }

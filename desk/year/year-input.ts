@@ -12,7 +12,7 @@ import { boardsGone } from '../../db/boards-gone.ts'
 import { bookOfCommissions } from '../../db/commissions.ts'
 import { orderBookRows } from '../../db/order-lists.ts'
 import { moneyOf } from '../../db/money.ts'
-import { papersOfKind, standingCredits } from '../../db/papers.ts'
+import { invoicesIssued, standingCredits } from '../../db/papers.ts'
 import { NO_DAYS, standingDays } from '../../db/standing-days.ts'
 import { workLogged } from '../../db/work-logged.ts'
 import { yearFigures } from '../../db/year-figures.ts'
@@ -34,7 +34,7 @@ export async function yearInput(
   const { entries } = await workLogged(db)
   const [boards, gone] = [await allBoards(db), await boardsGone(db)]
   const credits = await standingCredits(db)
-  const invoices = await papersOfKind(db, 'invoice')
+  const invoices = await invoicesIssued(db)
   return {
     year,
     money: almanac.money,
@@ -69,9 +69,7 @@ export async function yearInput(
 export async function yearOrders(shop: OpenShop): Promise<{ commission: Commission; order: YearOrder }[]> {
   const { almanac, db } = shop
   const days = await standingDays(db)
-  const invoiced = new Map(
-    (await papersOfKind(db, 'invoice')).map((issued) => [issued.commissionId, issued.paper.bill]),
-  )
+  const invoiced = new Map((await invoicesIssued(db)).map((issued) => [issued.commissionId, issued.paper.bill]))
   const dayOf = (ms: number | null): string | null =>
     ms === null ? null : localDay(ms / 60_000, almanac.shop.timeZone)
   return (await orderBookRows(db)).map(({ commission }) => {

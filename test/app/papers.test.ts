@@ -85,8 +85,9 @@ describe('papers through the page', () => {
       const [text = '', ...more] = await pdfPages(await page.pdf({ preferCSSPageSize: true }))
       expect(more, kind).toEqual([])
       const printed = text.replaceAll(/\s+/g, '')
+      const buyer = kind === 'simplified-invoice' ? [] : ['Ada Quist']
       const says = [
-        ...[title, `No. ${number}`, '4 Kiln Lane', 'Ada Quist', ...paper.lines.map((line) => line.text)],
+        ...[title, `No. ${number}`, '4 Kiln Lane', ...buyer, ...paper.lines.map((line) => line.text)],
         ...paper.facts.flatMap((fact) => [fact.label, fact.text]),
         ...paper.sums.flatMap(({ label, minor }) => [label, writeMoney(minor, paper.currency, 'en-US')]),
         ...paper.texts.flatMap((each) => [each.heading, each.text]),

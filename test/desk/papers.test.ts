@@ -46,6 +46,26 @@ describe('papers', () => {
     expect(await ask.paper({ id: before.id! })).toEqual(before)
   })
 
+  // Directive 2006/112/EC, Article 226b: day, seller, kind of goods, tax; up to EUR 100 by Article 220a. 80.00 at 7.25 % are 85.80.
+  test('a simplified invoice names no buyer, has a series of its own, counts as an invoice, and ends at its limit', async () => {
+    const { ask, call, id, issue } = await anOrder({ price: '80', deposit: '', depositHow: '' })
+    await issue({ kind: 'invoice' })
+    const { paper, number, id: simplified, text } = await issue({ kind: 'simplified-invoice' })
+    expect([number, paper.to, paper.lines[0]?.minor]).toEqual([1, { name: '', address: '' }, 8_000])
+    expect([sum(paper, 'Sales tax 7.25%'), sum(paper, 'Total')]).toEqual([580, 8_580])
+    expect(text).not.toContain('Ada Quist')
+    const credit = await issue({ kind: 'credit-note', amends: simplified, credit: '80' })
+    expect(credit.paper.amends).toEqual({ kind: 'simplified-invoice', number: 1 })
+    expect((await ask.commission({ id })).money.standing).toMatchObject({ creditedMinor: 8_580, owedMinor: 0 })
+
+    await ask.almanacChangeFact({ key: 'money.simplifiedUpToMinor', input: '85.79' })
+    const over = await call.paperIssue({ id, form: { ...form, kind: 'simplified-invoice' } })
+    const message = 'That is more than $85.79: choose Invoice instead.'
+    expect(over).toMatchObject({ ok: false, problems: [{ code: 'too-much', field: 'kind', message }] })
+    await ask.almanacChangeFact({ key: 'money.simplifiedUpToMinor', input: '85.80' })
+    expect((await issue({ kind: 'simplified-invoice' })).number).toBe(2)
+  })
+
   // A credit of 37.52 at 7.25 %: 2.72 of tax, 40.24 in all.
   test('a mistake gets a credit note that names the invoice', async () => {
     const { issue, call, id } = await anOrder()

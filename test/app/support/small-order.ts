@@ -17,10 +17,16 @@ export async function takeSmallOrder(
   title = 'Wall shelf',
   count = '1',
 ): Promise<string> {
+  const draft = smallDraft(customer, title, count)
+  return valueOf(await app.desk.takeOrder({ draft, standing: 'agreed', promisedFor: '2026-05-30' })).commissionId
+}
+
+/** The order as it is typed. */
+export function smallDraft(customer = 'Ada Quist', title = 'Wall shelf', count = '1'): Draft {
   const row = (name: string, minutes: string, kind: string, wait = '') => ({
     ...{ name, minutes, kind, wait, atMost: '', after: '', dusty: false, units: kind === 'glue-up' ? '4' : '' },
   })
-  const draft: Draft = {
+  return {
     customer: {
       name: customer,
       reach: '555-0100',
@@ -54,8 +60,6 @@ export async function takeSmallOrder(
     deposit: '',
     depositHow: '',
   }
-  const taken = await app.desk.takeOrder({ draft, standing: 'agreed', promisedFor: '2026-05-30' })
-  return valueOf(taken).commissionId
 }
 
 /** Moves the clock on; the page is told by the desk, or loaded anew where it counts by itself. */
