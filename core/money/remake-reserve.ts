@@ -11,10 +11,8 @@ export interface RemakeRecord {
   readonly again: number
 }
 
-export const NO_RECORD: RemakeRecord = { goodMin: 0, lostMin: 0, pieces: 0, again: 0 }
-
 /** What the maker says of it counts like 100 hours of work. Common practice, no source. */
-export const BELIEF_MIN = 100 * 60
+const BELIEF_MIN = 100 * 60
 
 /**
  * What to keep back for remakes, as a share of the cost: what was typed, moved by the shop's own record. The record weighs

@@ -21,7 +21,7 @@ export interface BoardTaken {
 export interface WoodTaken {
   /** What is lost included. */
   readonly byPiece: ReadonlyMap<string, number>
-  /** Of the parts of a lot that are not lost; see `lotKey`. */
+  /** Of the parts of a lot that are not lost; see `cutLotKey`. */
   readonly byLot: ReadonlyMap<string, number>
   /** Used up without a list of parts, by the order that it was bought for. */
   readonly byOrder: ReadonlyMap<string, number>
@@ -29,7 +29,7 @@ export interface WoodTaken {
 
 export const NOTHING_TAKEN: WoodTaken = { byPiece: new Map(), byLot: new Map(), byOrder: new Map() }
 
-export const lotKey = (pieceId: string, lot: number): string => `${pieceId}/${lot}`
+export const cutLotKey = (pieceId: string, lot: number): string => `${pieceId}/${lot}`
 
 /** A board is paid by the pieces that were cut out of it, by the area of their parts; they add up to the last minor unit. */
 export function woodTaken(boards: readonly BoardTaken[]): WoodTaken {
@@ -48,7 +48,7 @@ export function woodTaken(boards: readonly BoardTaken[]): WoodTaken {
       const part = parts[index]
       if (part === undefined) continue
       add(byPiece, part.pieceId, share)
-      if (!part.isLost) add(byLot, lotKey(part.pieceId, part.lot), share)
+      if (!part.isLost) add(byLot, cutLotKey(part.pieceId, part.lot), share)
     }
   }
   return { byPiece, byLot, byOrder }

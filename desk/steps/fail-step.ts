@@ -14,7 +14,7 @@ import { chanceBy } from '../../core/planning/index.ts'
 import { partsCutOfLot } from '../../db/boards.ts'
 import { changeCommission } from '../../db/commissions.ts'
 import { logStep } from '../../db/steps.ts'
-import { lotKey } from '../../core/timber/wood-taken.ts'
+import { cutLotKey } from '../../core/timber/wood-taken.ts'
 import { builtAt } from '../built-at.ts'
 import { woodNeeded } from '../lumber/wood-needed.ts'
 import type { Lot, Moment } from '../moment.ts'
@@ -150,7 +150,7 @@ function woodLost(
 ): { readonly isLost: boolean; readonly minor: number | null } {
   const isLost = moment.lagsTo(said.fromStepId).length === 0
   if (!isLost) return { isLost, minor: 0 }
-  const paid = moment.stock.taken.byLot.get(lotKey(lot.piece.id, lot.lot))
+  const paid = moment.stock.taken.byLot.get(cutLotKey(lot.piece.id, lot.lot))
   if (paid !== undefined) return { isLost, minor: Math.round((paid * said.count) / lot.label.count) }
   const facts = shopFactsOf(moment.almanac, builtAt(lot.steps, moment), lot.commission.home)
   const build = constructionOfPiece(lot.piece)?.build(lot.piece.spec, said.count, facts)

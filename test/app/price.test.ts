@@ -1,4 +1,5 @@
 import { describe, expect } from 'vitest'
+import { constructionOf } from '../../core/constructions/constructions.ts'
 import type { Draft } from '../../desk/orders/draft.ts'
 import { accessibilityProblems } from '../support/accessibility.ts'
 import { test, type OpenApp } from '../support/app.ts'
@@ -49,8 +50,10 @@ describe('a price through the page', () => {
   test('has no charge for the customer’s own lumber, which the shopping list leaves out', async ({ openApp }) => {
     const app = await openApp()
     const { page } = app
-    const lumber = { from: 'customer', expectedOn: '' } as const
-    const id = await take(app, { ...smallDraft(), lumber }, 'agreed')
+    const input = { ...constructionOf('edge-grain-board')?.starting('inch') }
+    const pieces = [{ construction: 'edge-grain-board', input, count: '1' }]
+    const lumber = { from: 'customer', expectedOn: '2026-05-20' } as const
+    const id = await take(app, { ...smallDraft(), pieces, lumber }, 'agreed')
     await goTo(app, `#/commission/${id}`)
     await moneyOf(app).locator('summary', { hasText: 'this price' }).click()
     await moneyOf(app)
