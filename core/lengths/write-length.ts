@@ -1,4 +1,11 @@
-import { NM_PER_MILLIMETRE, RESOLUTION_NM, roundLength, type LengthNm, type LengthUnits } from './length.ts'
+import {
+  NM_PER_INCH,
+  NM_PER_MILLIMETRE,
+  RESOLUTION_NM,
+  roundLength,
+  type LengthNm,
+  type LengthUnits,
+} from './length.ts'
 
 /**
  * A length in the maker's units, to the nearest 1/64 in (reduced: `18 3/4"`) or 0.1 mm (`476.3 mm`).
@@ -14,6 +21,12 @@ export function writeLength(lengthNm: LengthNm, units: LengthUnits, form: 'plain
     return rest === 0 ? `${sign}${feet}'` : `${sign}${feet}' ${inchFigure(rest)}"`
   }
   return `${sign}${inchFigure(steps)}"`
+}
+
+/** A length that nobody measures to the 64th: to the nearest 1/16 in, or whole millimetre. */
+export function writeRoughLength(lengthNm: LengthNm, units: LengthUnits): string {
+  const step = units === 'inch' ? NM_PER_INCH / 16 : NM_PER_MILLIMETRE
+  return writeLength(Math.round(lengthNm / step) * step, units)
 }
 
 /** Several sizes of one thing: `16" x 12" x 1 1/2"`, `400 x 300 x 40 mm`. */

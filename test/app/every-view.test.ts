@@ -2,9 +2,9 @@ import { expect } from 'vitest'
 import { accessibilityProblems } from '../support/accessibility.ts'
 import { test } from '../support/app.ts'
 import { everyView, walker } from '../support/every-view.ts'
-import { notWhole, targetsTooSmall } from '../support/seen-and-pressed.ts'
+import { notWhole, otherSystem, targetsTooSmall } from '../support/seen-and-pressed.ts'
 
-/** A lane of Weeks on a phone: its slip and its words for those who hear it have the whole title. */
+/** A lane of Weeks on a phone or tablet: its slip and its words for those who hear it have the whole title. */
 const SHORT_ON_A_PHONE = '.title[aria-hidden]'
 
 /** What is still wrong once the page has had the time to draw itself anew in its new width. */
@@ -24,7 +24,7 @@ test.for([
   ['the pages of orders and customers', /^(order|inquiry|closed|change|customers|labels)/, 8],
   ['the pages of the Almanac', /^almanac-/, 20],
 ] as const)(
-  '%s are whole at the desk and on a phone, fit a thumb there, and are clean for axe',
+  '%s are whole at every width, fit a thumb on a phone, keep to inches, and are clean for axe',
   { timeout: 600_000 },
   async ([, names, least], { openApp }) => {
     const { page } = await openApp({ demo: true })
@@ -35,6 +35,7 @@ test.for([
     expect(views.length).toBeGreaterThanOrEqual(least)
     for (const view of views) {
       await walk(view)
+      wrong.push(...(await otherSystem(page)).map((what) => `${view.name}: ${what}`))
       for (const width of [1280, 390]) {
         await page.setViewportSize({ width, height: 844 })
         await page.emulateMedia({ colorScheme: width === 390 ? 'dark' : 'light' })
@@ -43,6 +44,12 @@ test.for([
           ...(width === 390 ? await targetsTooSmall(page) : []),
           ...(await accessibilityProblems(page)),
         ])
+        wrong.push(...found.map((what) => `${view.name}, ${width}: ${what}`))
+      }
+      // A window at 200 %, a tablet, a large screen.
+      for (const width of [640, 820, 1920]) {
+        await page.setViewportSize({ width, height: 844 })
+        const found = await whatLasts(() => notWhole(page, width < 1280 ? SHORT_ON_A_PHONE : 'none'))
         wrong.push(...found.map((what) => `${view.name}, ${width}: ${what}`))
       }
       await page.setViewportSize({ width: 1280, height: 844 })

@@ -78,6 +78,25 @@ describe('New order', () => {
     await expect.poll(() => page.locator('dd.why details').count()).toBe(facts)
   })
 
+  test('the same line entered again, also after a restart, adds nothing twice, and says so', async ({ openApp }) => {
+    const app = await openApp()
+    const { page, desk } = app
+    const said = '1 end-grain board 12x16 walnut/maple, oil, for Ana Feld, 555 0142, with a dovetailed lid'
+    await goTo(app, '#/new-order')
+    for (const heard of [/^Filled in/, /1 piece was there already/]) {
+      await field(app, 'The whole order in one line').fill(said)
+      await page.keyboard.press('Enter')
+      await page.getByText(heard).waitFor()
+      await expect.poll(async () => valueOf(await desk.draftLoad())?.customer.name).toBe('Ana Feld')
+      await page.reload()
+      await expect.poll(() => field(app, 'Name').inputValue()).toBe('Ana Feld')
+    }
+    const draft = valueOf(await desk.draftLoad())
+    expect(draft?.pieces).toHaveLength(1)
+    expect(draft?.customer).toMatchObject({ reach: '555 0142', secondReach: '' })
+    expect(draft?.notes).toBe('with a dovetailed lid')
+  })
+
   test('keeps every keystroke when the app is closed in the middle of a word', async ({ openApp, dataFolder }) => {
     const first = await openApp({ dataFolder })
     await goTo(first, '#/new-order')

@@ -48,3 +48,11 @@ export const notWhole = (page: Page, but: string): Promise<string[]> =>
     }
     return found
   }, but)
+
+/** Sentences of the page, what is folded away included, that name a measure of the other system in a shop of inches. */
+export const otherSystem = (page: Page): Promise<string[]> =>
+  page.evaluate(() => {
+    const lines = (document.querySelector('main')?.textContent ?? '').split(/(?<=[.!?;])\s+|\n/)
+    const other = lines.filter((line) => /\d mm\b|\d ?°C/.test(line))
+    return [...new Set(other)].map((line) => `the other system: ${line.trim().slice(0, 120)}`)
+  })

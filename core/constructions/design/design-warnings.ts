@@ -1,4 +1,4 @@
-import { writeLength } from '../../lengths/write-length.ts'
+import { writeLength, writeRoughLength } from '../../lengths/write-length.ts'
 import { usualSize } from './usual-size.ts'
 import type { FinishFacts, ShopFacts } from '../shop-facts.ts'
 import type { GlueAndFinishes } from './finish-fields.ts'
@@ -69,7 +69,7 @@ export const nutOilWarnings = (finish: FinishFacts, part: PartToFinish | null): 
 export function widerThanSander(what: string, widthNm: number, { allowances, units }: ShopFacts): string[] {
   const { drumSanderWidthNm } = allowances
   if (widthNm <= drumSanderWidthNm) return []
-  const [width, sander] = [writeLength(widthNm, units), writeLength(drumSanderWidthNm, units)]
+  const [width, sander] = [writeRoughLength(widthNm, units), writeLength(drumSanderWidthNm, units)]
   return [
     `${what} is ${width} at its narrow side, the drum sander takes ${sander}: flatten it with a router sled or by hand, or make it in two halves.`,
   ]

@@ -1,4 +1,4 @@
-import { writeLength } from '../../lengths/write-length.ts'
+import { writeLength, writeRoughLength } from '../../lengths/write-length.ts'
 import type { Part, Units } from '../construction.ts'
 import { SPLINE } from '../design/frame-parts.ts'
 import { addGlueUp, waitUntilCured } from './glue-ups.ts'
@@ -118,7 +118,7 @@ function flushNote(
   const above = standsOffNm(frame) === 0 ? '' : 'The top only: the frame stands proud below. '
   return narrowNm <= allowances.drumSanderWidthNm
     ? above.trim()
-    : `${above}${writeLength(narrowNm, units)} wide, more than the drum sander takes: router sled, hand plane or sander.`
+    : `${above}${writeRoughLength(narrowNm, units)} wide, more than the drum sander takes: router sled, hand plane or sander.`
 }
 
 const GLUE_WHERE: Readonly<Record<MitredFrame['fixing'], string>> = {

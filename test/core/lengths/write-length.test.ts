@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { inches, millimetres } from '../../../core/lengths/length.ts'
-import { writeLength, writeSizes } from '../../../core/lengths/write-length.ts'
+import { writeLength, writeRoughLength, writeSizes } from '../../../core/lengths/write-length.ts'
 
 describe('a written length', () => {
   it.each([
@@ -13,6 +13,16 @@ describe('a written length', () => {
     [2.25, '2 1/4"'],
   ])('%d in is %s', (size, expected) => {
     expect(writeLength(inches(size), 'inch')).toBe(expected)
+  })
+
+  it.each([
+    [19 + 7 / 64, '19 1/8"'],
+    [19.04, '19 1/16"'],
+    [19, '19"'],
+    [19.01, '19"'],
+  ])('%d in, of which nobody wants 64ths, is %s', (size, expected) => {
+    expect(writeRoughLength(inches(size), 'inch')).toBe(expected)
+    expect(writeRoughLength(millimetres(485.5), 'millimetre')).toBe('486 mm')
   })
 
   it.each([
