@@ -1,10 +1,10 @@
-import { existsSync, readFileSync } from 'node:fs'
+import { readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
 import { readShopTiny, shopTinyProblem } from '../../../benchmarks/formats/shop-tiny.ts'
 import { plan } from '../../../core/planning/search/plan.ts'
 
-// Answers proven by exhaustive search, and found again by a constraint model in another system; see the README beside them.
-const folder = new URL('../../../../shared/bench-data/shop-tiny/', import.meta.url)
+// Answers proven by exhaustive search, and found again by a constraint model in another system; see test/reference/README.md.
+const folder = new URL('../../reference/shop-tiny/', import.meta.url)
 const known = new URL('known.csv', folder)
 
 interface Known {
@@ -33,10 +33,6 @@ const planned = ({ instance }: Known, aim: 'soonest' | 'promises') =>
   plan(shopTinyProblem(readShopTiny(readFileSync(new URL(instance, folder), 'utf8')), aim), { schedules: 5_000 })
 
 describe('tiny shops with proven answers', () => {
-  if (!existsSync(known)) {
-    it.skip('are missing: ../shared/bench-data/shop-tiny', () => undefined)
-    return
-  }
   it.each(rows().filter(({ status }) => status === 'optimal'))(
     '$instance is planned as well as can be, with the proof',
     (row) => {

@@ -1,11 +1,11 @@
-import { existsSync, readFileSync } from 'node:fs'
+import { readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
 import { densityAt, woodKg } from '../../../core/wood/weight.ts'
 import { SPECIES, species } from '../../../core/wood/species.ts'
 import { SPECIES_SOURCES } from '../../../core/wood/species-sources.ts'
 
-/** The research table the species were transcribed from; it lies outside the project and is not always there. */
-const table = new URL('../../../../shared/reference/wood-species.csv', import.meta.url)
+/** The research table that the species were transcribed from. */
+const table = new URL('../../reference/wood-species.csv', import.meta.url)
 
 const the = (name: string) => {
   const found = species(name)
@@ -13,8 +13,8 @@ const the = (name: string) => {
   return found
 }
 
-describe.skipIf(!existsSync(table))('compared with the research table', () => {
-  const rows = existsSync(table) ? rowsOf(readFileSync(table, 'utf8')) : []
+describe('compared with the research table', () => {
+  const rows = rowsOf(readFileSync(table, 'utf8'))
 
   it('every wood and every value is transcribed, each with its source', () => {
     expect(rows.length).toBe(SPECIES.length)
