@@ -8,6 +8,8 @@ export interface Problem {
   readonly code: string
   readonly message: string
   readonly field?: string
+  /** Where it is about one commission of many. */
+  readonly commissionId?: string
 }
 
 export type Result<T> =

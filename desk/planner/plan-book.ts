@@ -24,8 +24,8 @@ export function planBook(problem: PlanningProblem, earlier: Plan | null = null):
     const made = planFrom(asked, earlier)
     if (made.ok) return ok({ problem: asked, plan: made.value, refused })
     const named = made.problems.flatMap((each) => {
-      const commissionId = commissionNamed(each, asked)
-      return commissionId === null ? [] : [{ commissionId, problem: each }]
+      const { commissionId } = each
+      return commissionId === undefined ? [] : [{ commissionId, problem: each }]
     })
     if (named.length === 0) return failed(...made.problems)
     refused.push(...new Map(named.map((each) => [each.commissionId, each])).values())
@@ -49,12 +49,6 @@ function withNewcomer(problem: PlanningProblem, earlier: Plan): Plan | null {
   if (newcomer === undefined || others.length > 0) return null
   if (problem.steps.some(({ id, commissionId }) => commissionId === newcomer && planned.has(id))) return null
   return fittedIn(problem, newcomer, earlier, lookingIn(problem, 0, PLACED_AT_REST))
-}
-
-/** The commission of the step that a refusal is about: its field is `steps.<id>`. */
-function commissionNamed({ field }: Problem, problem: PlanningProblem): string | null {
-  const stepId = field?.startsWith('steps.') ? field.slice('steps.'.length) : undefined
-  return problem.steps.find((step) => step.id === stepId)?.commissionId ?? null
 }
 
 /** The problem as if these commissions were not there. */

@@ -1,8 +1,9 @@
-import { problem, type Problem } from '../../problems.ts'
+import type { Problem } from '../../problems.ts'
 import { circleOf } from './circles.ts'
 import { groupedBy, type Grouped } from './grouped.ts'
 import type { Lag, PlanningProblem } from './model.ts'
 import { positionsOf } from './positions.ts'
+import { stepProblem } from './step-problem.ts'
 import { stepWords } from '../reasons/step-words.ts'
 
 /** Steps that wait for each other. */
@@ -12,10 +13,10 @@ export function circleProblems(input: PlanningProblem): Problem[] {
   const steps = circle.map((position) => input.steps[position]!)
   const chain = [...steps, steps[0]!].map(({ name }) => `“${name}”`).join(' before ')
   return [
-    problem(
+    stepProblem(
+      steps[0]!,
       'circle',
       `These steps wait for each other in a circle: ${chain}. Take one of the waits out.`,
-      `steps.${steps[0]!.id}`,
     ),
   ]
 }
@@ -46,10 +47,10 @@ export function holdProblems(input: PlanningProblem): Problem[] {
       if (steps[target]!.state.kind !== 'to-do' || ways.lead(position, target)) continue
       const { name } = stations[positionsOf(stations).get(station)!]!
       found.push(
-        problem(
+        stepProblem(
+          step,
           'hold-never-ends',
           `${stepWords(step)} takes ${name} until ${stepWords(steps[target]!)}, which does not come after it: let a wait lead from the one to the other, or free ${name} at another step.`,
-          `steps.${step.id}`,
         ),
       )
     }

@@ -1,7 +1,8 @@
-import { problem, type Problem } from '../../problems.ts'
+import type { Problem } from '../../problems.ts'
 import type { Interval, PlanningProblem, PlanStep } from './model.ts'
 import { positionsOf } from './positions.ts'
 import { commonSessions, longestSessionAfter, sessionsOf, sessionsWithin, type Sessions } from '../schedule/sessions.ts'
+import { stepProblem } from './step-problem.ts'
 import { hoursWords, stepWords } from '../reasons/step-words.ts'
 
 /** Steps that fit no session, no crew and no station, however empty the shop is. */
@@ -16,10 +17,10 @@ export function fitProblems(input: PlanningProblem): Problem[] {
     if ((step.minutes > 0 || remedied.has(step.id)) && Math.max(1, step.hands) > able) {
       const who = step.makers === undefined ? 'the shop has' : 'may be done by'
       found.push(
-        problem(
+        stepProblem(
+          step,
           'too-many-hands',
           `${stepWords(step)} needs ${step.hands} makers at once, ${who} ${able}: ask for help, or find a way with fewer hands.`,
-          `steps.${step.id}`,
         ),
       )
     } else if (step.minutes > 0) {
@@ -38,10 +39,10 @@ function needProblems({ stations }: PlanningProblem, step: PlanStep): Problem[] 
     const units = step.holds.reduce((sum, hold) => sum + (hold.station === id ? hold.units : 0), 0)
     if (units <= capacity) return
     found.push(
-      problem(
+      stepProblem(
+        step,
         'need-above-capacity',
         `${stepWords(step)} needs ${units} of ${name}, the almanac has ${capacity}: split the step, or get more.`,
-        `steps.${step.id}`,
       ),
     )
   })
@@ -53,37 +54,36 @@ function sessionProblems(step: PlanStep, longest: number): Problem[] {
   const inOneGo = step.interruptible ? Math.min(step.smallestStretchMin, step.minutes) : step.minutes + setUp
   if (inOneGo <= longest && longest > 0) return []
   const words = stepWords(step)
-  const field = `steps.${step.id}`
   if (step.allowed !== undefined && !step.interruptible)
     return [
-      problem(
+      stepProblem(
+        step,
         'air-too-short',
         `${words} takes ${hoursWords(inOneGo)} in one go, and the air never allows it that long while somebody is there: warm the shop for longer, dry it in a warmer place, or take another glue or finish.`,
-        field,
       ),
     ]
   if (longest === 0)
     return [
-      problem(
+      stepProblem(
+        step,
         'no-hours',
         `${words} cannot be planned: nobody who may do it has hours in the shop. Enter hours in the almanac.`,
-        field,
       ),
     ]
   if (!step.interruptible) {
     return [
-      problem(
+      stepProblem(
+        step,
         'longer-than-any-session',
         `${words} takes ${hoursWords(inOneGo)} in one go, and the longest session is ${hoursWords(longest)}: make it shorter, let it be interrupted, or add a longer session.`,
-        field,
       ),
     ]
   }
   return [
-    problem(
+    stepProblem(
+      step,
       'stretch-longer-than-any-session',
       `${words} is only worth starting for ${hoursWords(inOneGo)}, and the longest session is ${hoursWords(longest)}: allow a shorter stretch, or add a longer session.`,
-      field,
     ),
   ]
 }

@@ -1,6 +1,7 @@
-import { problem, type Problem } from '../../problems.ts'
+import type { Problem } from '../../problems.ts'
 import type { Compiled } from './compiled.ts'
 import type { Obstacle } from '../schedule/ledger.ts'
+import { stepProblem } from './step-problem.ts'
 import { hoursWords, stepWords } from '../reasons/step-words.ts'
 
 /** Why no schedule could be built, in words. */
@@ -14,39 +15,38 @@ export function refusalOf({
   if (obstacle === null) throw new Error('nothing was in the way')
   const { steps, lags, stations } = compiled.problem
   const step = steps[obstacle.step]!
-  const field = `steps.${step.id}`
   const words = stepWords(step)
   switch (obstacle.kind) {
     case 'no-hours':
-      return problem(
+      return stepProblem(
+        step,
         'no-hours-left',
         `${words} finds no place before the known working hours end: enter hours further ahead, or longer sessions.`,
-        field,
       )
     case 'station': {
       const { name } = stations[obstacle.station]!
-      return problem(
+      return stepProblem(
+        step,
         'station-never-free',
         `${words} waits for ${name}, and what holds ${name} waits for ${words}: get more, or let it be freed earlier.`,
-        field,
       )
     }
     case 'window': {
       const lag = lags[obstacle.lag]!
       const from = steps[compiled.lagFrom[obstacle.lag]!]!
       const to = steps[compiled.lagTo[obstacle.lag]!]!
-      return problem(
+      return stepProblem(
+        to,
         'window-cannot-be-met',
         `${stepWords(to)} must start within ${hoursWords(lag.maxMin ?? 0)} after ${stepWords(from)} (“${lag.name}”), and whenever that is tried the shop is closed or taken: add hours, widen the window, or say what is done when it is missed.`,
-        `steps.${to.id}`,
       )
     }
     case 'wait': {
       const lag = lags[obstacle.lag]!
-      return problem(
+      return stepProblem(
+        step,
         'wait-never-over',
         `“${lag.name}” before ${words} is never over: its clock stands still. Warm the shop, or check the conditions in the almanac.`,
-        field,
       )
     }
   }

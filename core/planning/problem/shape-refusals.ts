@@ -3,6 +3,7 @@ import { EARLIEST, LATEST } from './instants.ts'
 import type { Hold, Interval, Lag, PlanningProblem, PlanStep } from './model.ts'
 import { positionsOf } from './positions.ts'
 import { isInstant, isMinutes, isWhole } from './sound-numbers.ts'
+import { stepProblem } from './step-problem.ts'
 import { hoursWords, stepWords } from '../reasons/step-words.ts'
 
 type Ids = ReadonlyMap<string, number>
@@ -38,7 +39,7 @@ function areSoundWindows(windows: readonly Interval[]): boolean {
 
 export function findStepShapeProblems(found: Problem[], ids: KnownIds, step: PlanStep, now: number): void {
   const add = (code: string, what: string): void =>
-    void found.push(problem(code, `${stepWords(step)} ${what}`, `steps.${step.id}`))
+    void found.push(stepProblem(step, code, `${stepWords(step)} ${what}`))
   const { state, pinned } = step
 
   const isTimed =
@@ -103,13 +104,19 @@ function findHoldShapeProblems(
 
 export function findLagShapeProblems(found: Problem[], input: PlanningProblem, ids: KnownIds, lag: Lag): void {
   const { name, minMin, maxMin, clock, remedy, spread } = lag
-  const add = (code: string, message: string): void => void found.push(problem(code, message, `steps.${lag.to}`))
   const from = ids.steps.get(lag.from)
   const to = ids.steps.get(lag.to)
   if (from === undefined || to === undefined) {
-    add('unknown-step', `The wait “${name}” leads from or to a step that is not there.`)
+    const message = `The wait “${name}” leads from or to a step that is not there.`
+    const known = input.steps[to ?? from ?? -1]
+    found.push(
+      known === undefined
+        ? problem('unknown-step', message, `steps.${lag.to}`)
+        : stepProblem(known, 'unknown-step', message),
+    )
     return
   }
+  const add = (code: string, message: string): void => void found.push(stepProblem(input.steps[to]!, code, message))
   const before = (what: string): string => `${what} “${name}” before ${stepWords(input.steps[to]!)}`
   if (!isWhole(minMin, -LATEST)) add('bad-minutes', `${before('The wait')} must be a whole number of minutes.`)
   if (maxMin !== null && !isWhole(maxMin, -LATEST))
