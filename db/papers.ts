@@ -1,9 +1,12 @@
-import { INVOICE_KINDS, type Paper } from '../core/papers/paper.ts'
+import type { Paper, PaperKind } from '../core/papers/paper.ts'
 import { record, type Stamp } from './log.ts'
 import { withDigest } from './row-digest.ts'
 import { takeNumbers } from './running-number.ts'
 import type { Db, PaperRow } from './schema.ts'
 import { inTransaction } from './transaction.ts'
+
+/** Papers that a bill, its tax and a credit note go by. */
+export const BILLED_BY = ['invoice', 'simplified-invoice'] as const satisfies readonly PaperKind[]
 
 /** A paper that was handed out. */
 export interface IssuedPaper {
@@ -75,7 +78,7 @@ export async function standingCredits(db: Db, commissionIds?: readonly string[])
         .selectFrom('paper as invoice')
         .select('invoice.id')
         .whereRef('invoice.commission_id', '=', 'paper.commission_id')
-        .where('invoice.kind', 'in', INVOICE_KINDS)
+        .where('invoice.kind', 'in', BILLED_BY)
         .orderBy('invoice.issued_at_ms', 'desc')
         .orderBy('invoice.number', 'desc')
         .limit(1),
@@ -90,7 +93,7 @@ export async function invoicesIssued(db: Db): Promise<IssuedPaper[]> {
   const rows = await db
     .selectFrom('paper')
     .selectAll()
-    .where('kind', 'in', INVOICE_KINDS)
+    .where('kind', 'in', BILLED_BY)
     .orderBy('issued_at_ms')
     .orderBy('number')
     .execute()

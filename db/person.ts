@@ -1,10 +1,11 @@
 import { leavingOut } from './leave-out.ts'
-import { INVOICE_KINDS, type PaperKind } from '../core/papers/paper.ts'
+import { BILLED_BY } from './papers.ts'
+import type { PaperKind } from '../core/papers/paper.ts'
 import { parsed, PERSONAL, type Person } from './personal-cells.ts'
 import type { Db } from './schema.ts'
 
 /** Tax rules of most places want these kept for years as they were issued. */
-export const KEPT_BY_LAW: readonly PaperKind[] = [...INVOICE_KINDS, 'credit-note', 'receipt']
+export const KEPT_BY_LAW: readonly PaperKind[] = [...BILLED_BY, 'credit-note', 'receipt']
 
 /** Everything of one person, who may have been written down more than once. */
 export interface PersonInBook {
