@@ -34,6 +34,35 @@ describe('the Bench', () => {
     await inHand.waitFor()
   })
 
+  test('on a phone Start and Done stay in view under a name of many lines, and above what the last press did', async ({
+    openApp,
+  }) => {
+    const app = await openApp()
+    await takeSmallOrder(
+      app,
+      'Ada Quist',
+      'Wall shelf of walnut with three hidden brackets, a lip at the front and a rail for spoons',
+    )
+    const { page } = app
+    await page.setViewportSize({ width: 390, height: 844 })
+    await goTo(app, '#/bench')
+    for (const word of [/^Start: Cut the boards/, /^Done: Cut the boards/, /^Start: Glue the shelf/]) {
+      const button = page.getByRole('button', { name: word }).first()
+      await button.waitFor()
+      const isOnTop = () =>
+        button.evaluate((press) => {
+          const { x, y, width, height } = press.getBoundingClientRect()
+          return (
+            [y, y + height].every((at) => at >= 0 && at <= innerHeight) &&
+            press.contains(document.elementFromPoint(x + width / 2, y + height / 2))
+          )
+        })
+      await expect.poll(isOnTop).toBe(true)
+      expect(await page.evaluate(() => scrollY)).toBe(0)
+      await button.click()
+    }
+  })
+
   test('counts the worked minutes, and makes up for a press that was forgotten', async ({ openApp }) => {
     const app = await openApp()
     await takeSmallOrder(app)

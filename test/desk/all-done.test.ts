@@ -33,6 +33,7 @@ test('work that was finished off the app is entered by one press, and one press 
   expect((await ask.yourTimes()).times).toEqual(times)
   await ask.undo({ entryId: entered.entryId! })
   expect((await stepsOf(shop)).map(({ state }) => state)).toEqual(after.map((_, at) => (at === 0 ? 'done' : 'to-do')))
+  expect((await ask.commission({ id })).history[0]?.text).toMatch(/^Undid: entered later [a-z]/)
 })
 
 test('a step in hand ends with it: its minutes of today count, of an earlier day nobody knows', async () => {
