@@ -7,6 +7,7 @@ export interface CalendarEntry {
   /** Grows whenever it moves. */
   readonly sequence: number
   readonly summary: string
+  readonly description?: string
   readonly canceled?: boolean
   /** A whole day, or an interval in minutes since the Unix epoch. */
   readonly when: { readonly day: string } | { readonly from: number; readonly to: number }
@@ -24,11 +25,12 @@ export function calendarText(name: string, entries: readonly CalendarEntry[], st
     method: ICalCalendarMethod.PUBLISH,
     ttl: 3600,
   })
-  for (const { id, sequence, summary, canceled, when } of entries) {
+  for (const { id, sequence, summary, description, canceled, when } of entries) {
     calendar.createEvent({
       id: `${id}@out-of-clamps`,
       sequence,
       summary,
+      ...(description === undefined ? {} : { description }),
       stamp: new Date(stampMs),
       ...('day' in when
         ? { allDay: true, start: dayAsDate(when.day), end: dayAsDate(daysLater(when.day, 1)) }

@@ -75,9 +75,28 @@ function sessionsAhead(moment: Moment): CalendarEntry[] {
         id: `session-${id}-${localDay(from, moment.wording.timeZone)}-${from % 1440}`,
         sequence: sequenceAt(moment),
         summary: `In the shop: ${names.get(id) ?? id}`,
+        ...plannedIn({ from, to }, id, moment),
         when: { from, to },
       })),
   )
+}
+
+/** What somebody is planned to do in a session, a line each; nothing where nothing is. */
+function plannedIn(
+  { from, to }: { readonly from: number; readonly to: number },
+  makerId: string,
+  moment: Moment,
+): Pick<CalendarEntry, 'description'> {
+  const steps = (moment.plan?.steps ?? []).filter(
+    ({ makers, stretches }) => makers.includes(makerId) && stretches.some((each) => each.from < to && each.to > from),
+  )
+  const lines = steps.flatMap(({ id }) => {
+    const [step, lot] = [moment.step(id), moment.lotOf(id)]
+    return step === undefined || lot === undefined
+      ? []
+      : [`${step.name}: ${lot.label.title}, No. ${lot.commission.number}`]
+  })
+  return lines.length === 0 ? {} : { description: lines.join('\n') }
 }
 
 /** The waits that run, and those of the plan. */

@@ -2,6 +2,7 @@ import type { Interval } from '../../core/planning/index.ts'
 import { endOfWait } from '../../core/book/wait-over.ts'
 import type { BookStep } from '../../core/book/book.ts'
 import type { Lot, Moment } from '../moment.ts'
+import { namesAt } from './people-today.ts'
 import { outlookOf, type Outlook } from './outlook.ts'
 import type { PieceState } from '../../core/book/piece-state.ts'
 import type { PieceLabel } from '../piece-label.ts'
@@ -33,6 +34,7 @@ export interface WeeksLane {
 export interface WeeksBar {
   readonly kind: 'hands-on' | 'wait'
   readonly state: PieceState
+  /** Of the step, with who does it where the shop has several people; of the wait. */
   readonly name: string
   readonly fromAt: number
   readonly toAt: number
@@ -78,10 +80,11 @@ function barsOf(step: BookStep, moment: Moment): WeeksBar[] {
   const times = timesOf(step, moment)
   if (!times) return []
   const stretches = times.stretches.length > 0 ? times.stretches : [{ from: times.start, to: times.end }]
+  const who = namesAt(step.id, moment)
   const work = stretches.map((stretch): WeeksBar => ({
     kind: 'hands-on',
     state: 'on-the-bench',
-    name: step.name,
+    name: [step.name, ...who].join(', '),
     fromAt: stretch.from,
     toAt: stretch.to,
     done: times.done,

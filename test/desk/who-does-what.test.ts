@@ -40,6 +40,24 @@ test('work that somebody leaves to others is planned for the others, by name, un
   expect(change.said).toBe('Changed in the Almanac.')
 })
 
+test('who does what is named in the weeks ahead, and under each evening of the calendar', async () => {
+  const shop = await twoPeople()
+  const id = await shop.order()
+  await shop.ask.almanacChangeFact({ key: `leftToOthers.${shop.wren}`, input: 'planer' })
+  const [milling] = await stepsOf(shop, id)
+  expect(milling).toMatchObject({ name: 'Joint and plane the stock', who: [shop.names[0]] })
+  const { lanes } = await shop.ask.weeksAhead({ weeks: 4 })
+  expect(lanes[0]!.bars[0]!.name).toBe(`Joint and plane the stock, ${shop.names[0]}`)
+
+  const { text } = await shop.ask.takeAlong({ what: 'calendar' })
+  const unfolded = text.replaceAll('\r\n ', '')
+  const planned = new RegExp(`SUMMARY:In the shop: (.*)\r\nDESCRIPTION:(.*)\r\n`, 'g')
+  const evenings = [...unfolded.matchAll(planned)].map(([, who, does]) => ({ who, does }))
+  const milled = evenings.filter(({ does }) => does!.includes('Joint and plane the stock: '))
+  expect(new Set(milled.map(({ who }) => who))).toEqual(new Set([shop.names[0]]))
+  expect(milled[0]!.does).toContain('No. 1')
+})
+
 test('a machine that is counted takes one job at a time, and none waits for it where it is not', async () => {
   const shop = await twoPeople()
   const ids = [await shop.order(), await shop.order()]
