@@ -6,6 +6,7 @@ import { randomStream } from '../core/chance/seeded-random.ts'
 import { everyByte } from './hard/bytes.ts'
 import { everyProcedure } from './hard/calls.ts'
 import { clockCases } from './hard/clocks.ts'
+import { growth } from './hard/growth.ts'
 import { kills } from './hard/kills.ts'
 import { powerCuts } from './hard/power-cuts.ts'
 import { restoresWhileWriting } from './hard/restores.ts'
@@ -36,6 +37,7 @@ const TRIALS: Readonly<Record<string, Trial>> = {
   restores: restoresWhileWriting,
   calls: everyProcedure,
   clocks: clockCases,
+  growth,
 }
 
 const scale = Number(values.scale)

@@ -2,7 +2,9 @@ import { copyFileSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'no
 import { dirname, join } from 'node:path'
 import { addCommission } from '../../db/commissions.ts'
 import { openShopFile } from '../../db/connection.ts'
+import { examineFile } from '../../db/examine-file.ts'
 import { logStep } from '../../db/steps.ts'
+import { migrations } from '../../migrations/index.ts'
 import { everythingIn } from '../../test/db/support/everything.ts'
 import { anOrder } from '../../test/db/support/orders.ts'
 import type { Trial } from './trial.ts'
@@ -87,13 +89,15 @@ async function smallBook(path: string): Promise<string> {
   return alone
 }
 
-/** What stands in the file; a word when it is refused or told as damaged. */
+/** What stands in the file; a word when the whole check refuses it or tells of damage. */
 async function read(path: string): Promise<Rows | 'refused' | 'warned'> {
+  const found = examineFile(path, Object.keys(migrations), 'whole')
+  if (found.kind !== 'sound') return 'refused'
+  if (found.damagedRows.length > 0) return 'warned'
   try {
     const opened = await openShopFile(path, { clockMs: () => WEEK_LATER_MS })
     if (!opened.ok) return 'refused'
     try {
-      if (opened.value.warnings().length > 0) return 'warned'
       const { upkeep: _, ...rows } = await everythingIn(opened.value.db)
       return rows
     } finally {
