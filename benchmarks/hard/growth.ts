@@ -72,8 +72,8 @@ async function askAll(desk: Desk, times: Map<string, number[]>): Promise<void> {
     await timed('year', () => ask(desk, 'year', { year: null }))
     const { canStart, comingUp } = await ask<Bench>(desk, 'bench')
     const { stepId } = (canStart[0] ?? comingUp[0])!
-    const { open, closed } = await ask<Orders>(desk, 'orderBook')
-    const { commissionId } = closed[0] ?? open[0]!
+    const { open } = await ask<Orders>(desk, 'orderBook')
+    const { commissionId } = open[0]!
     await timed('an order', () => ask(desk, 'commission', { id: commissionId }))
     const { entryId } = await timed('a press', () => ask<Pressed>(desk, 'stepStart', { stepId, anyway: true }))
     await timed('undo', () => ask(desk, 'undo', { entryId }))
@@ -86,7 +86,6 @@ interface Bench {
 }
 interface Orders {
   readonly open: readonly { readonly commissionId: string }[]
-  readonly closed: Orders['open']
 }
 interface Pressed {
   readonly entryId: number
