@@ -1,9 +1,25 @@
 import { readFile, writeFile } from 'node:fs/promises'
 import { join } from 'node:path'
+import type { Page } from 'playwright-core'
 import { describe, expect } from 'vitest'
 import { accessibilityProblems } from '../support/accessibility.ts'
 import { test } from '../support/app.ts'
 import { goTo, takeSmallOrder, valueOf } from './support/small-order.ts'
+
+/**
+ * Opens the page anew until it hears the desk. It asks for the almanac when it begins, and again once its stream of events is open:
+ * a notice that is told before is lost, or dropped as one that is not due.
+ */
+async function hearing(page: Page): Promise<void> {
+  const address = page.url()
+  await page.goto('about:blank')
+  let asked = 0
+  page.on('requestfinished', (request) => {
+    if (request.url().endsWith('/call') && /"name":"almanac"/.test(request.postData() ?? '')) asked += 1
+  })
+  await page.goto(address)
+  await expect.poll(() => asked).toBeGreaterThanOrEqual(2)
+}
 
 const focused = (id: string) => id === document.activeElement?.id
 
@@ -45,7 +61,7 @@ describe('the frame around every screen', () => {
   test('shows a notice as a line that leads to its screen, until it is put away', async ({ openApp }) => {
     const app = await openApp()
     const { page, desk } = app
-    await page.getByRole('navigation').waitFor()
+    await hearing(page)
     const notice = { title: 'Clamps off', body: 'The wall shelf may come out of clamps.', opens: '#/rack' }
     valueOf(await desk.testNotice({ id: 'first', ...notice }))
     await page.getByText(notice.body).waitFor()
@@ -59,7 +75,7 @@ describe('the frame around every screen', () => {
   test('keeps notices to two lines, and puts one to sleep', async ({ openApp }) => {
     const app = await openApp()
     const { page, desk } = app
-    await page.getByRole('navigation').waitFor()
+    await hearing(page)
     for (const which of ['first', 'second', 'third'])
       valueOf(await desk.testNotice({ id: which, title: `The ${which}`, body: 'is ready', opens: '#/rack' }))
     await page.getByText('1 more notice').waitFor()
