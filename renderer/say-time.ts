@@ -1,3 +1,4 @@
+import { durationWords } from '../core/time/duration.ts'
 import { localDay, type LocalDay } from '../core/time/local-day.ts'
 import {
   partOfDay,
@@ -44,16 +45,8 @@ export function sayDay(day: LocalDay, nowMin: number, wording: Wording): string 
 export const sayShortDay = (day: LocalDay, wording: Wording): string =>
   writeLocalDayAs(day, wording.locale, { weekday: 'short', day: 'numeric', month: 'short' })
 
-/** How long: `under a minute`, `45 min`, `3 h 20 min`, `2 days 4 h`. Whole minutes, zero or more. */
-export function sayMinutes(minutes: number): string {
-  if (minutes < 1) return 'under a minute'
-  const whole = Math.round(minutes)
-  if (whole < 60) return `${whole} min`
-  if (whole < DAY) return joined(Math.floor(whole / 60), 'h', whole % 60, 'min')
-  const hours = Math.floor(whole / 60)
-  const days = Math.floor(hours / 24)
-  return joined(days, days === 1 ? 'day' : 'days', hours % 24, 'h')
-}
+/** How long, as `durationWords` says it; `under a minute` where that is so. */
+export const sayMinutes = (minutes: number): string => (minutes < 1 ? 'under a minute' : durationWords(minutes))
 
 /** An estimate, without precision that it does not have: to 5 minutes from half an hour on, to a quarter from four hours on. */
 export function sayAbout(minutes: number): string {
@@ -69,9 +62,6 @@ export function sayLate(minutes: number): string {
 
 const DAY = 24 * 60
 const HALF_A_YEAR_MS = 183 * DAY * 60_000
-
-const joined = (large: number, largeUnit: string, small: number, smallUnit: string): string =>
-  small === 0 ? `${large} ${largeUnit}` : `${large} ${largeUnit} ${small} ${smallUnit}`
 
 /** Whole civil days from now. */
 const daysAway = (atMin: number, nowMin: number, { timeZone }: Wording): number =>

@@ -24,7 +24,7 @@ export function readDuration(text: string, defaultUnit: DurationUnit): Result<nu
   return ok(Math.round(minutes))
 }
 
-/** Elapsed time in the largest unit that keeps it short and whole where it can: `45 min`, `1 h 30 min`, `24 h`, `3 d`. */
+/** Elapsed minutes as they are typed, to be read again: `45 min`, `1 h 30 min`, `24 h`, `3 d`. */
 export function writeDuration(minutes: number): string {
   if (minutes >= 2 * DAY && minutes % DAY === 0) return `${minutes / DAY} d`
   const hours = Math.floor(minutes / 60)
@@ -32,6 +32,24 @@ export function writeDuration(minutes: number): string {
   if (hours === 0) return `${rest} min`
   return rest === 0 ? `${hours} h` : `${hours} h ${rest} min`
 }
+
+/** Elapsed minutes in words: `45 min`, `1 h 30 min`, `3 days`, `1 day 4 h`. To the minute below a day, above it to the hour; below 0 as 0. */
+export function durationWords(minutes: number): string {
+  const whole = Math.max(0, Math.round(minutes))
+  if (whole < DAY) return workWords(whole)
+  const hours = Math.round(whole / 60)
+  const days = Math.floor(hours / 24)
+  return joined(days, days === 1 ? 'day' : 'days', hours % 24, 'h')
+}
+
+/** Hands-on minutes in words: `45 min`, `30 h 15 min`. They have no days: a day of the clock is not a day of work. */
+export function workWords(minutes: number): string {
+  const whole = Math.max(0, Math.round(minutes))
+  return whole < 60 ? `${whole} min` : joined(Math.floor(whole / 60), 'h', whole % 60, 'min')
+}
+
+const joined = (large: number, largeUnit: string, small: number, smallUnit: string): string =>
+  small === 0 ? `${large} ${largeUnit}` : `${large} ${largeUnit} ${small} ${smallUnit}`
 
 const DAY = 24 * 60
 const LONGEST_MIN = 3653 * DAY

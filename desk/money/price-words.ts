@@ -4,7 +4,7 @@ import { wasteInWords } from '../../core/almanac/read-wood-waste.ts'
 import { contributionOf, boughtIn, reached, type Price, type PriceLine } from '../../core/money/price.ts'
 import { remakeShare, type RemakeRecord } from '../../core/money/remake-reserve.ts'
 import { writeRate } from '../../core/money/rate.ts'
-import { writeMinutes } from '../words.ts'
+import { durationWords } from '../../core/time/duration.ts'
 
 /** What is not known yet, as a sentence. */
 export const MISSING: Readonly<Record<Price['missing'][number], string>> = {
@@ -51,9 +51,9 @@ export function whyOf(
     case 'consumables':
       return `${writeRate(money.consumablesShare)} of wood, hardware and hours.`
     case 'labor':
-      return `${writeMinutes(line.minutes ?? 0)} with setups, at ${say(payOf(line, almanac))} an hour. Waits cost nothing.`
+      return `${durationWords(line.minutes ?? 0)} with setups, at ${say(payOf(line, almanac))} an hour. Waits cost nothing.`
     case 'overhead':
-      return `${say(money.overheadYearMinor ?? 0)} a year over ${money.handsOnHoursYear ?? 0} hands-on hours, for ${writeMinutes(price.minutes)}.`
+      return `${say(money.overheadYearMinor ?? 0)} a year over ${money.handsOnHoursYear ?? 0} hands-on hours, for ${durationWords(price.minutes)}.`
     case 'remakes':
       return whyRemakes(money, record)
     case 'profit': {
@@ -75,7 +75,7 @@ function whyRemakes({ remakesBy, remakesShare: typed }: MoneyFacts, record: Rema
   if (remakesBy === 'typed' || pieces === 0) return `${writeRate(typed)} of the cost so far, as typed in the Almanac.`
   return (
     `${percent(remakeShare(typed, record))} of the cost so far. Your log: ${again} of ${pieces} pieces made again, ` +
-    `${writeMinutes(lostMin)} lost against ${writeMinutes(goodMin)} that count. The ${writeRate(typed)} you typed counts like 100 h.`
+    `${durationWords(lostMin)} lost against ${durationWords(goodMin)} that count. The ${writeRate(typed)} you typed counts like 100 h.`
   )
 }
 

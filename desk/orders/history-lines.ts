@@ -4,7 +4,7 @@ import { writeMoney } from '../../core/money/money.ts'
 import type { LogEntry } from '../../db/log.ts'
 import { writeLocalDay } from '../../core/time/write-instant.ts'
 import type { Moment } from '../moment.ts'
-import { writeMinutes } from '../words.ts'
+import { durationWords } from '../../core/time/duration.ts'
 
 export interface HistoryLine {
   readonly entryId: number
@@ -115,7 +115,7 @@ function stepWord(entry: LogEntry, { almanac, wording: { locale } }: Moment): st
     case 'moved':
       return did.place === null ? 'Carried back into the shop' : 'Carried off to dry'
     case 'still-tacky':
-      return `Still tacky, pushed back ${writeMinutes(did.untilMin - entry.atMs / 60_000)}`
+      return `Still tacky, pushed back ${durationWords(did.untilMin - entry.atMs / 60_000)}`
     case 'failed':
       return `Failed (${[
         FAILURE_WORDS[did.reason].toLowerCase(),

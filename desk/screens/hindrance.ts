@@ -7,7 +7,7 @@ import { writeDayAndTime, writeTime } from '../../core/time/write-instant.ts'
 import type { Moment } from '../moment.ts'
 import { wetBoards } from '../lumber/wet-boards.ts'
 import { airHindrance, assemblyHindrance } from '../steps/air-for-step.ts'
-import { writeMinutes } from '../words.ts'
+import { durationWords } from '../../core/time/duration.ts'
 
 /** What is in the way of a step at this moment. */
 export interface Hindrance {
@@ -88,8 +88,8 @@ export function tooLongFor(session: Interval | null, step: BookStep, moment: Mom
   // Longer than the whole session it would not fit another one like it either.
   if (needed <= left || needed > session.to - session.from) return null
   const text = step.interruptible
-    ? `Not worth starting: ${writeMinutes(left)} left.`
-    : `Takes ${writeMinutes(needed)} in one go, only ${writeMinutes(left)} left.`
+    ? `Not worth starting: ${durationWords(left)} left.`
+    : `Takes ${durationWords(needed)} in one go, only ${durationWords(left)} left.`
   return { blocks: true, text }
 }
 

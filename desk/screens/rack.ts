@@ -6,7 +6,7 @@ import { placeStation } from '../../core/book/where-it-dries.ts'
 import { movesOf, type MoveOffered } from '../steps/move-piece.ts'
 import { spoiledAfter } from '../steps/air-for-step.ts'
 import { standsStillNow, waitHere } from '../steps/wait-here.ts'
-import { writeMinutes } from '../words.ts'
+import { durationWords } from '../../core/time/duration.ts'
 import type { PieceState } from '../../core/book/piece-state.ts'
 import type { Interval } from '../../core/planning/index.ts'
 import type { PieceLabel } from '../piece-label.ts'
@@ -112,12 +112,12 @@ function whyWait({ lag, sinceAt, readyAt }: OpenWait, moment: Moment): string[] 
   const range =
     lag.optimisticMin === lag.pessimisticMin
       ? ''
-      : `, give or take: ${writeMinutes(lag.optimisticMin)} to ${writeMinutes(lag.pessimisticMin)}`
-  const lines = [`${lag.name}: ${writeMinutes(lag.minMin)} at ${referenceAir(moment.almanac.shop.units)}${range}.`]
+      : `, give or take: ${durationWords(lag.optimisticMin)} to ${durationWords(lag.pessimisticMin)}`
+  const lines = [`${lag.name}: ${durationWords(lag.minMin)} at ${referenceAir(moment.almanac.shop.units)}${range}.`]
   const here = waitHere(lag, sinceAt, moment)
   lines.push(...here.because)
   if (readyAt !== null && here.overAt !== null && readyAt > here.overAt)
-    lines.push(`Pushed back by hand, by ${writeMinutes(readyAt - here.overAt)}.`)
+    lines.push(`Pushed back by hand, by ${durationWords(readyAt - here.overAt)}.`)
   lines.push(`Source: ${lag.source}. The label on the can or bottle wins.`)
   return lines
 }

@@ -3,7 +3,7 @@ import { standingPromise } from '../../core/book/promise.ts'
 import { workingHours } from '../../core/time/shop-calendar.ts'
 import type { Interval } from '../../core/planning/index.ts'
 import type { Moment } from '../moment.ts'
-import { writeMinutes } from '../words.ts'
+import { durationWords } from '../../core/time/duration.ts'
 
 /** Minutes over the estimate of a step that are worth telling. */
 const LEAST_OVER_MIN = 15
@@ -24,7 +24,7 @@ function whatCameBetween(commission: Commission, from: number, to: number, momen
   )
   return [
     ...(missed === 0 ? [] : [`No work logged on ${missed} ${missed === 1 ? 'shop day' : 'shop days'}.`]),
-    ...(over < LEAST_OVER_MIN ? [] : [`Steps ran ${writeMinutes(over)} over their estimates.`]),
+    ...(over < LEAST_OVER_MIN ? [] : [`Steps ran ${durationWords(over)} over their estimates.`]),
     ...(taken.length === 0 ? [] : [`${ordersInWords(taken.map(({ number }) => number))} taken since.`]),
   ]
 }

@@ -20,7 +20,7 @@ import { woodNeeded } from '../lumber/wood-needed.ts'
 import type { Lot, Moment } from '../moment.ts'
 import type { OpenShop } from '../open-shop.ts'
 import { dateOf } from '../screens/outlook.ts'
-import { writeMinutes } from '../words.ts'
+import { durationWords } from '../../core/time/duration.ts'
 import type { Moved, NewDay } from '../moved.ts'
 
 /** Something failed at a step: how many of its pieces, why, and from which step they are made again. */
@@ -178,7 +178,7 @@ function whatItCosts(shop: OpenShop, lot: Lot, remade: Remade, before: number | 
   const join = remade.joinsAt === null ? null : moment.step(remade.joinsAt)
   const [is, was] = [now, before].map((at) => (at === null ? '' : writeDay(at, moment.wording)))
   return [
-    `${said.count === lot.label.count ? 'To do again' : `${said.count} of ${lot.label.count} again`}: ${writeMinutes(minutes)}.`,
+    `${said.count === lot.label.count ? 'To do again' : `${said.count} of ${lot.label.count} again`}: ${durationWords(minutes)}.`,
     ...(join ? [`They join the others at ${join.name.toLowerCase()}.`] : []),
     ...(is === '' ? [] : [is === was ? `Still planned for ${is}.` : `Planned for ${is}, was ${was}.`]),
   ]

@@ -11,7 +11,7 @@ import { isBegunAhead, workUpToNow } from './begun-ahead.ts'
 import type { Moment } from '../moment.ts'
 import type { OpenShop } from '../open-shop.ts'
 import { hindranceOf } from '../screens/hindrance.ts'
-import { writeMinutes } from '../words.ts'
+import { durationWords } from '../../core/time/duration.ts'
 import type { Moved } from '../moved.ts'
 
 export interface Press {
@@ -100,7 +100,7 @@ export function pushBack(shop: OpenShop, stepId: string, minutes: number): Promi
     shop,
     { stepId, makerId: null },
     { kind: 'still-tacky', untilMin },
-    `Still tacky, looked at again in ${writeMinutes(minutes)}`,
+    `Still tacky, looked at again in ${durationWords(minutes)}`,
     (step, moment) =>
       moment.progress(step.id).kind === 'to-do'
         ? null

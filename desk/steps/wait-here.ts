@@ -13,7 +13,7 @@ import { placeAt } from '../../core/book/stays.ts'
 import { airOf, type ClimateSegment } from '../../core/waits/temperature-profile.ts'
 import { airAlong } from './air-for-step.ts'
 import type { Moment } from '../moment.ts'
-import { writeMinutes } from '../words.ts'
+import { durationWords } from '../../core/time/duration.ts'
 
 /** What this shop's air makes of a wait. */
 export interface WaitHere {
@@ -45,16 +45,16 @@ export function waitHere(
       : holdAt(product, lag.wait, airAlong(stays, setting, almanac), first.from)
   const { shop, air } = almanac
   const place = almanac.places.find(({ id }) => id === placeAt(stays, Infinity))
-  const takes = `In this shop it takes ${writeMinutes(overAt - startAt)}`
+  const takes = `In this shop it takes ${durationWords(overAt - startAt)}`
   return {
     overAt,
     still,
     because: [
       place !== undefined
-        ? `${place.name}, ${writeTemperature(place.celsius, shop.units)} and ${writeFraction(place.rh)} humidity: it takes ${writeMinutes(overAt - startAt)}.`
+        ? `${place.name}, ${writeTemperature(place.celsius, shop.units)} and ${writeFraction(place.rh)} humidity: it takes ${durationWords(overAt - startAt)}.`
         : air.heated === 'always'
           ? `${takes}: ${writeTemperature(shop.temperatureC, shop.units)} and ${writeFraction(shop.humidityRh)} humidity, as in the Almanac.`
-          : `${takes}, as it is heated only while somebody works${still.length === 0 ? '.' : `: for ${writeMinutes(lengthOf(still))} of that it stands still.`}`,
+          : `${takes}, as it is heated only while somebody works${still.length === 0 ? '.' : `: for ${durationWords(lengthOf(still))} of that it stands still.`}`,
       ...(air.heated === 'always' || place !== undefined
         ? []
         : ['The shop was warm when work was logged, else in the hours of the Almanac.']),

@@ -5,7 +5,7 @@ import type { HandedOver } from '../../db/finished-orders.ts'
 import type { WorkLogged } from '../../db/work-logged.ts'
 import type { Moment } from '../moment.ts'
 import type { OpenShop } from '../open-shop.ts'
-import { writeMinutes } from '../words.ts'
+import { durationWords } from '../../core/time/duration.ts'
 import { judgedOf, ownRecordOf, type OwnRecord } from './judged-promises.ts'
 
 /** How many promises came true. */
@@ -103,6 +103,6 @@ async function whyLate(
   return [
     ...why,
     ...held.flatMap((reason) => (reason === '' ? [] : [`On hold: ${reason}`])),
-    ...(over < LEAST_OVER_MIN ? [] : [`Its steps ran ${writeMinutes(over)} over`]),
+    ...(over < LEAST_OVER_MIN ? [] : [`Its steps ran ${durationWords(over)} over`]),
   ]
 }

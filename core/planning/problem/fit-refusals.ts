@@ -3,7 +3,8 @@ import type { Interval, PlanningProblem, PlanStep } from './model.ts'
 import { positionsOf } from './positions.ts'
 import { commonSessions, longestSessionAfter, sessionsOf, sessionsWithin, type Sessions } from '../schedule/sessions.ts'
 import { stepProblem } from './step-problem.ts'
-import { hoursWords, stepWords } from '../reasons/step-words.ts'
+import { durationWords } from '../../time/duration.ts'
+import { stepWords } from '../reasons/step-words.ts'
 
 /** Steps that fit no session, no crew and no station, however empty the shop is. */
 export function fitProblems(input: PlanningProblem): Problem[] {
@@ -59,7 +60,7 @@ function sessionProblems(step: PlanStep, longest: number): Problem[] {
       stepProblem(
         step,
         'air-too-short',
-        `${words} takes ${hoursWords(inOneGo)} in one go, and the air never allows it that long while somebody is there: warm the shop for longer, dry it in a warmer place, or take another glue or finish.`,
+        `${words} takes ${durationWords(inOneGo)} in one go, and the air never allows it that long while somebody is there: warm the shop for longer, dry it in a warmer place, or take another glue or finish.`,
       ),
     ]
   if (longest === 0)
@@ -75,7 +76,7 @@ function sessionProblems(step: PlanStep, longest: number): Problem[] {
       stepProblem(
         step,
         'longer-than-any-session',
-        `${words} takes ${hoursWords(inOneGo)} in one go, and the longest session is ${hoursWords(longest)}: make it shorter, let it be interrupted, or add a longer session.`,
+        `${words} takes ${durationWords(inOneGo)} in one go, and the longest session is ${durationWords(longest)}: make it shorter, let it be interrupted, or add a longer session.`,
       ),
     ]
   }
@@ -83,7 +84,7 @@ function sessionProblems(step: PlanStep, longest: number): Problem[] {
     stepProblem(
       step,
       'stretch-longer-than-any-session',
-      `${words} is only worth starting for ${hoursWords(inOneGo)}, and the longest session is ${hoursWords(longest)}: allow a shorter stretch, or add a longer session.`,
+      `${words} is only worth starting for ${durationWords(inOneGo)}, and the longest session is ${durationWords(longest)}: allow a shorter stretch, or add a longer session.`,
     ),
   ]
 }

@@ -2,7 +2,8 @@ import type { Problem } from '../../problems.ts'
 import type { Compiled } from './compiled.ts'
 import type { Obstacle } from '../schedule/ledger.ts'
 import { stepProblem } from './step-problem.ts'
-import { hoursWords, stepWords } from '../reasons/step-words.ts'
+import { durationWords } from '../../time/duration.ts'
+import { stepWords } from '../reasons/step-words.ts'
 
 /** Why no schedule could be built, in words. */
 export function refusalOf({
@@ -38,7 +39,7 @@ export function refusalOf({
       return stepProblem(
         to,
         'window-cannot-be-met',
-        `${stepWords(to)} must start within ${hoursWords(lag.maxMin ?? 0)} after ${stepWords(from)} (“${lag.name}”), and whenever that is tried the shop is closed or taken: add hours, widen the window, or say what is done when it is missed.`,
+        `${stepWords(to)} must start within ${durationWords(lag.maxMin ?? 0)} after ${stepWords(from)} (“${lag.name}”), and whenever that is tried the shop is closed or taken: add hours, widen the window, or say what is done when it is missed.`,
       )
     }
     case 'wait': {

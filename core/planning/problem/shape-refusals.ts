@@ -4,7 +4,8 @@ import type { Hold, Interval, Lag, PlanningProblem, PlanStep } from './model.ts'
 import { positionsOf } from './positions.ts'
 import { isInstant, isMinutes, isWhole } from './sound-numbers.ts'
 import { stepProblem } from './step-problem.ts'
-import { hoursWords, stepWords } from '../reasons/step-words.ts'
+import { durationWords } from '../../time/duration.ts'
+import { stepWords } from '../reasons/step-words.ts'
 
 type Ids = ReadonlyMap<string, number>
 
@@ -125,7 +126,7 @@ export function findLagShapeProblems(found: Problem[], input: PlanningProblem, i
     const [first, second] = [stepWords(input.steps[from]!), stepWords(input.steps[to]!)]
     add(
       'empty-window',
-      `${second} may start ${hoursWords(minMin)} after ${first} at the earliest and ${hoursWords(maxMin)} at the latest: nothing lies between. Correct the window “${name}”.`,
+      `${second} may start ${signed(minMin)} after ${first} at the earliest and ${signed(maxMin)} at the latest: nothing lies between. Correct the window “${name}”.`,
     )
   }
   if (clock !== undefined && minMin < 0)
@@ -137,3 +138,5 @@ export function findLagShapeProblems(found: Problem[], input: PlanningProblem, i
   if (spread !== undefined && !isSpread(spread, minMin))
     add('bad-spread', `${before('The wait')} must lie between its shortest and its longest.`)
 }
+
+const signed = (minutes: number): string => `${minutes < 0 ? '-' : ''}${durationWords(Math.abs(minutes))}`

@@ -2,7 +2,8 @@ import { capital } from '../../capital.ts'
 import type { Help } from './help.ts'
 import { forMaker, makerIs } from '../problem/maker-words.ts'
 import type { BindingChain, Cause, PlanMaker, PlanningProblem, PlanStep } from '../problem/model.ts'
-import { hoursWords, stepWords } from './step-words.ts'
+import { durationWords } from '../../time/duration.ts'
+import { stepWords } from './step-words.ts'
 
 /** How instants are written: the caller knows the time zone and the maker's habits. */
 export interface InstantWords {
@@ -34,7 +35,7 @@ export function chainWords(
 
 /** The one change that would help most: "4 more of clamps: done Thursday 18:00, 3 days sooner." */
 export const helpWords = ({ addition, doneAt, soonerMin }: Help, write: InstantWords): string =>
-  `${capital(addition.name)}: done ${write.at(doneAt)}, ${soonerMin >= 2880 ? `${Math.floor(soonerMin / 1440)} days` : hoursWords(Math.floor(soonerMin / 60) * 60)} sooner.`
+  `${capital(addition.name)}: done ${write.at(doneAt)}, ${soonerMin >= 2880 ? `${Math.floor(soonerMin / 1440)} days` : durationWords(Math.floor(soonerMin / 60) * 60)} sooner.`
 
 /** What a step that starts at `start` waits for: "glue in clamps until Thursday night". An end at its start goes without saying. */
 function causeWords(

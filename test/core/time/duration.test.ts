@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { readDuration, writeDuration } from '../../../core/time/duration.ts'
+import { durationWords, readDuration, workWords, writeDuration } from '../../../core/time/duration.ts'
 
 describe('elapsed time', () => {
   test.each([
@@ -33,5 +33,23 @@ describe('elapsed time', () => {
         expect(readDuration(writeDuration(minutes), 'min')).toEqual({ ok: true, value: minutes })
       }),
     )
+  })
+})
+
+describe('a duration in words', () => {
+  test.for([
+    [0.4, '0 min'],
+    [45, '45 min'],
+    [90, '1 h 30 min'],
+    [1439.6, '1 day'],
+    [1530, '1 day 2 h'],
+    [2880, '2 days'],
+    [-5, '0 min'],
+  ] as const)('%f min is %s', ([minutes, words]) => {
+    expect(durationWords(minutes)).toBe(words)
+  })
+
+  test('hands-on time has no days', () => {
+    expect(workWords(1530)).toBe('25 h 30 min')
   })
 })
