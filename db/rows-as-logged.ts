@@ -91,12 +91,18 @@ function sidesOf({ before, after }: LoggedEntry): LoggedRow[] {
 function rowsIn(side: string | null): readonly LoggedRow[] {
   try {
     // Most entries are about steps alone.
-    return side === null || !side.startsWith('{"rows":')
-      ? []
-      : ((JSON.parse(side) as { rows?: readonly LoggedRow[] }).rows ?? [])
+    if (side === null || !side.startsWith('{"rows":')) return []
+    const { rows } = JSON.parse(side) as { rows?: unknown }
+    // In a damaged entry anything may stand in their place.
+    return Array.isArray(rows) ? rows.filter(isLoggedRow) : []
   } catch {
     return []
   }
+}
+
+const isLoggedRow = (row: unknown): row is LoggedRow => {
+  const { key, cells } = (row ?? {}) as Partial<LoggedRow>
+  return typeof key === 'object' && key !== null && typeof cells === 'object'
 }
 
 const nameOf = (table: ChangeableTable, key: Cells): string => table + JSON.stringify(Object.values(key))
