@@ -13,21 +13,31 @@ export interface WorkLogged {
     readonly construction: string
   })[]
   readonly entries: readonly StepEntry[]
+  /** Instant of its first entry, minutes since the Unix epoch, where older work is left out; null: none is. */
+  readonly since: number | null
 }
 
-export async function workLogged(db: Db): Promise<WorkLogged> {
+/** Which of it: steps that the newest so many entries are about, or that were worked on from one instant until before another. */
+export type WorkAsked = { readonly newest: number } | { readonly fromMs: number; readonly toMs: number }
+
+/** @param asked steps come whole, with every entry about them; without it: everything */
+export async function workLogged(db: Db, asked?: WorkAsked): Promise<WorkLogged> {
   const steps = await db
     .selectFrom('step')
     .innerJoin('piece', 'piece.id', 'step.piece_id')
     .innerJoin('commission', 'commission.id', 'piece.commission_id')
     .select(['step.id', 'operation', 'step.name', 'minutes', 'units', 'unit_min', 'set_up_family', 'set_up_min'])
     .select(['piece.commission_id', 'piece.title', 'piece.construction', 'commission.number'])
-    .where('step.id', 'in', (of) =>
-      of.selectFrom('log').select('step_id').where('step_id', 'is not', null).$castTo<{ step_id: string }>(),
-    )
+    .where('step.id', 'in', stepsAsked(db, asked))
     .orderBy('step.id')
     .execute()
-  const rows = await db.selectFrom('log').selectAll().where('step_id', 'is not', null).orderBy('id').execute()
+  const rows = await db
+    .selectFrom('log')
+    .selectAll()
+    .where('step_id', 'is not', null)
+    .$if(asked !== undefined, (all) => all.where('step_id', 'in', stepsAsked(db, asked)))
+    .orderBy('id')
+    .execute()
   const takenBack = await entriesTakenBack(db)
   return {
     steps: steps.map((row) => ({
@@ -46,7 +56,34 @@ export async function workLogged(db: Db): Promise<WorkLogged> {
       construction: row.construction,
     })),
     entries: stepEntriesOf(rows.map((row) => entryOf(row, takenBack))),
+    since:
+      asked === undefined || !(await isOlderLeftOut(db, rows))
+        ? null
+        : Math.floor(Math.min(...rows.map(({ at_ms }) => at_ms)) / 60_000),
   }
+}
+
+async function isOlderLeftOut(db: Db, read: readonly { readonly id: number }[]): Promise<boolean> {
+  const first = await db
+    .selectFrom('log')
+    .select('id')
+    .where('step_id', 'is not', null)
+    .orderBy('id')
+    .limit(1)
+    .executeTakeFirst()
+  return first !== undefined && read.length > 0 && first.id !== read[0]!.id
+}
+
+/** Ids of the steps; the newest by number, as that is the order in which things were pressed. */
+function stepsAsked(db: Db, asked: WorkAsked | undefined) {
+  const about = db.selectFrom('log').select('step_id').where('step_id', 'is not', null)
+  const those =
+    asked === undefined
+      ? about
+      : 'newest' in asked
+        ? about.orderBy('id', 'desc').limit(asked.newest)
+        : about.where('at_ms', '>=', asked.fromMs).where('at_ms', '<', asked.toMs)
+  return db.selectFrom(those.as('asked')).select('step_id').distinct().$castTo<{ step_id: string }>()
 }
 
 /** A failure that counts, with the step it was found at. */
@@ -96,23 +133,32 @@ export async function failuresLogged(db: Db): Promise<LoggedFailure[]> {
 /** Steps after which something is in clamps, and the lots that steps belong to: what failures are counted against. */
 export async function gluedAndLots(
   db: Db,
+  asked: WorkAsked,
 ): Promise<{ readonly glueUps: ReadonlySet<string>; readonly lotOf: ReadonlyMap<string, string> }> {
-  const glued = await db.selectFrom('lag').select('from_step_id').where('wait', '=', 'in-clamps').distinct().execute()
-  const steps = await db.selectFrom('step').select(['id', 'piece_id', 'lot']).execute()
+  const glued = await db
+    .selectFrom('lag')
+    .select('from_step_id')
+    .where('wait', '=', 'in-clamps')
+    .where('from_step_id', 'in', stepsAsked(db, asked))
+    .distinct()
+    .execute()
+  const steps = await db
+    .selectFrom('step')
+    .select(['id', 'piece_id', 'lot'])
+    .where('id', 'in', stepsAsked(db, asked))
+    .execute()
   return {
     glueUps: new Set(glued.map((row) => row.from_step_id)),
     lotOf: new Map(steps.map((row) => [row.id, `${row.piece_id}/${row.lot}`])),
   }
 }
 
-/** Pieces of all orders on which work was ever logged. */
-export async function piecesBegun(db: Db): Promise<number> {
+/** How many pieces these steps are of. */
+export async function piecesBegun(db: Db, asked: WorkAsked): Promise<number> {
   const rows = await db
     .selectFrom('piece')
     .select('count')
-    .where('id', 'in', (of) =>
-      of.selectFrom('log').innerJoin('step', 'step.id', 'log.step_id').select('step.piece_id').distinct(),
-    )
+    .where('id', 'in', (of) => of.selectFrom('step').select('piece_id').where('id', 'in', stepsAsked(db, asked)))
     .execute()
   return rows.reduce((all, { count }) => all + count, 0)
 }

@@ -4,6 +4,7 @@ import type { RemakeRecord } from '../../core/money/remake-reserve.ts'
 import { failuresLogged, piecesBegun, workLogged } from '../../db/work-logged.ts'
 import { failureSince, lastEntryId } from '../../db/log.ts'
 import type { OpenShop } from '../open-shop.ts'
+import { LEARNED_FROM } from './learned.ts'
 
 interface Known {
   readonly day: string
@@ -13,7 +14,7 @@ interface Known {
 
 const known = new WeakMap<OpenShop, Known>()
 
-/** What the whole log has of work done again: read once a day, and whenever something fails or is undone. */
+/** What the log has of work done again, as far back as learning reads: read once a day, and whenever something fails or is undone. */
 export async function remakesOf(shop: OpenShop): Promise<RemakeRecord> {
   const { today: day } = shop.moment()
   const before = known.get(shop)
@@ -24,15 +25,15 @@ export async function remakesOf(shop: OpenShop): Promise<RemakeRecord> {
 }
 
 async function recordOf({ db }: OpenShop): Promise<RemakeRecord> {
-  const { entries } = await workLogged(db)
-  const failures = await failuresLogged(db)
+  const { entries } = await workLogged(db, LEARNED_FROM)
   const works = workAt(entries)
+  const failures = (await failuresLogged(db)).filter(({ stepId }) => works.has(stepId))
   const lostMin = sum(failures.map(({ lostMin: lost, stepId }) => lost ?? minutesOf(works.get(stepId))))
   const worked = sum([...works.values()].map(minutesOf))
   return {
     lostMin,
     goodMin: Math.max(0, worked - lostMin),
-    pieces: await piecesBegun(db),
+    pieces: await piecesBegun(db, LEARNED_FROM),
     again: sum(failures.map(({ count }) => count)),
   }
 }

@@ -9,7 +9,7 @@ import type { Moment } from '../moment.ts'
 import type { OpenShop } from '../open-shop.ts'
 import { outlookOf } from '../screens/outlook.ts'
 
-/** Every promise of the shop that came true or did not, of open orders and of those handed over. */
+/** Promises of the shop that came true or did not, of open orders and of those handed over, as far back as the work goes. */
 export async function judgedOf(
   shop: OpenShop,
   handedOver: readonly HandedOver[],
@@ -48,7 +48,7 @@ export async function lessSureOf(shop: OpenShop, work: WorkLogged): Promise<numb
 
 function closedOrders(
   handedOver: readonly HandedOver[],
-  { steps, entries }: WorkLogged,
+  { steps, entries, since }: WorkLogged,
   moment: Moment,
 ): PromisedOrder[] {
   const progress = progressOf(entries)
@@ -57,7 +57,10 @@ function closedOrders(
     const how = progress.get(id)
     if (how?.kind === 'done') ends.set(commissionId, Math.max(ends.get(commissionId) ?? 0, how.endedAt))
   }
-  return handedOver.map(({ commissionId, atMs }) => {
+  const known = handedOver.filter(
+    ({ commissionId, atMs }) => since === null || ends.has(commissionId) || (atMs ?? 0) >= since * 60_000,
+  )
+  return known.map(({ commissionId, atMs }) => {
     const endedAt = ends.get(commissionId) ?? (atMs === null ? null : Math.floor(atMs / 60_000))
     return {
       commissionId,

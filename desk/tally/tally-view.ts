@@ -1,3 +1,4 @@
+import { localDay, type LocalDay } from '../../core/time/local-day.ts'
 import { ordersHandedOver } from '../../db/finished-orders.ts'
 import { learnedBy } from '../learning/learned.ts'
 import type { OpenShop } from '../open-shop.ts'
@@ -8,6 +9,8 @@ import { promisesOfShop, type LateOrder, type PromisesJudged } from './promises-
 
 /** How the shop does against what it said: everything is worked out from the log, nothing is kept. */
 export interface TallyView extends Estimates {
+  /** Promises, hours and estimates are counted from this day on; null: from the beginning. */
+  readonly since: LocalDay | null
   readonly promises: PromisesJudged
   /** The newest first. */
   readonly late: readonly LateOrder[]
@@ -25,7 +28,9 @@ export async function tallyView(shop: OpenShop): Promise<TallyView> {
   const handedOver = await ordersHandedOver(shop.db)
   const makers = new Map(moment.almanac.makers.map(({ id, name }) => [id, name]))
   const { judged, late } = await promisesOfShop(shop, handedOver, learned.work)
+  const { since } = learned.work
   return {
+    since: since === null ? null : localDay(since, moment.almanac.shop.timeZone),
     promises: judged,
     late,
     madeAgain: await madeAgain(shop),

@@ -4,7 +4,7 @@ import { minutesOver, workAt } from '../../core/book/work-done.ts'
 import { constructionOfPiece } from '../../core/constructions/constructions.ts'
 import { sum } from '../../core/money/exact.ts'
 import { sharedOut } from '../../core/money/shared-out.ts'
-import { localDay } from '../../core/time/local-day.ts'
+import { localDay, startOfLocalDay } from '../../core/time/local-day.ts'
 import type { YearOrder } from '../../core/year/tax-falls.ts'
 import type { PieceSold, YearInput } from '../../core/year/year.ts'
 import { allBoards } from '../../db/boards.ts'
@@ -31,7 +31,10 @@ export async function yearInput(
   const { almanac, db } = shop
   const dayOf = (minutes: number): string => localDay(minutes, almanac.shop.timeZone)
   const orders = await yearOrders(shop)
-  const { entries } = await workLogged(db)
+  const { entries } = await workLogged(db, {
+    fromMs: startOfLocalDay(`${year}-01-01`, almanac.shop.timeZone) * 60_000,
+    toMs: startOfLocalDay(`${year + 1}-01-01`, almanac.shop.timeZone) * 60_000,
+  })
   const [boards, gone] = [await allBoards(db), await boardsGone(db)]
   const credits = await standingCredits(db)
   const invoices = await invoicesIssued(db)

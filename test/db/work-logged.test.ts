@@ -1,0 +1,51 @@
+import { expect, test } from 'vitest'
+import { addCommission } from '../../db/commissions.ts'
+import { logStep } from '../../db/steps.ts'
+import { gluedAndLots, piecesBegun, workLogged } from '../../db/work-logged.ts'
+import { anOrder } from './support/orders.ts'
+import { openShop, START_MS } from './support/shop-files.ts'
+
+const HOUR_MS = 3_600_000
+const at = (hour: number) => ({ atMs: START_MS + hour * HOUR_MS, makerId: null })
+const glueUp = (order: number) => `o${order}-piece-first-glue-up`
+
+/** Five orders; the glue-up of each is worked on for an hour, one after the other. */
+async function worked() {
+  const { db } = await openShop()
+  for (let order = 0; order < 5; order++) {
+    await addCommission(db, anOrder(`o${order}`), at(2 * order))
+    await logStep(db, glueUp(order), { kind: 'started' }, at(2 * order))
+    await logStep(db, glueUp(order), { kind: 'done' }, at(2 * order + 1))
+  }
+  return db
+}
+
+test('the newest work comes with every entry about its steps, and says since when', async () => {
+  const db = await worked()
+  const { steps, entries, since } = await workLogged(db, { newest: 3 })
+  // Two entries about the last glue-up, one about the one before it, which brings its start along.
+  expect(steps.map(({ id }) => id)).toEqual([glueUp(3), glueUp(4)])
+  expect(entries.map(({ stepId, action }) => [stepId, action.kind])).toEqual([
+    [glueUp(3), 'started'],
+    [glueUp(3), 'done'],
+    [glueUp(4), 'started'],
+    [glueUp(4), 'done'],
+  ])
+  expect(since).toBe((START_MS + 6 * HOUR_MS) / 60_000)
+  expect(await piecesBegun(db, { newest: 3 })).toBe(2)
+  expect([...(await gluedAndLots(db, { newest: 3 })).lotOf.keys()]).toEqual([glueUp(3), glueUp(4)])
+})
+
+test('all of it is everything, and has no day before which anything is left out', async () => {
+  const db = await worked()
+  const all = await workLogged(db)
+  expect(all.since).toBeNull()
+  expect(all.steps).toHaveLength(5)
+  expect(await workLogged(db, { newest: 1000 })).toEqual(all)
+})
+
+test('the work of a time is what was done from its beginning until before its end', async () => {
+  const db = await worked()
+  const asked = { fromMs: START_MS + 2 * HOUR_MS, toMs: START_MS + 6 * HOUR_MS }
+  expect((await workLogged(db, asked)).steps.map(({ id }) => id)).toEqual([glueUp(1), glueUp(2)])
+})
