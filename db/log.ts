@@ -115,13 +115,16 @@ export async function lastEntryId(db: Db): Promise<number> {
   return row?.id ?? 0
 }
 
-/** Whether something failed, or anything was taken back, after an entry. */
+/** Whether something failed, or was no longer said to have failed, after an entry. */
 export async function failureSince(db: Db, after: number): Promise<boolean> {
   const row = await db
     .selectFrom('log')
-    .select('id')
-    .where('id', '>', after)
-    .where((of) => of.or([of('action', '=', 'step-failed'), of('undoes', 'is not', null)]))
+    .leftJoin('log as undone', 'undone.id', 'log.undoes')
+    .select('log.id')
+    .where('log.id', '>', after)
+    .where((of) =>
+      of.or([of('log.action', '=', 'step-failed'), of('undone.action', 'in', ['step-failed', 'taken-back'])]),
+    )
     .limit(1)
     .executeTakeFirst()
   return row !== undefined
