@@ -90,7 +90,7 @@ describe('the file itself refuses', () => {
     ['a photo of another kind', `insert into photo values ('p', 'image/svg+xml', 0, x'00', null)`, /CHECK/],
     ['a flaw that ends before it begins', `insert into board_flaw values ('b1', 0, 20, 10)`, /CHECK/],
     ['a flaw of no board', `insert into board_flaw values ('nowhere', 0, 10, 20)`, /FOREIGN KEY/],
-    ['no part at all cut', `insert into part_cut values ('b1', 0, 'p', 1, 'Strip', 0, 1, 1, 1)`, /CHECK/],
+    ['no part at all cut', `insert into part_cut values ('b1', 0, 'p', 1, 'Strip', 0, 1, 1, 1, 0)`, /CHECK/],
     ['a running number that runs backwards past nothing', `update running_number set last = -1`, /CHECK/],
   ])('%s', async (_, statement, why) => {
     const { db } = await openShop()

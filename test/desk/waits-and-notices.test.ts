@@ -267,7 +267,7 @@ test('a commission says what decides its date and the one change that would brin
   const slow = await ask.commission({ id: commissionId })
   expect((await ask.whyDate({ id: commissionId })).length).toBeGreaterThan(0)
   // Five such orders are fought over by one pair of hands in the evenings: hours are what helps.
-  expect(await ask.whatWouldHelp({ id: commissionId })).toMatch(/^.+(more hour|long day).+: done .+ sooner\.$/)
+  expect(await ask.whatWouldHelp({ id: commissionId })).toMatch(/^.+(more hour|long day).*: done .+ sooner\.$/)
 
   // Hours round the clock: only the waits are left, and no hours bring those nearer.
   const maker = (await ask.almanac()).almanac.makers[0]!
