@@ -3,7 +3,7 @@ export interface CareFacts {
   /** As the buyer was asked: whether it is cut on or eaten from. */
   readonly use: 'cut-on' | 'eaten-from' | 'neither'
   readonly child: boolean
-  /** Name of the finish; null: none was put on. */
+  /** Name of the finish; empty: it has none; null: no finish was put on. */
   readonly finish: string | null
   /** A finish that dries to a film; oil and wax do not. */
   readonly film: boolean
@@ -38,7 +38,7 @@ export function careTexts(facts: CareFacts): readonly { readonly heading: string
 
 function finishText({ finish, lastCoat, curedOn, use }: CareFacts): string {
   if (finish === null) return 'No finish: bare wood. It marks easily and takes up water.'
-  const done = lastCoat === null ? `Finished with ${finish}.` : `Finished with ${finish} on ${lastCoat}.`
+  const done = `Finished${finish === '' ? '' : ` with ${finish}`}${lastCoat === null ? '' : ` on ${lastCoat}`}.`
   const cured = curedOn === null ? '' : ` Fully cured about ${curedOn}: treat it gently until then.`
   const food = use === 'neither' ? '' : ' Its maker says what it is meant for once cured: ask for the label.'
   return `${done}${cured}${food}`

@@ -43,6 +43,10 @@ export const writeLongDay = (instant: number, wording: Wording): string =>
 export const writeLocalDay = (day: LocalDay, locale: string): string =>
   formatter({ timeZone: 'UTC', locale }, DAY_FORM).format(new Date(`${day}T12:00:00Z`))
 
+/** A civil day with its year, for papers, which are kept for years: `Sat, Mar 14, 2026`. */
+export const writeLocalDayInFull = (day: LocalDay, locale: string): string =>
+  formatter({ timeZone: 'UTC', locale }, { ...DAY_FORM, year: 'numeric' }).format(new Date(`${day}T12:00:00Z`))
+
 const DAY_FORM: Intl.DateTimeFormatOptions = { weekday: 'short', day: 'numeric', month: 'short' }
 
 const written = (instant: number, wording: Wording, form: Intl.DateTimeFormatOptions): string =>

@@ -1,10 +1,11 @@
+import { operationKind } from '../../core/almanac/operations.ts'
 import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
 import type { BookStep, Commission } from '../../core/book/book.ts'
 import type { FinishFacts } from '../../core/constructions/shop-facts.ts'
 import type { CareFacts } from '../../core/papers/care.ts'
 import { partOfCoat } from '../../core/timber/coat-steps.ts'
 import { localDay } from '../../core/time/local-day.ts'
-import { writeLocalDay } from '../../core/time/write-instant.ts'
+import { writeLocalDayInFull } from '../../core/time/write-instant.ts'
 import type { Moment } from '../moment.ts'
 
 /** Constructions whose face a knife works on. */
@@ -14,6 +15,7 @@ const CUT_ON: ReadonlySet<string> = new Set(['end-grain-board', 'edge-grain-boar
 export function careFacts({ id, customer }: Commission, moment: Moment): CareFacts {
   const steps = moment.stepsOf(id)
   const coats = lastCoats(steps)
+  const isCoated = coats.length > 0
   const known = shopFactsOf(moment.almanac, moment.now).finishes
   const finishes = [...new Set(coats.map(({ tackyProduct }) => tackyProduct))].flatMap(
     (product) => known.find((one) => one.id === product) ?? [],
@@ -24,11 +26,11 @@ export function careFacts({ id, customer }: Commission, moment: Moment): CareFac
   const on = ends.length === 0 || ends.includes(null) ? null : Math.max(...ends.map(Number))
   const cured = on === null ? null : curedAt(coats, known, moment)
   const say = (instant: number | null): string | null =>
-    instant === null ? null : writeLocalDay(localDay(instant, moment.wording.timeZone), moment.wording.locale)
+    instant === null ? null : writeLocalDayInFull(localDay(instant, moment.wording.timeZone), moment.wording.locale)
   return {
     use: !food && !cutOn ? 'neither' : cutOn ? 'cut-on' : 'eaten-from',
     child: customer.childUnder3 === 'yes',
-    finish: finishes.length === 0 ? null : finishes.map(({ name }) => name).join(' and '),
+    finish: isCoated ? finishes.map(({ name }) => name).join(' and ') : null,
     film: finishes.some(({ film }) => film),
     lastCoat: say(on),
     curedOn: say(cured),
@@ -36,9 +38,9 @@ export function careFacts({ id, customer }: Commission, moment: Moment): CareFac
   }
 }
 
-/** The last coat of every piece, and of every part of it that is finished in its own way. */
+/** The last coat of every piece, and of every part of it that is finished in its own way; an oil that never gets tacky is one too. */
 function lastCoats(steps: readonly BookStep[]): readonly BookStep[] {
-  const coats = steps.filter(({ tackyMin, lost }) => tackyMin > 0 && lost !== true)
+  const coats = steps.filter(({ operation, lost }) => operationKind(operation) === 'coat' && lost !== true)
   return [...new Map(coats.map((coat) => [`${coat.pieceId}/${coat.lot}/${partOfCoat(coat)}`, coat])).values()]
 }
 

@@ -3,7 +3,7 @@ import { readPrice } from '../../core/money/money.ts'
 import { isInvoice, PAPER_TITLES, type Paper } from '../../core/papers/paper.ts'
 import { paperText } from '../../core/papers/paper-text.ts'
 import { failed, ok, problem, type Result } from '../../core/problems.ts'
-import { writeLocalDay } from '../../core/time/write-instant.ts'
+import { writeLocalDayInFull } from '../../core/time/write-instant.ts'
 import { bookOfCommission } from '../../db/commissions.ts'
 import { moneyOf } from '../../db/money.ts'
 import { type IssuedPaper, issuePaper, paperById, papersOf } from '../../db/papers.ts'
@@ -119,7 +119,7 @@ function write(source: PaperSource, { credit, ...form }: PaperForm): Result<Pape
 }
 
 function viewOf(shop: OpenShop, paper: Paper, issued: IssuedPaper | null): PaperView {
-  const day = writeLocalDay(paper.day, shop.locale)
+  const day = writeLocalDayInFull(paper.day, shop.locale)
   const { paper: size } = shop.almanac.money
   return {
     id: issued?.id ?? null,

@@ -12,7 +12,7 @@ import { isInvoice, MONEY_DEFERRAL, PAPER_TITLES, type Paper, type PaperKind } f
 import { paperWord } from '../../core/papers/paper-words.ts'
 import { failed, ok, problem, type Result } from '../../core/problems.ts'
 import { daysLater, isLocalDay } from '../../core/time/local-day.ts'
-import { writeLocalDay } from '../../core/time/write-instant.ts'
+import { writeLocalDayInFull } from '../../core/time/write-instant.ts'
 import type { IssuedPaper } from '../../db/papers.ts'
 import type { Moment } from '../moment.ts'
 import { billOf, moneyStandingOf } from '../money/order-money.ts'
@@ -114,7 +114,7 @@ const linesWithout = ({ commission, moment }: PaperSource): Paper['lines'] =>
   linesOf({ ...commission, priceMinor: null, extraLines: [] }, moment)
 
 function datesOf({ commission, moment }: PaperSource): Paper['facts'] {
-  const day = (of: string): string => writeLocalDay(of, moment.wording.locale)
+  const day = (of: string): string => writeLocalDayInFull(of, moment.wording.locale)
   return [
     ...(commission.promisedFor === null ? [] : [{ label: 'Promised', text: day(commission.promisedFor) }]),
     ...(commission.neededBy === null ? [] : [{ label: 'Needed by', text: day(commission.neededBy) }]),
@@ -155,7 +155,7 @@ function moneyPaper(
     sums,
     texts: [...texts, ...terms, deferral],
   }
-  const day = (of: string): string => writeLocalDay(of, moment.wording.locale)
+  const day = (of: string): string => writeLocalDayInFull(of, moment.wording.locale)
   switch (kind) {
     case 'quote':
     case 'estimate':
@@ -206,7 +206,7 @@ function receipt({ commission, moment, entries }: PaperSource, base: Body, bill:
   return ok({
     ...base,
     facts: [
-      { label: 'Received on', text: writeLocalDay(last.day, moment.wording.locale) },
+      { label: 'Received on', text: writeLocalDayInFull(last.day, moment.wording.locale) },
       { label: 'Paid by', text: `${last.how}${last.reference === '' ? '' : `, ${last.reference}`}` },
     ],
     sums: [
@@ -237,7 +237,7 @@ function delayNote(source: PaperSource, { newDay }: PaperInput): Result<Body> {
     return failed(problem('day', 'Enter a day like 2026-12-12, or leave it blank.', 'newDay'))
   if (known !== '' && known < moment.today)
     return failed(problem('past', 'That day is past: enter today or later.', 'newDay'))
-  const day = (of: string): string => writeLocalDay(of, moment.wording.locale)
+  const day = (of: string): string => writeLocalDayInFull(of, moment.wording.locale)
   const old = commission.promisedFor
   const farOrder = commission.takenWhere === 'phone' || commission.takenWhere === 'mail'
   const firstPaid = standingEntries(entries).find(({ kind }) => kind === 'payment')?.day
@@ -285,7 +285,7 @@ function creditNote({ commission, moment, issued }: PaperSource, { amends, credi
     facts: [
       {
         label: 'For invoice',
-        text: `${invoice.paper.kind === 'invoice' ? '' : 'simplified, '}no. ${invoice.number} of ${writeLocalDay(invoice.paper.day, moment.wording.locale)}`,
+        text: `${invoice.paper.kind === 'invoice' ? '' : 'simplified, '}no. ${invoice.number} of ${writeLocalDayInFull(invoice.paper.day, moment.wording.locale)}`,
       },
     ],
     lines: [{ text: 'Credited', minor: creditMinor }],

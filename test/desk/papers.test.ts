@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { localDay } from '../../core/time/local-day.ts'
-import { writeLocalDay } from '../../core/time/write-instant.ts'
+import { writeLocalDayInFull } from '../../core/time/write-instant.ts'
 import { FINISH_CLASSES } from '../../core/waits/finish-classes.ts'
 import { aDesk, aDraft, aPiece } from './support/a-desk.ts'
 import { workUntil } from './support/work-until.ts'
@@ -212,6 +212,37 @@ describe('papers', () => {
     expect(paper.sums).toEqual([])
   })
 
+  test('a care card names an oil that never hardens, and never calls a coated piece bare', async () => {
+    const coat = {
+      name: 'Coat it',
+      minutes: '20',
+      kind: 'coat',
+      wait: '',
+      atMost: '',
+      after: '',
+      dusty: false,
+      units: '',
+    }
+    const finishOf = async (...pieces: Parameters<typeof aPiece>) => {
+      const { issue } = await anOrder({ pieces: [aPiece(...pieces)] })
+      return (await issue({ kind: 'care-card' })).paper.texts[0]?.text
+    }
+    expect(await finishOf({ finish: 'mineral_oil_wax' }, 'edge-grain-board')).toMatch(
+      /^Finished with Mineral oil and wax\./,
+    )
+    const rows = { title: 'Tray', rows: [coat] }
+    expect(await finishOf(rows, 'free-list')).toMatch(/^Finished\./)
+    expect(await finishOf({ ...rows, rows: [{ ...coat, kind: 'hand' }] }, 'free-list')).toMatch(/^No finish: bare wood/)
+  })
+
+  test('every day on a paper has its year, which is looked up years later', async () => {
+    const { issue } = await anOrder()
+    const { paper, day } = await issue({ kind: 'quote' })
+    expect(day).toMatch(/ 2026$/)
+    for (const { text } of paper.facts) expect(text).toMatch(/ 2026$/)
+    expect(paper.facts.map(({ label }) => label)).toEqual(['Promised', 'Good until'])
+  })
+
   // Oil polyurethane: may be handled after days, fully cured after weeks (waits.csv, oil_polyurethane full_cure).
   test('a care card says when the finish is fully cured, not when it may be handled, and names every finish on it', async () => {
     const piece = aPiece(
@@ -227,7 +258,7 @@ describe('papers', () => {
     const cure = FINISH_CLASSES.find(({ id }) => id === 'oil_polyurethane')!.clocks.fullCure!.typical
     const curedAt = Math.max(endOf('First coat, top') + cure, endOf('First coat, base'))
     expect(end).toBeLessThan(curedAt)
-    expect(text).toContain(`Fully cured about ${writeLocalDay(localDay(curedAt, 'America/Chicago'), 'en-US')}`)
+    expect(text).toContain(`Fully cured about ${writeLocalDayInFull(localDay(curedAt, 'America/Chicago'), 'en-US')}`)
   })
 
   test.each(['invoice', 'quote', 'receipt', 'balance-note'] as const)('a %s needs a price', async (kind) => {
