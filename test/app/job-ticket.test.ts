@@ -28,7 +28,7 @@ describe('the job ticket', () => {
     expect(steps.map((step) => step.trim())).toEqual([
       'Cut the boards',
       'Glue the shelf',
-      'Take off the clamps: Glue the shelf',
+      'Take off the clamps (Glue the shelf)',
       'First coat',
       'Second coat',
       'Pack it',

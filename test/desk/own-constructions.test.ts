@@ -21,7 +21,7 @@ test('a construction of the maker’s own is kept, quoted, ordered and built lik
   expect(answer.pieces[0]?.steps.map(({ name }) => name)).toEqual([
     'Mill and rip',
     'Glue-up',
-    'Take off the clamps: Glue-up',
+    'Take off the clamps (Glue-up)',
     'Flatten and sand',
     'First coat',
     'Second coat',

@@ -106,7 +106,7 @@ test('a joint that has set goes on curing in cold nights, only more slowly', asy
   const { ask } = one
   await ask.almanacChangeFact({ key: 'air.heated', input: 'for-work' })
   await ask.takeOrder({ draft: aDraft(), standing: 'agreed', promisedFor: null })
-  await workUntil(one, 'Take off the clamps: first glue-up')
+  await workUntil(one, 'Take off the clamps (first glue-up)')
   const [row] = (await ask.rack()).waiting
   expect(row!.readyAt! - row!.sinceAt).toBeGreaterThan(1.3 * 24 * 60)
   expect(row!.readyAt! - row!.sinceAt).toBeLessThan(3 * 24 * 60)
@@ -154,7 +154,7 @@ test('what is in clamps has cured on in an hour that the almanac does not have, 
   const { ask, setClock } = one
   await ask.almanacChangeFact({ key: 'air.heated', input: 'for-work' })
   await ask.takeOrder({ draft: aDraft(), standing: 'agreed', promisedFor: null })
-  const freed = await workUntil(one, 'Take off the clamps: first glue-up')
+  const freed = await workUntil(one, 'Take off the clamps (first glue-up)')
   const strip = aDraft({ pieces: [aPiece({}, 'edge-grain-board')] })
   const other = await ask.takeOrder({ draft: strip, standing: 'agreed', promisedFor: null })
   const readyAt = async () => (await ask.rack()).waiting[0]!.readyAt!

@@ -142,7 +142,7 @@ function addRelease(network: Network, row: ListedRow, index: number, count: numb
   addStep(network, {
     key: releaseOf(index),
     operation: 'release-clamps',
-    name: `Take off the clamps: ${row.name}`,
+    name: `Take off the clamps (${row.name})`,
     units: count,
     stretchMin: null,
     after: [],

@@ -77,7 +77,7 @@ export function addGlueUp(network: Network, glueUp: GlueUp): GluedUp {
     addStep(network, {
       key: release,
       operation: 'release-clamps',
-      name: `Take off the clamps: ${lowerFirst(glueUp.name)}${which}`,
+      name: `Take off the clamps (${lowerFirst(glueUp.name)})${which}`,
       units: load,
       stretchMin: null,
       after: [],

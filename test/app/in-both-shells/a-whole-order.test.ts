@@ -131,7 +131,7 @@ test(
     await page.keyboard.press('Enter')
     await expect
       .poll(async () => (await bench(app)).onTheBench.map((step) => step.name))
-      .toEqual(['Take off the clamps: first glue-up'])
+      .toEqual(['Take off the clamps (first glue-up)'])
     await page.keyboard.press('b')
     await page.getByRole('region', { name: /^On the bench/ }).waitFor()
     await passMinutes(app, 4)

@@ -202,9 +202,9 @@ describe('the step network', () => {
     const { steps } = built({ cellsAcross: '7', cellsAlong: '9' }, 1, few)
     expect(steps.filter((step) => /glue-up-\d$/.test(step.key)).map((step) => step.name)).toEqual([
       'First glue-up, 1 of 2',
-      'Take off the clamps: first glue-up, 1 of 2',
+      'Take off the clamps (first glue-up), 1 of 2',
       'First glue-up, 2 of 2',
-      'Take off the clamps: first glue-up, 2 of 2',
+      'Take off the clamps (first glue-up), 2 of 2',
     ])
   })
 })

@@ -64,7 +64,7 @@ describe('rows', () => {
       row('Glue-up', { kind: 'glue-up', wait: '24 h', units: '4' }),
       row('Sand', { dusty: true }),
     ])
-    expect(steps.map((step) => step.name)).toEqual(['Glue-up', 'Take off the clamps: Glue-up', 'Sand'])
+    expect(steps.map((step) => step.name)).toEqual(['Glue-up', 'Take off the clamps (Glue-up)', 'Sand'])
     expect(steps[0]?.holds).toEqual([{ station: 'clamps', units: 4, until: { kind: 'end-of', step: 'release-row-1' } }])
     expect(lags.find((lag) => lag.to === 'release-row-1')).toMatchObject({ wait: 'in-clamps', minMin: 1440 })
     expect(lags.filter((lag) => lag.to === 'row-2').map((lag) => lag.from)).toEqual(['row-1', 'release-row-1'])
