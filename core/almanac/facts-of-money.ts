@@ -196,7 +196,7 @@ function paperSlots(almanac: Almanac): Slot[] {
     ),
     text('terms', 'Terms on papers', 'long-text', 'yours to say; a lawyer can look at them'),
     choice('paper', 'Paper', OWN, [
-      { value: 'by-units', label: 'Letter with inches, A4 with millimeters' },
+      { value: 'by-units', label: 'Letter with inches, A4 with mm' },
       { value: 'letter', label: 'US Letter' },
       { value: 'a4', label: 'A4' },
     ]),

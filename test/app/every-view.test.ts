@@ -2,10 +2,13 @@ import { expect } from 'vitest'
 import { accessibilityProblems } from '../support/accessibility.ts'
 import { test } from '../support/app.ts'
 import { everyView, walker } from '../support/every-view.ts'
-import { notWhole, otherSystem, targetsTooSmall } from '../support/seen-and-pressed.ts'
+import { notWhole, otherSystem, roughSizes, targetsTooSmall } from '../support/seen-and-pressed.ts'
 
 /** A lane of Weeks on a phone or tablet: its slip and its words for those who hear it have the whole title. */
 const SHORT_ON_A_PHONE = '.title[aria-hidden]'
+
+/** Views that list parts or boards: a search that finds none there would find nothing wrong either. */
+const HAS_ROUGH_SIZES = /^(timber|lumber-(on-hand|plan|to-buy)|order|new-order-unfolded|closed)$/
 
 /** What is still wrong once the page has had the time to draw itself anew in its new width. */
 async function whatLasts(find: () => Promise<readonly string[]>): Promise<readonly string[]> {
@@ -24,7 +27,7 @@ test.for([
   ['the pages of orders and customers', /^(order|inquiry|closed|change|customers|labels)/, 8],
   ['the pages of the Almanac', /^almanac-/, 20],
 ] as const)(
-  '%s are whole at every width, fit a thumb on a phone, keep to inches, and are clean for axe',
+  '%s are whole at every width, fit a thumb on a phone, keep to inches with rough sizes to 1/16, and are clean for axe',
   { timeout: 600_000 },
   async ([, names, least], { openApp }) => {
     const { page } = await openApp({ demo: true })
@@ -36,6 +39,9 @@ test.for([
     for (const view of views) {
       await walk(view)
       wrong.push(...(await otherSystem(page)).map((what) => `${view.name}: ${what}`))
+      const rough = await roughSizes(page, /^(timber|lumber)/.test(view.name))
+      if (HAS_ROUGH_SIZES.test(view.name)) expect(rough, view.name).not.toEqual([])
+      wrong.push(...rough.filter((size) => /\/64/.test(size)).map((size) => `${view.name}: rough to 1/64: ${size}`))
       for (const width of [1280, 390]) {
         await page.setViewportSize({ width, height: 844 })
         await page.emulateMedia({ colorScheme: width === 390 ? 'dark' : 'light' })

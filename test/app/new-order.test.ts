@@ -57,6 +57,41 @@ describe('New order', () => {
     await page.getByText('Saved as inquiry').waitFor()
   })
 
+  test.for([
+    [390, 844],
+    [820, 1180],
+  ] as const)(
+    'keeps the promise and both buttons in view at %i by %i, however far down',
+    async ([width, height], { openApp }) => {
+      const app = await openApp({ demo: true })
+      const { page } = app
+      await page.setViewportSize({ width, height })
+      await goTo(app, '#/new-order')
+      await page.getByText('19 in 20').first().waitFor()
+      const said = page.getByRole('region', { name: 'Promise and price' })
+      const parts = [
+        field(app, 'Promise'),
+        ...['Take the order', 'Save as inquiry'].map((name) => said.getByRole('button', { name })),
+      ]
+      /** Of each its share that can be pressed: within the window, with nothing over its middle. */
+      const inView = () =>
+        Promise.all(
+          parts.map((part) =>
+            part.evaluate((each) => {
+              const { left, right, top, bottom } = each.getBoundingClientRect()
+              const isWithin = left >= 0 && right <= innerWidth && top >= 0 && bottom <= innerHeight
+              const over = document.elementFromPoint((left + right) / 2, (top + bottom) / 2)
+              return isWithin && over !== null && each.contains(over)
+            }),
+          ),
+        )
+      for (const down of [0, 0.3, 0.6]) {
+        await page.evaluate((down) => scrollTo(0, down * document.documentElement.scrollHeight), down)
+        await expect.poll(inView, { message: `${down} down` }).toEqual([true, true, true])
+      }
+    },
+  )
+
   test('an explanation that is open closes when the piece that it explains becomes another', async ({ openApp }) => {
     const app = await openApp()
     const { page } = app

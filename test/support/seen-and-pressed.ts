@@ -49,6 +49,21 @@ export const notWhole = (page: Page, but: string): Promise<string[]> =>
     return found
   }, but)
 
+/** Every size of rough wood on the page: columns of rough sizes, and on the pages of Lumber all there is. */
+export const roughSizes = (page: Page, allIsRough: boolean): Promise<string[]> =>
+  page.evaluate((allIsRough) => {
+    const main = document.querySelector('main')
+    if (allIsRough) return (main?.textContent ?? '').match(/\d[\d /]*"/g) ?? []
+    return [...(main?.querySelectorAll('table') ?? [])].flatMap((table) => {
+      const heads = [...table.querySelectorAll('thead th')]
+      const column = heads.findIndex((head) => head.textContent?.trim() === 'Rough')
+      if (column === -1) return []
+      return [...table.querySelectorAll('tbody tr')].flatMap(
+        ({ children }) => children[column]?.textContent?.trim() || [],
+      )
+    })
+  }, allIsRough)
+
 /** Sentences of the page, what is folded away included, that name a measure of the other system in a shop of inches. */
 export const otherSystem = (page: Page): Promise<string[]> =>
   page.evaluate(() => {
