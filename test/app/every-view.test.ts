@@ -8,7 +8,7 @@ import { notWhole, otherSystem, roughSizes, targetsTooSmall } from '../support/s
 const SHORT_ON_A_PHONE = '.title[aria-hidden]'
 
 /** Views that list parts or boards: a search that finds none there would find nothing wrong either. */
-const HAS_ROUGH_SIZES = /^(timber|lumber-(on-hand|plan|to-buy)|order|new-order-unfolded|closed)$/
+const HAS_ROUGH_SIZES = /^(timber|lumber-(on-hand|plan|to-buy)|order|closed)$/
 
 /** What is still wrong once the page has had the time to draw itself anew in its new width. */
 async function whatLasts(find: () => Promise<readonly string[]>): Promise<readonly string[]> {
@@ -39,7 +39,7 @@ test.for([
     for (const view of views) {
       await walk(view)
       wrong.push(...(await otherSystem(page)).map((what) => `${view.name}: ${what}`))
-      const rough = await roughSizes(page, /^(timber|lumber)/.test(view.name))
+      const rough = await roughSizes(page, /^lumber-(on-hand|plan|to-buy)/.test(view.name))
       if (HAS_ROUGH_SIZES.test(view.name)) expect(rough, view.name).not.toEqual([])
       wrong.push(...rough.filter((size) => /\/64/.test(size)).map((size) => `${view.name}: rough to 1/64: ${size}`))
       for (const width of [1280, 390]) {

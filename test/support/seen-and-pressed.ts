@@ -49,14 +49,14 @@ export const notWhole = (page: Page, but: string): Promise<string[]> =>
     return found
   }, but)
 
-/** Every size of rough wood on the page: columns of rough sizes, and on the pages of Lumber all there is. */
+/** Every size of rough wood on the page: columns of what is cut to; everything where a page speaks of boards alone. */
 export const roughSizes = (page: Page, allIsRough: boolean): Promise<string[]> =>
   page.evaluate((allIsRough) => {
     const main = document.querySelector('main')
     if (allIsRough) return (main?.textContent ?? '').match(/\d[\d /]*"/g) ?? []
     return [...(main?.querySelectorAll('table') ?? [])].flatMap((table) => {
       const heads = [...table.querySelectorAll('thead th')]
-      const column = heads.findIndex((head) => head.textContent?.trim() === 'Rough')
+      const column = heads.findIndex((head) => /^\s*(Rough|Cut to)/.test(head.textContent ?? ''))
       if (column === -1) return []
       return [...table.querySelectorAll('tbody tr')].flatMap(
         ({ children }) => children[column]?.textContent?.trim() || [],
