@@ -127,7 +127,7 @@ export function whyPlan(work: TimberWork): string[] {
     `The saw takes ${say(rules.kerfNm)} at each cut (${ALLOWANCE_SOURCES.sawKerfNm}), ${say(rules.squareEndNm)} is cut off each end (${ALLOWANCE_SOURCES.squareEndNm}), planing takes ${say(rules.planing.planeFaceNm)} off both faces, ${say(rules.planing.planeThickNm)} from 8/4 up (${ALLOWANCE_SOURCES.planeFaceNm}). All three are in the Almanac.`,
     'Every cut goes from edge to edge. The grain runs along each part. No part lies over a defect.',
     `An offcut of ${say(rules.usableLengthNm)} by ${say(rules.usableWidthNm)} or more counts as kept.`,
-    'What is used and what is kept are shares of the board seen from above. The rest is kerf, ends, lengths to avoid and pieces too small to keep.',
+    'What is used and what is kept are shares of the board seen from above. The rest is kerf, ends, defects and pieces too small to keep.',
     'Of about 500 layouts for each wood the best is kept: fewest parts without a board, least to buy, least wood used. No board is bought whose parts find room on unused boards on hand and offcuts. There may be a better one.',
   ]
 }
