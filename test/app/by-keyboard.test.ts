@@ -40,6 +40,7 @@ describe('by keyboard alone', () => {
     // At the bench: a step started by the link, the next by its key.
     await page.keyboard.press('b')
     await page.getByRole('region', { name: /^Next: / }).waitFor()
+    await hasFocus(page, /^the page$/)
     await tabTo(page, /^Skip to the next step/, 3)
     await page.keyboard.press('Enter')
     await hasFocus(page, /^Start: /)
@@ -54,10 +55,12 @@ describe('by keyboard alone', () => {
 
     // The rest was done without the app.
     await page.keyboard.press('o')
-    await page.getByRole('heading', { name: 'Order book' }).waitFor()
+    await page.getByRole('link', { name: /^Ada Quist/ }).waitFor()
+    await hasFocus(page, /^the page$/)
     await tabTo(page, /^Ada Quist/, 12)
     await page.keyboard.press('Enter')
     await page.getByRole('heading', { name: 'Ada Quist no. 1' }).waitFor()
+    await hasFocus(page, /^the page$/)
     await tabTo(page, /^Skip to the next move/, 2)
     await page.keyboard.press('Enter')
     await tabTo(page, /^All done/, 4)
