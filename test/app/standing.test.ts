@@ -50,7 +50,7 @@ describe('an order', () => {
     const bill = page.getByRole('table', { name: 'Bill' }).getByRole('row')
     await expect.poll(() => bill.allInnerTexts()).toEqual(['Paid\t$200.00', 'Kept\t$80.00', 'Refund due\t$120.00'])
     expect(await accessibilityProblems(page)).toEqual([])
-    await page.getByRole('button', { name: 'Enter a payment' }).click()
+    await page.getByRole('button', { name: 'Enter a refund' }).click()
     await expect.poll(() => page.locator('#money-amount').inputValue()).toBe('120')
     await page.locator('#money-amount').press('Enter')
     await expect
