@@ -82,7 +82,7 @@ export function walker(page: Page): (view: View) => Promise<void> {
   /** Until nothing is asked any more, and the page says the same twice. */
   async function standsStill(): Promise<void> {
     await page.getByRole('heading').first().waitFor()
-    for (let before = '', tries = 0; tries < 200; tries += 1) {
+    for (let before = '', tries = 0; tries < 4000; tries += 1) {
       const now = await page.evaluate(() => document.body.innerText)
       if (asked.size === 0 && now === before && !working.test(now)) return
       before = now
