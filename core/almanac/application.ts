@@ -1,5 +1,6 @@
 import type { Interval } from '../planning/index.ts'
 import { applicationHold, applicationWindows, spoilingOf } from '../waits/application.ts'
+import type { AirHold } from '../waits/hold.ts'
 import { placeHold } from '../waits/drying-place.ts'
 import { writeDuration } from '../time/duration.ts'
 import type { AirAhead } from './air-ahead.ts'
@@ -47,7 +48,7 @@ export function applicationOf(
       : `The air in the shop is never right for ${found.name}.`
   return {
     windows,
-    never: `${atWork?.message(shop.units) ?? staysGood} ${whatWouldDo(found, almanac, hours, from)}`,
+    never: `${atWork?.message(shop.units) ?? staysGood} ${whatWouldDo(found, almanac, { hours, from, reason: atWork?.reason ?? 'too-cold' })}`,
   }
 }
 
@@ -55,8 +56,11 @@ export function applicationOf(
 function whatWouldDo(
   product: Product & { readonly id: string },
   almanac: Almanac,
-  hours: AirAhead['hours'],
-  from: number,
+  {
+    hours,
+    from,
+    reason,
+  }: { readonly hours: AirAhead['hours']; readonly from: number; readonly reason: AirHold['reason'] },
 ): string {
   const { places, glues, finishes } = almanac
   const rooms = places.filter(
@@ -65,10 +69,17 @@ function whatWouldDo(
   )
   const listed = glues.some(({ id }) => id === product.id) ? glues : finishes
   const others = listed.filter((one) => one.id !== product.id && applicationWindows(one, hours, from).length > 0)
-  const there = rooms.length === 0 ? 'dry it in a warmer place' : `put it on and dry it in ${oneOf(rooms)}`
+  const { shop, elsewhere } = WHAT_HELPS[reason]
+  const there = rooms.length === 0 ? `dry it in a ${elsewhere} place` : `put it on and dry it in ${oneOf(rooms)}`
   const instead = others.length === 0 ? 'choose another glue or finish' : `use ${oneOf(others)}`
-  return `Warm the shop, ${there}, or ${instead}.`
+  return `${shop}, ${there}, or ${instead}.`
 }
+
+const WHAT_HELPS = {
+  'too-cold': { shop: 'Warm the shop', elsewhere: 'warmer' },
+  'too-warm': { shop: 'Cool the shop', elsewhere: 'cooler' },
+  'too-damp': { shop: 'Warm and air the shop', elsewhere: 'drier' },
+} as const satisfies Readonly<Record<AirHold['reason'], { readonly shop: string; readonly elsewhere: string }>>
 
 /** The first two: nobody reads a list. */
 const oneOf = (things: readonly { readonly name: string }[]): string =>
