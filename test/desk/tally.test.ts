@@ -39,6 +39,7 @@ const take = async ({ ask }: TestDesk, promisedFor: string, draft = shelf) =>
 test('nothing is told of a shop that has finished nothing', async () => {
   const { ask } = await aDesk()
   expect(await ask.tally()).toEqual({
+    since: null,
     promises: { tenths: [], judged: 0, kept: 0, withoutChance: 0, movedByMaker: 0, record: NO_RECORD },
     ...{ late: [], attendance: [], hoursBehind: [], hoursAhead: [], byOrder: [], byConstruction: [], stepsLeftOut: 0 },
     madeAgain: [],
