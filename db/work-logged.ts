@@ -59,7 +59,7 @@ export async function workLogged(db: Db, asked?: WorkAsked): Promise<WorkLogged>
     since:
       asked === undefined || !(await isOlderLeftOut(db, rows))
         ? null
-        : Math.floor(Math.min(...rows.map(({ at_ms }) => at_ms)) / 60_000),
+        : Math.floor(rows.reduce((least, { at_ms }) => Math.min(least, at_ms), Infinity) / 60_000),
   }
 }
 

@@ -103,7 +103,7 @@ export function priceOfWork(work: PricedWork, { almanac, wording, remakes }: Pri
     why:
       line.kind === 'consumables' && supplies.consumables.kind === 'priced'
         ? 'Glue and finish by their amounts, at the prices of the Almanac. Abrasives are overhead.'
-        : whyOf(line, price, { almanac, record: remakes, say }),
+        : whyOf(line, price, { almanac, record: remakes, share, say }),
   }))
   return {
     lines: work.ownWood

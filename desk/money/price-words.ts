@@ -2,8 +2,8 @@ import type { Almanac } from '../../core/almanac/almanac.ts'
 import { usualStep, type MoneyFacts } from '../../core/almanac/money-facts.ts'
 import { wasteInWords } from '../../core/almanac/read-wood-waste.ts'
 import { contributionOf, boughtIn, reached, type Price, type PriceLine } from '../../core/money/price.ts'
-import { remakeShare, type RemakeRecord } from '../../core/money/remake-reserve.ts'
-import { writeRate } from '../../core/money/rate.ts'
+import type { RemakeRecord } from '../../core/money/remake-reserve.ts'
+import { writeRate, type Ppm } from '../../core/money/rate.ts'
 import { durationWords } from '../../core/time/duration.ts'
 
 /** What is not known yet, as a sentence. */
@@ -36,12 +36,16 @@ function payOf({ name }: PriceLine, { money, makers }: Almanac): number {
   return (maker === undefined ? money.payPerHourMinor : money.payOfMaker[maker.id]) ?? 0
 }
 
+interface WhyGiven {
+  readonly almanac: Almanac
+  readonly record: RemakeRecord
+  /** Kept back for remakes, by that record or as typed. */
+  readonly share: Ppm
+  readonly say: Say
+}
+
 /** Why a line of a price is what it is. */
-export function whyOf(
-  line: PriceLine,
-  price: Price,
-  { almanac, record, say }: { readonly almanac: Almanac; readonly record: RemakeRecord; readonly say: Say },
-): string {
+export function whyOf(line: PriceLine, price: Price, { almanac, record, share, say }: WhyGiven): string {
   const { money, shop } = almanac
   switch (line.kind) {
     case 'wood':
@@ -55,7 +59,7 @@ export function whyOf(
     case 'overhead':
       return `${say(money.overheadYearMinor ?? 0)} a year over ${money.handsOnHoursYear ?? 0} hands-on hours, for ${durationWords(price.minutes)}.`
     case 'remakes':
-      return whyRemakes(money, record)
+      return whyRemakes(money, record, share)
     case 'profit': {
       const { margin, markUp } = reached(price.costMinor + line.minor, price.costMinor)
       return `A margin of ${percent(margin)} of the price is a mark-up of ${percent(markUp)} on the cost.`
@@ -70,11 +74,11 @@ export function whyOf(
 }
 
 /** Where the share for remakes comes from: typed, or the shop's own log. */
-function whyRemakes({ remakesBy, remakesShare: typed }: MoneyFacts, record: RemakeRecord): string {
+function whyRemakes({ remakesBy, remakesShare: typed }: MoneyFacts, record: RemakeRecord, share: Ppm): string {
   const { lostMin, goodMin, pieces, again } = record
   if (remakesBy === 'typed' || pieces === 0) return `${writeRate(typed)} of the cost so far, as typed in the Almanac.`
   return (
-    `${percent(remakeShare(typed, record))} of the cost so far. Your log: ${again} of ${pieces} pieces made again, ` +
+    `${percent(share)} of the cost so far. Your log: ${again} of ${pieces} pieces made again, ` +
     `${durationWords(lostMin)} lost against ${durationWords(goodMin)} that count. The ${writeRate(typed)} you typed counts like 100 h.`
   )
 }
