@@ -35,6 +35,8 @@ const vitest = 'vitest/vitest.mjs'
 const reports = mkdtempSync(join(tmpdir(), 'out-of-clamps-reports-'))
 const lines: string[] = []
 const counts: Count[] = []
+/** Told once more at the end: what failed in the middle of a long account is soon lost. */
+const failures: string[] = []
 
 if (await buildIfStale()) {
   // Windows are opened one after the other and mostly waited for, so the checks, one at a time, have a core of their own.
@@ -52,7 +54,7 @@ if (await buildIfStale()) {
 rmSync(reports, { recursive: true })
 
 const total = counts.reduce(sum, { passed: 0, failed: 0, skipped: 0 })
-console.log(`\n${lines.join('\n')}\n\n${written(total)}`)
+console.log(`\n${[...failures, ...lines].join('\n')}\n\n${written(total)}`)
 process.exit(total.failed === 0 && total.passed > 0 ? 0 : 1)
 
 async function timed(name: string, work: () => Promise<Count>): Promise<void> {
@@ -99,6 +101,12 @@ async function runTests(projects: readonly string[]): Promise<Count> {
       .map(({ fullName }) => `${relative(projectFolder, name)}: ${fullName}`),
   )
   for (const test of notRun) lines.push(`skipped: ${test}`)
+  for (const { name, assertionResults } of testResults)
+    for (const { fullName, status, failureMessages, meta } of assertionResults)
+      if (status === 'failed')
+        failures.push(
+          [`${relative(projectFolder, name)}: ${fullName}`, ...failureMessages, meta?.pagesShowed ?? ''].join('\n'),
+        )
   // A file that cannot be read has no tests to fail, and a fault between tests belongs to none.
   const broken = testResults.filter(
     ({ status, assertionResults }) => status === 'failed' && !assertionResults.some((test) => test.status === 'failed'),
@@ -130,7 +138,12 @@ interface Report {
   readonly testResults: readonly {
     readonly name: string
     readonly status: string
-    readonly assertionResults: readonly { readonly fullName: string; readonly status: string }[]
+    readonly assertionResults: readonly {
+      readonly fullName: string
+      readonly status: string
+      readonly failureMessages: readonly string[]
+      readonly meta?: { readonly pagesShowed?: string }
+    }[]
   }[]
 }
 

@@ -10,7 +10,7 @@ import type { TestProcedures } from '../../desk/procedures.ts'
 import { startArguments, startBrowserMode, startEnvironment, type StartOptions } from './browser-mode.ts'
 import { deskOf } from './desk-of-page.ts'
 import './provided.ts'
-import { sayWhatPagesShowed } from './what-page-showed.ts'
+import { followCalls, sayWhatPagesShowed } from './what-page-showed.ts'
 
 export interface OpenOptions extends Partial<StartOptions> {
   /** Whether closing the window leaves the app in the tray; only the window has one. */
@@ -124,6 +124,7 @@ async function openInBrowser(browser: Browser, options: StartOptions): Promise<O
   const context = await browser.newContext({ viewport: { width: 1280, height: 800 }, reducedMotion: 'reduce' })
   const page = await context.newPage()
   const complaints = complaintsOf(page)
+  followCalls(page)
   await page.goto(program.address)
   return {
     page,
