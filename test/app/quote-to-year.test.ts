@@ -7,7 +7,7 @@ const SHOPS = [
   {
     name: 'dollars and inches, tax added',
     shopFacts: { 'Sizes in': 'Inches and fractions', Currency: 'USD' },
-    taxFacts: { 'Tax: name on papers': 'Sales tax', 'Tax: rate': '7.25' },
+    taxFacts: { 'Tax: name on papers': 'Sales tax', 'Tax: rate': '7.25%' },
     line: '1 edge-grain board 12x9 maple, oil, for Ada Quist, 555-0100',
     sizes: '12"',
     price: '375.25',
@@ -23,7 +23,7 @@ const SHOPS = [
     name: 'euros and millimeters, tax included',
     shopFacts: { 'Sizes in': 'Millimeters', Currency: 'EUR' },
     taxFacts: {
-      ...{ 'Tax: name on papers': 'MwSt', 'Tax: rate': '19', 'Prices are said': 'With tax in them' },
+      ...{ 'Tax: name on papers': 'MwSt', 'Tax: rate': '19%', 'Prices are said': 'With tax in them' },
       ...{ 'Tax falls due on': 'Every payment, in proportion' },
     },
     line: '1 edge-grain board 300x230 maple, oil, for Ada Quist, 555-0100',
@@ -40,7 +40,11 @@ const SHOPS = [
 ] as const
 
 /** Types facts into a page of the Almanac, each kept before the next is typed. */
-async function typeFacts({ page }: OpenApp, where: string, facts: Readonly<Record<string, string>>): Promise<void> {
+async function typeFacts(
+  { page, desk }: OpenApp,
+  where: string,
+  facts: Readonly<Record<string, string>>,
+): Promise<void> {
   const pages = page.getByRole('navigation', { name: 'Pages of the Almanac' })
   await pages.getByRole('button', { name: where }).click()
   for (const [label, typed] of Object.entries(facts)) {
@@ -52,6 +56,14 @@ async function typeFacts({ page }: OpenApp, where: string, facts: Readonly<Recor
       await field.fill(typed)
       await field.press('Enter')
     }
+    await expect
+      .poll(async () => {
+        const kept = valueOf(await desk.almanac()).facts.find(
+          (fact) => label === (fact.about === '' ? fact.label : `${fact.about}: ${fact.label}`),
+        )
+        return kept?.choices.find(({ value }) => value === kept.value)?.label ?? kept?.value
+      })
+      .toBe(typed)
   }
 }
 

@@ -32,7 +32,7 @@ interface CallSeen {
   answer: string
 }
 
-const LAST_CALLS = 12
+const LAST_CALLS = 20
 const calls = new WeakMap<Page, CallSeen[]>()
 
 /** Remembers what the page asks of the desk over HTTP; a window asks by another way, of which nothing is seen. */
@@ -84,6 +84,6 @@ function seen(): string {
     `Address: ${location.hash === '' ? location.pathname : location.hash}`,
     `Active element: ${tag}`,
     `Dialogs: ${[...document.querySelectorAll('dialog[open]')].map((each) => (each as HTMLElement).innerText.slice(0, 600)).join(' | ') || 'none'}`,
-    `Text of ${shows.tagName.toLowerCase()}:\n${shows.innerText.slice(0, 3_000)}`,
+    `Text of ${shows.tagName.toLowerCase()}:\n${shows.innerText.slice(0, 6_000)}`,
   ].join('\n')
 }
