@@ -1,5 +1,7 @@
+import { joined } from '../book/hours-logged.ts'
 import type { Interval } from '../planning/index.ts'
 import { applicationHold, applicationWindows, spoilingOf } from '../waits/application.ts'
+import type { ClimateSegment } from '../waits/temperature-profile.ts'
 import type { AirHold } from '../waits/hold.ts'
 import { placeHold } from '../waits/drying-place.ts'
 import { writeDuration } from '../time/duration.ts'
@@ -14,11 +16,17 @@ export interface Application {
   readonly windows: readonly Interval[]
   /** Why there is none, and what would do, as sentences. */
   readonly never: string
+  /** What is wrong in the hours of work outside the windows, and what would do, as sentences: for a step that fits none of them. */
+  readonly tooShort: string
+}
+
+/** From the first instant that matters until beyond which nothing is planned; and when each maker works in between. */
+export interface WorkAhead extends Interval {
+  readonly makers: readonly { readonly hours: readonly Interval[] }[]
 }
 
 /**
  * @param product id of a glue or finish of the almanac
- * @param span from the first instant that matters until beyond which nothing is planned
  * @param dryingIn place of the almanac where it is carried at once; null: it stays in the shop
  * @returns null where it may be put on at any time, or the almanac does not list it (any more)
  */
@@ -26,7 +34,7 @@ export function applicationOf(
   almanac: Almanac,
   product: string,
   { hours, steps }: AirAhead,
-  { from, to }: Interval,
+  { from, to, makers }: WorkAhead,
   dryingIn: string | null = null,
 ): Application | null {
   const { shop, glues, finishes, places } = almanac
@@ -42,15 +50,64 @@ export function applicationOf(
   if (windows.length === 1 && windows[0]?.from === from && windows[0].to === until) return null
   const atWork = applicationHold(found, { celsius: shop.temperatureC, rh: shop.humidityRh })
   const spoiling = spoilingOf(found)
+  const reason = usualHindrance(found, hours, joined(makers.flatMap((maker) => maker.hours)), windows)
+  const wrong = atWork?.reason ?? reason
   const staysGood =
-    spoiling?.belowC != null
+    spoiling?.belowC != null && wrong === 'too-cold'
       ? `${found.name} has to stay above ${writeTemperature(spoiling.belowC, shop.units)} for ${writeDuration(spoiling.wetMin)} after it is put on.`
-      : `The air in the shop is never right for ${found.name}.`
+      : `The air in the shop is always ${WRONG[wrong]} for ${found.name}.`
+  const help = (forReason: AirHold['reason']): string => whatWouldDo(found, almanac, { hours, from, reason: forReason })
   return {
     windows,
-    never: `${atWork?.message(shop.units) ?? staysGood} ${whatWouldDo(found, almanac, { hours, from, reason: atWork?.reason ?? 'too-cold' })}`,
+    never: `${atWork?.message(shop.units) ?? staysGood} ${help(wrong)}`,
+    tooShort: `It gets ${WRONG[reason]} for ${found.name}. ${help(reason)}`,
   }
 }
+
+/**
+ * What most often hinders a product in working hours outside its windows: the air of that hour, or the one that it would still be wet in.
+ * @param working sorted, disjoint
+ */
+function usualHindrance(
+  product: Product,
+  air: readonly ClimateSegment[],
+  working: readonly Interval[],
+  windows: readonly Interval[],
+): AirHold['reason'] {
+  const spoiling = spoilingOf(product)
+  const whileWet: AirHold['reason'] = spoiling !== null && spoiling.belowC === null ? 'too-damp' : 'too-cold'
+  const minutes = { 'too-cold': 0, 'too-warm': 0, 'too-damp': 0 }
+  for (const segment of within(air, working)) {
+    const allowed = windows.some(({ from, to }) => from <= segment.from && segment.from < to)
+    if (!allowed) minutes[applicationHold(product, segment)?.reason ?? whileWet] += segment.minutes
+  }
+  const worst = Math.max(...Object.values(minutes))
+  return worst === 0 ? whileWet : (REASONS.find((reason) => minutes[reason] === worst) ?? whileWet)
+}
+
+/** The air of the hours of work, piece by piece, as far as it is known hour by hour. */
+function* within(
+  air: readonly ClimateSegment[],
+  working: readonly Interval[],
+): Generator<ClimateSegment & { readonly minutes: number }> {
+  let at = 0
+  for (const session of working) {
+    while (at + 1 < air.length && air[at + 1]!.from <= session.from) at++
+    for (let index = at; index < air.length && air[index]!.from < session.to; index++) {
+      const from = Math.max(air[index]!.from, session.from)
+      const to = Math.min(air[index + 1]?.from ?? Infinity, session.to)
+      if (from < to) yield { ...air[index]!, from, minutes: to - from }
+    }
+  }
+}
+
+const REASONS = ['too-cold', 'too-warm', 'too-damp'] as const satisfies readonly AirHold['reason'][]
+
+const WRONG = {
+  'too-cold': 'too cold',
+  'too-warm': 'too warm',
+  'too-damp': 'too damp',
+} as const satisfies Readonly<Record<AirHold['reason'], string>>
 
 /** Named where the almanac has them: places whose air allows it, and others of its kind that the shop's air allows. */
 function whatWouldDo(

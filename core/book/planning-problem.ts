@@ -1,3 +1,4 @@
+import type { Application } from '../almanac/application.ts'
 import { standingPromise } from './promise.ts'
 import {
   aimOf,
@@ -69,8 +70,7 @@ export function planningProblem(book: Book, setting: PlanningSetting): BookProbl
         .filter((hold) => stations.has(hold.station))
         .map((hold) => planHold(hold, step, keys, undated))
         .concat(machineHold(step, setting)),
-      allowed:
-        setting.applicationOf(putsOn.get(step.id) ?? '', carrying.place.get(step.id)?.id ?? null)?.windows ?? null,
+      application: setting.applicationOf(putsOn.get(step.id) ?? '', carrying.place.get(step.id)?.id ?? null),
       tackyClock:
         step.tackyProduct === null || step.tackyMin === 0 ? null : clock(step.tackyProduct, 'drying', step.id),
       carrying,
@@ -139,7 +139,7 @@ function planStep(
   setting: PlanningSetting,
   ready: {
     readonly holds: readonly Hold[]
-    readonly allowed: PlanStep['allowed'] | null
+    readonly application: Application | null
     readonly tackyClock: string | null
     readonly carrying: Carrying
   },
@@ -183,7 +183,9 @@ function planStep(
     dusty: step.dusty,
     tackyMin: ready.carrying.place.get(step.id)?.dustFree === true ? 0 : step.tackyMin,
     ...(ready.tackyClock === null ? {} : { tackyClock: ready.tackyClock }),
-    ...(ready.allowed == null || progress.kind !== 'to-do' ? {} : { allowed: ready.allowed }),
+    ...(ready.application === null || progress.kind !== 'to-do'
+      ? {}
+      : { allowed: ready.application.windows, allowedHelp: ready.application.tooShort }),
     ...(step.setUp === null ? {} : { setUp: step.setUp }),
     ...(release === null || progress.kind !== 'to-do' ? {} : { release }),
     ...(supplies === null || supplies.until !== release || progress.kind !== 'to-do'

@@ -4,7 +4,8 @@ import { rateAt } from './cure-rate.ts'
 import type { Conditions } from './finish-bands.ts'
 import { usual } from './figure.ts'
 import { FINISH_FIGURES } from './finish-figures.ts'
-import { tooCold, tooDamp, tooWarm, type AirHold } from './hold.ts'
+import { ABOVE_DEW_POINT_K, dewPointC } from './dew-point.ts'
+import { nearDewPoint, tooCold, tooDamp, tooWarm, type AirHold } from './hold.ts'
 import { classOf, clockOf, limitsOf, type ClockName, type Product } from './product.ts'
 import type { ClimateSegment, WorkingInterval } from './temperature-profile.ts'
 import { writeCelsius } from './write-celsius.ts'
@@ -15,7 +16,12 @@ export function applicationHold(product: Product, { celsius, rh }: Conditions): 
   if (limits === null) return null
   if (celsius < limits.coldestC) return tooCold(product.name, 'should not be put on', celsius, limits)
   if (celsius > limits.warmestC) return tooWarm(product.name, celsius, limits)
-  return rh > limits.dampestRh ? tooDamp(product.name, rh, limits) : null
+  if (rh > limits.dampestRh) return tooDamp(product.name, rh, limits)
+  // Of a product that damp does nothing to, or whose label has a limit of its own, nothing more is asked.
+  const mindsDew = limits.dampestRh < 1 && product.label['dampestRh'] === undefined
+  return mindsDew && celsius - dewPointC(celsius, rh) < ABOVE_DEW_POINT_K
+    ? nearDewPoint(product.name, { celsius, rh })
+    : null
 }
 
 /** What ruins a product while it is wet: colder or damper than this within so long of the end of the step. */

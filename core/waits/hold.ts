@@ -1,4 +1,6 @@
 import type { LengthUnits } from '../lengths/length.ts'
+import { ABOVE_DEW_POINT_K, dewPointC } from './dew-point.ts'
+import type { Conditions } from './finish-bands.ts'
 import type { ProductLimits } from './product.ts'
 import { writeCelsius } from './write-celsius.ts'
 
@@ -33,6 +35,14 @@ export const tooDamp = (name: string, rh: number, limits: ProductLimits): AirHol
   reason: 'too-damp',
   message: () =>
     `Too damp: at ${percent(rh)} humidity ${name} stays soft or turns white. Warm and air the room until it is under ${percent(limits.dampestRh)}${orItsLabel(limits)}.`,
+})
+
+/** Wood that is as warm as the air, and the air near its dew point: a film of water may lie on it. */
+export const nearDewPoint = (name: string, { celsius, rh }: Conditions): AirHold => ({
+  kind: 'hold',
+  reason: 'too-damp',
+  message: (units) =>
+    `Too damp: at ${writeCelsius(celsius, units)} and ${percent(rh)} humidity the wood may be wet under ${name}. Warm the room until it is ${units === 'inch' ? `${Math.round(ABOVE_DEW_POINT_K * 1.8)} °F` : `${ABOVE_DEW_POINT_K} °C`} above its dew point, ${writeCelsius(dewPointC(celsius, rh), units)}.`,
 })
 
 const orItsLabel = ({ fromLabel }: ProductLimits): string => (fromLabel ? '' : ', or what its label says')

@@ -139,29 +139,6 @@ test('glue is not put on in the cold: the plan waits for the warm hours, and the
   expect(glueUp?.hindrance).toMatch(/^Too cold: Waterproof PVA glue should not be put on at \d+ °F.*OK from /)
 })
 
-test('in a shop that is never warm enough an order has no date, and it is said what would do', async () => {
-  const { ask } = await aDesk()
-  await ask.almanacChangeFact({ key: 'shop.temperature', input: '5 C' })
-  const { commissionId } = await ask.takeOrder({ draft: aDraft(), standing: 'agreed', promisedFor: null })
-  expect((await ask.commission({ id: commissionId })).doneAt).toBeNull()
-  expect((await ask.shopState()).inTheWay.map(({ message }) => message).join()).toMatch(
-    /should not be put on at 41 °F.*Warm the shop, dry it in a warmer place, or use Polyurethane glue/,
-  )
-})
-
-test('in a shop that is too warm for its finish an order is told to be cooled, not to be warmed', async () => {
-  const { ask } = await aDesk()
-  await ask.almanacChangeFact({ key: 'shop.temperature', input: '95 F' })
-  await ask.takeOrder({
-    draft: aDraft({ pieces: [aPiece({ finish: 'hardwax_oil' }, 'edge-grain-board')] }),
-    standing: 'agreed',
-    promisedFor: null,
-  })
-  const said = (await ask.shopState()).inTheWay.map(({ message }) => message).join()
-  expect(said).toMatch(/^Too warm to put .* on at 95 °F\..* Cool the shop, /)
-  expect(said).not.toMatch(/warmer|Warm the shop/)
-})
-
 test('what is in clamps has cured on in an hour that the almanac does not have, because work was logged then', async () => {
   const one = await aDesk({ at: '2026-01-13T15:00:00Z' })
   const { ask, setClock } = one

@@ -25,7 +25,7 @@ export function fitProblems(input: PlanningProblem): Problem[] {
         ),
       )
     } else if (step.minutes > 0) {
-      found.push(...sessionProblems(step, crews.longestFor(step)))
+      found.push(...sessionProblems(step, crews.longestFor(step, step.allowed), crews.longestFor(step)))
     }
     if (step.holds.length > 0) found.push(...needProblems(input, step))
   }
@@ -50,20 +50,21 @@ function needProblems({ stations }: PlanningProblem, step: PlanStep): Problem[] 
   return found
 }
 
-function sessionProblems(step: PlanStep, longest: number): Problem[] {
+/** @param longest session of a crew that may do it, as far as the air allows it; `inAnyAir` whatever the air */
+function sessionProblems(step: PlanStep, longest: number, inAnyAir: number): Problem[] {
   const setUp = step.setUp?.minutes ?? 0
   const inOneGo = step.interruptible ? Math.min(step.smallestStretchMin, step.minutes) : step.minutes + setUp
   if (inOneGo <= longest && longest > 0) return []
   const words = stepWords(step)
-  if (step.allowed !== undefined && !step.interruptible)
+  if (inOneGo <= inAnyAir && inAnyAir > 0)
     return [
       stepProblem(
         step,
         'air-too-short',
-        `${words} takes ${durationWords(inOneGo)} in one go, and the air never allows it that long while somebody is there: warm the shop for longer, dry it in a warmer place, or take another glue or finish.`,
+        `${words} takes ${durationWords(inOneGo)} in one go. The air never allows it that long while somebody is there. ${step.allowedHelp ?? 'Change the air, dry it in another place, or take another glue or finish.'}`,
       ),
     ]
-  if (longest === 0)
+  if (inAnyAir === 0)
     return [
       stepProblem(
         step,
@@ -76,7 +77,7 @@ function sessionProblems(step: PlanStep, longest: number): Problem[] {
       stepProblem(
         step,
         'longer-than-any-session',
-        `${words} takes ${durationWords(inOneGo)} in one go, and the longest session is ${durationWords(longest)}: make it shorter, let it be interrupted, or add a longer session.`,
+        `${words} takes ${durationWords(inOneGo)} in one go, and the longest session is ${durationWords(inAnyAir)}: make it shorter, let it be interrupted, or add a longer session.`,
       ),
     ]
   }
@@ -84,7 +85,7 @@ function sessionProblems(step: PlanStep, longest: number): Problem[] {
     stepProblem(
       step,
       'stretch-longer-than-any-session',
-      `${words} is only worth starting for ${durationWords(inOneGo)}, and the longest session is ${durationWords(longest)}: allow a shorter stretch, or add a longer session.`,
+      `${words} is only worth starting for ${durationWords(inOneGo)}, and the longest session is ${durationWords(inAnyAir)}: allow a shorter stretch, or add a longer session.`,
     ),
   ]
 }
@@ -100,8 +101,8 @@ class CrewSessions {
     this.#input = input
   }
 
-  /** The longest session of any crew that may do the step, from when it may start. */
-  longestFor({ makers, hands, release, pinned, allowed }: PlanStep): number {
+  /** The longest session of any crew that may do the step, from when it may start, within `allowed` where it is given. */
+  longestFor({ makers, hands, release, pinned }: PlanStep, allowed?: readonly Interval[]): number {
     const { now } = this.#input
     const from = Math.max(now, release ?? now, pinned !== undefined && pinned.to > now ? pinned.from : now)
     let longest = 0

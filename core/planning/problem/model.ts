@@ -121,6 +121,8 @@ export interface PlanStep {
    * them, as if the shop were closed in between; what has started is not checked again. Absent: at any time.
    */
   readonly allowed?: readonly Interval[]
+  /** What is wrong with the air outside `allowed`, and what would do, as sentences. */
+  readonly allowedHelp?: string
   /**
    * The maker wants it started within this interval (a day). Never before `from`; where it cannot start before `to`, the
    * plan says so in `missedPins` and starts it later. A pin that is over (`to` <= now) counts for nothing.

@@ -22,11 +22,6 @@ export const LONG_TEXTS: readonly { readonly file: RegExp; readonly most: number
   { file: /^core\/papers\//, most: 5, reason: 'terms on a paper, as whole as a customer is owed them' },
   { file: /^core\/money\/currency\.ts$/, most: 1, reason: 'a list of codes that nobody reads' },
   { file: /^core\/book\/changed-network\.ts$/, most: 1, reason: 'why work is lost, unfolded under "why?"' },
-  {
-    file: /^core\/planning\/problem\/fit-refusals\.ts$/,
-    most: 2,
-    reason: 'why there is no date, with everything that would give one',
-  },
   { file: /^desk\/lumber\//, most: 7, reason: 'how a figure of wood comes about, unfolded under "why?"' },
   {
     file: /^renderer\/almanac\/(how-it-reckons\.ts|HowItReckons\.svelte)$/,
