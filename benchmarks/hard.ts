@@ -8,6 +8,7 @@ import { everyProcedure } from './hard/calls.ts'
 import { clockCases } from './hard/clocks.ts'
 import { growth } from './hard/growth.ts'
 import { kills } from './hard/kills.ts'
+import { flatMemory } from './hard/memory.ts'
 import { powerCuts } from './hard/power-cuts.ts'
 import { restoresWhileWriting } from './hard/restores.ts'
 import { twoStarts } from './hard/starts.ts'
@@ -37,6 +38,7 @@ const TRIALS: Readonly<Record<string, Trial>> = {
   restores: restoresWhileWriting,
   calls: everyProcedure,
   clocks: clockCases,
+  memory: flatMemory,
   growth,
 }
 

@@ -35,7 +35,24 @@ export async function orderBookRows(
   if (page !== undefined) query = query.limit(page.count).offset(page.after)
   if (part !== 'all')
     query = query.where('standing', 'in', part === 'open' ? ['asked-about', 'agreed'] : ['handed-over', 'called-off'])
-  const commissions = (await query.execute()).map(commissionOfJoined)
+  return withPieces(db, (await query.execute()).map(commissionOfJoined))
+}
+
+/** The same of these orders, or of everything that these customers ordered, newest first. */
+export async function orderBookRowsOf(
+  db: Db,
+  whose: { readonly commissionIds: readonly string[] } | { readonly customerIds: readonly string[] },
+): Promise<OrderBookRow[]> {
+  const [column, ids] =
+    'commissionIds' in whose
+      ? (['commission.id', whose.commissionIds] as const)
+      : (['commission.customer_id', whose.customerIds] as const)
+  if (ids.length === 0) return []
+  const rows = await withCustomer(db).where(column, 'in', ids).orderBy('commission.number', 'desc').execute()
+  return withPieces(db, rows.map(commissionOfJoined))
+}
+
+async function withPieces(db: Db, commissions: readonly Commission[]): Promise<OrderBookRow[]> {
   if (commissions.length === 0) return []
   const pieces = await db
     .selectFrom('piece')
@@ -55,6 +72,36 @@ export async function orderBookRows(
       ...{ id, title, count, construction },
       spec: JSON.parse(spec) as unknown,
     })),
+  }))
+}
+
+/** An order as far as its customer is found by it, newest first. */
+export interface OrderInBrief {
+  readonly customerId: string
+  readonly commissionId: string
+  readonly number: number
+  readonly standing: Commission['standing']
+  readonly takenAtMin: number
+  readonly pieces: readonly Pick<Piece, 'title' | 'count'>[]
+}
+
+/** Every order there ever was, without what its pieces are made of. */
+export async function ordersInBrief(db: Db): Promise<OrderInBrief[]> {
+  const orders = await db
+    .selectFrom('commission')
+    .select(['id', 'customer_id', 'number', 'standing', 'taken_at_min'])
+    .orderBy('number', 'desc')
+    .execute()
+  const pieces = await db
+    .selectFrom('piece')
+    .select(['commission_id', 'title', 'count'])
+    .orderBy('commission_id')
+    .orderBy('position')
+    .execute()
+  const piecesOf = Map.groupBy(pieces, ({ commission_id }) => commission_id)
+  return orders.map((row) => ({
+    ...{ customerId: row.customer_id, commissionId: row.id, number: row.number },
+    ...{ standing: row.standing, takenAtMin: row.taken_at_min, pieces: piecesOf.get(row.id) ?? [] },
   }))
 }
 

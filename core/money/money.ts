@@ -107,12 +107,22 @@ function decimalSeparator(number: string, dots: number, commas: number, decimals
 
 /** Minor units as an amount with its currency, in the way of the locale. */
 export const writeMoney = (minor: number, { code, decimals }: Currency, locale: string): string =>
-  new Intl.NumberFormat(locale, {
-    style: 'currency',
-    currency: code,
-    minimumFractionDigits: decimals,
-    maximumFractionDigits: decimals,
-  }).format(minor / 10 ** decimals)
+  formatter(code, decimals, locale).format(minor / 10 ** decimals)
+
+const formatters = new Map<string, Intl.NumberFormat>()
+
+/** Making a formatter costs a thousand times more than using one. */
+function formatter(currency: string, decimals: number, locale: string): Intl.NumberFormat {
+  const key = `${locale} ${currency} ${decimals}`
+  const known = formatters.get(key)
+  if (known !== undefined) return known
+  const made = new Intl.NumberFormat(locale, {
+    ...{ style: 'currency', currency },
+    ...{ minimumFractionDigits: decimals, maximumFractionDigits: decimals },
+  })
+  formatters.set(key, made)
+  return made
+}
 
 /** Minor units as they are typed, for a form field: `1250.50`. */
 export const typeMoney = (minor: number, { decimals }: Currency): string =>

@@ -1,8 +1,9 @@
 import type { Customer } from '../../core/book/book.ts'
 import { countedTitle } from '../../core/book/counted-title.ts'
+import { isFoundIn } from '../../core/book/found-in.ts'
 import { ERASED_NAME } from '../../db/leave-out.ts'
 import { customers } from '../../db/commissions.ts'
-import { orderBookRows } from '../../db/order-lists.ts'
+import { orderBookRowsOf, ordersInBrief } from '../../db/order-lists.ts'
 import type { OpenShop } from '../open-shop.ts'
 import { wordOf, type CommissionWord } from './commission-word.ts'
 
@@ -22,19 +23,52 @@ export interface KnownCustomer {
   }[]
 }
 
+/** The first of those who were looked for, by name. */
+export interface CustomersFound {
+  readonly found: readonly KnownCustomer[]
+  /** How many there are with what was looked for, and at all. */
+  readonly foundCount: number
+  readonly count: number
+}
+
+/** Where something is looked for: `who` in names and ways to reach them alone, as while a new order is typed. */
+export type SearchedIn = 'who' | 'all'
+
+/** Each time that one customer was written down, by name: the same name with the same way to reach them is one customer. */
+export type Person = readonly Customer[]
+
 /**
- * Everybody who ever ordered or asked, by name. Orders of before customers were known by themselves have one each: the same name with the
- * same way to reach them is one customer.
+ * Everybody who ever ordered or asked, by name, without their orders: these are read for those alone who are shown. Orders of before
+ * customers were known by themselves have one customer each.
  */
-export async function knownCustomers(shop: OpenShop): Promise<KnownCustomer[]> {
-  const moment = shop.moment()
-  const rows = await orderBookRows(shop.db)
-  const byCustomer = Map.groupBy(rows, ({ commission }) => keyOf(commission.customer))
+export async function people(shop: OpenShop): Promise<Person[]> {
   const all = Map.groupBy(await customers(shop.db), keyOf)
-  return [...all].flatMap(([key, same]) => {
-    const own = byCustomer.get(key) ?? []
-    const customer = own[0]?.commission.customer ?? same.at(-1)
-    if (customer === undefined || customer.name === ERASED_NAME) return []
+  return [...all.values()].filter((same) => same.some(({ name }) => name !== ERASED_NAME))
+}
+
+/** @param count so many at most */
+export async function findCustomers(
+  shop: OpenShop,
+  { sought, within, count }: { readonly sought: string; readonly within: SearchedIn; readonly count: number },
+): Promise<CustomersFound> {
+  const all = await people(shop)
+  const matching = sought.trim() === '' ? all : await withText(shop, all, sought, within)
+  return {
+    found: await knownCustomers(shop, matching.slice(0, count)),
+    foundCount: matching.length,
+    count: all.length,
+  }
+}
+
+/** These people as they are known, with their orders. */
+export async function knownCustomers(shop: OpenShop, some: readonly Person[]): Promise<KnownCustomer[]> {
+  const moment = shop.moment()
+  const customerIds = some.flatMap((person) => person.map(({ id }) => id))
+  const rows = await orderBookRowsOf(shop.db, { customerIds })
+  const byCustomer = Map.groupBy(rows, ({ commission }) => keyOf(commission.customer))
+  return some.flatMap((same) => {
+    const own = byCustomer.get(keyOf(same[0]!)) ?? []
+    const customer = own[0]?.commission.customer ?? same.at(-1)!
     const orders = own.map(({ commission, pieces }) => ({
       commissionId: commission.id,
       number: commission.number,
@@ -42,10 +76,28 @@ export async function knownCustomers(shop: OpenShop): Promise<KnownCustomer[]> {
       standing: wordOf(commission, moment),
       takenAtMin: commission.takenAtMin,
     }))
-    const customerIds = [
-      ...new Set([...own.map(({ commission }) => commission.customer.id), ...same.map(({ id }) => id)]),
-    ]
-    return [{ customer, customerIds, orders }]
+    const ids = new Set([...own.map(({ commission }) => commission.customer.id), ...same.map(({ id }) => id)])
+    return [{ customer, customerIds: [...ids], orders }]
+  })
+}
+
+async function withText(
+  shop: OpenShop,
+  all: readonly Person[],
+  sought: string,
+  within: SearchedIn,
+): Promise<readonly Person[]> {
+  if (within === 'who')
+    return all.filter((person) => {
+      const { name, reach, secondReach } = person.at(-1)!
+      return isFoundIn([name, reach, secondReach].join(', '), sought)
+    })
+  const orders = Map.groupBy(await ordersInBrief(shop.db), ({ customerId }) => customerId)
+  return all.filter((person) => {
+    const { name, reach, secondReach, address, allergies, notes } = person.at(-1)!
+    const own = person.flatMap(({ id }) => orders.get(id) ?? [])
+    const ordered = own.flatMap(({ number, pieces }) => [`no. ${number}`, ...pieces.map(countedTitle)])
+    return isFoundIn([name, reach, secondReach, address, allergies, notes, ...ordered].join(', '), sought)
   })
 }
 

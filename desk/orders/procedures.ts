@@ -8,7 +8,7 @@ import { agree, changeByHand, handOver, resume } from './change-commission.ts'
 import { changeBegun, compareChange } from './change-order.ts'
 import { keepChange } from './keep-change.ts'
 import { callOff, handOverPiece, putOnHold, remind, reopen, told } from './standing-of-order.ts'
-import { knownCustomers } from './known-customers.ts'
+import { findCustomers } from './known-customers.ts'
 import { noInput } from '../procedure.ts'
 import { inquiryQuote } from './inquiry-quote.ts'
 import { draftName, orderDrafts } from './order-drafts.ts'
@@ -113,7 +113,14 @@ const changes = z.strictObject({
 
 /** Orders: being typed, taken, changed, ended. */
 export const ordersProcedures = {
-  customers: inShop(noInput, async (shop) => ok(await knownCustomers(shop))),
+  customers: inShop(
+    z.strictObject({
+      sought: z.string().max(200),
+      within: z.enum(['who', 'all']),
+      count: z.int().min(1).max(10_000),
+    }),
+    async (shop, input) => ok(await findCustomers(shop, input)),
+  ),
   orderNumbered: inShop(z.strictObject({ number: z.int().min(1).max(999_999_999) }), async (shop, { number }) => {
     const found = await commissionNumbered(shop.db, number)
     return found === null

@@ -1,8 +1,9 @@
 import { localDay, type LocalDay } from '../../core/time/local-day.ts'
 import { toEraseAgain } from '../../db/erasures.ts'
+import { type OrderInBrief, ordersInBrief } from '../../db/order-lists.ts'
 import { standingDays } from '../../db/standing-days.ts'
 import type { OpenShop } from '../open-shop.ts'
-import { knownCustomers, type KnownCustomer } from '../orders/known-customers.ts'
+import { knownCustomers, people, type Person } from '../orders/known-customers.ts'
 
 /** Customers who are due to be erased. They are listed; nobody is erased unasked. */
 export interface DueToErase {
@@ -20,23 +21,30 @@ export async function dueToErase(shop: OpenShop): Promise<DueToErase> {
   const { keepCustomersYears: keptYears } = shop.almanac
   const { today, almanac } = shop.moment()
   const again = new Set(await toEraseAgain(shop.db))
+  if (keptYears === 0 && again.size === 0) return { keptYears, due: [] }
   const closed = await standingDays(shop.db)
-  const lastDay = ({ orders }: KnownCustomer): LocalDay | null => {
-    const ends = orders.map(({ commissionId, takenAtMin }) => {
+  const orders = Map.groupBy(await ordersInBrief(shop.db), ({ customerId }) => customerId)
+  const lastDay = (own: readonly OrderInBrief[]): LocalDay | null => {
+    const ends = own.map(({ commissionId, takenAtMin }) => {
       const { handedOverAtMs, calledOffAtMs } = closed.get(commissionId) ?? {}
       return Math.max(takenAtMin, (handedOverAtMs ?? 0) / 60_000, (calledOffAtMs ?? 0) / 60_000)
     })
     return ends.length === 0 ? null : localDay(Math.max(...ends), almanac.shop.timeZone)
   }
-  const due = (await knownCustomers(shop)).flatMap((known): DueToErase['due'] => {
-    const { customer, customerIds, orders } = known
-    const named = { customerId: customer.id, name: customer.name }
-    if (customerIds.some((id) => again.has(id))) return [{ ...named, lastDay: null }]
-    const last = lastDay(known)
-    const isOpen = orders.some(({ standing }) => standing !== 'handed-over' && standing !== 'called-off')
-    if (keptYears === 0 || isOpen || last === null || yearsLater(last, keptYears) >= today) return []
-    return [{ ...named, lastDay: last }]
-  })
+  const isDue = (person: Person): boolean => {
+    if (person.some(({ id }) => again.has(id))) return true
+    const own = person.flatMap(({ id }) => orders.get(id) ?? [])
+    const last = lastDay(own)
+    const isOpen = own.some(({ standing }) => standing !== 'handed-over' && standing !== 'called-off')
+    return keptYears > 0 && !isOpen && last !== null && yearsLater(last, keptYears) < today
+  }
+  const known = await knownCustomers(shop, (await people(shop)).filter(isDue))
+  const due = known.map(({ customer: { id, name }, customerIds }) => ({
+    ...{ customerId: id, name },
+    lastDay: customerIds.some((each) => again.has(each))
+      ? null
+      : lastDay(customerIds.flatMap((each) => orders.get(each) ?? [])),
+  }))
   return { keptYears, due }
 }
 

@@ -3,7 +3,7 @@ import { erasePerson } from '../../db/erase-person.ts'
 import { leavingOut } from '../../db/leave-out.ts'
 import { personInBook, type PersonInBook } from '../../db/person.ts'
 import type { OpenShop } from '../open-shop.ts'
-import { knownCustomers, type KnownCustomer } from '../orders/known-customers.ts'
+import { knownCustomers, people, type KnownCustomer } from '../orders/known-customers.ts'
 import type { Moved } from '../moved.ts'
 
 /** What erasing a person would do, to be read before it is done. */
@@ -71,7 +71,8 @@ const openOrders = ({ orders }: PersonInBook): number[] =>
   orders.filter(({ isOpen }) => isOpen).map(({ number }) => number)
 
 export async function knownCustomer(shop: OpenShop, customerId: string): Promise<Result<KnownCustomer>> {
-  const known = (await knownCustomers(shop)).find(({ customerIds }) => customerIds.includes(customerId))
+  const person = (await people(shop)).filter((same) => same.some(({ id }) => id === customerId))
+  const [known] = await knownCustomers(shop, person)
   return known === undefined
     ? failed(problem('unknown-customer', 'This customer is not in the book any more. Look at the list again.'))
     : ok(known)

@@ -3,7 +3,7 @@ import { paperText } from '../../core/papers/paper-text.ts'
 import { ok, type Result } from '../../core/problems.ts'
 import { localDay } from '../../core/time/local-day.ts'
 import { writeLocalDay } from '../../core/time/write-instant.ts'
-import { type OrderBookRow, orderBookRows } from '../../db/order-lists.ts'
+import { type OrderBookRow, orderBookRowsOf } from '../../db/order-lists.ts'
 import { moneyOf } from '../../db/money.ts'
 import { papersOf } from '../../db/papers.ts'
 import { promisesOf } from '../../db/promises.ts'
@@ -17,7 +17,7 @@ export async function personFile(shop: OpenShop, customerId: string): Promise<Re
   if (!known.ok) return known
   const { customer, customerIds } = known.value
   const { today, wording, almanac } = shop.moment()
-  const rows = (await orderBookRows(shop.db)).filter(({ commission }) => customerIds.includes(commission.customer.id))
+  const rows = await orderBookRowsOf(shop.db, { customerIds })
   const orders = await Promise.all(rows.map((row) => orderText(shop, row)))
   const text = [
     `What ${almanac.shop.name} keeps about ${customer.name}, as of ${writeLocalDay(today, wording.locale)}`,

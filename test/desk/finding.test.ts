@@ -4,6 +4,8 @@ import { aDesk, aDraft, aPiece, type TestDesk } from './support/a-desk.ts'
 
 const small = aPiece({ length: '14', width: '9', woodA: 'cherry' }, 'edge-grain-board')
 
+const everybody = { sought: '', within: 'all', count: 50 } as const
+
 const take = async (
   { ask }: TestDesk,
   changes: Parameters<typeof aDraft>[0] = {},
@@ -108,10 +110,12 @@ describe('customers', () => {
     const desk = await aDesk()
     const { ask } = desk
     const first = await take(desk)
-    const [known] = await ask.customers()
+    const {
+      found: [known],
+    } = await ask.customers(everybody)
     expect(known).toMatchObject({ customer: { name: 'Ada Quist' }, orders: [{ commissionId: first, number: 1 }] })
     const second = await take(desk, { customer: { ...known!.customer, allergies: 'walnut', notes: 'rings twice' } })
-    const customers = await ask.customers()
+    const { found: customers } = await ask.customers(everybody)
     expect(customers).toHaveLength(1)
     expect(customers[0]!.orders.map(({ commissionId }) => commissionId)).toEqual([second, first])
     expect((await ask.commission({ id: first })).customer).toMatchObject({ allergies: 'walnut', notes: 'rings twice' })
@@ -122,7 +126,25 @@ describe('customers', () => {
     await take(desk)
     await take(desk, { customer: { ...aDraft().customer, reach: '555 0100' } })
     await take(desk, { customer: { ...aDraft().customer, reach: '555-0199' } })
-    const customers = await desk.ask.customers()
+    const { found: customers } = await desk.ask.customers(everybody)
     expect(customers.map(({ orders }) => orders.length).sort()).toEqual([1, 2])
+  })
+
+  test('come by name some at a time, and are found among all of them by who they are or by what they ordered', async () => {
+    const desk = await aDesk()
+    const named = (name: string, reach: string) => ({ customer: { ...aDraft().customer, name, reach } })
+    await take(desk, named('Cleo Marsh', '555-0102'))
+    await take(desk, named('Ada Quist', '555-0100'))
+    await take(desk, named('Bert Ames', 'bert@example.com'))
+    const { customers } = desk.ask
+    const names = async (input: Parameters<typeof customers>[0]) => {
+      const { found, foundCount, count } = await customers(input)
+      return [found.map(({ customer }) => customer.name), foundCount, count]
+    }
+    expect(await names({ ...everybody, count: 2 })).toEqual([['Ada Quist', 'Bert Ames'], 3, 3])
+    expect(await names({ sought: '5550102', within: 'who', count: 4 })).toEqual([['Cleo Marsh'], 1, 3])
+    expect(await names({ sought: 'no. 3', within: 'all', count: 4 })).toEqual([['Bert Ames'], 1, 3])
+    expect(await names({ sought: 'no. 3', within: 'who', count: 4 })).toEqual([[], 0, 3])
+    expect(await names({ sought: 'board', within: 'all', count: 1 })).toEqual([['Ada Quist'], 3, 3])
   })
 })

@@ -9,7 +9,9 @@ async function closedOrder({ ask }: TestDesk, name = 'Ada Quist', reach = '555-0
   const draft = aDraft({ customer: { ...aDraft().customer, name, reach, notes: 'rings twice' }, pieces: [piece] })
   const { commissionId: id } = await ask.takeOrder({ draft, standing: 'agreed', promisedFor: '2026-06-20' })
   await ask.commissionCallOff({ id, why: `${name} moved to Oslo` })
-  return (await ask.customers()).find(({ customer }) => customer.name === name)!.customer.id
+  return (await ask.customers({ sought: '', within: 'all', count: 50 })).found.find(
+    ({ customer }) => customer.name === name,
+  )!.customer.id
 }
 
 const inFile = ({ folder }: TestDesk, text: string): boolean =>
@@ -22,7 +24,9 @@ test('a customer is erased once the orders are closed: told beforehand, gone fro
   const { ask, call } = shop
   const draft = aDraft({ pieces: [piece] })
   const { commissionId } = await ask.takeOrder({ draft, standing: 'agreed', promisedFor: '2026-06-20' })
-  const [known] = await ask.customers()
+  const {
+    found: [known],
+  } = await ask.customers({ sought: '', within: 'all', count: 50 })
   const id = known!.customer.id
   expect(await ask.personToErase({ id })).toMatchObject({ orders: [1], open: [1] })
   expect(await call.personErase({ id, fromPapersKeptByLaw: false })).toMatchObject({
@@ -34,7 +38,7 @@ test('a customer is erased once the orders are closed: told beforehand, gone fro
   await ask.commissionCallOff({ id: commissionId, why: 'Ada Quist moved to Oslo' })
   expect(await ask.personErase({ id, fromPapersKeptByLaw: false })).toEqual({ said: 'Customer erased.', entryId: null })
   for (const text of ['Ada Quist', '555-0100', 'ada@example', 'Oslo']) expect(inFile(shop, text), text).toBe(false)
-  expect(await ask.customers()).toEqual([])
+  expect((await ask.customers({ sought: '', within: 'all', count: 50 })).found).toEqual([])
   const [row] = (await ask.orderBook()).closed
   expect(row).toMatchObject({ number: 1, customer: 'Erased' })
   const { history } = await ask.commission({ id: commissionId })
@@ -52,7 +56,9 @@ test('a name of one word in small letters goes wherever it was typed, and a wood
   const input = async () => (await ask.commission({ id: commissionId })).pieces[0]!.input
   expect(await input()).toMatchObject({ woodA: 'cherry', engravingSays: 'cherry' })
   await ask.commissionCallOff({ id: commissionId, why: '' })
-  const [known] = await ask.customers()
+  const {
+    found: [known],
+  } = await ask.customers({ sought: '', within: 'all', count: 50 })
   const { id } = known!.customer
   expect((await ask.personToErase({ id })).sameName).toEqual(['Cherry'])
   await ask.personErase({ id, fromPapersKeptByLaw: false })
@@ -68,7 +74,7 @@ test('who is due by the almanac is listed and stays until somebody erases them; 
   expect((await ask.peopleDue()).due).toEqual([])
   await setClock('2032-03-04T15:00:00Z')
   expect((await ask.peopleDue()).due).toMatchObject([{ name: 'Ada Quist', lastDay: '2026-03-03' }])
-  expect(await ask.customers()).toHaveLength(1)
+  expect((await ask.customers({ sought: '', within: 'all', count: 50 })).found).toHaveLength(1)
   await ask.almanacChangeFact({ key: 'shop.keepCustomers', input: '0' })
   expect((await ask.peopleDue()).due).toEqual([])
   await ask.almanacChangeFact({ key: 'shop.keepCustomers', input: '10' })
