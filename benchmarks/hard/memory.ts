@@ -19,8 +19,7 @@ export const flatMemory: Trial = async ({ scale, isOver, folder }) => {
     if (!reply.ok) throw new Error(`${name}: ${reply.problems[0]?.message}`)
     return reply.value as T
   }
-  for (let at = 0; at < 8; at++)
-    await ask('takeOrder', { draft: draftOf(at), standing: 'agreed', promisedFor: null })
+  for (let at = 0; at < 8; at++) await ask('takeOrder', { draft: draftOf(at), standing: 'agreed', promisedFor: null })
   interface Next {
     readonly stepId: string
   }
