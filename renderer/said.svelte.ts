@@ -11,13 +11,15 @@ class Said {
   news = $state.raw<readonly string[]>([])
   #running = false
   #last: Promise<unknown> = Promise.resolve()
+  /** Settled when the page is left: what still waits for its turn is sent at once then, or it would be lost with the page. */
+  readonly #leaving = new Promise<unknown>((resolve) => addEventListener('pagehide', resolve))
 
   /**
    * Shows what comes of an action; true when it was done. One at a time: what is pressed or left while another runs waits for its
    * turn, so that nothing is lost and each press means what was on the screen. A button sees to it that it is not pressed twice.
    */
   after(action: () => Promise<Reply<Moved>>): Promise<boolean> {
-    const turn = this.#last.then(() => this.#do(action))
+    const turn = Promise.race([this.#last, this.#leaving]).then(() => this.#do(action))
     this.#last = turn.catch(() => undefined)
     return turn
   }

@@ -1,6 +1,7 @@
 import { describe, expect } from 'vitest'
 import { accessibilityProblems } from '../support/accessibility.ts'
 import { test, type OpenApp } from '../support/app.ts'
+import { holdAnswer } from './support/hold-answer.ts'
 import { goTo, valueOf } from './support/small-order.ts'
 
 const openPage = (app: OpenApp, name: string) =>
@@ -146,6 +147,29 @@ describe('the Almanac', () => {
     expect(await accessibilityProblems(page)).toEqual([])
     await page.getByRole('button', { name: /^back to no price.*Ash$/ }).click()
     await expect.poll(async () => (await almanac()).woodPrices).toEqual({})
+  })
+
+  test('keeps what was typed while an earlier answer was on its way, though the page is left at once', async ({
+    openApp,
+  }) => {
+    const app = await openApp()
+    const { page, desk } = app
+    await goTo(app, '#/almanac')
+    await openPage(app, 'Taxes')
+    const { letGo } = await holdAnswer(page, 'almanacChangeFact')
+    for (const [label, typed] of [
+      ['Tax: name on papers', 'Sales tax'],
+      ['Tax: rate', '7.25'],
+    ] as const) {
+      const field = page.getByRole('textbox', { name: label, exact: true })
+      await field.fill(typed)
+      await field.press('Enter')
+    }
+    await expect.poll(async () => valueOf(await desk.almanac()).almanac.money.taxes[0]?.name).toBe('Sales tax')
+    await page.unroute('**/call')
+    await page.reload()
+    letGo()
+    await expect.poll(async () => valueOf(await desk.almanac()).almanac.money.taxes[0]?.rate).toBe(72_500)
   })
 
   test('makes a copy of the book and opens it again', async ({ openApp }) => {
