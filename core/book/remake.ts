@@ -1,5 +1,5 @@
 import { failed, ok, problem, type Result } from '../problems.ts'
-import type { NetworkStep } from '../constructions/step-network.ts'
+import type { NetworkHold, NetworkStep } from '../constructions/step-network.ts'
 import type { BookLag, BookStep } from './book.ts'
 import { untouched, type StepProgress } from './step-progress.ts'
 
@@ -179,7 +179,9 @@ function joinOf(
 function forPieces(step: BookStep, count: number, network: readonly NetworkStep[] | null): BookStep {
   const known = network?.find(({ key }) => key === step.key)
   if (known !== undefined) {
-    const { minutes, optimisticMin, pessimisticMin, units, holds, smallestStretchMin } = known
+    const { minutes, optimisticMin, pessimisticMin, units, smallestStretchMin } = known
+    // Until when it holds is its own: the step that would let go may have been left out by hand.
+    const holds = step.holds.map((hold) => ({ ...hold, units: unitsHeld(known, hold) ?? hold.units }))
     return { ...step, minutes, optimisticMin, pessimisticMin, units, holds, smallestStretchMin }
   }
   const share = count / step.lotCount
@@ -195,6 +197,9 @@ function forPieces(step: BookStep, count: number, network: readonly NetworkStep[
     holds: step.holds.map((hold) => ({ ...hold, units: Math.max(1, Math.ceil(hold.units * share)) })),
   }
 }
+
+const unitsHeld = ({ holds }: NetworkStep, { station }: NetworkHold): number | undefined =>
+  holds.find((hold) => hold.station === station)?.units
 
 /** A step and all that comes after it in its lot. */
 function reachedFrom(stepId: string, lot: readonly BookStep[], lags: readonly BookLag[]): ReadonlySet<string> {

@@ -105,6 +105,24 @@ describe('making again', () => {
     expect(made.ok ? null : made.problems[0]?.code).toBe(code)
   })
 
+  test('the others hold as many clamps as so many need, until the step that the maker left to let them go', () => {
+    // “Take the clamps off” was left out by hand: since then glue holds them until flattening starts.
+    const asBuilt = (count: number) => [
+      step(1, 'glue', { holds: [{ station: 'clamps', units: 2 * count, until: { kind: 'end-of', step: 'unclamp' } }] }),
+    ]
+    const made = remake(
+      piece,
+      { stepId: 'mill', count: 1, fromStepId: 'mill' },
+      { ...means(['mill']), networkOf: asBuilt },
+    )
+    if (!made.ok) throw new Error(made.problems[0]?.message)
+    const glued = made.value.steps.filter(({ key }) => key === 'glue')
+    expect(glued.map(({ lotCount, holds }) => [lotCount, ...holds])).toEqual([
+      [2, { station: 'clamps', units: 4, until: { kind: 'start-of', step: 'flatten' } }],
+      [1, { station: 'clamps', units: 2, until: { kind: 'start-of', step: 'flatten' } }],
+    ])
+  })
+
   test('can start at what was begun before the step', () => {
     const { progress } = means(['mill', 'glue'])
     const of = (id: string) => progress.get(id) ?? untouched
