@@ -84,6 +84,27 @@ describe('money through the page', () => {
     expect(valueOf(await desk.commission({ id })).money.entries).toHaveLength(1)
   })
 
+  // UPS prints 18 x 14 x 10 in over 139: 19 lb. With a divisor of 166 it is 15.2, billed as 16.
+  test('a parcel is billed by its size over the divisor that the maker types', async ({ openApp }) => {
+    const app = await openApp()
+    const { page } = app
+    await goTo(app, `#/commission/${await takeSmallOrder(app)}`)
+    await page.getByRole('button', { name: 'Add delivery, an extra or a discount' }).click()
+    await page.getByText('Parcel weight', { exact: true }).click()
+    const type = (label: string, text: string) => page.getByRole('textbox', { name: label }).fill(text)
+    await type('Piece', '18 x 14')
+    await page.getByText('Three sides, like 16 x 12 x 2.').waitFor()
+    await type('Piece', '18 x 14 x 10')
+    await type('Weight packed', '8')
+    await type('Cushion a side', '0')
+    await type('Carrier', '139')
+    const billed = page.getByRole('status').filter({ hasText: 'billed as' })
+    await expect.poll(() => billed.innerText()).toContain('Box 18 × 14 × 10 in: billed as 19 lb')
+    await type('Carrier', '166')
+    await expect.poll(() => billed.innerText()).toContain('billed as 16 lb')
+    expect(await accessibilityProblems(page)).toEqual([])
+  })
+
   test('a slip is said at its field, stays typed, and can be put right later', async ({ openApp }) => {
     const app = await openApp()
     const { page, desk } = app

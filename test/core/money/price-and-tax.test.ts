@@ -5,6 +5,7 @@ import { upToStep } from '../../../core/money/exact.ts'
 import { mailOrderDays } from '../../../core/money/mail-order-rule.ts'
 import { overheadFor } from '../../../core/money/overhead.ts'
 import { parcelWeight } from '../../../core/money/parcel.ts'
+import { readParcel } from '../../../core/money/read-parcel.ts'
 import {
   boughtIn,
   contributionOf,
@@ -30,7 +31,7 @@ describe('overhead', () => {
     expect(overheadFor(385, overhead)).toBe(minor(53.8))
   })
 
-  // A textbook exercise on the predetermined overhead rate: paint, glue, supervisor, wear, utilities and rent are overhead;
+  // A textbook exercise on the predetermined overhead rate, from memory: paint, glue, supervisor, wear, utilities and rent are overhead;
   // lumber, assembly wages and selling costs are not.
   it('repeats a textbook rate of 10.00 for the direct labor hour', () => {
     const year = [1_000, 500, 40_000, 16_500, 12_000, 30_000].reduce((sum, each) => sum + minor(each), 0)
@@ -375,7 +376,39 @@ describe('parcels', () => {
   })
 })
 
-// 16 CFR 435.2
+describe('a parcel as it is typed', () => {
+  const typed = { sides: '16 x 12 x 1 1/2', scale: '9.3', cushion: '', divisor: '139', rounding: 'up' } as const
+
+  it('weighs as carriers print it, in inches and in millimeters', () => {
+    expect(readParcel(typed, 'inch')).toMatchObject({ ok: true, value: { sides: [20, 16, 6], billed: 14 } })
+    // UPS: 18 x 14 x 10 in over 139 is 18.1, billed as 19 lb. DHL: 50 x 50 x 50 cm over 5,000 is 25 kg.
+    const ups = { ...typed, sides: '18x14x10', cushion: '0', scale: '2' }
+    expect(readParcel(ups, 'inch')).toMatchObject({ ok: true, value: { billed: 19 } })
+    const dhl = { ...typed, sides: '400 x 400 x 400', scale: '12,5', divisor: '5000' }
+    expect(readParcel(dhl, 'millimetre')).toMatchObject({ ok: true, value: { sides: [50, 50, 50], billed: 25 } })
+  })
+
+  it('counts the nearest inch where the carrier does', () => {
+    // 20.4 x 16.4 x 6.4: 20 x 16 x 6 are 1,920 over 139, 13.8; every started inch 21 x 17 x 7, 18.0.
+    const board = { ...typed, sides: '16.4 x 12.4 x 2.4' }
+    expect(readParcel({ ...board, rounding: 'nearest' }, 'inch')).toMatchObject({ ok: true, value: { billed: 14 } })
+    expect(readParcel(board, 'inch')).toMatchObject({ ok: true, value: { sides: [21, 17, 7], billed: 18 } })
+  })
+
+  it.each([
+    ['sides', '16 x 12'],
+    ['sides', 'big'],
+    ['scale', '-3'],
+    ['cushion', 'a bit'],
+    ['divisor', '0'],
+    ['divisor', 'ups'],
+  ] as const)('says what would do instead of %s “%s”', (field, text) => {
+    const read = readParcel({ ...typed, [field]: text }, 'inch')
+    expect(read).toMatchObject({ ok: false, problems: [{ field, message: expect.stringContaining('like') as string }] })
+  })
+})
+
+// 16 CFR 435.2, as others quote it.
 it('knows the days of the rule on orders by mail, telephone and internet', () => {
   expect(mailOrderDays('2026-11-28', null)).toEqual({ shipBy: '2026-12-28', silenceUntil: '2027-01-27' })
 })
