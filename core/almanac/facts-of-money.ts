@@ -192,7 +192,7 @@ function paperSlots(almanac: Almanac): Slot[] {
     amount(
       'simplifiedUpToMinor',
       'Simplified invoices up to',
-      'blank: 100 EUR (Directive 2006/112/EC, 220a), elsewhere any; local law decides',
+      'blank: 100 EUR (Directive 2006/112/EC, 220a, from memory), elsewhere any; local law decides',
     ),
     text('terms', 'Terms on papers', 'long-text', 'yours to say; a lawyer can look at them'),
     choice('paper', 'Paper', OWN, [

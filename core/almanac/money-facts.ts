@@ -93,7 +93,7 @@ export const STARTING_MONEY: MoneyFacts = {
 
 /**
  * The most that a simplified invoice may be of in this shop; null: no limit.
- * @source Directive 2006/112/EC, Article 220a(1)(a): not higher than EUR 100 or the equivalent; a country may allow more (238(1))
+ * @source Directive 2006/112/EC, Article 220a(1)(a): not higher than EUR 100 or the equivalent; a country may allow more (238(1)); both from memory
  */
 export const simplifiedUpTo = ({ simplifiedUpToMinor }: MoneyFacts, { code, decimals }: Currency): number | null =>
   simplifiedUpToMinor ?? (code === 'EUR' ? 100 * 10 ** decimals : null)

@@ -15,7 +15,7 @@ export interface Invoiced {
  * What a credit takes off an invoice, by the rates that stand on it, whatever they are today. Of an invoice with untaxed lines the taxed
  * ones are credited first, so that no tax is kept on what was taken back.
  * @param creditMinor said as the lines of the invoice are, with or without tax
- * @source a credit note corrects the supply as it was taxed: Directive 2006/112/EC, Articles 90 and 219
+ * @source a credit note corrects the supply as it was taxed: Directive 2006/112/EC, Article 219 (and 90, from memory)
  */
 export function creditOf(creditMinor: number, { bill, saidMinor, credited }: Invoiced): Taxed {
   const taxes = bill.taxes.filter(({ baseMinor }) => baseMinor > 0)

@@ -9,13 +9,13 @@ export function paperText(paper: Paper, number: number | null, day: string, loca
       number === null ? paper.title : `${paper.title} no. ${number}`,
       day,
       ...linesOf(paper.from.name, paper.from.address, paper.from.reach),
+      ...linesOf(paper.from.taxNumber === '' ? '' : `Tax number ${paper.from.taxNumber}`),
     ],
     [...linesOf(paper.to.name, paper.to.address), `Order no. ${paper.order}`],
     paper.facts.map(({ label, text }) => `${label}: ${text}`),
     paper.lines.map(({ text, minor }) => (minor === null ? text : `${text}: ${money(minor)}`)),
     paper.sums.map(({ label, minor }) => `${label}: ${money(minor)}`),
     ...paper.texts.map(({ heading, text }) => linesOf(heading, text)),
-    linesOf(paper.from.taxNumber),
   ]
   return blocks
     .filter((block) => block.length > 0)

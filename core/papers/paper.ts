@@ -58,7 +58,3 @@ export const PAPER_TITLES: Readonly<Record<PaperKind, string>> = {
 
 /** Papers that a bill, its tax and a credit note go by. */
 export const isInvoice = (kind: PaperKind): boolean => kind === 'invoice' || kind === 'simplified-invoice'
-
-/** What every paper with money says once. Local rules decide; the program does not. */
-export const MONEY_DEFERRAL =
-  'Price, tax and contract rules differ from place to place. This paper says what was typed into it; it is no legal or tax advice.'

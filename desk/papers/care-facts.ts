@@ -1,8 +1,9 @@
 import { operationKind } from '../../core/almanac/operations.ts'
 import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
-import type { BookStep, Commission } from '../../core/book/book.ts'
+import type { BookStep, Commission, Piece } from '../../core/book/book.ts'
+import { countedTitle } from '../../core/book/counted-title.ts'
 import type { FinishFacts } from '../../core/constructions/shop-facts.ts'
-import type { CareFacts } from '../../core/papers/care.ts'
+import type { CareFacts, CareGroup } from '../../core/papers/care.ts'
 import { partOfCoat } from '../../core/timber/coat-steps.ts'
 import { localDay } from '../../core/time/local-day.ts'
 import { writeLocalDayInFull } from '../../core/time/write-instant.ts'
@@ -11,30 +12,44 @@ import type { Moment } from '../moment.ts'
 /** Constructions whose face a knife works on. */
 const CUT_ON: ReadonlySet<string> = new Set(['end-grain-board', 'edge-grain-board'])
 
-/** What a care card says of an order follows from its pieces, their coats and what the buyer was asked. */
-export function careFacts({ id, customer }: Commission, moment: Moment): CareFacts {
+/** What a care card says of an order: of each piece by its coats and by what the buyer was asked, pieces that are cared for alike together. */
+export function careGroups({ id }: Commission, moment: Moment): readonly CareGroup[] {
   const steps = moment.stepsOf(id)
+  const each = moment.book.pieces
+    .filter(({ commissionId }) => commissionId === id)
+    .map((piece) => ({
+      title: countedTitle(piece),
+      facts: careFacts(
+        piece,
+        steps.filter(({ pieceId }) => pieceId === piece.id),
+        moment,
+      ),
+    }))
+  return [...Map.groupBy(each, ({ facts }) => JSON.stringify(facts)).values()].map((alike) => ({
+    titles: alike.map(({ title }) => title),
+    facts: alike[0]!.facts,
+  }))
+}
+
+function careFacts({ construction }: Piece, steps: readonly BookStep[], moment: Moment): CareFacts {
   const coats = lastCoats(steps)
-  const isCoated = coats.length > 0
   const known = shopFactsOf(moment.almanac, moment.now).finishes
   const finishes = [...new Set(coats.map(({ tackyProduct }) => tackyProduct))].flatMap(
     (product) => known.find((one) => one.id === product) ?? [],
   )
   const food = steps.some(({ cautions }) => cautions.some((caution) => caution.startsWith('food')))
-  const cutOn = moment.book.pieces.some((piece) => piece.commissionId === id && CUT_ON.has(piece.construction))
+  const cutOn = CUT_ON.has(construction)
   const ends = coats.map((coat) => doneAt(coat, moment))
   const on = ends.length === 0 || ends.includes(null) ? null : Math.max(...ends.map(Number))
   const cured = on === null ? null : curedAt(coats, known, moment)
   const say = (instant: number | null): string | null =>
     instant === null ? null : writeLocalDayInFull(localDay(instant, moment.wording.timeZone), moment.wording.locale)
   return {
-    use: !food && !cutOn ? 'neither' : cutOn ? 'cut-on' : 'eaten-from',
-    child: customer.childUnder3 === 'yes',
-    finish: isCoated ? finishes.map(({ name }) => name).join(' and ') : null,
+    use: cutOn ? 'cut-on' : food ? 'eaten-from' : 'neither',
+    finish: coats.length > 0 ? finishes.map(({ name }) => name).join(' and ') : null,
     film: finishes.some(({ film }) => film),
     lastCoat: say(on),
     curedOn: say(cured),
-    celsius: moment.almanac.shop.units === 'millimetre',
   }
 }
 

@@ -1,6 +1,8 @@
 import type { Commission } from '../../core/book/book.ts'
 import { countedTitle } from '../../core/book/counted-title.ts'
 import type { MoneyStanding } from '../../core/money/ledger.ts'
+import type { Currency } from '../../core/money/currency.ts'
+import { writeMoney } from '../../core/money/money.ts'
 import { writeRate } from '../../core/money/rate.ts'
 import type { Taxed } from '../../core/money/sales-tax.ts'
 import type { Paper } from '../../core/papers/paper.ts'
@@ -17,10 +19,17 @@ export function linesOf(commission: Commission, moment: Moment): Paper['lines'] 
   ]
 }
 
-/** Tax and total under the lines; nothing but the total where no tax falls on it. */
+/**
+ * Tax and total under the lines; nothing but the total where no tax falls on it. Where a tax falls on some lines alone, on how much.
+ * @source Directive 2006/112/EC, Article 226(8) to (10): taxable amount by rate, rate, tax; from memory
+ */
 export function totalsOf(
   bill: Taxed,
-  untaxedWhy: string,
+  {
+    untaxedWhy,
+    currency,
+    locale,
+  }: { readonly untaxedWhy: string; readonly currency: Currency; readonly locale: string },
 ): { readonly sums: Paper['sums']; readonly texts: Paper['texts'] } {
   const { netMinor, totalMinor } = bill
   const taxes = bill.taxes.filter(({ baseMinor }) => baseMinor !== 0)
@@ -28,7 +37,7 @@ export function totalsOf(
     sums: [
       ...(taxes.length === 0 ? [] : [{ label: 'Without tax', minor: netMinor, strong: false }]),
       ...taxes.map(({ name, rate, baseMinor, minor }) => ({
-        label: `${name || 'Tax'} ${writeRate(rate)}${baseMinor === netMinor ? '' : ' on part of it'}`,
+        label: `${name || 'Tax'} ${writeRate(rate)}${baseMinor === netMinor ? '' : ` on ${writeMoney(baseMinor, currency, locale)}`}`,
         minor,
         strong: false,
       })),

@@ -9,7 +9,9 @@ import { moneyOf } from '../../db/money.ts'
 import { type IssuedPaper, issuePaper, paperById, papersOf } from '../../db/papers.ts'
 import { momentOf } from '../moment.ts'
 import type { OpenShop } from '../open-shop.ts'
-import { type PaperInput, type PaperSource, writePaper } from './write-paper.ts'
+import { paperCautions } from './paper-cautions.ts'
+import type { PaperSource } from './paper-source.ts'
+import { type PaperInput, writePaper } from './write-paper.ts'
 
 /** A paper as its form holds it. */
 export type PaperForm = Omit<PaperInput, 'creditMinor'> & { readonly credit: string }
@@ -23,6 +25,8 @@ export interface PaperView {
   readonly day: string
   readonly text: string
   readonly size: 'letter' | 'a4'
+  /** What the maker should mind while it is written; none of it is printed. */
+  readonly cautions: readonly string[]
 }
 
 /** One line of an order's list of papers. */
@@ -39,7 +43,9 @@ export async function previewPaper(shop: OpenShop, commissionId: string, form: P
   const source = await sourceOf(shop, commissionId)
   if (!source.ok) return source
   const written = write(source.value, form)
-  return written.ok ? ok(viewOf(shop, written.value, null)) : written
+  return written.ok
+    ? ok({ ...viewOf(shop, written.value, null), cautions: paperCautions(source.value, form.kind) })
+    : written
 }
 
 /** A paper of the newest order that can have one, for looking at its words. */
@@ -127,6 +133,7 @@ function viewOf(shop: OpenShop, paper: Paper, issued: IssuedPaper | null): Paper
     paper,
     day,
     text: paperText(paper, issued?.number ?? null, day, shop.locale),
+    cautions: [],
     size: size === 'by-units' ? (shop.almanac.shop.units === 'inch' ? 'letter' : 'a4') : size,
   }
 }

@@ -1,6 +1,5 @@
 import type { Commission } from '../../core/book/book.ts'
-import { mailOrderDays } from '../../core/money/mail-order-rule.ts'
-import { type MoneyEntry, standingEntries } from '../../core/money/ledger.ts'
+import { standingEntries } from '../../core/money/ledger.ts'
 import { creditOf } from '../../core/money/credit.ts'
 import { sum } from '../../core/money/exact.ts'
 import { writeMoney } from '../../core/money/money.ts'
@@ -8,16 +7,16 @@ import { taxInPayment, type Taxed } from '../../core/money/sales-tax.ts'
 import { careTexts } from '../../core/papers/care.ts'
 import { recipientOf } from '../../core/book/recipient.ts'
 import { simplifiedUpTo } from '../../core/almanac/money-facts.ts'
-import { isInvoice, MONEY_DEFERRAL, PAPER_TITLES, type Paper, type PaperKind } from '../../core/papers/paper.ts'
+import { isInvoice, PAPER_TITLES, type Paper, type PaperKind } from '../../core/papers/paper.ts'
 import { paperWord } from '../../core/papers/paper-words.ts'
 import { failed, ok, problem, type Result } from '../../core/problems.ts'
-import { daysLater, isLocalDay } from '../../core/time/local-day.ts'
+import { daysLater } from '../../core/time/local-day.ts'
 import { writeLocalDayInFull } from '../../core/time/write-instant.ts'
-import type { IssuedPaper } from '../../db/papers.ts'
-import type { Moment } from '../moment.ts'
 import { billOf, moneyStandingOf } from '../money/order-money.ts'
-import { careFacts } from './care-facts.ts'
+import { careGroups } from './care-facts.ts'
+import { delayOf } from './delay-note.ts'
 import { linesOf, paidSums, totalsOf } from './paper-lines.ts'
+import type { PaperSource } from './paper-source.ts'
 
 /** What a paper is asked with. */
 export interface PaperInput {
@@ -29,14 +28,6 @@ export interface PaperInput {
   /** Of a credit note: the invoice and what is taken off, before tax. */
   readonly amends: string
   readonly creditMinor: number
-}
-
-/** What papers are written from. */
-export interface PaperSource {
-  readonly commission: Commission
-  readonly moment: Moment
-  readonly entries: readonly MoneyEntry[]
-  readonly issued: readonly IssuedPaper[]
 }
 
 /** A paper with everything on it but its number. */
@@ -57,7 +48,12 @@ export function writePaper(source: PaperSource, input: PaperInput): Result<Paper
     kind: input.kind,
     title: PAPER_TITLES[input.kind],
     day: moment.today,
-    from: { name: shop.name, address: money.address, reach: money.reach, taxNumber: money.taxNumber },
+    from: {
+      name: shop.name,
+      address: money.address,
+      reach: money.reach,
+      taxNumber: rest.sums.length > 0 ? money.taxNumber : '',
+    },
     to: !namesBuyer
       ? { name: '', address: '' }
       : toRecipient
@@ -97,7 +93,10 @@ function bodyOf(source: PaperSource, input: PaperInput): Result<Body> {
         facts: [],
         lines: linesWithout(source),
         sums: [],
-        texts: careTexts(careFacts(source.commission, source.moment)),
+        texts: careTexts(careGroups(source.commission, source.moment), {
+          child: source.commission.customer.childUnder3 === 'yes',
+          celsius: source.moment.almanac.shop.units === 'millimetre',
+        }),
       })
     case 'progress-note':
       return ok({ facts: datesOf(source), lines: linesWithout(source), sums: [], texts: progressTexts(source) })
@@ -129,7 +128,10 @@ function progressTexts({ commission, moment }: PaperSource): Paper['texts'] {
   return [
     {
       heading: '',
-      text: `${done.length} of ${steps.length} steps are done${last === undefined ? '.' : `, last: ${last.name.toLowerCase()}.`}`,
+      text:
+        last === undefined
+          ? 'Work has not started yet.'
+          : `${done.length} of ${steps.length} steps are done, last: ${last.name.toLowerCase()}.`,
     },
     { heading: '', text: next === undefined ? 'It is finished.' : `Next: ${next.name.toLowerCase()}.` },
   ]
@@ -143,17 +145,21 @@ function moneyPaper(
   const { money } = moment.almanac
   const bill = billOf(commission, moment.almanac)
   if (bill === null) return failed(problem('no-price', 'This order has no price yet: enter one first.', 'kind'))
-  const { sums, texts } = totalsOf(bill, commission.untaxedWhy)
+  const { sums, texts } = totalsOf(bill, {
+    untaxedWhy: commission.untaxedWhy,
+    currency: moment.almanac.shop.currency,
+    locale: moment.wording.locale,
+  })
   // A new invoice says everything anew: what was credited on the one before counts no more.
   const counted = isInvoice(kind) ? entries.filter((entry) => entry.kind !== 'credit') : entries
   const standing = moneyStandingOf(commission, counted, moment)
-  const deferral = { heading: '', text: MONEY_DEFERRAL }
+  const inside = money.pricesIncludeTax && bill.taxMinor !== 0 ? [{ heading: '', text: 'Prices include tax.' }] : []
   const terms = money.terms === '' ? [] : [{ heading: 'Terms', text: money.terms }]
   const base = {
     facts: datesOf(source),
     lines: linesOf(commission, moment),
     sums,
-    texts: [...texts, ...terms, deferral],
+    texts: [...inside, ...texts, ...terms],
   }
   const day = (of: string): string => writeLocalDayInFull(of, moment.wording.locale)
   switch (kind) {
@@ -186,7 +192,7 @@ function moneyPaper(
 
 /**
  * An invoice of a small sum, which need not name the buyer: day, seller, kind of goods and the tax on them.
- * @source Directive 2006/112/EC, Articles 220a and 226b
+ * @source Directive 2006/112/EC, Article 226b (and 220a, from memory)
  */
 function simplifiedInvoice({ moment }: PaperSource, base: Body, bill: Taxed): Result<Body> {
   const { shop, money } = moment.almanac
@@ -227,40 +233,15 @@ const askedTexts = ({ customer, notes }: Commission): Paper['texts'] => [
   ...(notes === '' ? [] : [{ heading: 'Notes', text: notes }]),
 ]
 
-/**
- * The rule on orders by mail, telephone and internet is told as a caution, with its days, where the order was not taken face to face.
- */
 function delayNote(source: PaperSource, { newDay }: PaperInput): Result<Body> {
-  const { commission, moment, entries } = source
-  const known = newDay.trim()
-  if (known !== '' && !isLocalDay(known))
-    return failed(problem('day', 'Enter a day like 2026-12-12, or leave it blank.', 'newDay'))
-  if (known !== '' && known < moment.today)
-    return failed(problem('past', 'That day is past: enter today or later.', 'newDay'))
-  const day = (of: string): string => writeLocalDayInFull(of, moment.wording.locale)
-  const old = commission.promisedFor
-  const farOrder = commission.takenWhere === 'phone' || commission.takenWhere === 'mail'
-  const firstPaid = standingEntries(entries).find(({ kind }) => kind === 'payment')?.day
-  const rule = farOrder && firstPaid !== undefined ? mailOrderDays(firstPaid, old) : null
-  const silence = rule !== null && known !== '' && known <= rule.silenceUntil
+  const delay = delayOf(source, newDay)
+  if (!delay.ok) return delay
+  const { facts, choice } = delay.value
   return ok({
-    facts: [
-      { label: 'Promised before', text: old === null ? 'no day' : day(old) },
-      { label: 'New day', text: known === '' ? 'not known yet' : day(known) },
-    ],
+    facts,
     lines: linesWithout(source),
     sums: [],
-    texts: [
-      ...said(source, 'delay-note', silence ? 'silence' : 'answer', 'Your choice'),
-      ...(rule === null
-        ? []
-        : [
-            {
-              heading: '',
-              text: `US rule on mail, internet and telephone orders (16 CFR 435): ship by ${day(rule.shipBy)}; a new day after ${day(rule.silenceUntil)} needs an express yes. Local law decides.`,
-            },
-          ]),
-    ],
+    texts: said(source, 'delay-note', choice, 'Your choice'),
   })
 }
 
@@ -280,7 +261,11 @@ function creditNote({ commission, moment, issued }: PaperSource, { amends, credi
     const say = writeMoney(Math.max(0, left), currency, moment.wording.locale)
     return failed(problem('too-much', `With tax that is more than ${say}, what is left of the invoice.`, 'credit'))
   }
-  const { sums, texts } = totalsOf(bill, bill.taxMinor === 0 ? commission.untaxedWhy : '')
+  const { sums, texts } = totalsOf(bill, {
+    untaxedWhy: bill.taxMinor === 0 ? commission.untaxedWhy : '',
+    currency,
+    locale: moment.wording.locale,
+  })
   return ok({
     facts: [
       {
@@ -290,7 +275,7 @@ function creditNote({ commission, moment, issued }: PaperSource, { amends, credi
     ],
     lines: [{ text: 'Credited', minor: creditMinor }],
     sums,
-    texts: [...texts, { heading: '', text: MONEY_DEFERRAL }],
+    texts,
     amends: { kind: invoice.paper.kind, number: invoice.number },
     bill,
   })

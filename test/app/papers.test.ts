@@ -64,6 +64,45 @@ describe('papers through the page', () => {
     await expect.poll(() => chosen.isVisible()).toBe(true)
   })
 
+  test('two windows that issue an invoice at the same moment get one number each, without a gap', async ({
+    openApp,
+  }) => {
+    const app = await openApp()
+    const { page, desk } = app
+    const id = await takeSmallOrder(app)
+    valueOf(await desk.commissionChange({ id, changes: { priceMinor: 37_525 } }))
+    await goTo(app, `#/commission/${id}`)
+    const other = await page.context().newPage()
+    await other.goto(page.url())
+    const issue = await Promise.all(
+      [page, other].map(async (each) => {
+        const papers = each.getByRole('region', { name: 'Papers' })
+        await papers.getByRole('button', { name: 'Write a paper' }).click()
+        await papers.getByRole('combobox', { name: 'Paper' }).selectOption('invoice')
+        await papers.getByRole('article', { name: 'Invoice' }).getByText('$375.25').first().waitFor()
+        return papers.getByRole('button', { name: 'Issue it' })
+      }),
+    )
+    // Both questions wait at the door, and are let in together.
+    const asked = [Promise.withResolvers<void>(), Promise.withResolvers<void>()]
+    const both = Promise.all(asked.map(({ promise }) => promise))
+    for (const [at, each] of [page, other].entries())
+      await each.route('**/call', async (route) => {
+        if (route.request().postData()?.includes('"paperIssue"') === true) {
+          asked[at]?.resolve()
+          await both
+        }
+        await route.continue()
+      })
+    await Promise.all(issue.map((button) => button.click()))
+    for (const each of [page, other]) await each.getByRole('button', { name: 'Print or save as PDF' }).waitFor()
+    const said = await Promise.all(
+      [page, other].map((each) => each.getByRole('heading', { name: /^Invoice no/ }).innerText()),
+    )
+    expect(said.sort()).toEqual(['Invoice no. 1', 'Invoice no. 2'])
+    expect(valueOf(await desk.papers({ id })).map(({ number }) => number)).toEqual([2, 1])
+  })
+
   test('every paper is read back from its PDF as it was issued', { timeout: 240_000 }, async ({ openApp }) => {
     const app = await openApp()
     const { page, desk } = app

@@ -1,10 +1,12 @@
 import { describe, expect, test } from 'vitest'
+import { PAPER_TITLES, type PaperKind } from '../../core/papers/paper.ts'
 import { localDay } from '../../core/time/local-day.ts'
 import { writeLocalDayInFull } from '../../core/time/write-instant.ts'
 import { FINISH_CLASSES } from '../../core/waits/finish-classes.ts'
 import { aDesk, aDraft, aPiece } from './support/a-desk.ts'
 import { workUntil } from './support/work-until.ts'
 
+const PAPER_KINDS = Object.keys(PAPER_TITLES) as PaperKind[]
 const form = { kind: 'quote', text: '', newDay: '', amends: '', credit: '' } as const
 
 async function anOrder(changes: Parameters<typeof aDraft>[0] = {}) {
@@ -100,7 +102,7 @@ describe('papers', () => {
     const { ask, issue, id } = await anOrder()
     await ask.commissionChange({ id, changes: { untaxedWhy: 'Resale certificate 12' } })
     const invoice = await issue({ kind: 'invoice' })
-    expect(invoice.paper.sums.map(({ label }) => label)).not.toContain('Sales tax 7.25% on part of it')
+    expect(invoice.paper.sums.map(({ label }) => label)).toEqual(['Total', 'Paid', 'Owed'])
     const { paper } = await issue({ kind: 'credit-note', amends: invoice.id, credit: '37.52' })
     expect(sum(paper, 'Total')).toBe(3_752)
     expect(paper.texts.map(({ text }) => text)).toContain('No tax: Resale certificate 12')
@@ -192,16 +194,29 @@ describe('papers', () => {
   })
 
   // 16 CFR 435: paid on Mar 3 with Jun 20 as the day; silence is consent for 30 days more, until Jul 20.
-  test('a change of date gives the choice, and the days of the rule for an order by telephone', async () => {
-    const { issue } = await anOrder({ takenWhere: 'phone' })
-    const texts = async (newDay: string) =>
-      (await issue({ kind: 'delay-note', newDay })).paper.texts.map(({ text }) => text).join('\n')
+  test('a change of date gives the choice, and the maker alone is told the days of the rule for an order by telephone', async () => {
+    const { ask, id, issue } = await anOrder({ takenWhere: 'phone' })
+    const texts = async (newDay: string) => (await issue({ kind: 'delay-note', newDay })).text
     expect(await texts('2026-07-20')).toContain('If I hear nothing')
     expect(await texts('2026-07-21')).not.toContain('If I hear nothing')
-    expect(await texts('')).toMatch(/16 CFR 435.*Jun 20.*Jul 20/s)
-    const { issue: atFair } = await anOrder()
-    const face = (await atFair({ kind: 'delay-note', newDay: '' })).paper.texts.map(({ text }) => text).join('\n')
-    expect(face).not.toContain('16 CFR 435')
+    expect(await texts('')).toMatch(/Promised before: .*Jun 20.*\nNew day: not known yet/)
+    const minded = async (of: { ask: typeof ask; id: string }) =>
+      (await of.ask.paperPreview({ id: of.id, form: { ...form, kind: 'delay-note' } })).cautions.join('\n')
+    expect(await minded({ ask, id })).toMatch(/16 CFR 435.*Jun 20.*Jul 20.*7 working days/s)
+    expect(await minded(await anOrder())).not.toContain('16 CFR 435')
+  })
+
+  test('what the maker should ask a lawyer is said where a paper is written, and on no paper', async () => {
+    const { ask, id, issue } = await anOrder({ takenWhere: 'phone' })
+    const invoice = await issue({ kind: 'invoice' })
+    for (const kind of PAPER_KINDS) {
+      const asked = { ...form, kind, amends: kind === 'credit-note' ? invoice.id! : '', credit: '1' }
+      const { cautions, text } = await ask.paperPreview({ id, form: asked })
+      const saysTerms = kind !== 'care-card' && kind !== 'progress-note'
+      expect(/legal or tax advice/.test(cautions.join(' ')), kind).toBe(saysTerms)
+      expect(text, kind).not.toMatch(/legal|lawyer|accountant|tax office|CFR|local law/i)
+      expect((await issue(asked)).cautions, kind).toEqual([])
+    }
   })
 
   test('a care card speaks of finish, washing and seasons, and calls nothing safe', async () => {
@@ -210,6 +225,52 @@ describe('papers', () => {
     expect(paper.texts.map(({ heading }) => heading)).toEqual(['Finish', 'Washing', 'Upkeep', 'Where it lives'])
     expect(text).not.toMatch(/food[- ]?safe|approved/i)
     expect(paper.sums).toEqual([])
+  })
+
+  test('a care card tells an oiled board from a varnished box in the same order', async () => {
+    const pieces = [
+      aPiece({ finish: 'mineral_oil_wax' }, 'edge-grain-board'),
+      aPiece({ finish: 'oil_polyurethane' }, 'box'),
+    ]
+    const { issue } = await anOrder({ pieces })
+    const { texts } = (await issue({ kind: 'care-card' })).paper
+    const [board, box] = texts
+    expect(board!.heading).toMatch(/edge-grain board/i)
+    expect(board!.text).toMatch(/Oil it when it looks dry/)
+    expect(board!.text).not.toMatch(/do not cut on it/)
+    expect(box!.heading).toMatch(/box/i)
+    expect(box!.text).not.toMatch(/Oil it|Wash by hand/)
+    expect(texts.slice(2).map(({ heading }) => heading)).toEqual(['Where it lives'])
+  })
+
+  // By hand. 375.25 + 25.00 + 12.45 taxed, 30.00 not: base 412.70. At 5 % 20.635, at 9.975 % 41.166825: 20.64 and 41.17 by paper. By line
+  // 18.76 + 1.25 + 0.62 and 37.43 + 2.49 + 1.24. Inside 412.70 at 19 % 65.893 and without it 346.81, with 30.00 untaxed 376.81.
+  test.each([
+    [
+      'two rates, by paper',
+      { 'tax2.name': 'QST', 'tax2.rate': '9.975' },
+      { net: 44_270, taxes: [2_064, 4_117], on: '$412.70' },
+    ],
+    [
+      'two rates, by line',
+      { 'tax2.name': 'QST', 'tax2.rate': '9.975', taxRoundedBy: 'line' },
+      { net: 44_270, taxes: [2_063, 4_116], on: '$412.70' },
+    ],
+    ['tax included', { 'tax1.rate': '19', pricesIncludeTax: 'true' }, { net: 37_681, taxes: [6_589], on: '$346.81' }],
+  ])('tax lines on an invoice: %s', async (_, facts, { net, taxes, on }) => {
+    const { ask, id, issue } = await anOrder()
+    const all = { 'tax1.name': 'GST', 'tax1.rate': '5', ...facts }
+    for (const [key, input] of Object.entries(all)) await ask.almanacChangeFact({ key: `money.${key}`, input })
+    const extra = (name: string, minor: number, taxed: boolean) => ({ name, minor, taxed })
+    const extraLines = [extra('Delivery', 2_500, true), extra('Oil', 1_245, true), extra('Gift card', 3_000, false)]
+    await ask.commissionChange({ id, changes: { extraLines } })
+    const { paper, text } = await issue({ kind: 'invoice' })
+    expect(sum(paper, 'Without tax')).toBe(net)
+    const taxLines = paper.sums.filter(({ label }) => /^[GQ]ST/.test(label))
+    expect(taxLines.map(({ minor }) => minor)).toEqual(taxes)
+    for (const { label } of taxLines) expect(label).toMatch(new RegExp(` on \\${on}$`))
+    expect(sum(paper, 'Total')).toBe(net + taxes.reduce((all, each) => all + each, 0))
+    expect(text.includes('Prices include tax.')).toBe('pricesIncludeTax' in facts)
   })
 
   test('a care card names an oil that never hardens, and never calls a coated piece bare', async () => {
