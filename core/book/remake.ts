@@ -49,9 +49,10 @@ export function remake(piece: PieceNetwork, failure: Failure, means: RemakeMeans
   const isBegun = (id: string): boolean => (means.progress.get(id) ?? untouched).kind !== 'to-do'
   if (!isBegun(step.id)) return failed(problem('not-begun', `${step.name} has not been started: nothing failed yet.`))
   const { count } = failure
-  if (!Number.isInteger(count) || count < 1 || count > step.lotCount)
-    return failed(problem('count', `How many of them? A number from 1 to ${step.lotCount}.`, 'count'))
   const lot = piece.steps.filter((each) => each.lot === step.lot && each.lost !== true)
+  const pieces = piecesOf(lot)
+  if (!Number.isInteger(count) || count < 1 || count > pieces)
+    return failed(problem('count', `How many of them? A number from 1 to ${pieces}.`, 'count'))
   const after = reachedFrom(failure.fromStepId, lot, piece.lags)
   if (!after.has(step.id) || !isBegun(failure.fromStepId))
     return failed(
@@ -59,7 +60,7 @@ export function remake(piece: PieceNetwork, failure: Failure, means: RemakeMeans
     )
   const begun = new Set([...after].filter(isBegun))
   return ok(
-    count === step.lotCount ? wholeLotAgain(piece, begun, means) : someAgain(piece, step, count, after, isBegun, means),
+    count === pieces ? wholeLotAgain(piece, lot, begun, means) : someAgain(piece, lot, count, after, isBegun, means),
   )
 }
 
@@ -90,13 +91,28 @@ export function stepsToRemakeFrom(
 const isLost = ({ steps }: PieceNetwork, id: string): boolean =>
   steps.some((step) => step.id === id && step.lost === true)
 
-function wholeLotAgain(piece: PieceNetwork, begun: ReadonlySet<string>, { newId }: RemakeMeans): Remade {
+/** Pieces that a lot still has: some may have parted from it since its first steps were done, and coats are put on with others. */
+const piecesOf = (lot: readonly BookStep[]): number => Math.min(...lot.map(({ lotCount }) => lotCount))
+
+function wholeLotAgain(
+  piece: PieceNetwork,
+  lot: readonly BookStep[],
+  begun: ReadonlySet<string>,
+  { newId, networkOf }: RemakeMeans,
+): Remade {
   const copies = new Map([...begun].map((id) => [id, newId()]))
   const taken = new Set(piece.steps.map(({ key }) => key))
   const old = piece.steps.map((step) => (begun.has(step.id) ? setAside(step, taken) : step))
-  const fresh = piece.steps
+  const pieces = piecesOf(lot)
+  const [network, shared] = [networkOf(pieces), joinedBy(piece, lot)]
+  const fresh = lot
     .filter(({ id }) => begun.has(id))
-    .map((step) => ({ ...step, id: copies.get(step.id) ?? '' }))
+    .map((step) => ({
+      ...(step.lotCount === pieces || shared.has(step.id)
+        ? step
+        : { ...forPieces(step, pieces, network), lotCount: pieces }),
+      id: copies.get(step.id) ?? '',
+    }))
   const lags = piece.lags.map((lag) => ({
     ...lag,
     fromStep: copies.get(lag.fromStep) ?? lag.fromStep,
@@ -121,20 +137,26 @@ export function setAside(step: BookStep, keysTaken: Set<string>): BookStep {
   return { ...step, key, holds: [], lost: true }
 }
 
+/** Steps of a lot that pieces of another lot have joined. */
+function joinedBy({ steps, lags }: PieceNetwork, lot: readonly BookStep[]): ReadonlySet<string> {
+  const [own, live] = [new Set(lot.map(({ id }) => id)), new Set(steps.map(({ id }) => id))]
+  const doors = lags.filter(({ fromStep, toStep }) => own.has(toStep) && live.has(fromStep) && !own.has(fromStep))
+  return new Set(doors.flatMap(({ toStep }) => [...reachedFrom(toStep, lot, lags)]))
+}
+
 function someAgain(
   piece: PieceNetwork,
-  step: BookStep,
+  lot: readonly BookStep[],
   count: number,
   after: ReadonlySet<string>,
   isBegun: (id: string) => boolean,
   { newId, networkOf }: RemakeMeans,
 ): Remade {
-  const lot = piece.steps.filter((each) => each.lot === step.lot && each.lost !== true)
   const together = joinOf(lot, after, isBegun, piece.lags)
   const own = lot.filter(({ id }) => after.has(id) && !together.has(id))
   const lots = Math.max(...piece.steps.map((each) => each.lot)) + 1
   const copies = new Map(own.map(({ id }) => [id, newId()]))
-  const [ofCopies, ofRest] = [networkOf(count), networkOf(step.lotCount - count)]
+  const ofCopies = networkOf(count)
   const fresh = own.map((each) => ({
     ...forPieces(each, count, ofCopies),
     id: copies.get(each.id) ?? '',
@@ -142,9 +164,11 @@ function someAgain(
     lotCount: count,
   }))
   const others = new Set(own.map(({ id }) => id).filter((id) => !isBegun(id)))
-  const old = piece.steps.map((each) =>
-    others.has(each.id) ? { ...forPieces(each, each.lotCount - count, ofRest), lotCount: each.lotCount - count } : each,
-  )
+  const old = piece.steps.map((each) => {
+    if (!others.has(each.id)) return each
+    const rest = each.lotCount - count
+    return { ...forPieces(each, rest, networkOf(rest)), lotCount: rest }
+  })
   const lags = piece.lags.flatMap((lag): BookLag[] => {
     const from = copies.get(lag.fromStep)
     const to = copies.get(lag.toStep)

@@ -123,6 +123,45 @@ describe('making again', () => {
     ])
   })
 
+  test('counts the pieces that a lot still has: of three boards one went its own way, so two are all of it', () => {
+    const first = remake(piece, { stepId: 'glue', count: 1, fromStepId: 'mill' }, means(['mill', 'glue']))
+    if (!first.ok) throw new Error(first.problems[0]?.message)
+    const again = (count: number) => {
+      let ids = 100
+      const more = { ...means(['mill', 'glue']), newId: () => `new-${++ids}` }
+      return remake(first.value, { stepId: 'glue', count, fromStepId: 'mill' }, more)
+    }
+    expect(again(3)).toMatchObject({ ok: false, problems: [{ code: 'count' }] })
+    const made = again(2)
+    if (!made.ok) throw new Error(made.problems[0]?.message)
+    expect(made.value.lost).toEqual(['mill', 'glue'])
+    const alive = made.value.steps.filter(({ lost }) => lost !== true)
+    expect(alive.map(({ lot, key, lotCount }) => `${lot}/${key}: ${lotCount}`).sort()).toEqual([
+      ...['1/coat: 3', '1/flatten: 2', '1/glue: 2', '1/mill: 2', '1/pack: 3'],
+      ...['2/flatten: 1', '2/glue: 1', '2/mill: 1'],
+    ])
+  })
+
+  test('property: however often something fails, no step is left without a piece', () => {
+    const failures = fc.array(fc.record({ at: fc.nat(30), from: fc.nat(30), count: fc.integer({ min: 1, max: 3 }) }), {
+      minLength: 2,
+      maxLength: 5,
+    })
+    fc.assert(
+      fc.property(fc.integer({ min: 1, max: 5 }), failures, (far, all) => {
+        const begun = piece.steps.slice(0, far).map(({ id }) => id)
+        let [network, ids] = [piece, 0]
+        for (const { at, from, count } of all) {
+          const { steps } = network
+          const failure = { stepId: steps[at % steps.length]!.id, fromStepId: steps[from % steps.length]!.id, count }
+          const made = remake(network, failure, { ...means(begun), newId: () => `new-${++ids}` })
+          if (made.ok) network = made.value
+          for (const { lotCount } of network.steps) expect(lotCount).toBeGreaterThan(0)
+        }
+      }),
+    )
+  })
+
   test('can start at what was begun before the step', () => {
     const { progress } = means(['mill', 'glue'])
     const of = (id: string) => progress.get(id) ?? untouched
