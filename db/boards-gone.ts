@@ -6,9 +6,7 @@ export async function boardsGone(db: Db): Promise<ReadonlyMap<string, number>> {
   const rows = await db
     .selectFrom('log')
     .selectAll()
-    .where('step_id', 'is', null)
-    .where('after', 'like', '%"standing":%')
-    .where('after', 'like', '%"board"%')
+    .where('action', 'in', ['board-cut', 'board-used-up'])
     .orderBy('id')
     .execute()
   const takenBack = await entriesTakenBack(db)

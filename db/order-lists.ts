@@ -1,3 +1,4 @@
+import { sql } from 'kysely'
 import type { Belonging, Commission, Piece } from '../core/book/book.ts'
 import type { Db } from './schema.ts'
 import { withCustomer, commissionOfJoined } from './commissions.ts'
@@ -73,6 +74,20 @@ async function withPieces(db: Db, commissions: readonly Commission[]): Promise<O
       spec: JSON.parse(spec) as unknown,
     })),
   }))
+}
+
+/** The newest orders for one piece of that construction and nothing else, newest first. @param asked.except an order left out */
+export async function newestOfOnePiece(
+  db: Db,
+  asked: { readonly construction: string; readonly except: string | null; readonly count: number },
+): Promise<string[]> {
+  const { rows } = await sql<{ id: string }>`
+    select id from commission
+    where id is not ${asked.except}
+      and (select count(*) from piece where commission_id = commission.id) = 1
+      and exists (select 1 from piece where commission_id = commission.id and construction = ${asked.construction})
+    order by number desc limit ${asked.count}`.execute(db)
+  return rows.map(({ id }) => id)
 }
 
 /** An order as far as its customer is found by it, newest first. */

@@ -88,12 +88,14 @@ export async function standingCredits(db: Db, commissionIds?: readonly string[])
   return (await query.execute()).map(paperOfRow)
 }
 
-/** Every invoice, simplified or not, as it was issued, oldest first. */
-export async function invoicesIssued(db: Db): Promise<IssuedPaper[]> {
+/** Every invoice of these orders, simplified or not, as it was issued, oldest first. */
+export async function invoicesIssued(db: Db, commissionIds: readonly string[]): Promise<IssuedPaper[]> {
+  if (commissionIds.length === 0) return []
   const rows = await db
     .selectFrom('paper')
     .selectAll()
     .where('kind', 'in', BILLED_BY)
+    .where('commission_id', 'in', commissionIds)
     .orderBy('issued_at_ms')
     .orderBy('number')
     .execute()

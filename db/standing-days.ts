@@ -14,14 +14,19 @@ const ACTIONS = {
   'commission-called-off': 'calledOffAtMs',
 } as const satisfies Readonly<Record<string, keyof StandingDays>>
 
-/** By order, from the log: the last entry of each kind that counts. */
-export async function standingDays(db: Db): Promise<ReadonlyMap<string, StandingDays>> {
-  const rows = await db
+/** By order, from the log: the last entry of each kind that counts. @param commissionIds of these alone; without it: of all */
+export async function standingDays(
+  db: Db,
+  commissionIds?: readonly string[],
+): Promise<ReadonlyMap<string, StandingDays>> {
+  if (commissionIds?.length === 0) return new Map()
+  let query = db
     .selectFrom('log')
     .select(['id', 'commission_id', 'action', 'at_ms'])
     .where('action', 'in', Object.keys(ACTIONS))
     .orderBy('id')
-    .execute()
+  if (commissionIds !== undefined) query = query.where('commission_id', 'in', commissionIds)
+  const rows = await query.execute()
   const takenBack = await entriesTakenBack(db)
   const days = new Map<string, StandingDays>()
   for (const { id, commission_id: order, action, at_ms } of rows) {

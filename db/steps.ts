@@ -1,6 +1,6 @@
 import type { StepAction, StepEntry } from '../core/book/book.ts'
 import { failed, ok, problem, type Result } from '../core/problems.ts'
-import { entriesTakenBack, type LogEntry, record, type Stamp, unindexedUndoes } from './log.ts'
+import { entriesTakenBack, entryOf, type LogEntry, record, type Stamp, unindexedUndoes } from './log.ts'
 import type { Db } from './schema.ts'
 import { inTransaction } from './transaction.ts'
 
@@ -50,6 +50,23 @@ export async function lastEntryAt(db: Db, stepId: string): Promise<number | null
     .orderBy('id', 'desc')
     .execute()
   return rows.find((row) => !takenBack.has(row.id))?.id ?? null
+}
+
+/** The entries at steps of these orders that count, by order, in the order in which they were written. */
+export async function workEntriesOf(
+  db: Db,
+  commissionIds: readonly string[],
+): Promise<ReadonlyMap<string, readonly StepEntry[]>> {
+  const rows = await db
+    .selectFrom('log')
+    .selectAll()
+    .where('commission_id', 'in', commissionIds)
+    .where('step_id', 'is not', null)
+    .orderBy('id')
+    .execute()
+  const takenBack = await entriesTakenBack(db)
+  const byOrder = Map.groupBy(rows, ({ commission_id }) => commission_id ?? '')
+  return new Map([...byOrder].map(([id, own]) => [id, stepEntriesOf(own.map((row) => entryOf(row, takenBack)))]))
 }
 
 /** The entries at steps among these that count, in the order in which they were written. */

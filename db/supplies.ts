@@ -18,16 +18,12 @@ export interface SupplyCount {
   readonly amount: number | null
 }
 
+/** Actions that say how much there is; one that takes a supply off the list says nothing of it. */
+const COUNTED_BY = ['supply-changed', 'supply-out', 'supply-here'] as const
+
 /** Every count of every supply, oldest first; from the log, as far as it counts. */
 export async function supplyCounts(db: Db): Promise<readonly SupplyCount[]> {
-  const rows = await db
-    .selectFrom('log')
-    .selectAll()
-    .where('step_id', 'is', null)
-    .where('after', 'like', '%"supply"%')
-    .where('after', 'like', '%"amount":%')
-    .orderBy('id')
-    .execute()
+  const rows = await db.selectFrom('log').selectAll().where('action', 'in', COUNTED_BY).orderBy('id').execute()
   const takenBack = await entriesTakenBack(db)
   return rows
     .map((row) => entryOf(row, takenBack))
@@ -56,7 +52,12 @@ export async function ordersWorkedOnSince(db: Db, atMs: number): Promise<readonl
 }
 
 /** Keeps what is known of a supply: one that is known is changed, another listed. Answers with the entry; null: nothing differs. */
-export const saveSupply = (db: Db, supply: Supply, stamp: Stamp, action: string): Promise<number | null> =>
+export const saveSupply = (
+  db: Db,
+  supply: Supply,
+  stamp: Stamp,
+  action: (typeof COUNTED_BY)[number],
+): Promise<number | null> =>
   inTransaction(db, async (trx) => {
     const known = await trx.selectFrom('supply').selectAll().execute()
     const before = known.filter(({ id }) => id === supply.id)

@@ -22,6 +22,7 @@ import { up as chanceAlone } from './0020-promises.ts'
 import { up as digests } from './0021-safe.ts'
 import { up as growth } from './0022-growth.ts'
 import { up as keptAndLost } from './0023-money.ts'
+import { up as logByAction } from './0024-growth.ts'
 
 /** All migrations in order, listed by hand so that they survive bundling. A released one is never edited. */
 export const migrations: Readonly<Record<string, Migration>> = {
@@ -48,4 +49,5 @@ export const migrations: Readonly<Record<string, Migration>> = {
   '0021-safe': { up: digests },
   '0022-growth': { up: growth },
   '0023-money': { up: keptAndLost },
+  '0024-growth': { up: logByAction },
 }

@@ -71,7 +71,12 @@ export const takeOffList = (shop: OpenShop, id: string): Promise<Result<Moved>> 
     return removed.ok ? ok(`Off the list: ${removed.value.name}.`) : removed
   })
 
-const keep = (shop: OpenShop, supply: Supply, action: string, said: string): Promise<Result<Moved>> =>
+const keep = (
+  shop: OpenShop,
+  supply: Supply,
+  action: Parameters<typeof saveSupply>[3],
+  said: string,
+): Promise<Result<Moved>> =>
   shop.change(async (db) => {
     await saveSupply(db, supply, { atMs: shop.nowMs, makerId: null }, action)
     return ok(said)

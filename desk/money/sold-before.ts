@@ -5,7 +5,7 @@ import { closestSold, type SoldBefore, woodIn } from '../../core/money/sold-befo
 import { minutesOver, workAt } from '../../core/book/work-done.ts'
 import { localDay } from '../../core/time/local-day.ts'
 import { bookOfCommissions } from '../../db/commissions.ts'
-import { type OrderBookRow, orderBookRows } from '../../db/order-lists.ts'
+import { newestOfOnePiece, type OrderBookRow, orderBookRowsOf } from '../../db/order-lists.ts'
 import type { OpenShop } from '../open-shop.ts'
 
 /** A piece sold before, with the hours that were logged for its order. */
@@ -24,11 +24,8 @@ export async function soldBefore(
   asked: { readonly construction: string; readonly woodMm3: number | null; readonly except: string | null },
 ): Promise<readonly SoldBeforeView[]> {
   const { db, almanac } = shop
-  const rows = (await orderBookRows(db))
-    .filter(({ pieces }) => pieces.length === 1 && pieces[0]?.construction === asked.construction)
-    .filter(({ commission }) => commission.id !== asked.except)
-    .slice(0, NEWEST)
-    .flatMap((row) => soldOf(row, almanac))
+  const commissionIds = await newestOfOnePiece(db, { ...asked, count: NEWEST })
+  const rows = (await orderBookRowsOf(db, { commissionIds })).flatMap((row) => soldOf(row, almanac))
   const shown = closestSold(rows, asked.woodMm3, SHOWN)
   const { log, steps } = await bookOfCommissions(
     db,

@@ -1,25 +1,17 @@
-import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
-import type { Book, Commission } from '../../core/book/book.ts'
-import { minutesOver, workAt } from '../../core/book/work-done.ts'
-import { constructionOfPiece } from '../../core/constructions/constructions.ts'
-import { sum } from '../../core/money/exact.ts'
-import { sharedOut } from '../../core/money/shared-out.ts'
+import type { Commission } from '../../core/book/book.ts'
 import { localDay, startOfLocalDay } from '../../core/time/local-day.ts'
 import type { YearOrder } from '../../core/year/tax-falls.ts'
-import type { PieceSold, YearInput } from '../../core/year/year.ts'
+import type { YearInput } from '../../core/year/year.ts'
 import { allBoards } from '../../db/boards.ts'
 import { boardsGone } from '../../db/boards-gone.ts'
-import { bookOfCommissions } from '../../db/commissions.ts'
-import { orderBookRows } from '../../db/order-lists.ts'
+import { orderBookRowsOf } from '../../db/order-lists.ts'
+import { ordersInYear, ordersWorkedOn } from '../../db/orders-in-year.ts'
 import { moneyOf } from '../../db/money.ts'
 import { invoicesIssued, standingCredits } from '../../db/papers.ts'
 import { NO_DAYS, standingDays } from '../../db/standing-days.ts'
-import { workLogged } from '../../db/work-logged.ts'
 import { yearFigures } from '../../db/year-figures.ts'
 import { billOf } from '../money/order-money.ts'
-import { builtPiece } from '../built-piece.ts'
-import { termsOf } from '../money/priced-work.ts'
-import { boughtFor } from '../money/price-of-work.ts'
+import { piecesSold, workOfOrders } from './work-of-orders.ts'
 import { yearSupplies } from './year-supplies.ts'
 import type { OpenShop } from '../open-shop.ts'
 
@@ -30,28 +22,31 @@ export async function yearInput(
 ): Promise<YearInput & { readonly invoiced: ReadonlySet<string> }> {
   const { almanac, db } = shop
   const dayOf = (minutes: number): string => localDay(minutes, almanac.shop.timeZone)
-  const orders = await yearOrders(shop)
-  const { entries } = await workLogged(db, {
-    fromMs: startOfLocalDay(`${year}-01-01`, almanac.shop.timeZone) * 60_000,
-    toMs: startOfLocalDay(`${year + 1}-01-01`, almanac.shop.timeZone) * 60_000,
-  })
+  const fromMs = startOfLocalDay(`${year}-01-01`, almanac.shop.timeZone) * 60_000
+  const toMs = startOfLocalDay(`${year + 1}-01-01`, almanac.shop.timeZone) * 60_000
+  const orders = await yearOrders(
+    shop,
+    await ordersInYear(db, { fromMs, toMs, firstDay: `${year}-01-01`, lastDay: `${year}-12-31` }),
+  )
+  const ids = orders.map(({ order }) => order.id)
+  const work = await workOfOrders(shop, await ordersWorkedOn(db, fromMs, toMs))
   const [boards, gone] = [await allBoards(db), await boardsGone(db)]
-  const credits = await standingCredits(db)
-  const invoices = await invoicesIssued(db)
+  const credits = await standingCredits(db, ids)
+  const invoices = await invoicesIssued(db, ids)
   return {
     year,
     money: almanac.money,
     orders: orders.map(({ order }) => order),
-    entries: await moneyOf(db),
+    entries: await moneyOf(db, ids),
     credits: credits.flatMap(({ paper: { day, bill } }) =>
       bill === undefined ? [] : [{ day, netMinor: bill.netMinor, taxes: bill.taxes }],
     ),
-    work: [...workAt(entries).values()].flatMap(({ stretches }) =>
-      stretches.map(({ from, to }) => ({ day: dayOf(from), minutes: to - from })),
-    ),
+    work,
     sold: await piecesSold(
       shop,
-      orders.filter(({ order }) => order.handedOverOn?.startsWith(`${year}-`)),
+      orders.flatMap(({ commission, order: { handedOverOn, bill } }) =>
+        handedOverOn?.startsWith(`${year}-`) === true ? [{ commission, netMinor: bill?.netMinor ?? 0 }] : [],
+      ),
     ),
     boards: boards.map(({ id, priceMinor, addedAtMin, cutFrom, standing }) => {
       const goneMs = gone.get(id)
@@ -68,14 +63,18 @@ export async function yearInput(
   }
 }
 
-/** Every order with its days, billed as its newest invoice says, or by today's almanac where there is none. */
-export async function yearOrders(shop: OpenShop): Promise<{ commission: Commission; order: YearOrder }[]> {
+/** These orders with their days, billed as their newest invoice says, or by today's almanac where there is none. */
+export async function yearOrders(
+  shop: OpenShop,
+  commissionIds: readonly string[],
+): Promise<{ commission: Commission; order: YearOrder }[]> {
   const { almanac, db } = shop
-  const days = await standingDays(db)
-  const invoiced = new Map((await invoicesIssued(db)).map((issued) => [issued.commissionId, issued.paper.bill]))
+  const days = await standingDays(db, commissionIds)
+  const invoices = await invoicesIssued(db, commissionIds)
+  const invoiced = new Map(invoices.map((issued) => [issued.commissionId, issued.paper.bill]))
   const dayOf = (ms: number | null): string | null =>
     ms === null ? null : localDay(ms / 60_000, almanac.shop.timeZone)
-  return (await orderBookRows(db)).map(({ commission }) => {
+  return (await orderBookRowsOf(db, { commissionIds })).map(({ commission }) => {
     const { id, number, customer, standing, takenAtMin } = commission
     const { agreedAtMs, handedOverAtMs, calledOffAtMs } = days.get(id) ?? NO_DAYS
     return {
@@ -91,49 +90,4 @@ export async function yearOrders(shop: OpenShop): Promise<{ commission: Commissi
       },
     }
   })
-}
-
-async function piecesSold(
-  shop: OpenShop,
-  orders: readonly { readonly commission: Commission; readonly order: YearOrder }[],
-): Promise<PieceSold[]> {
-  const book = await bookOfCommissions(
-    shop.db,
-    orders.map(({ order }) => order.id),
-  )
-  const minutesOf = minutesByPiece(book)
-  const planned = Map.groupBy(book.steps, ({ pieceId }) => pieceId)
-  return orders.flatMap(({ commission, order }) => {
-    const pieces = book.pieces.filter(({ commissionId }) => commissionId === order.id)
-    // What an order brought is shared by the work that each of its pieces was planned with.
-    const shares = sharedOut(
-      order.bill?.netMinor ?? 0,
-      pieces.map(({ id }) => BigInt(sum((planned.get(id) ?? []).map(({ minutes }) => minutes)))),
-    )
-    return pieces.map((piece, index): PieceSold => {
-      const minutes = minutesOf.get(piece.id) ?? 0
-      return {
-        construction: constructionOfPiece(piece)?.name ?? piece.construction,
-        count: piece.count,
-        netMinor: shares[index] ?? 0,
-        boughtMinor: boughtFor(
-          builtPiece(piece, shopFactsOf(shop.almanac, commission.takenAtMin, commission.home)),
-          minutes,
-          termsOf(commission),
-          shop.almanac,
-        ),
-        minutes,
-      }
-    })
-  })
-}
-
-function minutesByPiece({ steps, log }: Book): ReadonlyMap<string, number> {
-  const pieceOf = new Map(steps.map(({ id, pieceId }) => [id, pieceId]))
-  const minutes = new Map<string, number>()
-  for (const [stepId, work] of workAt(log)) {
-    const piece = pieceOf.get(stepId) ?? ''
-    minutes.set(piece, (minutes.get(piece) ?? 0) + minutesOver(work))
-  }
-  return minutes
 }

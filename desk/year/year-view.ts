@@ -6,6 +6,8 @@ import { agedDues, type Due } from '../../core/year/owed.ts'
 import { accountOf, type AccountLine } from '../../core/year/schedule-c.ts'
 import { yearOf, type Year } from '../../core/year/year.ts'
 import { moneyOf } from '../../db/money.ts'
+import { ordersInBrief } from '../../db/order-lists.ts'
+import { firstAgreedMs } from '../../db/orders-in-year.ts'
 import { keepYearFigure } from '../../db/year-figures.ts'
 import { moneyStandingOf } from '../money/order-money.ts'
 import type { OpenShop } from '../open-shop.ts'
@@ -29,10 +31,8 @@ export async function yearView(shop: OpenShop, asked: number | null): Promise<Ye
   const present = Number(today.slice(0, 4))
   const input = await yearInput(shop, asked ?? present)
   const year = yearOf(input)
-  const first = Math.min(
-    present,
-    ...input.orders.flatMap(({ agreedOn }) => (agreedOn === null ? [] : Number(agreedOn.slice(0, 4)))),
-  )
+  const firstMs = await firstAgreedMs(shop.db)
+  const first = firstMs === null ? present : Math.min(present, yearAt(firstMs, shop))
   const ofYear = input.orders.filter(({ handedOverOn }) => handedOverOn?.startsWith(`${year.year}-`))
   return {
     ...year,
@@ -44,6 +44,9 @@ export async function yearView(shop: OpenShop, asked: number | null): Promise<Ye
   }
 }
 
+const yearAt = (ms: number, { almanac }: OpenShop): number =>
+  Number(localDay(Math.floor(ms / 60_000), almanac.shop.timeZone).slice(0, 4))
+
 /** What is owed to the shop today, by how long. */
 export type OwedView = ReturnType<typeof agedDues>
 
@@ -53,7 +56,8 @@ export type OwedView = ReturnType<typeof agedDues>
 export async function owedView(shop: OpenShop): Promise<OwedView> {
   const moment = shop.moment()
   const money = Map.groupBy(await moneyOf(shop.db), ({ commissionId }) => commissionId)
-  const dues = (await yearOrders(shop)).flatMap(({ commission, order }): Due[] => {
+  const all = (await ordersInBrief(shop.db)).map(({ commissionId }) => commissionId)
+  const dues = (await yearOrders(shop, all)).flatMap(({ commission, order }): Due[] => {
     const standing = moneyStandingOf(commission, money.get(commission.id) ?? [], moment)
     const { id: commissionId, number, customer } = commission
     const due = { commissionId, number, customer: customer.name, reach: customer.reach }

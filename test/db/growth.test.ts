@@ -2,11 +2,17 @@ import SqliteFile from 'better-sqlite3'
 import { Kysely } from 'kysely'
 import { expect, onTestFinished, test } from 'vitest'
 import { addCommission, bookOfCommission, openBook } from '../../db/commissions.ts'
-import { orderBookRows } from '../../db/order-lists.ts'
+import { boardsGone } from '../../db/boards-gone.ts'
+import { ordersHandedOver } from '../../db/finished-orders.ts'
+import { newestOfOnePiece, orderBookRows, orderBookRowsOf } from '../../db/order-lists.ts'
+import { firstAgreedMs, newestEntries, ordersInYear, ordersWorkedOn } from '../../db/orders-in-year.ts'
+import { standingDays } from '../../db/standing-days.ts'
+import { supplyCounts } from '../../db/supplies.ts'
+import { entriesOfAction, failuresLogged } from '../../db/work-logged.ts'
 import { entriesOf, latestEntries } from '../../db/log.ts'
 import type { Database } from '../../db/schema.ts'
 import { ShopDialect } from '../../db/shop-dialect.ts'
-import { lastEntryAt, logStep } from '../../db/steps.ts'
+import { lastEntryAt, logStep, workEntriesOf } from '../../db/steps.ts'
 import { lastRedoable, lastUndoable, takeBack } from '../../db/undo.ts'
 import { anOrder } from './support/orders.ts'
 import { openShop, START_MS } from './support/shop-files.ts'
@@ -43,12 +49,26 @@ test('no press and no screen walks through the whole log or all steps, by the pl
     await lastRedoable(db, { stepId: 'o3-piece-first-glue-up' })
     await lastEntryAt(db, 'o3-piece-first-glue-up')
     await orderBookRows(db, 'closed', { after: 0, count: 50 })
+    await orderBookRowsOf(db, { customerIds: ['o3', 'o4'] })
+    await newestOfOnePiece(db, { construction: 'end-grain-board', except: null, count: 60 })
+    await ordersInYear(db, { fromMs: 0, toMs: START_MS, firstDay: '2025-01-01', lastDay: '2025-12-31' })
+    await ordersWorkedOn(db, 0, START_MS)
+    await newestEntries(db, ['o3', 'o4'])
+    await workEntriesOf(db, ['o3', 'o4'])
+    await firstAgreedMs(db)
+    await standingDays(db)
+    await standingDays(db, ['o3', 'o4'])
+    await ordersHandedOver(db)
+    await boardsGone(db)
+    await supplyCounts(db)
+    await failuresLogged(db)
+    await entriesOfAction(db, 'step-failed', 20)
     const entry = await lastUndoable(db, { commissionId: 'o3' })
     await takeBack(db, entry!.id, stamp)
     await logStep(db, 'o3-piece-first-glue-up', { kind: 'started' }, stamp)
   }
   const walks = asked
-    .filter(({ sql }) => /^(select|delete|update)/.test(sql))
+    .filter(({ sql }) => /^\s*(select|delete|update)/.test(sql))
     .flatMap(({ sql, parameters }) =>
       (file.prepare(`explain query plan ${sql}`).all(...parameters) as { detail: string }[])
         .filter(({ detail }) => /^SCAN (log|step|step_hold|lag|piece)\b/.test(detail))

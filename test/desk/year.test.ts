@@ -29,6 +29,29 @@ async function workOff({ ask, setClock }: TestDesk): Promise<void> {
 const yearly = async ({ ask }: TestDesk) => ask.year({ year: null })
 
 describe('the year', () => {
+  test('of before has what was held at its end and worked in it, also once the order is closed and put right in the next', async () => {
+    const shop = await aShop()
+    await workOff(shop)
+    const worked = (await yearly(shop)).total.minutes
+    expect(worked).toBeGreaterThan(0)
+    await shop.setClock('2027-01-20T18:00:00Z')
+    await shop.ask.moneyEnter({ id: shop.id, money: { ...money, amount: '197.46' } })
+    const { entryId } = await shop.ask.commissionHandOver({ id: shop.id })
+    const before = await shop.ask.year({ year: 2026 })
+    expect(before).toMatchObject({ depositsHeldMinor: 20_500, total: { receivedMinor: 20_500, minutes: worked } })
+    expect(before).toMatchObject({ years: [2027, 2026], earned: [], isOver: true })
+    const now = await shop.ask.year({ year: 2027 })
+    expect(now).toMatchObject({ depositsHeldMinor: 0, total: { receivedMinor: 19_746, minutes: 0 } })
+    expect(now.earned).toMatchObject([{ pieces: 1, minutes: worked }])
+    // What was kept of the order is read anew once something else is written about it.
+    await shop.ask.undo({ entryId: entryId! })
+    const { history } = await shop.ask.commission({ id: shop.id })
+    const done = history.find(({ text, canUndo }) => canUndo && /^done/i.test(text))
+    await shop.ask.undo({ entryId: done!.entryId })
+    expect((await shop.ask.year({ year: 2027 })).earned).toEqual([])
+    expect((await shop.ask.year({ year: 2026 })).total.minutes).toBe(worked - 30)
+  })
+
   test('of a shop without orders is empty, not wrong', async () => {
     const year = await yearly(await aDesk())
     expect(year).toMatchObject({ year: 2026, years: [2026], isOver: false, earned: [], taxes: [] })

@@ -117,6 +117,9 @@ export const ROWS_OF_VERSION: Readonly<Record<string, readonly string[]>> = {
   '0021-safe': [`insert into photo values ('ph2', 'image/png', 1764000000000, x'01', 'kept as it is')`],
   '0022-growth': [`insert into log (at_ms, action, commission_id) values (1764000000000, 'commission-agreed', 'o2')`],
   '0023-money': [`update commission set kept_minor = 4500 where id = 'o2'`, `update part_cut set lost = 1`],
+  '0024-growth': [
+    `insert into log (at_ms, action, commission_id) values (1764000000000, 'commission-handed-over', 'o2')`,
+  ],
 }
 
 export async function fillAsVersion(db: Kysely<unknown>, name: string): Promise<void> {

@@ -1,0 +1,127 @@
+import type { Almanac } from '../../core/almanac/almanac.ts'
+import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
+import type { Commission, Book } from '../../core/book/book.ts'
+import { minutesOver, workAt } from '../../core/book/work-done.ts'
+import { constructionOfPiece } from '../../core/constructions/constructions.ts'
+import { sum } from '../../core/money/exact.ts'
+import { sharedOut } from '../../core/money/shared-out.ts'
+import { localDay } from '../../core/time/local-day.ts'
+import type { PieceSold, YearWork } from '../../core/year/year.ts'
+import { bookOfCommissions } from '../../db/commissions.ts'
+import { newestEntries } from '../../db/orders-in-year.ts'
+import { workEntriesOf } from '../../db/steps.ts'
+import { builtPiece } from '../built-piece.ts'
+import { boughtFor } from '../money/price-of-work.ts'
+import { termsOf } from '../money/priced-work.ts'
+import type { OpenShop } from '../open-shop.ts'
+
+/** A piece with what it cost, and how much of its order's price is its share. */
+interface PieceMade extends Omit<PieceSold, 'netMinor'> {
+  readonly plannedMin: number
+}
+
+/** What was found of an order when its newest entry in the log was that one. */
+interface Found<T> {
+  readonly upTo: number
+  readonly found: T
+}
+
+/**
+ * What was worked on an order, and what its pieces cost, kept for as long as nothing about it was written down: the orders of a year are
+ * hundreds, of which a press changes one.
+ */
+interface Kept {
+  readonly almanac: Almanac
+  readonly days: Map<string, Found<readonly YearWork[]>>
+  readonly pieces: Map<string, Found<readonly PieceMade[]>>
+}
+
+const kept = new WeakMap<OpenShop, Kept>()
+
+function keptOf(shop: OpenShop): Kept {
+  const before = kept.get(shop)
+  if (before?.almanac === shop.almanac) return before
+  const now: Kept = { almanac: shop.almanac, days: new Map(), pieces: new Map() }
+  kept.set(shop, now)
+  return now
+}
+
+/** Hands-on minutes at these orders, ever, by civil day. */
+export async function workOfOrders(shop: OpenShop, commissionIds: readonly string[]): Promise<YearWork[]> {
+  const { days } = keptOf(shop)
+  const found = await refreshed(shop, commissionIds, days, async (ids) => {
+    const entries = await workEntriesOf(shop.db, ids)
+    return new Map(
+      ids.map((id) => {
+        const stretches = [...workAt(entries.get(id) ?? []).values()].flatMap((work) => work.stretches)
+        const dayOf = (minutes: number): string => localDay(minutes, shop.almanac.shop.timeZone)
+        return [id, stretches.map(({ from, to }) => ({ day: dayOf(from), minutes: to - from }))]
+      }),
+    )
+  })
+  return found.flat()
+}
+
+/** The pieces of these orders, each with its share of what the order brought and with what was bought for it. */
+export async function piecesSold(
+  shop: OpenShop,
+  orders: readonly { readonly commission: Commission; readonly netMinor: number }[],
+): Promise<PieceSold[]> {
+  const commissions = new Map(orders.map(({ commission }) => [commission.id, commission]))
+  const found = await refreshed(shop, [...commissions.keys()], keptOf(shop).pieces, async (ids) => {
+    const made = piecesMade(await bookOfCommissions(shop.db, ids), shop.almanac)
+    return new Map(ids.map((id) => [id, made(commissions.get(id)!)]))
+  })
+  return found.flatMap((pieces, index) => {
+    // What an order brought is shared by the work that each of its pieces was planned with.
+    const shares = sharedOut(
+      orders[index]?.netMinor ?? 0,
+      pieces.map(({ plannedMin }) => BigInt(plannedMin)),
+    )
+    return pieces.map(({ plannedMin: _, ...piece }, at) => ({ ...piece, netMinor: shares[at] ?? 0 }))
+  })
+}
+
+/** What was kept of these orders, with those found anew about which something was written since. In their order. */
+async function refreshed<T>(
+  shop: OpenShop,
+  commissionIds: readonly string[],
+  known: Map<string, Found<T>>,
+  find: (ids: readonly string[]) => Promise<ReadonlyMap<string, T>>,
+): Promise<T[]> {
+  const newest = await newestEntries(shop.db, commissionIds)
+  const missing = commissionIds.filter((id) => known.get(id)?.upTo !== (newest.get(id) ?? 0))
+  if (missing.length > 0)
+    for (const [id, found] of await find(missing)) known.set(id, { upTo: newest.get(id) ?? 0, found })
+  return commissionIds.map((id) => known.get(id)!.found)
+}
+
+/** Of a book with these orders in it, how the pieces of one were made. */
+function piecesMade(book: Book, almanac: Almanac): (commission: Commission) => readonly PieceMade[] {
+  const minutesOf = minutesByPiece(book)
+  const planned = Map.groupBy(book.steps, ({ pieceId }) => pieceId)
+  const pieces = Map.groupBy(book.pieces, ({ commissionId }) => commissionId)
+  return (commission) => {
+    const facts = shopFactsOf(almanac, commission.takenAtMin, commission.home)
+    return (pieces.get(commission.id) ?? []).map((piece) => {
+      const minutes = minutesOf.get(piece.id) ?? 0
+      return {
+        construction: constructionOfPiece(piece)?.name ?? piece.construction,
+        count: piece.count,
+        boughtMinor: boughtFor(builtPiece(piece, facts), minutes, termsOf(commission), almanac),
+        minutes,
+        plannedMin: sum((planned.get(piece.id) ?? []).map((step) => step.minutes)),
+      }
+    })
+  }
+}
+
+function minutesByPiece({ steps, log }: Book): ReadonlyMap<string, number> {
+  const pieceOf = new Map(steps.map(({ id, pieceId }) => [id, pieceId]))
+  const minutes = new Map<string, number>()
+  for (const [stepId, work] of workAt(log)) {
+    const piece = pieceOf.get(stepId) ?? ''
+    minutes.set(piece, (minutes.get(piece) ?? 0) + minutesOver(work))
+  }
+  return minutes
+}
