@@ -35,13 +35,13 @@ export interface CustomersFound {
 export type SearchedIn = 'who' | 'all'
 
 /** Each time that one customer was written down, by name: the same name with the same way to reach them is one customer. */
-export type Person = readonly Customer[]
+export type SameCustomer = readonly Customer[]
 
 /**
  * Everybody who ever ordered or asked, by name, without their orders: these are read for those alone who are shown. Orders of before
  * customers were known by themselves have one customer each.
  */
-export async function people(shop: OpenShop): Promise<Person[]> {
+export async function people(shop: OpenShop): Promise<SameCustomer[]> {
   const all = Map.groupBy(await customers(shop.db), keyOf)
   return [...all.values()].filter((same) => same.some(({ name }) => name !== ERASED_NAME))
 }
@@ -61,7 +61,7 @@ export async function findCustomers(
 }
 
 /** These people as they are known, with their orders. */
-export async function knownCustomers(shop: OpenShop, some: readonly Person[]): Promise<KnownCustomer[]> {
+export async function knownCustomers(shop: OpenShop, some: readonly SameCustomer[]): Promise<KnownCustomer[]> {
   const moment = shop.moment()
   const customerIds = some.flatMap((person) => person.map(({ id }) => id))
   const rows = await orderBookRowsOf(shop.db, { customerIds })
@@ -83,10 +83,10 @@ export async function knownCustomers(shop: OpenShop, some: readonly Person[]): P
 
 async function withText(
   shop: OpenShop,
-  all: readonly Person[],
+  all: readonly SameCustomer[],
   sought: string,
   within: SearchedIn,
-): Promise<readonly Person[]> {
+): Promise<readonly SameCustomer[]> {
   if (within === 'who')
     return all.filter((person) => {
       const { name, reach, secondReach } = person.at(-1)!

@@ -3,7 +3,7 @@ import { toEraseAgain } from '../../db/erasures.ts'
 import { type OrderInBrief, ordersInBrief } from '../../db/order-lists.ts'
 import { standingDays } from '../../db/standing-days.ts'
 import type { OpenShop } from '../open-shop.ts'
-import { knownCustomers, people, type Person } from '../orders/known-customers.ts'
+import { knownCustomers, people, type SameCustomer } from '../orders/known-customers.ts'
 
 /** Customers who are due to be erased. They are listed; nobody is erased unasked. */
 export interface DueToErase {
@@ -31,7 +31,7 @@ export async function dueToErase(shop: OpenShop): Promise<DueToErase> {
     })
     return ends.length === 0 ? null : localDay(Math.max(...ends), almanac.shop.timeZone)
   }
-  const isDue = (person: Person): boolean => {
+  const isDue = (person: SameCustomer): boolean => {
     if (person.some(({ id }) => again.has(id))) return true
     const own = person.flatMap(({ id }) => orders.get(id) ?? [])
     const last = lastDay(own)
