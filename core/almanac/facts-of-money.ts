@@ -65,7 +65,7 @@ function priceSlots(almanac: Almanac): Slot[] {
     ),
     share('remakesShare', 'Kept back for remakes', `${PRACTICE}: what you expect before your log says it`),
     choice('remakesBy', 'Remakes go by', 'the share counts like 100 hours of your log', [
-      { value: 'own-record', label: 'Your log, from that share on' },
+      { value: 'own-record', label: 'That share at first, then your log' },
       { value: 'typed', label: 'That share alone' },
     ]),
     choice('profitKind', 'Profit given as', PRACTICE, [

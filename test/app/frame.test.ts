@@ -23,6 +23,17 @@ async function hearing(page: Page): Promise<void> {
 
 const focused = (id: string) => id === document.activeElement?.id
 
+/** What has words in the color of the ground behind them. */
+const inOneColor = (elements: readonly Element[]): string[] =>
+  elements
+    .filter((element) => {
+      let ground = element
+      while (getComputedStyle(ground).backgroundColor === 'rgba(0, 0, 0, 0)' && ground.parentElement !== null)
+        ground = ground.parentElement
+      return getComputedStyle(element).color === getComputedStyle(ground).backgroundColor
+    })
+    .map(({ outerHTML }) => outerHTML.slice(0, 160))
+
 describe('the frame around every screen', () => {
   test('goes from anywhere to anywhere by one key, but not while somebody types', async ({ app }) => {
     const { page } = app
@@ -123,6 +134,40 @@ describe('the frame around every screen', () => {
       .click()
     await page.getByRole('navigation', { name: 'Screens' }).waitFor()
     expect(valueOf(await desk.orderBook()).open[0]?.customer).toBe('Ada Quist')
+  })
+
+  test.for([1280, 820, 390])(
+    'says at %i wide that a demo is one, and how to see the keys',
+    async (width, { openApp }) => {
+      const { page } = await openApp({ demo: true })
+      await page.setViewportSize({ width, height: 844 })
+      for (const mark of [page.getByText('Demo shop').first(), page.getByRole('button', { name: 'Show keys' })]) {
+        await mark.waitFor()
+        await expect
+          .poll(async () => {
+            const box = await mark.boundingBox()
+            return box !== null && box.x >= 0 && box.y >= 0 && box.x + box.width <= width && box.y + box.height <= 844
+          })
+          .toBe(true)
+      }
+    },
+  )
+
+  test('where the system chooses the colors, words keep apart from their ground and the screen that is open is marked', async ({
+    openApp,
+  }) => {
+    const app = await openApp({ demo: true })
+    const { page } = app
+    await page.emulateMedia({ forcedColors: 'active' })
+    for (const address of ['#/bench', '#/new-order', '#/orders', '#/weeks', '#/almanac']) {
+      await goTo(app, address)
+      await page.getByRole('heading', { level: 1 }).first().waitFor()
+      const pressable = page.locator('main :is(button, a):visible')
+      await pressable.first().waitFor()
+      expect(await pressable.evaluateAll(inOneColor), address).toEqual([])
+      const here = page.getByRole('navigation', { name: 'Screens' }).locator('[aria-current=page]')
+      expect(await here.evaluate((link) => getComputedStyle(link).outlineStyle), address).toBe('solid')
+    }
   })
 
   test.for([
