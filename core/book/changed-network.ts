@@ -1,13 +1,14 @@
 import type { LotBuild } from '../constructions/lots.ts'
 import type { NetworkStep } from '../constructions/step-network.ts'
 import type { BookLag, BookStep } from './book.ts'
+import type { ChangedParts } from './changed-parts.ts'
 import { productsPutOn } from './products-put-on.ts'
 import { setAside, type PieceNetwork } from './remake.ts'
 import { untouched, type StepProgress } from './step-progress.ts'
 
 /** The rule by which done work counts in a changed order, as the maker reads it. */
 export const WHICH_WORK_COUNTS =
-  'Done work counts if the changed piece still has that step, in the same sizes and wood, with the same glue or finish, and nothing before it is new or lost.'
+  'Done work counts if the changed piece still has that step, its parts keep their sizes and wood, glue or finish is the same, and nothing before it is new or lost.'
 
 /** One piece as it will be. */
 export interface NextPiece {
@@ -15,8 +16,8 @@ export interface NextPiece {
   readonly commissionId: string
   /** Lot by lot; a lot goes on with the work at the lot of the same number. */
   readonly lots: readonly LotBuild[]
-  /** Whether its parts are those of before: wood, sizes and how many for each piece. */
-  readonly sameParts: boolean
+  /** Which of its parts are others than before; null: it is made in another way altogether. */
+  readonly otherParts: ChangedParts | null
 }
 
 export interface ChangeMeans {
@@ -92,21 +93,22 @@ function changedLot(
   lot: LotBuild,
   old: readonly BookStep[],
   oldLags: readonly BookLag[],
-  { sameParts }: NextPiece,
+  { otherParts }: NextPiece,
   { progress, said }: ChangeMeans,
 ): ChangedLot {
   const matched = matchedSteps(lot.steps, old)
   const [puts, put] = [productsOfLot(lot), productsPutOn(old, oldLags)]
+  const [before, after] = [neighbours(lot, 'before'), neighbours(lot, 'after')]
   const isBegun = (key: string): boolean => {
     const step = matched.get(key)
     return step !== undefined && (progress.get(step.id) ?? untouched).kind !== 'to-do'
   }
   const isSame = (step: NetworkStep): boolean => {
-    const before = matched.get(step.key)
-    return sameParts && before !== undefined && (puts.get(step.key) ?? null) === (put.get(before.id) ?? null)
+    const old = matched.get(step.key)
+    return old !== undefined && !touched(step.key) && (puts.get(step.key) ?? null) === (put.get(old.id) ?? null)
   }
+  const touched = touchedBy(otherParts, lot, after)
   const says = (key: string): boolean | undefined => said.get(matched.get(key)?.id ?? '')
-  const [before, after] = [neighbours(lot, 'before'), neighbours(lot, 'after')]
   const wanted = reached(
     lot.steps.filter(({ key }) => says(key) === true).map(({ key }) => key),
     before,
@@ -126,6 +128,21 @@ function changedLot(
   )
   const kept = lot.steps.filter((step) => counts(step) && (wanted.has(step.key) || !again.has(step.key)))
   return { matched, counting: new Map(kept.map(({ key }) => [key, matched.get(key)!])) }
+}
+
+/**
+ * Whether a step works on parts that are others than before: their milling, and all that comes after it. Where the lot no longer has the
+ * step in which they were milled, nobody can tell, so it is every step.
+ */
+function touchedBy(
+  parts: ChangedParts | null,
+  lot: LotBuild,
+  after: ReadonlyMap<string, readonly string[]>,
+): (key: string) => boolean {
+  const own = new Set(lot.steps.map(({ key }) => key))
+  if (parts === null || [...parts.keys()].some((key) => !own.has(key))) return () => true
+  const touched = reached([...parts.keys()], after)
+  return (key) => touched.has(key)
 }
 
 /** Old steps by the new ones that have their operation and name: the first by the first, the second by the second. */

@@ -23,6 +23,7 @@ import { bookWith, changedOrder, draftOfOrder, untouchedPieces, type ChangedOrde
 import { readDraft } from './draft-work.ts'
 import { changeKey, draftName } from './order-drafts.ts'
 import { dayToSay } from './promise-of-quote.ts'
+import { isWoodLost } from './wood-lost.ts'
 import { pieceAnswer } from './quote-draft.ts'
 import type { Draft } from './draft.ts'
 import { handChanges } from './hand-changes.ts'
@@ -175,9 +176,7 @@ export async function outcomeOf(
   const { book } = before
   const { id } = order.commission
   const changed = bookWith(book, order)
-  const isLost = ({ pieceId, lot }: { readonly pieceId: string; readonly lot: number }): boolean =>
-    woodLost.some((lost) => lost.pieceId === pieceId && lost.lot === lot)
-  const stock = { ...shop.stock, cut: shop.stock.cut.filter((part) => !isLost(part)) }
+  const stock = { ...shop.stock, cut: shop.stock.cut.filter((part) => !isWoodLost(woodLost, part)) }
   const { almanac, now, locale } = shop
   const { problem: wanted } = momentOf(changed, almanac, null, now, locale, { stock }).asked
   const answer = await shop.planner.ask(topic, {

@@ -8,7 +8,7 @@ import { withHandChanges } from '../../core/book/hand-changes-carried.ts'
 import { withExtras } from '../../core/book/extras-carried.ts'
 import { setAside } from '../../core/book/remake.ts'
 import { untouched } from '../../core/book/step-progress.ts'
-import { constructionOf, constructionOfPiece, typedSpec } from '../../core/constructions/constructions.ts'
+import { constructionOf, typedSpec } from '../../core/constructions/constructions.ts'
 import type { LotBuild } from '../../core/constructions/lots.ts'
 import type { ShopFacts } from '../../core/constructions/shop-facts.ts'
 import { typeMoney } from '../../core/money/money.ts'
@@ -16,6 +16,8 @@ import { failed, ok, problem, type Problem, type Result } from '../../core/probl
 import type { Order } from '../../db/commissions.ts'
 import type { HandChanges } from './hand-changes.ts'
 import type { ReadDraft, ReadPiece } from './draft-work.ts'
+import { partsChanged } from './parts-changed.ts'
+import { woodLostOf, type WoodLost } from './wood-lost.ts'
 import type { Draft, DraftPiece } from './draft.ts'
 
 /** An order as a draft would make it, and what becomes of the work that was done. */
@@ -25,8 +27,8 @@ export interface ChangedOrder {
   readonly counting: readonly string[]
   readonly lost: readonly string[]
   readonly mayCount: readonly string[]
-  /** Lots whose wood was cut for nothing. */
-  readonly woodLost: readonly { readonly pieceId: string; readonly lot: number }[]
+  /** Lots whose wood was cut for nothing: of the parts of these names, null: of all of them. */
+  readonly woodLost: readonly WoodLost[]
   /** Whether anything of the work is another, not only what was agreed about it. */
   readonly changesWork: boolean
 }
@@ -119,7 +121,7 @@ export function changedOrder(
     mayCount: made.flatMap(({ mayCount }) => mayCount),
     woodLost: [
       ...made.flatMap(({ woodLost }) => woodLost),
-      ...gone.flatMap((piece) => lotsOf(before, piece).map((lot) => ({ pieceId: piece.id, lot }))),
+      ...gone.flatMap((piece) => lotsOf(before, piece).map((lot) => ({ pieceId: piece.id, lot, parts: null }))),
     ],
     changesWork: gone.length > 0 || made.some(({ isOther }) => isOther),
   })
@@ -219,7 +221,7 @@ function anotherPiece(
   // A lot that comes on top is made as the last one was.
   const lotsBefore = Math.max(1, ...network.steps.map(({ lot }) => lot))
   const next = { pieceId: piece.id, commissionId: piece.commissionId }
-  const sameParts = old !== undefined && hasSameParts(old, now, almanac, facts)
+  const otherParts = old === undefined ? null : partsChanged(old, now, almanac, facts)
   const onTop = old === undefined ? null : lotsOnTop(network.steps, old.count, now, { almanac, facts, means })
   // Where nothing that was done counts, the lots are made as for a new order.
   const byHand = means.byHand.get(piece.id) ?? []
@@ -233,13 +235,11 @@ function anotherPiece(
         { ...network, steps: network.steps.filter((step) => step.lot === index + 1) },
       ),
     )
-  const going = onTop === null ? null : changedNetwork(network, { ...next, lots: carried(onTop), sameParts }, means)
+  const going = onTop === null ? null : changedNetwork(network, { ...next, lots: carried(onTop), otherParts }, means)
   const made =
     going !== null && (going.counting.length > 0 || going.mayCount.length > 0)
       ? going
-      : changedNetwork(network, { ...next, lots: carried(now.build.lots), sameParts }, means)
-  const kept = new Set(made.steps.filter(({ id }) => made.counting.includes(id)).map(({ lot }) => lot))
-  const cut = sameParts ? [] : [...new Set(network.steps.map(({ lot }) => lot))].filter((lot) => !kept.has(lot))
+      : changedNetwork(network, { ...next, lots: carried(now.build.lots), otherParts }, means)
   return {
     piece,
     steps: made.steps,
@@ -247,7 +247,7 @@ function anotherPiece(
     counting: made.counting,
     lost: made.lost,
     mayCount: made.mayCount,
-    woodLost: cut.map((lot) => ({ pieceId: piece.id, lot })),
+    woodLost: woodLostOf(piece.id, network.steps, made, otherParts),
     isOther: true,
   }
 }
@@ -269,16 +269,6 @@ function lotsOnTop(
   }
   const built = [...lots, ...(added > 0 ? [added] : [])].map(lot)
   return built.some((each) => each === null) ? null : built.filter((each) => each !== null)
-}
-
-/** Whether one piece is made of the same wood in the same sizes as before. */
-function hasSameParts(old: Piece, now: ReadPiece, almanac: Almanac, facts: ShopFacts): boolean {
-  if (old.construction !== now.construction) return false
-  const [was, is] = [constructionOfPiece(old), constructionOf(now.construction, almanac.constructions)]
-  const [partsWere, partsAre] = [was?.build(old.spec, 1, facts), is?.build(now.spec, 1, facts)]
-  return (
-    partsWere?.ok === true && partsAre?.ok === true && isDeepStrictEqual(partsWere.value.parts, partsAre.value.parts)
-  )
 }
 
 /** What was worked at pieces that are no longer wanted stays in the order, as lost steps of its first piece. */

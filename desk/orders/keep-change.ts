@@ -62,7 +62,8 @@ export async function keepChange(shop: OpenShop, id: string, draft: Draft, keepi
         act ??= ended.value
       }
       const cut = []
-      for (const { pieceId, lot } of changed.woodLost) cut.push(...(await partsCutOfLot(trx, pieceId, lot)))
+      for (const { pieceId, lot, parts } of changed.woodLost)
+        cut.push(...(await partsCutOfLot(trx, pieceId, lot)).filter(({ name }) => parts?.includes(name) ?? true))
       const asked = keeping.askedBy === 'customer' ? 'Customer asked' : 'Maker asked'
       const why = keeping.why.trim()
       const more = {

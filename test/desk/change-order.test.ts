@@ -1,6 +1,8 @@
 import { expect, test } from 'vitest'
 import { aDesk, aDraft, aPiece, type TestDesk } from './support/a-desk.ts'
+import type { BookStep } from '../../core/book/book.ts'
 import type { Draft } from '../../desk/orders/draft.ts'
+import { isWoodLost, woodLostOf } from '../../desk/orders/wood-lost.ts'
 
 const at = (minute: number): string => new Date(minute * 60_000).toISOString()
 
@@ -86,6 +88,43 @@ test('other sizes lose the work, whose hours stay counted; the maker may say tha
   // Through to the end, and ready.
   await ask.undo({ entryId: kept.entryId! })
   expect(await stepsOf(ask, id)).toEqual(steps)
+})
+
+test('another wood for the top of a table leaves the work on its base', async () => {
+  const { ask, setClock } = await aDesk()
+  const draft = aDraft({ pieces: [aPiece({}, 'small-table')], price: '900' })
+  const { commissionId: id } = await ask.takeOrder({ draft, standing: 'agreed', promisedFor: '2026-06-20' })
+  const all = await stepsOf(ask, id)
+  const first = (name: RegExp) => all.findIndex((step) => name.test(step.name))
+  const begun = [first(/legs|apron|base/i), first(/top/i)].map((index) => all[index]!)
+  let now = Date.parse('2026-03-04T01:00:00Z')
+  for (const { stepId } of begun) {
+    await setClock(new Date((now += 3_600_000)).toISOString())
+    await ask.stepDone({ stepId, anyway: true, workedMin: 30 })
+  }
+  const changed = withPiece((await ask.changeBegin({ id })).draft, { input: { woodA: 'maple' } })
+  const { change, problems } = await ask.changeCompare({ id, draft: changed, said: {}, asked: 'dates' })
+  expect(problems).toEqual([])
+  expect(change!.work.map(({ stepId, counts }) => [stepId, counts])).toEqual(
+    expect.arrayContaining([
+      [begun[0]!.stepId, true],
+      [begun[1]!.stepId, false],
+    ]),
+  )
+  expect(change).toMatchObject({ countingMinutes: 30, lostMinutes: 30 })
+})
+
+test('wood is lost of the parts that are others, as long as nothing that was milled of it counts', () => {
+  const step = (key: string, lot = 1) => ({ id: `${lot}/${key}`, key, lot }) as BookStep
+  const steps = [step('top-mill'), step('base-mill'), step('top-mill', 2), step('base-mill', 2)]
+  const made = (...counting: string[]) => ({ ...{ steps, lags: [], counting, lost: [], mayCount: [] } })
+  const top = new Map([['top-mill', ['Top stave']]])
+  const lost = woodLostOf('p', steps, made('1/base-mill', '2/top-mill'), top)
+  expect(lost).toEqual([{ pieceId: 'p', lot: 1, parts: ['Top stave'] }])
+  const isLost = (lot: number, name: string) => isWoodLost(lost, { pieceId: 'p', lot, name })
+  expect([isLost(1, 'Top stave'), isLost(1, 'Leg'), isLost(2, 'Top stave')]).toEqual([true, false, false])
+  expect(woodLostOf('p', steps, made('2/top-mill'), null)).toEqual([{ pieceId: 'p', lot: 1, parts: null }])
+  expect(woodLostOf('p', steps, made(), new Map())).toEqual([])
 })
 
 test('one more board goes beside those begun, one fewer leaves the work of the others', async () => {

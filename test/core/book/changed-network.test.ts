@@ -8,7 +8,9 @@ import {
   type ChangeMeans,
   type NextPiece,
 } from '../../../core/book/changed-network.ts'
+import { changedParts, type ChangedParts } from '../../../core/book/changed-parts.ts'
 import { untouched, type StepProgress } from '../../../core/book/step-progress.ts'
+import type { Part } from '../../../core/constructions/construction.ts'
 import type { LotBuild } from '../../../core/constructions/lots.ts'
 import type { NetworkLag, NetworkStep } from '../../../core/constructions/step-network.ts'
 
@@ -55,11 +57,11 @@ const means = (begun: readonly string[], said: Record<string, boolean> = {}): Ch
     said: new Map(Object.entries(said)),
   }
 }
-const next = (lots: readonly LotBuild[], sameParts = true): NextPiece => ({
+const next = (lots: readonly LotBuild[], otherParts: ChangedParts | null = new Map()): NextPiece => ({
   pieceId: 'p',
   commissionId: 'c',
   lots,
-  sameParts,
+  otherParts,
 })
 
 describe('a changed piece', () => {
@@ -85,10 +87,27 @@ describe('a changed piece', () => {
   })
 
   test('in other sizes loses all that was done, unless the maker says that it counts', () => {
-    const other = next([chain('mill', 'glue', 'sand', 'coat')], false)
+    const other = next([chain('mill', 'glue', 'sand', 'coat')], null)
     expect(changedNetwork(old, other, means(['1/mill', '1/glue'])).counting).toEqual([])
     const said = changedNetwork(old, other, means(['1/mill', '1/glue', '1/sand'], { '1/glue': true }))
     expect([said.counting, said.lost]).toEqual([['1/mill', '1/glue'], ['1/sand']])
+  })
+
+  test('with another top keeps the work on its base, up to where both come together', () => {
+    const table = lotOf([
+      ['top-mill', 'top-glue'],
+      ['top-glue', 'hold'],
+      ['base-mill', 'base-glue'],
+      ['base-glue', 'hold'],
+    ])
+    const begun = ['1/top-mill', '1/top-glue', '1/base-mill', '1/base-glue', '1/hold']
+    const top = new Map([['top-mill', ['Top']]])
+    const made = changedNetwork(bookOf([table]), next([table], top), means(begun))
+    expect(made.counting).toEqual(['1/base-mill', '1/base-glue'])
+    expect(made.lost).toEqual(['1/top-mill', '1/top-glue', '1/hold'])
+    // Where the step is gone in which the part was milled, nobody can tell what hung on it.
+    const drawer = new Map([['drawer-mill', ['Drawer front']]])
+    expect(changedNetwork(bookOf([table]), next([table], drawer), means(begun)).counting).toEqual([])
   })
 
   test('loses a step that the maker says does not count, with what came after it', () => {
@@ -174,15 +193,15 @@ describe('whatever changes', () => {
     is: fc.array(anyLot, { minLength: 1, maxLength: 3 }),
     begun: fc.array(fc.constantFrom(...[1, 2, 3].flatMap((lot) => keys.map((key) => `${lot}/${key}`)))),
     said: fc.dictionary(fc.constantFrom('1/a', '1/b', '1/c', '2/a'), fc.boolean()),
-    sameParts: fc.boolean(),
+    isSame: fc.boolean(),
   })
 
   test('no step with work goes: it counts or is lost, once; keys are unique in a lot, lags lead to steps that are there', () => {
     fc.assert(
-      fc.property(anyCase, ({ was, is, begun, said, sameParts }) => {
+      fc.property(anyCase, ({ was, is, begun, said, isSame }) => {
         const old = bookOf(was)
         const worked = old.steps.filter(({ id }) => begun.includes(id)).map(({ id }) => id)
-        const made = changedNetwork(old, next(is, sameParts), means(worked, said))
+        const made = changedNetwork(old, next(is, isSame ? new Map() : null), means(worked, said))
         expect([...made.counting, ...made.lost].sort()).toEqual(worked.sort())
         const ids = made.steps.map(({ id }) => id)
         expect(new Set(ids).size).toBe(ids.length)
@@ -198,9 +217,9 @@ describe('whatever changes', () => {
 
   test('where the maker says nothing, nothing new or lost comes before what counts', () => {
     fc.assert(
-      fc.property(anyCase, ({ was, is, begun, sameParts }) => {
+      fc.property(anyCase, ({ was, is, begun, isSame }) => {
         const old = bookOf(was)
-        const made = changedNetwork(old, next(is, sameParts), means(begun))
+        const made = changedNetwork(old, next(is, isSame ? new Map() : null), means(begun))
         const fresh = new Set(made.steps.filter(({ id }) => id.startsWith('new-')).map(({ id }) => id))
         for (const id of made.counting) {
           const before = new Set([id])
@@ -210,7 +229,7 @@ describe('whatever changes', () => {
           }
           expect([...before].filter((each) => fresh.has(each))).toEqual([])
         }
-        if (!sameParts) expect(made.counting).toEqual([])
+        if (!isSame) expect(made.counting).toEqual([])
       }),
     )
   })
@@ -224,5 +243,25 @@ describe('whatever changes', () => {
         expect(made.steps.map(({ id }) => id)).toEqual(old.steps.map(({ id }) => id))
       }),
     )
+  })
+})
+
+describe('parts of a changed piece', () => {
+  const part = (name: string, widthNm: number, more: Partial<Part> = {}): Part => {
+    const size = { lengthNm: 100, widthNm, thicknessNm: 20 }
+    return { name, wood: 'maple', quantity: 2, rough: size, finished: size, ...more }
+  }
+  const of = (...parts: Part[]) => ({ parts, steps: [{ key: 'mill' }, { key: 'glue' }] })
+  const leg = part('Leg', 40, { milledIn: 'base-mill' })
+
+  test.each<[string, Part[], Part[], [string, string[]][]]>([
+    ['none', [leg, part('Top', 300)], [leg, part('Top', 300, { why: 'said in other words' })], []],
+    ['another size', [leg, part('Top', 300)], [leg, part('Top', 310)], [['mill', ['Top']]]],
+    ['another wood', [leg], [{ ...leg, wood: 'oak' }], [['base-mill', ['Leg']]]],
+    ['one more', [leg], [leg, part('Shelf', 200)], [['mill', ['Shelf']]]],
+    ['one less', [leg, part('Shelf', 200)], [leg], [['mill', ['Shelf']]]],
+    ['two of one kind', [leg, leg], [leg], [['base-mill', ['Leg']]]],
+  ])('%s', (_, was, is, others) => {
+    expect([...changedParts(of(...was), of(...is))]).toEqual(others)
   })
 })
