@@ -19,7 +19,8 @@ export class RunningThread {
     this.#worker.on('message', (message: FromPlanner) => {
       if (message.kind === 'answer') {
         this.#asked -= 1
-        if (this.#asked === 0) this.#worker.unref()
+        // An answer may still arrive while the thread is being ended, and its end is waited for.
+        if (this.#asked === 0 && !this.#ended) this.#worker.unref()
         this.#listener?.answered(message.answer)
       } else this.#listener?.onNews(message.news)
     })
