@@ -1,12 +1,15 @@
 import { join } from 'node:path'
 import { utilityProcess } from 'electron'
-import { failed, ok, problem, type Problem, type Result } from '../core/problems.ts'
+import { failed, problem, type Problem, type Result } from '../core/problems.ts'
 import type { Desk, DeskByText } from '../desk/desk.ts'
 import type { DeskEvent } from '../desk/desk-event.ts'
 import type { DeskElsewhereOptions, FromDesk, ToDesk } from './desk-process.ts'
 
-/** A desk that can be lost: `broke` is called once when its process ends without having been closed. */
+/** A desk that still opens, or is open, and can be lost. */
 export interface DeskElsewhere extends DeskByText, Pick<Desk, 'close'> {
+  /** Whether it opened. It may be called at once: what it is asked before waits in its process. A refused one has ended. */
+  readonly opened: Promise<Result<null>>
+  /** `broke` is called once when its process ends without having been closed, and without having refused to open. */
   onBroke(broke: (why: Problem) => void): void
 }
 
@@ -14,7 +17,7 @@ export interface DeskElsewhere extends DeskByText, Pick<Desk, 'close'> {
  * Opens the desk in a process of its own, so that reading the book and deriving screens never hold up the window. When that
  * process breaks, every call is answered with the problem `desk-stopped`: what was committed before is in the file.
  */
-export function openDeskElsewhere(options: DeskElsewhereOptions): Promise<Result<DeskElsewhere>> {
+export function openDeskElsewhere(options: DeskElsewhereOptions): DeskElsewhere {
   const child = utilityProcess.fork(join(import.meta.dirname, 'desk.js'), [], { serviceName: 'Out of Clamps desk' })
   const tell = (message: ToDesk): void => child.postMessage(message)
   const waiting = new Map<number, (reply: string) => void>()
@@ -24,7 +27,39 @@ export function openDeskElsewhere(options: DeskElsewhereOptions): Promise<Result
   let state: 'open' | 'closing' | 'over' = 'open'
   let broke: (why: Problem) => void = () => undefined
 
-  const desk: DeskElsewhere = {
+  const opened = new Promise<Result<null>>((resolve) => {
+    child.on('message', (message: FromDesk) => {
+      switch (message.kind) {
+        case 'opened':
+          if (!message.opened.ok) {
+            state = 'closing'
+            child.kill()
+          }
+          return resolve(message.opened)
+        case 'reply':
+          waiting.get(message.id)?.(message.reply)
+          waiting.delete(message.id)
+          return
+        case 'event':
+          for (const listener of listeners) listener(message.event)
+          return
+      }
+    })
+  })
+  void over.then(() => {
+    const wasOpen = state === 'open'
+    state = 'over'
+    for (const settle of waiting.values()) settle(stoppedReply)
+    waiting.clear()
+    if (!wasOpen) return
+    // Who shows something asks again, and learns it.
+    for (const listener of listeners) listener({ kind: 'changed' })
+    broke(stopped)
+  })
+  tell({ kind: 'open', options })
+
+  return {
+    opened,
     call(name, input) {
       if (state !== 'open') return Promise.resolve(stoppedReply)
       return new Promise((resolve) => {
@@ -48,35 +83,6 @@ export function openDeskElsewhere(options: DeskElsewhereOptions): Promise<Result
       await over
     },
   }
-
-  return new Promise((resolve) => {
-    child.on('message', (message: FromDesk) => {
-      switch (message.kind) {
-        case 'opened':
-          if (!message.opened.ok) child.kill()
-          return resolve(message.opened.ok ? ok(desk) : message.opened)
-        case 'reply':
-          waiting.get(message.id)?.(message.reply)
-          waiting.delete(message.id)
-          return
-        case 'event':
-          for (const listener of listeners) listener(message.event)
-          return
-      }
-    })
-    void over.then(() => {
-      const wasOpen = state === 'open'
-      state = 'over'
-      for (const settle of waiting.values()) settle(stoppedReply)
-      waiting.clear()
-      resolve(failed(stopped))
-      if (!wasOpen) return
-      // Who shows something asks again, and learns it.
-      for (const listener of listeners) listener({ kind: 'changed' })
-      broke(stopped)
-    })
-    tell({ kind: 'open', options })
-  })
 }
 
 const stopped = problem(

@@ -12,7 +12,7 @@ export interface DeskElsewhereOptions extends Pick<DeskOptions, 'dataFolder' | '
   readonly testStartMs: number | null
 }
 
-/** What the shell tells the desk: first that it is to open, and nothing else before it has. */
+/** What the shell tells the desk: first that it is to open. Calls that come before it has wait for it. */
 export type ToDesk =
   | { readonly kind: 'open'; readonly options: DeskElsewhereOptions }
   | { readonly kind: 'call'; readonly id: number; readonly name: string; readonly input: unknown }
@@ -31,7 +31,7 @@ process.umask(0o077)
 const shell = process.parentPort
 const tell = (message: FromDesk): void => shell.postMessage(message)
 const openDoor = doorOn(join(import.meta.dirname, '../renderer'))
-let desk: Desk | null = null
+let opening: Promise<Desk | null> = Promise.resolve(null)
 
 shell.on('message', ({ data }) => {
   hear(data as ToDesk).catch((fault: unknown) => {
@@ -45,21 +45,29 @@ for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) process.on(signal
 
 async function hear(message: ToDesk): Promise<void> {
   switch (message.kind) {
-    case 'open': {
-      const { testStartMs, ...options } = message.options
-      const opened = await openDesk({ ...options, openDoor, ...startClock(testStartMs) })
-      if (!opened.ok) return tell({ kind: 'opened', opened })
-      desk = opened.value
-      desk.onEvent((event) => tell({ kind: 'event', event }))
-      return tell({ kind: 'opened', opened: { ok: true, value: null } })
-    }
+    case 'open':
+      opening = open(message.options)
+      await opening
+      return
     case 'call': {
       const { id, name, input } = message
+      const desk = await opening
       if (desk !== null) tell({ kind: 'reply', id, reply: JSON.stringify(await desk.call(name, input)) })
       return
     }
     case 'close':
-      await desk?.close()
+      await (await opening)?.close()
       process.exit(0)
   }
+}
+
+async function open({ testStartMs, ...options }: DeskElsewhereOptions): Promise<Desk | null> {
+  const opened = await openDesk({ ...options, openDoor, ...startClock(testStartMs) })
+  if (!opened.ok) {
+    tell({ kind: 'opened', opened })
+    return null
+  }
+  opened.value.onEvent((event) => tell({ kind: 'event', event }))
+  tell({ kind: 'opened', opened: { ok: true, value: null } })
+  return opened.value
 }

@@ -1,6 +1,6 @@
 import { join } from 'node:path'
 import { app, dialog, type BrowserWindow } from 'electron'
-import type { Problem, Result } from '../core/problems.ts'
+import type { Problem } from '../core/problems.ts'
 import { bridgeToDesk } from './bridge.ts'
 import { closeDoors } from './closed-doors.ts'
 import { screenOfCode } from './code-opened.ts'
@@ -40,15 +40,13 @@ function start({ demo, dataFolder: given, tray }: StartOptions): void {
 
   app
     .whenReady()
-    .then(async () => {
+    .then(() => {
       const testStartMs = app.isPackaged ? null : testClockStart(process.env)
-      const opening = openDeskElsewhere({ dataFolder, demo, where: 'the window', testStartMs })
-      const isEnding = closeAtTheEnd(opening)
-      const desk = await opening
-      if (isEnding()) return
-      if (!desk.ok) return endWith(desk.problems)
-      desk.value.onBroke((why) => void startAgainOrQuit(why))
-      openShop(desk.value, dataFolder, tray === 'always' || (tray === 'auto' && (await hasTray())))
+      // Window and desk open side by side: what the page asks meanwhile waits in the desk's process.
+      const desk = openDeskElsewhere({ dataFolder, demo, where: 'the window', testStartMs })
+      closeAtTheEnd(desk)
+      desk.onBroke((why) => void startAgainOrQuit(why))
+      openShop(desk, dataFolder, tray)
     })
     .catch((fault: unknown) => {
       console.error(fault)
@@ -56,7 +54,7 @@ function start({ demo, dataFolder: given, tray }: StartOptions): void {
     })
 }
 
-function openShop(desk: DeskElsewhere, dataFolder: string, trayThere: boolean): void {
+function openShop(desk: DeskElsewhere, dataFolder: string, trayWanted: StartOptions['tray']): void {
   closeDoors(origin)
   servePages(pagesFolder)
   setMenu()
@@ -73,6 +71,7 @@ function openShop(desk: DeskElsewhere, dataFolder: string, trayThere: boolean): 
   app.on('second-instance', (_event, args) => openCode(args))
   app.on('activate', () => showWindow(window))
 
+  let trayThere = trayWanted === 'always'
   let quitting = false
   app.on('before-quit', () => {
     quitting = true
@@ -85,11 +84,17 @@ function openShop(desk: DeskElsewhere, dataFolder: string, trayThere: boolean): 
     window.hide()
   })
   app.on('window-all-closed', () => app.quit())
-  if (trayThere) keepTray(window)
 
-  window.once('ready-to-show', () => {
+  // What cannot be opened is told by a box, with no empty window behind it.
+  const drawn = new Promise<void>((resolve) => window.once('ready-to-show', () => resolve()))
+  void desk.opened.then(async (opened) => {
+    if (!opened.ok) return endWith(opened.problems)
+    await drawn
+    if (quitting || window.isDestroyed()) return
     if (memory.maximized) window.maximize()
     window.show()
+    trayThere ||= trayWanted === 'auto' && (await hasTray())
+    if (trayThere && !window.isDestroyed()) keepTray(window)
   })
   openAgainWhenGone(window)
   const first = screenOfCode(process.argv.slice(1)) ?? ''
@@ -112,22 +117,19 @@ function openShop(desk: DeskElsewhere, dataFolder: string, trayThere: boolean): 
 }
 
 /** However the app is told to end, also while the desk still opens: the desk is closed first. */
-function closeAtTheEnd(opening: Promise<Result<DeskElsewhere>>): () => boolean {
+function closeAtTheEnd(desk: DeskElsewhere): void {
   let state: 'going' | 'ending' | 'closed' = 'going'
   app.on('will-quit', (event) => {
     if (state === 'closed') return
     event.preventDefault()
     if (state === 'ending') return
     state = 'ending'
-    void opening
-      .then((desk) => (desk.ok ? desk.value.close() : undefined))
-      .finally(() => {
-        state = 'closed'
-        // Not before this event is over: until then Electron takes itself to be quitting and ignores the call.
-        setImmediate(() => app.quit())
-      })
+    void desk.close().finally(() => {
+      state = 'closed'
+      // Not before this event is over: until then Electron takes itself to be quitting and ignores the call.
+      setImmediate(() => app.quit())
+    })
   })
-  return () => state !== 'going'
 }
 
 /** Without its desk the app can only say so: the box stands in front of whatever else is open, or of nothing. */
