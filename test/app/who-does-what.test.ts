@@ -85,6 +85,30 @@ describe('two people in a shop, through the page', () => {
   })
 })
 
+describe('the drum sander and the router table', () => {
+  test('are stations where the maker says so, by keyboard, and free for all again where the maker says that', async ({
+    openApp,
+  }) => {
+    const app = await openApp()
+    const { page, desk } = app
+    const counted = async () => [...valueOf(await desk.almanac()).almanac.machines].sort()
+    await goTo(app, '#/almanac')
+    await page.getByRole('button', { name: 'Stations' }).press('Enter')
+    await page.getByRole('combobox', { name: 'Router table' }).waitFor()
+    for (const [name, expected] of [
+      ['Drum sander', ['drum-sander']],
+      ['Router table', ['drum-sander', 'router-table']],
+    ] as const) {
+      const choice = page.getByRole('combobox', { name })
+      await choice.press('ArrowDown')
+      await expect.poll(counted).toEqual(expected)
+      await expect.poll(() => choice.inputValue()).toBe('yes')
+    }
+    await page.getByRole('combobox', { name: 'Router table' }).press('ArrowUp')
+    await expect.poll(counted).toEqual(['drum-sander'])
+  })
+})
+
 describe('a lunch break', () => {
   test('that is typed in the Almanac splits the long day in the plan: what ran through it ends later by as much', async ({
     openApp,

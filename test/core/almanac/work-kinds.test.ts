@@ -42,6 +42,26 @@ describe('a kind of work', () => {
   })
 })
 
+describe('a machine that is counted', () => {
+  // Each family of the standard times by the machine that it is set up on: common practice, no source.
+  it.each([
+    ['drum-sander', ['drum-sander']],
+    ['router-table', ['router', 'router-core-box', 'router-cove']],
+  ])('%s takes the steps that are set up on it, and no others', (machine, families) => {
+    const counted = changeFact(almanac, `machines.${machine}`, 'yes')
+    if (!counted.ok) throw new Error(counted.problems[0]?.message)
+    const set = STARTING_TIMES.flatMap(({ operation, family }) =>
+      family === null || family === undefined ? [] : [[operation, family] as const],
+    )
+    expect(
+      set
+        .filter(([operation, family]) => machineFor(step(operation, family), counted.value) !== null)
+        .map(([, family]) => family),
+    ).toEqual(set.flatMap(([, family]) => (families.includes(family) ? [family] : [])))
+    expect(set.filter(([, family]) => families.includes(family)).length).toBeGreaterThan(0)
+  })
+})
+
 describe('who does what', () => {
   const left = (makerId: string, kinds: readonly string[]) => ({ ...almanac, leftToOthers: { [makerId]: kinds } })
 
