@@ -2,13 +2,7 @@ import type { Component } from 'svelte'
 import Bench from './bench/Bench.svelte'
 import type { PagePlace } from './screens.ts'
 
-/** A screen as it is to be drawn: another key is another one. */
-interface Shown {
-  readonly Part: Component<Record<string, unknown>>
-  readonly props: Record<string, unknown>
-  readonly key: string
-}
-
+type Part = Component<Record<string, unknown>>
 type Name = PagePlace['screen']
 type At<Of extends Name> = Extract<PagePlace, { readonly screen: Of }>
 
@@ -23,15 +17,12 @@ interface LatePart<Of extends Name> {
  */
 class ScreenParts {
   /** Null: its code could not be fetched. */
-  #loaded = $state.raw<ReadonlyMap<Name, Shown['Part'] | null>>(new Map([['bench', plain(Bench)]]))
+  #loaded = $state.raw<ReadonlyMap<Name, Part | null>>(new Map([['bench', plain(Bench)]]))
   readonly #loading = new Set<Name>()
 
   /** Undefined: it is on its way; null: it could not be fetched. To be asked where something is drawn from it. */
-  at(place: PagePlace): Shown | null | undefined {
-    const Part = this.#loaded.get(place.screen)
-    if (Part == null) return Part
-    const props = place.screen === 'bench' ? {} : (LATE[place.screen] as LatePart<Name>).props(place)
-    return { Part, props, key: `${place.screen} ${String(props['id'] ?? props['number'] ?? '')}` }
+  part(name: Name): Part | null | undefined {
+    return this.#loaded.get(name)
   }
 
   async fetch(name: Name): Promise<void> {
@@ -55,7 +46,7 @@ class ScreenParts {
 }
 
 /** Its props are held to its type where the list below says them. */
-const plain = (part: unknown): Shown['Part'] => part as Shown['Part']
+const plain = (part: unknown): Part => part as Part
 
 const late = <Of extends Exclude<Name, 'bench'>, Props extends Readonly<Record<keyof Props, unknown>>>(
   load: () => Promise<{ readonly default: Component<Props> }>,
@@ -95,5 +86,9 @@ const LATE: { readonly [Of in Exclude<Name, 'bench'>]: LatePart<Of> } = {
     ({ id, orderId }) => ({ id, orderId }),
   ),
 }
+
+/** What the screen there is drawn with. */
+export const propsAt = (place: PagePlace): Record<string, unknown> =>
+  place.screen === 'bench' ? {} : (LATE[place.screen] as LatePart<Name>).props(place)
 
 export const screenParts = new ScreenParts()
