@@ -32,6 +32,7 @@ const BUILT_IN: Partial<
   ],
   estimate: [
     ['opening', 'Opening', 'A best guess: the price follows the hours that the work takes.'],
+    ['range', 'Range', '4 chances in 5 it costs no more than the higher total.'],
     ['deposit', 'Deposit', DEPOSIT],
   ],
   confirmation: [['deposit', 'Deposit', DEPOSIT]],

@@ -1,6 +1,7 @@
 import type { PaperKind } from '../../core/papers/paper.ts'
 import { writeLocalDayInFull } from '../../core/time/write-instant.ts'
 import { mailOrderRule } from './delay-note.ts'
+import { estimateRange } from './estimate-range.ts'
 import type { PaperSource } from './paper-source.ts'
 
 /** Papers that say nothing about money or terms. */
@@ -14,8 +15,17 @@ export function paperCautions(source: PaperSource, kind: PaperKind): readonly st
   if (WITHOUT_TERMS.has(kind)) return []
   return [
     ...(kind === 'delay-note' ? mailOrderCautions(source) : []),
+    ...(kind === 'estimate' ? withoutRange(source) : []),
     'Price, tax and contract rules differ from place to place. Ask your tax office, an accountant or a lawyer: this is no legal or tax advice.',
   ]
+}
+
+/** Why an estimate has one price instead of a range, and what would give it one. */
+function withoutRange(source: PaperSource): readonly string[] {
+  const range = estimateRange(source)
+  return range.kind === 'range' || range.missing.length === 0
+    ? []
+    : [`One price, no range yet. ${range.missing.join(' ')}`]
 }
 
 /** @source 16 CFR 435.2 (days), 435.1 (a prompt refund: seven working days) */

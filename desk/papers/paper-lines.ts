@@ -47,6 +47,12 @@ export function totalsOf(
   }
 }
 
+/** Lines of a total that go up to another one, should the hours run long. */
+export const sumsWithRange = (sums: Paper['sums'], longer: Taxed): Paper['sums'] => [
+  ...sums.map((each) => (each.strong ? { ...each, label: 'Total as planned' } : each)),
+  { label: 'Total if it runs long', minor: longer.totalMinor, strong: true },
+]
+
 /** What was paid and what is owed. */
 export const paidSums = ({ paidMinor, creditedMinor, writtenOffMinor, owedMinor }: MoneyStanding): Paper['sums'] => [
   ...(creditedMinor === 0 ? [] : [{ label: 'Credited', minor: creditedMinor, strong: false }]),

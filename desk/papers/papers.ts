@@ -7,6 +7,7 @@ import { writeLocalDayInFull } from '../../core/time/write-instant.ts'
 import { bookOfCommission } from '../../db/commissions.ts'
 import { moneyOf } from '../../db/money.ts'
 import { type IssuedPaper, issuePaper, paperById, papersOf } from '../../db/papers.ts'
+import { remakesOf } from '../learning/remakes.ts'
 import { momentOf } from '../moment.ts'
 import type { OpenShop } from '../open-shop.ts'
 import { paperCautions } from './paper-cautions.ts'
@@ -113,7 +114,7 @@ async function sourceOf(shop: OpenShop, commissionId: string): Promise<Result<Pa
     ? shop.moment()
     : momentOf(book, shop.almanac, null, shop.now, shop.locale, { stock: shop.stock })
   const [entries, issued] = [await moneyOf(shop.db, [commissionId]), await papersOf(shop.db, commissionId)]
-  return ok({ commission, moment, entries, issued })
+  return ok({ commission, moment, entries, issued, remakes: await remakesOf(shop) })
 }
 
 function write(source: PaperSource, { credit, ...form }: PaperForm): Result<Paper> {

@@ -15,7 +15,8 @@ import { writeLocalDayInFull } from '../../core/time/write-instant.ts'
 import { billOf, moneyStandingOf } from '../money/order-money.ts'
 import { careGroups } from './care-facts.ts'
 import { delayOf } from './delay-note.ts'
-import { linesOf, paidSums, totalsOf } from './paper-lines.ts'
+import { estimateRange } from './estimate-range.ts'
+import { linesOf, paidSums, sumsWithRange, totalsOf } from './paper-lines.ts'
 import type { PaperSource } from './paper-source.ts'
 
 /** What a paper is asked with. */
@@ -161,15 +162,10 @@ function moneyPaper(
     sums,
     texts: [...inside, ...texts, ...terms],
   }
-  const day = (of: string): string => writeLocalDayInFull(of, moment.wording.locale)
   switch (kind) {
     case 'quote':
     case 'estimate':
-      return ok({
-        ...base,
-        facts: [...base.facts, { label: 'Good until', text: day(daysLater(moment.today, money.quoteGoodDays)) }],
-        texts: [...depositText(source, kind), ...base.texts],
-      })
+      return ok(offer(source, base, kind))
     case 'confirmation':
       return ok({
         ...base,
@@ -187,6 +183,24 @@ function moneyPaper(
       return standing.owedMinor <= 0
         ? failed(problem('nothing-owed', 'Nothing is owed for this order.', 'kind'))
         : ok({ ...base, sums: [...sums, ...paidSums(standing)] })
+  }
+}
+
+/** A price before the order: a quote has one, an estimate goes up to what it costs if the hours run long. */
+function offer(source: PaperSource, base: Body, kind: 'quote' | 'estimate'): Body {
+  const { moment } = source
+  const goodUntil = daysLater(moment.today, moment.almanac.money.quoteGoodDays)
+  const range = kind === 'estimate' ? estimateRange(source) : null
+  const longer = range?.kind === 'range' ? range.longer : null
+  return {
+    ...base,
+    facts: [...base.facts, { label: 'Good until', text: writeLocalDayInFull(goodUntil, moment.wording.locale) }],
+    sums: longer === null ? base.sums : sumsWithRange(base.sums, longer),
+    texts: [
+      ...(longer === null ? [] : said(source, kind, 'range', 'Range')),
+      ...depositText(source, kind),
+      ...base.texts,
+    ],
   }
 }
 

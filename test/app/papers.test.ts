@@ -110,6 +110,13 @@ describe('papers through the page', () => {
     valueOf(await desk.commissionChange({ id, changes: { priceMinor: 37_525, depositMinor: 20_500 } }))
     valueOf(await desk.almanacChangeFact({ key: 'money.tax1.rate', input: '7.25' }))
     valueOf(await desk.almanacChangeFact({ key: 'money.address', input: '4 Kiln Lane' }))
+    // With what an hour costs an estimate is a range.
+    for (const [name, input] of [
+      ['payPerHourMinor', '28'],
+      ['overheadYearMinor', '5400'],
+      ['handsOnHoursYear', '644'],
+    ] as const)
+      valueOf(await desk.almanacChangeFact({ key: `money.${name}`, input }))
     const money = { kind: 'payment', amount: '205', how: 'check', day: '', reference: '1041' } as const
     valueOf(await desk.moneyEnter({ id, money }))
     const blank = { text: '', newDay: '', amends: '', credit: '' }
@@ -125,6 +132,10 @@ describe('papers through the page', () => {
       expect(more, kind).toEqual([])
       const printed = text.replaceAll(/\s+/g, '')
       const buyer = kind === 'simplified-invoice' ? [] : ['Ada Quist']
+      if (kind === 'estimate')
+        expect(text).toMatch(
+          /Total as planned\s*\$402\.46\s*Total if it runs long\s*\$4\d\d\.\d\d\s*[^]*4 chances in 5/,
+        )
       const says = [
         ...[title, `No. ${number}`, '4 Kiln Lane', ...buyer, ...paper.lines.map((line) => line.text)],
         ...paper.facts.flatMap((fact) => [fact.label, fact.text]),

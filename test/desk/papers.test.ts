@@ -193,6 +193,35 @@ describe('papers', () => {
     expect(quote.text).toContain('Total: $402.46')
   })
 
+  // The hours' own odds: core/money/hours-range.ts. What is on top is taxed as the rest: 7.25 %.
+  test('an estimate goes from the price as planned to what it is if the hours run long; a quote has one price', async () => {
+    const { ask, id, issue } = await anOrder()
+    const form = { kind: 'estimate', text: '', newDay: '', amends: '', credit: '' } as const
+    const { paper: alone } = await issue({ kind: 'estimate' })
+    expect(alone.sums.map(({ label }) => label)).toEqual(['Without tax', 'Sales tax 7.25%', 'Total'])
+    expect((await ask.paperPreview({ id, form })).cautions.join(' ')).toMatch(/One price, no range yet\. .*Almanac/)
+
+    for (const wood of ['walnut', 'maple', 'cherry'])
+      await ask.almanacChangeFact({ key: `yard.price.${wood}`, input: '10' })
+    for (const [name, input] of [
+      ['payPerHourMinor', '28'],
+      ['overheadYearMinor', '5400'],
+      ['handsOnHoursYear', '644'],
+      ['priceStepMinor', '0.01'],
+    ] as const)
+      await ask.almanacChangeFact({ key: `money.${name}`, input })
+    const { price } = await ask.commission({ id })
+    expect(price.missing).toEqual([])
+    const longerMinor = 37_525 + price.upToMinor - price.askedMinor
+    expect(longerMinor).toBeGreaterThan(37_525)
+    const { paper, text } = await issue({ kind: 'estimate' })
+    expect(sum(paper, 'Total as planned')).toBe(40_246)
+    expect(sum(paper, 'Total if it runs long')).toBe(longerMinor + Math.floor((longerMinor * 725 + 5_000) / 10_000))
+    expect(text).toContain('Range\n4 chances in 5 it costs no more than the higher total.')
+    expect((await ask.paperPreview({ id, form })).cautions.join(' ')).not.toContain('no range')
+    expect(sum((await issue({ kind: 'quote' })).paper, 'Total')).toBe(40_246)
+  })
+
   // 16 CFR 435: paid on Mar 3 with Jun 20 as the day; silence is consent for 30 days more, until Jul 20.
   test('a change of date gives the choice, and the maker alone is told the days of the rule for an order by telephone', async () => {
     const { ask, id, issue } = await anOrder({ takenWhere: 'phone' })
