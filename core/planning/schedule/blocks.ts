@@ -8,8 +8,8 @@ import { NEVER } from '../problem/instants.ts'
 export interface Blocks {
   /** Block of each step; -1 for one that has started. */
   readonly of: Int32Array
-  /** Steps of each block, in an order in which they can be placed. */
-  readonly steps: readonly (readonly number[])[]
+  /** Steps of each block, in the order in which they are placed; a search may find a better one. */
+  readonly steps: readonly number[][]
   /** Blocks from which lags lead to each block. */
   readonly before: readonly (readonly number[])[]
   readonly after: readonly (readonly number[])[]

@@ -1,5 +1,5 @@
 import type { RandomStream } from '../../chance/seeded-random.ts'
-import { MOVE_KINDS, type MoveKind } from './moves.ts'
+import type { MoveKind } from './moves.ts'
 
 interface Known {
   /** What it has brought. */
@@ -17,6 +17,7 @@ const AT_FIRST: Readonly<Record<MoveKind, Known>> = {
   'shift-between': { gain: 0.5, spent: 5, tries: 20 },
   'shift-behind': { gain: 0.5, spent: 5, tries: 15 },
   justify: { gain: 2, spent: 5, tries: 3 },
+  rearrange: { gain: 1, spent: 5, tries: 20 },
 }
 /** Share of the schedules that is spread over all kinds alike, so that none is lost for good. */
 const ANY = 0.6
@@ -28,10 +29,13 @@ const MEMORY = 500
  * (adaptive large-neighbourhood search: S. Ropke, D. Pisinger, Transportation Science 40 (2006) 455-472).
  */
 export class MoveChoice {
-  readonly #known = MOVE_KINDS.map((kind) => ({ ...AT_FIRST[kind] }))
+  readonly #kinds: readonly MoveKind[]
+  readonly #known: readonly Known[]
   readonly #random: RandomStream
 
-  constructor(random: RandomStream) {
+  constructor(kinds: readonly MoveKind[], random: RandomStream) {
+    this.#kinds = kinds
+    this.#known = kinds.map((kind) => ({ ...AT_FIRST[kind] }))
     this.#random = random
   }
 
@@ -45,11 +49,11 @@ export class MoveChoice {
     )
     let left = this.#random.fraction() * shares.reduce((sum, share) => sum + share, 0)
     const index = shares.findIndex((share) => (left -= share) <= 0)
-    return MOVE_KINDS[index] ?? 'replace'
+    return this.#kinds[index] ?? 'replace'
   }
 
   learn(kind: MoveKind, gain: number, schedules: number): void {
-    const known = this.#known[MOVE_KINDS.indexOf(kind)]!
+    const known = this.#known[this.#kinds.indexOf(kind)]!
     const kept = Math.exp(-schedules / MEMORY)
     known.gain = known.gain * kept + gain
     known.spent = known.spent * kept + schedules

@@ -3,6 +3,7 @@ import { TO_DO } from '../problem/compiled.ts'
 import { NEVER } from '../problem/instants.ts'
 import { doneTimes, tardinessOf } from '../rules/measured.ts'
 import type { Schedule } from '../schedule/schedule.ts'
+import { Arrangements } from './arrangements.ts'
 import { latestStarts } from './latest-starts.ts'
 
 /** Blocks to take out, and the order in which to put back what came out (more may come out with them). */
@@ -11,11 +12,21 @@ export interface Move {
   readonly order: (taken: readonly number[]) => readonly number[]
   /** Schedules that were generated to find it. */
   readonly schedules: number
+  /** Where the move is not gone on with: takes back what it changed beyond the order of blocks. */
+  readonly takeBack?: () => void
 }
 
 export type MoveKind = (typeof MOVE_KINDS)[number]
 
-export const MOVE_KINDS = ['replace', 'nudge', 'shift', 'shift-between', 'shift-behind', 'justify'] as const
+export const MOVE_KINDS = [
+  'replace',
+  'nudge',
+  'shift',
+  'shift-between',
+  'shift-behind',
+  'justify',
+  'rearrange',
+] as const
 
 /** Commissions that are taken out in one move. */
 const MOST_OUT = 4
@@ -29,6 +40,7 @@ export class Moves {
   readonly #random: RandomStream
   readonly #open: readonly number[]
   readonly #blocksOf: readonly (readonly number[])[]
+  readonly #arrangements: Arrangements
 
   constructor(schedule: Schedule, random: RandomStream) {
     const { compiled, blocks } = schedule
@@ -38,11 +50,17 @@ export class Moves {
     for (let step = 0; step < compiled.stepCount; step++)
       if (compiled.state[step] === TO_DO) ofCommission[compiled.commission[step]!]!.add(blocks.of[step]!)
     this.#blocksOf = ofCommission.map((set) => [...set].sort((a, b) => a - b))
+    this.#arrangements = new Arrangements(compiled, blocks, random)
     this.#open = [...this.#blocksOf.keys()].filter((commission) => this.#blocksOf[commission]!.length > 0)
   }
 
   get isEmpty(): boolean {
     return this.#open.length === 0
+  }
+
+  /** Kinds that can change something here. */
+  get kinds(): readonly MoveKind[] {
+    return this.#arrangements.isEmpty ? MOVE_KINDS.filter((kind) => kind !== 'rearrange') : MOVE_KINDS
   }
 
   make(kind: MoveKind): Move {
@@ -57,6 +75,8 @@ export class Moves {
         return this.#shift(kind)
       case 'justify':
         return this.#justify()
+      case 'rearrange':
+        return this.#rearrange()
     }
   }
 
@@ -122,6 +142,13 @@ export class Moves {
   #justify(): Move {
     const at = latestStarts(this.#schedule)
     return { out: [...at.keys()], order: inOrderOf(at), schedules: 1 }
+  }
+
+  /** The steps of one block are placed in another order, and what follows it anew. */
+  #rearrange(): Move {
+    const at = this.#starts()
+    const { block, takeBack } = this.#arrangements.change()
+    return { out: [block], order: inOrderOf(at), schedules: 0, takeBack }
   }
 
   #starts(): Float64Array {

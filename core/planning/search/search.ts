@@ -46,7 +46,7 @@ export class Search {
     this.#random = randomStream(seed)
     this.#replacement = new Replacement(schedule)
     this.#moves = new Moves(schedule, this.#random)
-    this.#choice = new MoveChoice(this.#random)
+    this.#choice = new MoveChoice(this.#moves.kinds, this.#random)
     this.#mostSchedules = mostSchedules
     this.#current = this.#best = measured(schedule)
     this.#bestSnapshot = new Snapshot(schedule)
@@ -69,14 +69,16 @@ export class Search {
       return false
     }
     const kind = this.#choice.next()
-    const { out, order, schedules } = this.#moves.make(kind)
+    const { out, order, schedules, takeBack } = this.#moves.make(kind)
     this.#replacement.takeOut(out)
     const mostWorse = this.#mostWorse()
     this.#setLimits(mostWorse)
     const before = this.#current
-    const isBest =
-      this.#replacement.putBack(order(this.#replacement.blocks), (block) => this.#isTooLate(block)) &&
-      this.#judge(mostWorse)
+    const judgement = this.#replacement.putBack(order(this.#replacement.blocks), (block) => this.#isTooLate(block))
+      ? this.#judge(mostWorse)
+      : 'dropped'
+    if (judgement === 'dropped') takeBack?.()
+    const isBest = judgement === 'best'
     const spent = schedules + this.#replacement.stepsPutBack / this.#openSteps
     this.schedules += spent
     const gain = isBest ? GAIN_OF_BEST : compareObjectives(this.#current, before) < 0 ? GAIN_OF_BETTER : 0
@@ -127,17 +129,17 @@ export class Search {
     )
   }
 
-  #judge(mostWorse: number): boolean {
+  #judge(mostWorse: number): 'dropped' | 'gone on with' | 'best' {
     const objective = measured(this.schedule)
     if (relativeLoss(objective, this.#current) > mostWorse) {
       this.#replacement.undo()
-      return false
+      return 'dropped'
     }
     this.#current = objective
-    if (compareObjectives(objective, this.#best) >= 0) return false
+    if (compareObjectives(objective, this.#best) >= 0) return 'gone on with'
     this.#best = objective
     this.#bestSnapshot = new Snapshot(this.schedule)
-    return true
+    return 'best'
   }
 }
 
