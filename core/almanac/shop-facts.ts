@@ -183,13 +183,13 @@ function rangeOf(product: ProductOnShelf, goBy: GoBy, name: ClockName): RangeMin
   }
 }
 
-/** A deadline in air in which it runs so much faster than at reference: warm air leaves less time, cold air no more. */
 /** Pot life in this air: what is mixed warms itself besides, so cold air gives no more. */
 function potLifeIn(product: ProductOnShelf, air: Conditions): RangeMin | null {
   const pot = potLifeOf(product)
   return pot === null ? null : inThisAir(pot, rateAt(product, 'assembly', air.celsius, air.rh))
 }
 
+/** A deadline in air in which it runs so much faster than at reference: warm air leaves less time, cold air no more. */
 const inThisAir = ({ min, typical, max, source }: RangeMin, rate: number): RangeMin => {
   const faster = Math.max(1, rate)
   const left = (minutes: number): number => Math.floor(minutes / faster + 1e-9)

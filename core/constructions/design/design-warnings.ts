@@ -6,17 +6,27 @@ import type { PartToFinish } from './finish-of-part.ts'
 
 /** What several constructions warn of: each answers with no sentence or more. */
 
+/** Woods that food lies on, by id. */
+export interface WoodsUnderFood {
+  /** Of those cells whose end grain is up. */
+  readonly endGrain?: readonly string[]
+  /** Of staves, frames, breadboard ends and inlays. */
+  readonly longGrain: readonly string[]
+}
+
 /** What does not go together on something that is cut on or eaten from: glue, finish and woods against that use. */
 export function onFoodWarnings(
   { glue, finish, part }: GlueAndFinishes,
-  woods: readonly string[],
-  face: 'end-grain' | 'long-grain',
+  { endGrain = [], longGrain }: WoodsUnderFood,
   facts: ShopFacts,
 ): string[] {
   const species = new Map(facts.woods.map((wood) => [wood.id, wood]))
-  const used = [...new Set(woods)].flatMap((id) => species.get(id) ?? [])
-  const named = (test: RegExp): string[] => used.filter((wood) => test.test(wood.species)).map((wood) => wood.name)
-  const [wicking, bleeding] = [face === 'end-grain' ? named(WICKS) : [], named(BLEEDS)]
+  const named = (woods: readonly string[], test: RegExp): string[] =>
+    [...new Set(woods)]
+      .flatMap((id) => species.get(id) ?? [])
+      .filter((wood) => test.test(wood.species))
+      .map((wood) => wood.name)
+  const [wicking, bleeding] = [named(endGrain, WICKS), named([...endGrain, ...longGrain], BLEEDS)]
   return [
     ...(glue.water === 'none'
       ? [`${glue.name} lets go when it gets wet: take a waterproof glue for what is washed.`]

@@ -105,6 +105,12 @@ export function edgeGrainFacts(spec: EdgeGrainSpec, geometry: EdgeGrainGeometry,
   ]
 }
 
+const woodsSeen = ({ woods, breadboard, inlay }: EdgeGrainSpec): readonly string[] => [
+  ...woods,
+  ...(breadboard === null ? [] : [breadboard.wood]),
+  ...(inlay === undefined ? [] : [inlay.wood]),
+]
+
 export function edgeGrainWarnings(
   spec: EdgeGrainSpec,
   geometry: EdgeGrainGeometry,
@@ -115,7 +121,7 @@ export function edgeGrainWarnings(
   const warnings = [
     ...breadboardWarnings(spec, facts),
     ...unknownMovement(stavesChange(spec.widthNm, spec.lengthNm, shares, facts, cutAcross(spec.cut, spec.lay))),
-    ...(spec.food ? onFoodWarnings(products, spec.woods, 'long-grain', facts) : []),
+    ...(spec.food ? onFoodWarnings(products, { longGrain: woodsSeen(spec) }, facts) : []),
     ...nutOilWarnings(products.finish, products.part),
     ...unlikeFacesWarning(products.finish, products.part),
     ...(spec.juiceGroove ? shallowForGroove(spec.thicknessNm, facts) : []),

@@ -12,7 +12,7 @@ import {
 } from '../design/design-warnings.ts'
 import type { EndGrainSpec } from './end-grain-spec.ts'
 import { framesWithSizes, type EndGrainGeometry, type Panel } from './end-grain-geometry.ts'
-import { otherFrameFacts } from '../design/frame-set.ts'
+import { framesOf, otherFrameFacts } from '../design/frame-set.ts'
 import { frameParts } from '../design/frame-parts.ts'
 import { frameFacts } from '../design/mitred-frame.ts'
 import { movementFacts } from '../design/movement-facts.ts'
@@ -126,6 +126,11 @@ function panelInWords({ kind, slices, lengthNm }: Panel, widthNm: number, facts:
   return `${writeSizes([widthNm, lengthNm], facts.units)}, ${woods.join(' and ')} strips, ${slices} slices`
 }
 
+const woodsAround = ({ frame, otherFrames, inlay }: EndGrainSpec): readonly string[] => [
+  ...(frame === null ? [] : framesOf(frame, otherFrames).map(({ wood }) => wood)),
+  ...(inlay === undefined ? [] : [inlay.wood]),
+]
+
 /** What may go wrong with this design or needs asking. */
 export function endGrainWarnings(
   spec: EndGrainSpec,
@@ -136,7 +141,9 @@ export function endGrainWarnings(
   const say = (nm: number): string => writeLength(nm, facts.units)
   const { frame } = spec
   return [
-    ...(spec.food ? onFoodWarnings(products, geometry.pattern.flat(), 'end-grain', facts) : []),
+    ...(spec.food
+      ? onFoodWarnings(products, { endGrain: geometry.pattern.flat(), longGrain: woodsAround(spec) }, facts)
+      : []),
     ...nutOilWarnings(products.finish, products.part),
     ...unlikeFacesWarning(products.finish, products.part),
     ...(spec.juiceGroove ? shallowForGroove(spec.thicknessNm, facts) : []),

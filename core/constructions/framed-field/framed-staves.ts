@@ -99,7 +99,7 @@ export function buildStaves(spec: FramedFieldSpec, field: StaveField, count: num
     ],
     warnings: [
       ...(spec.food
-        ? onFoodWarnings(products.value, [field.wood, ...frames.map(([{ wood }]) => wood)], 'long-grain', facts)
+        ? onFoodWarnings(products.value, { longGrain: [field.wood, ...frames.map(([{ wood }]) => wood)] }, facts)
         : []),
       ...nutOilWarnings(finish, part),
       ...unlikeFacesWarning(finish, part),

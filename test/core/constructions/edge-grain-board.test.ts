@@ -104,6 +104,24 @@ describe('breadboard ends', () => {
     expect(edgeGrainGeometry(specOf(withEnds), shop.allowances).panel.lengthNm).toBe(inches(60 - 2 * 4 + 2 * 1.5))
   })
 
+  test('are long enough to trim flush at both edges of the slab', () => {
+    const end = built(withEnds).parts.find(({ name }) => name === 'Breadboard end')!
+    expect(end.rough.lengthNm - 2 * shop.allowances.squareEndNm).toBeGreaterThanOrEqual(inches(24))
+  })
+
+  // By hand: the slot is cut in the tongue and the peg stays an inch from the edge, so it reaches out of the peg by the shrinkage.
+  test('have their slots drawn round the pegs: outward as far as the slab shrinks, inward as far as it grows', () => {
+    const dry = aShop({
+      with: (almanac) => ({ ...almanac, home: { ...almanac.home, dampest: almanac.home.driest } }),
+    })
+    const [plan] = edgeGrainBoard.draw(specOf(withEnds), dry)!.views
+    const slots = plan!.shapes.flatMap((one) => (one.kind === 'outline' && one.name === 'Slot for a peg' ? [one] : []))
+    expect(slots).toHaveLength(4)
+    const [from, , to] = slots[0]!.points.map(([x]) => x)
+    // A peg of 1/4 in at an inch from the left edge.
+    expect(inches(7 / 8) - from!).toBeGreaterThan(to! - inches(9 / 8))
+  })
+
   test('can be milled while the slab cures', () => {
     const { lags } = built(withEnds)
     expect(lags.some((lag) => lag.to === 'mill-ends')).toBe(false)
@@ -129,6 +147,13 @@ describe('food', () => {
     expect(warned({ woodA: 'padauk' })).toMatch(/Padauk bleeds/)
     expect(warned({ glue: 'hide_liquid', finish: 'linseed_boiled', woodA: 'padauk', food: false })).toBe('')
     expect(warned({})).toBe('')
+  })
+
+  test('its ends and inlays are held against it like its staves', () => {
+    const ends = { breadboard: true, endWood: 'padauk' }
+    expect(warned(ends)).toMatch(/Padauk bleeds/)
+    expect(warned({ inlay: true, inlayWood: 'padauk' })).toMatch(/Padauk bleeds/)
+    expect(warned({ ...ends, food: false })).toBe('')
   })
 
   test('nut oils are told when the order is taken, whatever it is for', () => {

@@ -268,6 +268,15 @@ describe('warnings', () => {
     expect(built({ woodA: 'red-oak', food: false }).warnings.join(' ')).not.toMatch(/open pores/)
   })
 
+  test('a frame or an inlay that bleeds, whose pores nobody minds', () => {
+    const around = (wood: string, more: SpecInput) =>
+      built({ food: true, framed: true, frameWood: wood, ...more }).warnings.join(' ')
+    expect(around('padauk', {})).toMatch(/Padauk bleeds/)
+    expect(around('cherry', { inlay: true, inlayWood: 'padauk' })).toMatch(/Padauk bleeds/)
+    expect(around('padauk', { food: false })).not.toMatch(/bleeds/)
+    expect(around('red-oak', {})).not.toMatch(/open pores/)
+  })
+
   test('an oil gives none', () => expect(built().warnings).toEqual([]))
   test('a field wider than the drum sander', () => {
     expect(built({ cellsAcross: '14', cellsAlong: '14' }).warnings.join()).toMatch(

@@ -126,6 +126,16 @@ describe('epoxy', () => {
     expect(typical(product('epoxy_fast'), 'clampsOff', air(40))).toBe(3.5 * 60)
   })
 
+  // Our own reading: a joint that has set is strong enough to go on slowly; one that has not waits for warmth.
+  it('that has set goes on in the cold, slower than at its coldest; what has not set stands still', () => {
+    const slow = product('epoxy_slow')
+    for (const clock of ['mayMachine', 'fullStrength'] as const) {
+      expect(rateAt(slow, clock, 5, 0.5)).toBeGreaterThan(0)
+      expect(rateAt(slow, clock, 5, 0.5)).toBeLessThan(rateAt(slow, clock, 16, 0.5))
+    }
+    expect(rateAt(slow, 'clampsOff', 5, 0.5)).toBe(0)
+  })
+
   // Gougeon Brothers, Cold Weather Bonding: 4 C fast, 16 C slow, 21 C extra slow.
   it('has a coldest temperature by hardener', () => {
     expect(holdReason(product('epoxy_fast'), 'clampsOff', air(5))).toBe('wait')
