@@ -32,12 +32,38 @@ export function brokenEntries(file: SqliteFile.Database): number[] {
   for (const row of rows) {
     // A file of before there were any has no such column.
     const checksum = row.checksum ?? null
-    // Once entries are chained, one without a checksum has lost it.
-    if (checksum === null ? before !== null : checksum !== checksumOf(row, before)) broken.push(row.id)
+    if (isBroken({ ...row, checksum }, before)) broken.push(row.id)
     before = checksum
   }
   return broken
 }
+
+/** Numbers of those entries about a commission that are not as they were written, or whose text cannot be read. */
+export async function damagedEntriesOf(db: Db, commissionId: string): Promise<ReadonlySet<number>> {
+  const rows = await db
+    .selectFrom('log')
+    .selectAll('log')
+    .select((of) => [
+      of
+        .selectFrom('log as earlier')
+        .select('earlier.checksum')
+        .whereRef('earlier.id', '<', 'log.id')
+        .orderBy('earlier.id', 'desc')
+        .limit(1)
+        .as('checksumBefore'),
+      sql<number>`json_valid(coalesce(log.before, '{}')) and json_valid(coalesce(log.after, '{}'))`.as('isReadable'),
+    ])
+    .where('log.commission_id', '=', commissionId)
+    .execute()
+  const damaged = rows.filter(
+    ({ checksumBefore, isReadable, ...row }) => isReadable !== 1 || isBroken(row, checksumBefore),
+  )
+  return new Set(damaged.map(({ id }) => id))
+}
+
+/** Once entries are chained, one without a checksum has lost it. */
+const isBroken = (row: ChainedRow & { readonly checksum: string | null }, before: string | null): boolean =>
+  row.checksum === null ? before !== null : row.checksum !== checksumOf(row, before)
 
 /** The texts of an entry that may be rewritten when a person is erased. */
 export type EntryTexts = Pick<LogTable, 'before' | 'after' | 'note'>

@@ -96,6 +96,8 @@ export interface CommissionView {
   readonly lumberTaken: boolean
   readonly lumberCounted: boolean
   readonly history: readonly HistoryLine[]
+  /** Entries of its log that are damaged: none of them is in the history. */
+  readonly damagedEntries: number
 }
 
 export interface PieceView {
@@ -159,7 +161,7 @@ export interface StepLine {
 export function commissionView(
   commission: Commission,
   moment: Moment,
-  history: readonly HistoryLine[],
+  history: Pick<CommissionView, 'history' | 'damagedEntries'>,
   entries: readonly MoneyEntry[],
   family: readonly RelatedOrder[],
   remakes: RemakeRecord,
@@ -195,7 +197,7 @@ export function commissionView(
     woodPaidMinor: woodSpent(commission, moment).paidMinor,
     ...{ lumber: lumberLine(commission, moment), lumberSaid: commission.lumber },
     ...{ lumberTaken: moment.lumber.ofOrder(id) !== null, lumberCounted: countsBoards(moment) },
-    history,
+    ...history,
   }
 }
 

@@ -2,6 +2,7 @@ import { z } from 'zod'
 import { failed, ok, problem } from '../../core/problems.ts'
 import { bookOfCommission } from '../../db/commissions.ts'
 import { closedCount } from '../../db/order-lists.ts'
+import { damagedEntriesOf } from '../../db/log-chain.ts'
 import { entriesOf } from '../../db/log.ts'
 import { moneyOf } from '../../db/money.ts'
 import { lastUndoable } from '../../db/undo.ts'
@@ -51,12 +52,13 @@ export const screensProcedures = {
     const moment = open
       ? shop.moment()
       : momentOf(book, shop.almanac, null, shop.now, shop.locale, { stock: shop.stock })
-    const entries = await entriesOf(shop.db, commissionId)
+    const damaged = await damagedEntriesOf(shop.db, commissionId)
+    const entries = (await entriesOf(shop.db, commissionId)).filter((entry) => !damaged.has(entry.id))
     return ok(
       commissionView(
         commission,
         moment,
-        historyLines(entries, moment),
+        { history: historyLines(entries, moment), damagedEntries: damaged.size },
         await moneyOf(shop.db, [commissionId]),
         await familyOf(shop.db, commission),
         await remakesOf(shop),

@@ -1,3 +1,5 @@
+import { join } from 'node:path'
+import SqliteFile from 'better-sqlite3'
 import { describe, expect } from 'vitest'
 import { accessibilityProblems } from '../support/accessibility.ts'
 import { test, type OpenApp } from '../support/app.ts'
@@ -25,6 +27,27 @@ describe('the Commission screen', () => {
     expect(why.length).toBeGreaterThan(0)
     for (const cause of why.slice(0, 2)) await page.getByText(cause, { exact: true }).waitFor()
     await page.getByText('Done: cut the boards of Wall shelf').waitFor()
+  })
+
+  test('says that an entry of its log is damaged and leaves it out; the others stand', async ({
+    openApp,
+    dataFolder,
+  }) => {
+    const app = await openApp()
+    const { page } = app
+    const id = await openOrder(app)
+    await workOff(app, 1)
+    await page.getByText('Done: cut the boards of Wall shelf').waitFor()
+    const file = new SqliteFile(join(dataFolder, 'shop.sqlite'))
+    file.exec('drop trigger log_keeps_its_entries')
+    file.exec(`update log set at_ms = at_ms + 1 where action = 'step-done'`)
+    file.close()
+    await page.reload()
+    await goTo(app, `#/commission/${id}`)
+    await page.getByText('One entry of this order’s log is damaged and isn’t shown.').waitFor()
+    await page.getByText('Started: cut the boards of Wall shelf').waitFor()
+    await expect.poll(() => page.getByText('Done: cut the boards of Wall shelf').count()).toBe(0)
+    expect(await accessibilityProblems(page)).toEqual([])
   })
 
   test('a press while another is being answered is not lost, and a second one on the same button does nothing', async ({
