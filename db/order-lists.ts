@@ -53,6 +53,10 @@ export async function orderBookRowsOf(
   return withPieces(db, rows.map(commissionOfJoined))
 }
 
+/** Every order there ever was, newest first, without its pieces. */
+export const everyCommission = async (db: Db): Promise<Commission[]> =>
+  (await withCustomer(db).orderBy('commission.number', 'desc').execute()).map(commissionOfJoined)
+
 async function withPieces(db: Db, commissions: readonly Commission[]): Promise<OrderBookRow[]> {
   if (commissions.length === 0) return []
   const pieces = await db
@@ -102,11 +106,7 @@ export interface OrderInBrief {
 
 /** Every order there ever was, without what its pieces are made of. */
 export async function ordersInBrief(db: Db): Promise<OrderInBrief[]> {
-  const orders = await db
-    .selectFrom('commission')
-    .select(['id', 'customer_id', 'number', 'standing', 'taken_at_min'])
-    .orderBy('number', 'desc')
-    .execute()
+  const orders = await ordersOfCustomers(db)
   const pieces = await db
     .selectFrom('piece')
     .select(['commission_id', 'title', 'count'])
@@ -114,9 +114,19 @@ export async function ordersInBrief(db: Db): Promise<OrderInBrief[]> {
     .orderBy('position')
     .execute()
   const piecesOf = Map.groupBy(pieces, ({ commission_id }) => commission_id)
-  return orders.map((row) => ({
+  return orders.map((order) => ({ ...order, pieces: piecesOf.get(order.commissionId) ?? [] }))
+}
+
+/** The same without their pieces. */
+export async function ordersOfCustomers(db: Db): Promise<Omit<OrderInBrief, 'pieces'>[]> {
+  const rows = await db
+    .selectFrom('commission')
+    .select(['id', 'customer_id', 'number', 'standing', 'taken_at_min'])
+    .orderBy('number', 'desc')
+    .execute()
+  return rows.map((row) => ({
     ...{ customerId: row.customer_id, commissionId: row.id, number: row.number },
-    ...{ standing: row.standing, takenAtMin: row.taken_at_min, pieces: piecesOf.get(row.id) ?? [] },
+    ...{ standing: row.standing, takenAtMin: row.taken_at_min },
   }))
 }
 

@@ -18,14 +18,18 @@ import { takenAt } from '../../db/commissions.ts'
 import { failuresLogged, gluedAndLots, workLogged, type WorkLogged } from '../../db/work-logged.ts'
 import type { OpenShop } from '../open-shop.ts'
 
-/** What the log of the shop teaches, as of now. */
-export interface Learned {
-  readonly times: TimesModel
+/** Work of the shop as the log knows it. */
+export interface SeenAtWork {
+  readonly work: WorkLogged
+  readonly observed: Observed
   readonly attendance: AttendanceModel
+}
+
+/** What the log of the shop teaches, as of now. */
+export interface Learned extends SeenAtWork {
+  readonly times: TimesModel
   readonly mishaps: MishapModel
   readonly ordersPerWeek: number
-  readonly observed: Observed
-  readonly work: WorkLogged
 }
 
 /**
@@ -40,10 +44,10 @@ export const LEARNED_FROM = { newest: 12_000 } as const
  */
 export async function learnedBy(shop: OpenShop): Promise<Learned> {
   const { almanac, now } = shop
-  const work = await workLogged(shop.db, LEARNED_FROM)
+  const seen = await seenAtWork(shop)
+  const { work, observed } = seen
   const times = standardTimesOf(almanac)
   const timeOf = (operation: string) => times.get(operation)
-  const observed = observe(work.steps, work.entries, timeOf, almanac.times, almanac.shop.timeZone)
   const said = almanac.times.asked.flatMap(({ operation, minutes, units }) => {
     const time = timeOf(operation)
     if (time === undefined) return []
@@ -51,6 +55,7 @@ export async function learnedBy(shop: OpenShop): Promise<Learned> {
     return [{ operation, y: Math.log(minutes / standard) }]
   })
   return {
+    ...seen,
     times: estimateTimes({
       makers: almanac.makers.map(({ id }) => id),
       operations: [...times.values()].map(({ operation, optimisticFactor, pessimisticFactor }) => ({
@@ -60,12 +65,18 @@ export async function learnedBy(shop: OpenShop): Promise<Learned> {
       said,
       now,
     }),
-    attendance: attendanceFrom(eveningsOf(shop, work), now),
     mishaps: mishapsFrom(await mishapsOf(shop, work)),
     ordersPerWeek: ordersPerWeek(await takenAt(shop.db), now),
-    observed,
-    work,
   }
+}
+
+/** The same work as it was, without what it teaches of times, mishaps and orders to come: for what only tells of it. */
+export async function seenAtWork(shop: OpenShop): Promise<SeenAtWork> {
+  const { almanac, now } = shop
+  const work = await workLogged(shop.db, LEARNED_FROM)
+  const times = standardTimesOf(almanac)
+  const observed = observe(work.steps, work.entries, (id) => times.get(id), almanac.times, almanac.shop.timeZone)
+  return { work, observed, attendance: attendanceFrom(eveningsOf(shop, work), now) }
 }
 
 /** Glue-ups and lots that were worked on, and those of them that failed. */

@@ -1,9 +1,9 @@
 import { localDay, type LocalDay } from '../../core/time/local-day.ts'
 import { toEraseAgain } from '../../db/erasures.ts'
-import { type OrderInBrief, ordersInBrief } from '../../db/order-lists.ts'
+import { type OrderInBrief, ordersOfCustomers } from '../../db/order-lists.ts'
 import { standingDays } from '../../db/standing-days.ts'
 import type { OpenShop } from '../open-shop.ts'
-import { knownCustomers, people, type SameCustomer } from '../orders/known-customers.ts'
+import { people, type SameCustomer } from '../orders/known-customers.ts'
 
 /** Customers who are due to be erased. They are listed; nobody is erased unasked. */
 export interface DueToErase {
@@ -23,8 +23,8 @@ export async function dueToErase(shop: OpenShop): Promise<DueToErase> {
   const again = new Set(await toEraseAgain(shop.db))
   if (keptYears === 0 && again.size === 0) return { keptYears, due: [] }
   const closed = await standingDays(shop.db)
-  const orders = Map.groupBy(await ordersInBrief(shop.db), ({ customerId }) => customerId)
-  const lastDay = (own: readonly OrderInBrief[]): LocalDay | null => {
+  const orders = Map.groupBy(await ordersOfCustomers(shop.db), ({ customerId }) => customerId)
+  const lastDay = (own: readonly OrderOf[]): LocalDay | null => {
     const ends = own.map(({ commissionId, takenAtMin }) => {
       const { handedOverAtMs, calledOffAtMs } = closed.get(commissionId) ?? {}
       return Math.max(takenAtMin, (handedOverAtMs ?? 0) / 60_000, (calledOffAtMs ?? 0) / 60_000)
@@ -38,14 +38,23 @@ export async function dueToErase(shop: OpenShop): Promise<DueToErase> {
     const isOpen = own.some(({ standing }) => standing !== 'handed-over' && standing !== 'called-off')
     return keptYears > 0 && !isOpen && last !== null && yearsLater(last, keptYears) < today
   }
-  const known = await knownCustomers(shop, (await people(shop)).filter(isDue))
-  const due = known.map(({ customer: { id, name }, customerIds }) => ({
-    ...{ customerId: id, name },
-    lastDay: customerIds.some((each) => again.has(each))
-      ? null
-      : lastDay(customerIds.flatMap((each) => orders.get(each) ?? [])),
-  }))
+  const due = (await people(shop)).filter(isDue).map((person) => {
+    const own = person.flatMap(({ id }) => orders.get(id) ?? [])
+    const { id, name } = asOfNewest(person, own)
+    return { customerId: id, name, lastDay: person.some((each) => again.has(each.id)) ? null : lastDay(own) }
+  })
   return { keptYears, due }
+}
+
+type OrderOf = Omit<OrderInBrief, 'pieces'>
+
+/** As they were written down with their newest order. */
+function asOfNewest(person: SameCustomer, own: readonly OrderOf[]): SameCustomer[number] {
+  const newest = own.reduce<OrderOf | null>(
+    (last, each) => (last !== null && last.number > each.number ? last : each),
+    null,
+  )
+  return person.find(({ id }) => id === newest?.customerId) ?? person.at(-1)!
 }
 
 /** As text: of 29 February the day after the last one that is. */

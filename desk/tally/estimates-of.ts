@@ -3,7 +3,7 @@ import type { StepEntry } from '../../core/book/book.ts'
 import { constructionOf } from '../../core/constructions/constructions.ts'
 import { estimateSums, type EstimateSum } from '../../core/tally/estimates.ts'
 import type { HandedOver } from '../../db/finished-orders.ts'
-import type { Learned } from '../learning/learned.ts'
+import type { SeenAtWork } from '../learning/learned.ts'
 import type { Moment } from '../moment.ts'
 
 /** Estimated against real time, as far as it is known. */
@@ -20,7 +20,7 @@ const ORDERS_SHOWN = 12
 
 /** Estimated beside real minutes, of steps whose time the log knows. */
 export function estimatesOf(
-  { work, observed }: Learned,
+  { work, observed }: SeenAtWork,
   handedOver: readonly HandedOver[],
   { almanac }: Moment,
 ): Estimates {

@@ -1,6 +1,6 @@
 import { localDay, type LocalDay } from '../../core/time/local-day.ts'
 import { ordersHandedOver } from '../../db/finished-orders.ts'
-import { learnedBy } from '../learning/learned.ts'
+import { seenAtWork } from '../learning/learned.ts'
 import type { OpenShop } from '../open-shop.ts'
 import { estimatesOf, type Estimates } from './estimates-of.ts'
 import { hoursAhead, hoursBehind, type HoursOfWeek } from './hours-of-weeks.ts'
@@ -24,7 +24,7 @@ export interface TallyView extends Estimates {
 
 export async function tallyView(shop: OpenShop): Promise<TallyView> {
   const moment = shop.moment()
-  const learned = await learnedBy(shop)
+  const learned = await seenAtWork(shop)
   const handedOver = await ordersHandedOver(shop.db)
   const makers = new Map(moment.almanac.makers.map(({ id, name }) => [id, name]))
   const { judged, late } = await promisesOfShop(shop, handedOver, learned.work)

@@ -6,7 +6,7 @@ import { agedDues, type Due } from '../../core/year/owed.ts'
 import { accountOf, type AccountLine } from '../../core/year/schedule-c.ts'
 import { yearOf, type Year } from '../../core/year/year.ts'
 import { moneyOf } from '../../db/money.ts'
-import { ordersInBrief } from '../../db/order-lists.ts'
+import { everyCommission } from '../../db/order-lists.ts'
 import { firstAgreedMs } from '../../db/orders-in-year.ts'
 import { keepYearFigure } from '../../db/year-figures.ts'
 import { moneyStandingOf } from '../money/order-money.ts'
@@ -56,14 +56,21 @@ export type OwedView = ReturnType<typeof agedDues>
 export async function owedView(shop: OpenShop): Promise<OwedView> {
   const moment = shop.moment()
   const money = Map.groupBy(await moneyOf(shop.db), ({ commissionId }) => commissionId)
-  const all = (await ordersInBrief(shop.db)).map(({ commissionId }) => commissionId)
-  const dues = (await yearOrders(shop, all)).flatMap(({ commission, order }): Due[] => {
+  const standings = (await everyCommission(shop.db)).flatMap((commission) => {
     const standing = moneyStandingOf(commission, money.get(commission.id) ?? [], moment)
+    return standing.state === 'deposit-due' || standing.state === 'balance-due'
+      ? [[commission.id, standing] as const]
+      : []
+  })
+  const owing = new Map(standings)
+  // What else is known of an order is read for those alone that owe something: after years few of them do.
+  const dues = (await yearOrders(shop, [...owing.keys()])).flatMap(({ commission, order }): Due[] => {
+    const standing = owing.get(commission.id)!
     const { id: commissionId, number, customer } = commission
     const due = { commissionId, number, customer: customer.name, reach: customer.reach }
     if (standing.state === 'deposit-due' && order.agreedOn !== null)
       return [{ ...due, kind: 'deposit', minor: standing.depositOpenMinor, since: order.agreedOn }]
-    if (standing.state !== 'balance-due') return []
+    if (standing.state === 'deposit-due') return []
     return [{ ...due, kind: 'balance', minor: standing.owedMinor, since: order.handedOverOn ?? readyOn(commissionId) }]
   })
   return agedDues(dues, moment.today)
