@@ -14,7 +14,7 @@ import type { DeskEvent } from './desk-event.ts'
 import { ToldNotices } from './steps/told-notices.ts'
 import type { LumberStock } from './lumber/lumber-ahead.ts'
 import { momentOf, type Moment } from './moment.ts'
-import { AnnouncedPlan } from './planner/announced-plan.ts'
+import type { AnnouncedPlan } from './planner/announced-plan.ts'
 import { startPlanner, type Planner, type SearchNews } from './planner/planner.ts'
 import type { PlanAnswer } from './planner/planning-request.ts'
 import { ShopOdds } from './planner/shop-odds.ts'
@@ -22,7 +22,7 @@ import type { SearchBudget } from './planner/search-plan.ts'
 import { WhatMoved } from './what-moved.ts'
 import type { Moved } from './moved.ts'
 import type { BetterDates } from './shop-state.ts'
-import { almanacInItsUnits, stockOf, type ReadShop } from './read-shop.ts'
+import { almanacInItsUnits, stockOf, readShop, type ReadShop } from './read-shop.ts'
 
 /** Where better dates are looked for only on request, the machine's speed decides nothing. */
 const searchOnRequest: SearchBudget = { placements: 100_000, schedules: 300, seconds: Infinity }
@@ -91,13 +91,7 @@ export class OpenShop {
     if (await isNewShop(file.db)) {
       await saveAlmanac(file.db, starting, starting, { atMs: options.clock.nowMs(), makerId: null }, 'shop-begun')
     }
-    const { db } = file
-    const [book, own] = [await openBook(db), await almanacInItsUnits(db, starting)]
-    const shop = new OpenShop(
-      file,
-      { book, ...own, stock: await stockOf(db), announced: await AnnouncedPlan.of(db) },
-      options,
-    )
+    const shop = new OpenShop(file, await readShop(file.db, starting), options)
     await shop.replan()
     return shop
   }

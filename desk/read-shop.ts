@@ -5,9 +5,10 @@ import { startingInUnits } from '../core/almanac/defaults.ts'
 import { loadAlmanac } from '../db/almanac.ts'
 import { boardsOnHand, hasListedBoards, partsCut } from '../db/boards.ts'
 import { boardsTaken } from '../db/boards-taken.ts'
+import { openBook } from '../db/commissions.ts'
 import { supplies } from '../db/supplies.ts'
 import type { Db } from '../db/schema.ts'
-import type { AnnouncedPlan } from './planner/announced-plan.ts'
+import { AnnouncedPlan } from './planner/announced-plan.ts'
 import type { LumberStock } from './lumber/lumber-ahead.ts'
 
 /** The almanac, with what it leaves as built in by the inch or the millimetre as this shop measures. */
@@ -39,3 +40,11 @@ export interface ReadShop {
   readonly starting: Almanac
   readonly announced: AnnouncedPlan
 }
+
+/** Everything that a shop is opened with. @throws what it meets in rows that this version cannot read */
+export const readShop = async (db: Db, starting: Almanac): Promise<ReadShop> => ({
+  book: await openBook(db),
+  ...(await almanacInItsUnits(db, starting)),
+  stock: await stockOf(db),
+  announced: await AnnouncedPlan.of(db),
+})

@@ -22,6 +22,7 @@ import { forecastOf } from './planner/forecast.ts'
 import { notOpen, OpenShop, type OpenShopOptions } from './open-shop.ts'
 import { backupRow, type Safekeeping } from './safekeeping.ts'
 import { showFolder } from './show-folder.ts'
+import { readShop } from './read-shop.ts'
 import { placeHere } from './this-computer.ts'
 
 export interface OpeningOptions extends Omit<OpenShopOptions, 'starting' | 'forecast'> {
@@ -205,7 +206,7 @@ export class ShopOpening {
     if (this.#lock === null) return failed(this.#trouble ?? notOpenYet)
     const arrived = `${this.#path}-arrived`
     try {
-      const made = await bringIn(text, arrived)
+      const made = await bringIn(text, arrived, (db) => readShop(db, startingAlmanac(placeHere())))
       if (!made.ok) return made
       return await this.#openInstead(readyFile(this.#path, { path: arrived, name: 'this file' }))
     } finally {

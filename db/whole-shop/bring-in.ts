@@ -1,15 +1,15 @@
 import { rmSync } from 'node:fs'
 import SqliteFile from 'better-sqlite3'
 import { Kysely } from 'kysely'
-import type { Migration } from 'kysely/migration'
 import { failed, ok, problem, type Result } from '../../core/problems.ts'
 import { migrations as ourMigrations } from '../../migrations/index.ts'
 import { prepared } from '../connection.ts'
 import { danglingReferences } from '../damaged-rows.ts'
 import { migrate } from '../migrate.ts'
 import { recordRowsFound } from '../rows-found.ts'
-import type { Database } from '../schema.ts'
+import type { Database, Db } from '../schema.ts'
 import { ShopDialect } from '../shop-dialect.ts'
+import { isConstraintError } from '../transaction.ts'
 import { FORMAT, formOf, tablesIn, type Cell, type Tables, type WholeShop } from './form.ts'
 import { checksumOfTables } from './write.ts'
 
@@ -17,22 +17,24 @@ import { checksumOfTables } from './write.ts'
  * Makes a shop's file at `path` out of the text that `writeWholeShop` gave, of this version or an earlier one, and brings it to this
  * version. Where it is refused nothing is left at `path`.
  *
+ * @param readAll reads what a shop is opened with: what cannot be read is refused here, and not once the present shop has made room
+ *
  * Problems: `import-foreign`, `import-newer`, `import-damaged`, each with what would do.
  */
 export async function bringIn(
   text: string,
   path: string,
-  migrations: Readonly<Record<string, Migration>> = ourMigrations,
+  readAll: (db: Db) => Promise<unknown>,
 ): Promise<Result<null>> {
-  const head = headOf(text, Object.keys(migrations))
+  const head = headOf(text, Object.keys(ourMigrations))
   if (!head.ok) return head
   discard(path)
   const file = prepared(new SqliteFile(path))
   const db = new Kysely<Database>({ dialect: new ShopDialect(file) })
   let done: Result<null> | null = null
   try {
-    const then = Object.fromEntries(Object.entries(migrations).filter(([name]) => head.value.migrations.includes(name)))
-    done = await filled(file, db, head.value, then, migrations)
+    done = await filled(file, db, head.value)
+    if (done.ok) done = await tried(() => readAll(db))
     file.pragma('wal_checkpoint(truncate)')
   } finally {
     await db.destroy()
@@ -41,13 +43,8 @@ export async function bringIn(
   return done
 }
 
-async function filled(
-  file: SqliteFile.Database,
-  db: Kysely<Database>,
-  read: Readonly<Record<string, unknown>>,
-  then: Readonly<Record<string, Migration>>,
-  now: Readonly<Record<string, Migration>>,
-): Promise<Result<null>> {
+async function filled(file: SqliteFile.Database, db: Kysely<Database>, read: WithMigrations): Promise<Result<null>> {
+  const then = Object.fromEntries(Object.entries(ourMigrations).filter(([name]) => read.migrations.includes(name)))
   const begun = await migrate(db, file, then)
   if (!begun.ok) return begun
   const tables = await tablesIn(db)
@@ -64,12 +61,12 @@ async function filled(
   try {
     file.transaction(() => fillTables(file, tables, shop))()
   } catch (error) {
-    if (!(error instanceof SqliteFile.SqliteError) || !error.code.startsWith('SQLITE_CONSTRAINT')) throw error
+    if (!(error instanceof RowRefused)) throw error
     return damaged(error.message)
   }
   const [dangling] = danglingReferences(file)
   if (dangling !== undefined) return damaged(dangling)
-  const ready = await migrate(db, file, now)
+  const ready = await migrate(db, file, ourMigrations)
   if (!ready.ok) return ready
   // Another program may have written rows without a word in the log.
   if (shop.sha256 === undefined) await db.transaction().execute((trx) => recordRowsFound(trx, file, new Set()))
@@ -85,19 +82,49 @@ function fillTables(file: SqliteFile.Database, tables: Tables, shop: WholeShop):
     const insert = file.prepare(
       `insert into "${name}" (${columns.map((each) => `"${each.name}"`).join(', ')}) values (${columns.map(() => '?').join(', ')})`,
     )
-    for (const row of rows)
-      insert.run(columns.map(({ name: column, type }) => bound(row[column] ?? null, type === 'BLOB')))
+    for (const [index, row] of rows.entries()) {
+      try {
+        insert.run(columns.map(({ name: column, type }) => bound(row[column] ?? null, type === 'BLOB')))
+      } catch (error) {
+        if (!isConstraintError(error)) throw error
+        throw new RowRefused(`tables › ${name} › ${index}`, error as Error)
+      }
+    }
+  }
+}
+
+/** A row that a table does not take; its message says where it is and what of it cannot be. */
+class RowRefused extends Error {
+  constructor(place: string, { message }: Error) {
+    const [, column] = /json_(?:valid|type)\((\w+)\)/.exec(message) ?? []
+    super(
+      column === undefined
+        ? `at ${place}: ${message}`
+        : `at ${place} › ${column}: it is not the JSON that belongs there`,
+    )
+  }
+}
+
+/** @throws what the disk says */
+async function tried(reading: () => Promise<unknown>): Promise<Result<null>> {
+  try {
+    await reading()
+    return ok(null)
+  } catch (error) {
+    if (error instanceof SqliteFile.SqliteError) throw error
+    return damaged(
+      `its orders or its Almanac cannot be read: ${error instanceof Error ? error.message : String(error)}`,
+    )
   }
 }
 
 const bound = (cell: Cell, isBytes: boolean): Cell | Buffer =>
   isBytes && typeof cell === 'string' ? Buffer.from(cell, 'base64') : cell
 
+type WithMigrations = Readonly<Record<string, unknown>> & { readonly migrations: readonly string[] }
+
 /** What the file says of itself, before anything else of it is looked at. */
-function headOf(
-  text: string,
-  known: readonly string[],
-): Result<Readonly<Record<string, unknown>> & { readonly migrations: readonly string[] }> {
+function headOf(text: string, known: readonly string[]): Result<WithMigrations> {
   let read: unknown
   try {
     read = JSON.parse(text.replace(/^\ufeff/, ''))

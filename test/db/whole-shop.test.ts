@@ -2,6 +2,7 @@ import { existsSync } from 'node:fs'
 import { Ajv2020 } from 'ajv/dist/2020.js'
 import { type Kysely, sql } from 'kysely'
 import { describe, expect, test } from 'vitest'
+import { openBook } from '../../db/commissions.ts'
 import { examineFile } from '../../db/examine-file.ts'
 import { bringIn } from '../../db/whole-shop/bring-in.ts'
 import { writeFormOfWholeShop, writeWholeShop } from '../../db/whole-shop/write.ts'
@@ -25,6 +26,9 @@ async function filledAt(path: string, count: number) {
   return shop
 }
 
+/** Brings a text in, where whoever opens it would read the book. */
+const brought = (text: string, path: string) => bringIn(text, path, openBook)
+
 /** The document with one thing changed, and without the checksum that would give it away. */
 function changed(text: string, change: (shop: { tables: Record<string, Record<string, unknown>[]> }) => void): string {
   const shop = JSON.parse(text) as { tables: Record<string, Record<string, unknown>[]>; sha256?: string }
@@ -38,7 +42,7 @@ describe('a whole shop as JSON', () => {
     const shop = await aShopOf()
     const text = await writeWholeShop(shop.db)
     const path = aShopPath()
-    valueOf(await bringIn(text, path))
+    valueOf(await brought(text, path))
     const again = await openShop(path)
     expect(again.opened).toBe('as-it-was')
     expect(await writeWholeShop(again.db)).toBe(text)
@@ -67,7 +71,7 @@ describe('a whole shop as JSON', () => {
   test('of an earlier version is brought to this one', async () => {
     const earlier = await aShopOf(names.length - 1)
     const path = aShopPath()
-    valueOf(await bringIn(await writeWholeShop(earlier.db), path))
+    valueOf(await brought(await writeWholeShop(earlier.db), path))
     const { db } = await openShop(path)
     const { rows } = await sql<{ name: string }>`select name from kysely_migration order by name`.execute(db)
     expect(rows.map(({ name }) => name)).toEqual(names)
@@ -80,7 +84,7 @@ describe('a whole shop as JSON', () => {
     ['nothing', '', 'import-foreign'],
   ])('%s is refused, and no file is left', async (_, text, code) => {
     const path = aShopPath()
-    expect(problemOf(await bringIn(text, path)).code).toBe(code)
+    expect(problemOf(await brought(text, path)).code).toBe(code)
     expect(existsSync(path)).toBe(false)
   })
 
@@ -91,12 +95,17 @@ describe('a whole shop as JSON', () => {
       [text.replace('Odile Marsh', 'Odile Marsj'), /not what was saved/],
       [changed(text, ({ tables }) => (tables['piece']![0]!['count'] = 1.5)), /tables › piece › 0 › count/],
       [changed(text, ({ tables }) => (tables['piece']![0]!['count'] = 0)), /CHECK/],
+      [
+        changed(text, ({ tables }) => (tables['piece']![0]!['spec'] = '{"a":')),
+        /at tables › piece › 0 › spec: it is not/,
+      ],
+      [changed(text, ({ tables }) => (tables['log']![1]!['after'] = 'x')), /at tables › log › 1 › after: it is not/],
       [changed(text, ({ tables }) => (tables['customer'] = [])), /missing row of customer/],
       [changed(text, ({ tables }) => tables['paper']!.push(tables['paper']![0]!)), /UNIQUE/],
     ]
     for (const [wrong, said] of cases) {
       const path = aShopPath()
-      const { code, message } = problemOf(await bringIn(wrong, path))
+      const { code, message } = problemOf(await brought(wrong, path))
       expect(code).toBe('import-damaged')
       expect(message).toMatch(said)
       expect(existsSync(path)).toBe(false)
@@ -106,12 +115,12 @@ describe('a whole shop as JSON', () => {
   test('one of a newer version is refused', async () => {
     const text = await writeWholeShop((await aShopOf()).db)
     const newer = text.replace(`"${names.at(-1)}"`, `"${names.at(-1)}","9999-next-year"`)
-    expect(problemOf(await bringIn(newer, aShopPath())).code).toBe('import-newer')
+    expect(problemOf(await brought(newer, aShopPath())).code).toBe('import-newer')
   })
 
   test('a file that was brought in is a sound shop, checked whole', async () => {
     const path = aShopPath()
-    valueOf(await bringIn(await writeWholeShop((await aShopOf()).db), path))
+    valueOf(await brought(await writeWholeShop((await aShopOf()).db), path))
     expect(examineFile(path, names, 'whole')).toMatchObject({ kind: 'sound', commissions: 2 })
   })
 })

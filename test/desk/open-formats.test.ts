@@ -183,6 +183,34 @@ describe('a whole shop', () => {
     expect((await shop.ask.backups()).filter(({ reason }) => reason === 'set-aside')).toEqual([])
   })
 
+  // JSON inside one cell: first where the table itself refuses it, then where only reading tells, then JSON of another form.
+  test.each([
+    ['paper', 'content', '{"kind":', /at tables › paper › 0 › content: it is not the JSON that belongs there/],
+    ['shop_figure', 'value', '{"step":', /its orders or its Almanac cannot be read/],
+    ['piece', 'spec', '[1,', /at tables › piece › 0 › spec/],
+    ['step', 'cautions', '{}', /at tables › step › 0 › cautions/],
+  ])(
+    'a file with broken JSON in a cell of %s.%s is refused with its place, and nothing is changed',
+    async (table, column, cell, said) => {
+      const shop = await aShop()
+      await shop.ask.paperIssue({ id: shop.id, form: { kind: 'quote', text: '', newDay: '', amends: '', credit: '' } })
+      const text = await taken(shop, 'everything')
+      const whole = JSON.parse(text) as { tables: Record<string, Record<string, unknown>[]>; sha256?: string }
+      delete whole.sha256
+      if (table === 'shop_figure') whole.tables[table] = [{ name: 'session', value: '' }]
+      whole.tables[table]![0]![column] = cell
+      const reply = await bring(shop, JSON.stringify(whole))
+      expect(reply).toMatchObject({
+        ok: false,
+        problems: [{ code: 'import-damaged', message: expect.stringMatching(said) }],
+      })
+      expect(reply).toMatchObject({ problems: [{ message: expect.stringMatching(/Nothing was changed here\.$/) }] })
+      expect(await taken(shop, 'everything')).toBe(text)
+      expect((await shop.ask.orderBook()).open).toHaveLength(1)
+      expect((await shop.ask.backups()).filter(({ reason }) => reason === 'set-aside')).toEqual([])
+    },
+  )
+
   test('a part that is missing is told', async () => {
     const shop = await aShop()
     await shop.ask.bringPart({ id: 'one', index: 0, text: '{' })
