@@ -83,6 +83,8 @@ describe('the Commission screen', () => {
     await expect.poll(() => held()).toBe('2026-04-20')
     await page.getByRole('button', { name: 'Resume' }).click()
     await expect.poll(held).toBeNull()
+    // Until the page has heard it, Undo is that of the press before.
+    await page.getByRole('status').filter({ hasText: 'Back in work' }).waitFor()
     await page.getByRole('button', { name: 'Undo', exact: true }).first().click()
     await expect.poll(held).toBe('2026-04-20')
   })
