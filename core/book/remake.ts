@@ -94,6 +94,12 @@ const isLost = ({ steps }: PieceNetwork, id: string): boolean =>
 /** Pieces that a lot still has: some may have parted from it since its first steps were done, and coats are put on with others. */
 const piecesOf = (lot: readonly BookStep[]): number => Math.min(...lot.map(({ lotCount }) => lotCount))
 
+/** How many of its lot can fail at a step; of one whose result is lost already, as many as it was of. */
+export function mayFail(step: BookStep, steps: readonly BookStep[]): number {
+  const left = steps.filter((each) => each.pieceId === step.pieceId && each.lot === step.lot && each.lost !== true)
+  return left.length === 0 ? step.lotCount : piecesOf(left)
+}
+
 function wholeLotAgain(
   piece: PieceNetwork,
   lot: readonly BookStep[],

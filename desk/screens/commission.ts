@@ -14,7 +14,7 @@ import type { MoneyEntry } from '../../core/money/ledger.ts'
 import { productsPutOn } from '../../core/book/products-put-on.ts'
 import type { StepWork } from '../../core/book/work-done.ts'
 import { mayComeBefore } from '../../core/book/steps-by-hand.ts'
-import { stepsToRemakeFrom } from '../../core/book/remake.ts'
+import { mayFail, stepsToRemakeFrom } from '../../core/book/remake.ts'
 import { workedMinutes } from '../../core/book/step-progress.ts'
 import { buildLots } from '../../core/constructions/lots.ts'
 import { oddsView, type OddsView } from '../planner/odds-view.ts'
@@ -139,6 +139,8 @@ export interface StepLine {
   readonly work: readonly { readonly fromAt: number; readonly toAt: number | null; readonly makerId: string | null }[]
   /** Of how many pieces it is. */
   readonly count: number
+  /** How many of its lot can fail: those that are still in it. */
+  readonly mayFail: number
   /** Its result is lost: it failed, or is not wanted any more. */
   readonly lost: boolean
   /** Where its pieces can be made again from, should they fail: the steps before it and itself that were begun. */
@@ -255,6 +257,7 @@ function stepLine(step: BookStep, lagsOfPiece: readonly BookLag[], moment: Momen
     workedMinutes: isTimeKnown(step, moment) ? workedMinutes(progress, moment.now) : null,
     work: workLines(moment.work(step.id)),
     count: step.lotCount,
+    mayFail: mayFail(step, moment.stepsOf(step.commissionId)),
     lost: step.lost === true,
     againFrom: stepsToRemakeFrom(step, moment.stepsOf(step.commissionId), lagsOfPiece, moment.progress).map(
       ({ id, name }) => ({ stepId: id, name }),

@@ -119,6 +119,9 @@ describe('money through the page', () => {
     await money.getByText('“12.345” has more decimals than USD knows').first().waitFor()
     await amount.fill('12.50')
     await money.getByRole('button', { name: 'Save' }).click()
+    // The form has gone and the line below says it: nothing moves under the pointer any more.
+    await money.getByRole('button', { name: 'Enter a payment' }).waitFor()
+    await page.getByRole('status').filter({ hasText: 'Received: $12.50' }).waitFor()
     await money.getByRole('button', { name: 'Correct: received $12.50' }).click()
     await money.getByText('Correct: received').waitFor()
     expect(valueOf(await desk.commission({ id })).money.standing).toMatchObject({ paidMinor: 0, owedMinor: 8500 })

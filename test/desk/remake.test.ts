@@ -114,8 +114,11 @@ test('one board of three is made again beside the others and joins them at the f
     reason: 'crack',
     note: '',
   } as const
+  expect(glued.mayFail).toBe(3)
   expect(await call.stepFailed({ ...failure, count: 4 })).toMatchObject({ ok: false, problems: [{ field: 'count' }] })
   const said = await ask.stepFailed(failure)
+  // The two that are left of the lot: no more can fail there.
+  expect((await stepsOf(shop)).find(({ stepId }) => stepId === glued.stepId)).toMatchObject({ count: 3, mayFail: 2 })
   expect(said.said).toMatch(/1 of 3 again: .*They join the others at /s)
   const again = await stepsOf(shop)
   const own = again.filter(({ lot }) => lot === 'lot 2 of 2')
