@@ -15,6 +15,8 @@ export class Hands {
   /** The session in which the family was set up: it does not outlive the night. */
   readonly #familySession: Int32Array
   readonly #common = new Map<string, Sessions>()
+  /** Instants at which the air begins to allow something to somebody who is in the shop by then, soonest first. */
+  readonly #airAllows: Int32Array
   /** Minutes left for each crew at a moment, -1 where nobody asked yet. */
   readonly #left: Int32Array
   #moment = -1
@@ -30,6 +32,8 @@ export class Hands {
     this.#freeAt = new Int32Array(makers.length)
     this.#family = new Int32Array(makers.length)
     this.#familySession = new Int32Array(makers.length)
+    const allowed = course.compiled.crews.filter((crew) => crew.allowed !== null)
+    this.#airAllows = Int32Array.from(new Set(allowed.flatMap(({ sessions }) => [...sessions.from]))).sort()
   }
 
   reset(run: number): void {
@@ -145,10 +149,13 @@ export class Hands {
     return false
   }
 
-  /** The next instant at which somebody is done with something, or comes to a session. NEVER: nobody comes any more. */
+  /**
+   * The next instant at which somebody is done with something or comes to a session, or the air begins to allow something. NEVER: nobody
+   * comes any more.
+   */
   nextAfter(now: number): number {
     const { makerSessions } = this.#course.compiled
-    let next = NEVER
+    let next = this.#airAllowsAfter(now)
     for (let maker = 0; maker < this.#freeAt.length; maker++) {
       const sessions = makerSessions[maker]!
       const free = Math.max(now, this.#freeAt[maker]!)
@@ -159,6 +166,17 @@ export class Hands {
       if (session < sessions.count && sessions.from[session]! < next) next = sessions.from[session]!
     }
     return next
+  }
+
+  #airAllowsAfter(now: number): number {
+    const allows = this.#airAllows
+    let low = 0
+    for (let high = allows.length; low < high;) {
+      const middle = (low + high) >> 1
+      if (allows[middle]! <= now) low = middle + 1
+      else high = middle
+    }
+    return allows[low] ?? NEVER
   }
 
   #isThere(maker: number, at: number): boolean {

@@ -52,6 +52,19 @@ describe('replications that are lived through', () => {
     expect(written(order!.odds.reached50)).toBe(written(made.commissions[0]!.doneAt))
   })
 
+  test('start what the air allows only some time after the shop has opened, as the plan does', () => {
+    // A shop that has to warm up: an hour after opening for eight weeks, then from the opening on.
+    const hours = aShop([]).makers[0]!.hours
+    const allowed = hours.map(({ from, to }, index) => ({ from: index < 48 ? from + 60 : from, to }))
+    const shop = aShop([aStep('Coat', 30, { allowed }), aStep('Second coat', 30, { allowed })], {
+      lags: [aLag('Coat', 'Second coat', 600)],
+    })
+    const made = must(shop)
+    const [order] = simulate(shop, made, { replications: 1, forecast: certain })
+    expect(written(made.commissions[0]!.doneAt)).toBe('Tue 19:30')
+    expect(written(order!.odds.reached50)).toBe('Tue 19:30')
+  })
+
   test('of two steps that one maker has in progress, the one that is gone on with first holds up the other', () => {
     const running = (startedAt: number) => ({ kind: 'running', startedAt, maker: 'ada' }) as const
     const shop = aShop([
