@@ -149,6 +149,33 @@ describe('the Almanac', () => {
     await expect.poll(async () => (await almanac()).woodPrices).toEqual({})
   })
 
+  test('takes a glue with the clamp times of its label by keyboard, and says at the field what a table is', async ({
+    openApp,
+  }) => {
+    const app = await openApp()
+    const { page, desk } = app
+    await goTo(app, '#/almanac')
+    await openPage(app, 'Glues')
+    await page.getByRole('button', { name: 'Add a glue' }).press('Enter')
+    await page.getByRole('textbox', { name: 'What you call it' }).fill('Shop glue')
+    const table = page.getByRole('textbox', { name: 'Or its clamp times' })
+    await table.fill('50 F 1 h, 70 F 2 h')
+    await table.press('Enter')
+    await expect.poll(() => table.getAttribute('aria-invalid')).toBe('true')
+    expect(await accessibilityProblems(page)).toEqual([])
+    await table.fill('50 F 2 h, 70 F 1 h')
+    await table.press('Enter')
+    const kept = async () => valueOf(await desk.almanac()).almanac.glues.find(({ name }) => name === 'Shop glue')
+    // 50 and 70 degrees Fahrenheit are 10 and 21.1 degrees Celsius.
+    await expect
+      .poll(async () => (await kept())?.table?.map(({ celsius, minutes }) => [Math.round(celsius), minutes]))
+      .toEqual([
+        [10, 120],
+        [21, 60],
+      ])
+    await page.getByRole('heading', { name: 'Shop glue' }).waitFor()
+  })
+
   test('keeps what was typed while an earlier answer was on its way, though the page is left at once', async ({
     openApp,
   }) => {
