@@ -238,8 +238,11 @@ function receipt({ commission, moment, entries }: PaperSource, base: Body, bill:
   })
 }
 
+/** Asks for the deposit; once it is paid, "Paid" in the sums says it. */
 const depositText = (source: PaperSource, kind: PaperKind): Paper['texts'] =>
-  source.commission.depositMinor === 0 ? [] : said(source, kind, 'deposit', 'Deposit')
+  moneyStandingOf(source.commission, source.entries, source.moment).depositOpenMinor === 0
+    ? []
+    : said(source, kind, 'deposit', 'Deposit')
 
 const askedTexts = ({ customer, notes }: Commission): Paper['texts'] => [
   ...(customer.allergies === '' ? [] : [{ heading: 'Allergies', text: customer.allergies }]),

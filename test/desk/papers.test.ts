@@ -20,6 +20,10 @@ async function anOrder(changes: Parameters<typeof aDraft>[0] = {}) {
   return { ...desk, id, issue }
 }
 
+async function takeBackPayments(ask: Awaited<ReturnType<typeof aDesk>>['ask'], id: string): Promise<void> {
+  for (const { id: entryId } of (await ask.commission({ id })).money.entries) await ask.moneyTakeBack({ id, entryId })
+}
+
 const sum = (paper: { readonly sums: readonly { readonly label: string; readonly minor: number }[] }, label: string) =>
   paper.sums.find((each) => each.label === label)?.minor
 
@@ -135,7 +139,8 @@ describe('papers', () => {
   })
 
   test('a paper says what the shop says, with the order’s facts in its blanks', async () => {
-    const { ask, call, issue } = await anOrder()
+    const { ask, call, issue, id } = await anOrder()
+    await takeBackPayments(ask, id)
     const change = (name: string, input: string) => call.almanacChangeFact({ key: `money.paperWords.${name}`, input })
     expect(await change('quote.opening', 'Dear {customer}, a price for no. {order}.')).toMatchObject({ ok: true })
     await change('quote.deposit', '')
@@ -149,6 +154,14 @@ describe('papers', () => {
     const facts = async () => (await ask.almanac({})).facts.find(({ key }) => key === 'money.paperWords.quote.opening')
     await change('quote.opening', (await facts())!.default!)
     expect(await facts()).toMatchObject({ value: 'A fixed price for the work above.' })
+  })
+
+  test('a paper asks for the deposit until it is paid', async () => {
+    const { ask, issue, id } = await anOrder()
+    const asked = '$205.00 with the order; the order counts once it is paid.'
+    expect((await issue({ kind: 'confirmation' })).text).not.toContain('with the order')
+    await takeBackPayments(ask, id)
+    for (const kind of ['quote', 'confirmation'] as const) expect((await issue({ kind })).text, kind).toContain(asked)
   })
 
   test('a gift’s care card is for who gets it, and its bill for who pays', async () => {
