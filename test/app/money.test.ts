@@ -39,7 +39,11 @@ describe('money through the page', () => {
     expect(await accessibilityProblems(page)).toEqual([])
 
     valueOf(await desk.commissionChange({ id, changes: { priceMinor: 8500 } }))
+    // The page has heard of it: nothing moves under the pointer any more.
+    await money.getByText(/^The price you typed/).waitFor()
     await money.getByRole('button', { name: 'Enter a payment' }).click()
+    const amount = money.getByRole('textbox', { name: 'Amount' })
+    await expect.poll(() => amount.evaluate((field) => field === document.activeElement)).toBe(true)
     await page.keyboard.press('Control+a')
     await page.keyboard.type('40')
     await money.getByRole('radio', { name: 'Check' }).check({ force: true })
