@@ -185,7 +185,7 @@ function planStep(
     ...(ready.tackyClock === null ? {} : { tackyClock: ready.tackyClock }),
     ...(ready.application === null || progress.kind !== 'to-do'
       ? {}
-      : { allowed: ready.application.windows, allowedHelp: ready.application.tooShort }),
+      : { allowed: ready.application.windows, allowedHelp: ready.application.help }),
     ...(step.setUp === null ? {} : { setUp: step.setUp }),
     ...(release === null || progress.kind !== 'to-do' ? {} : { release }),
     ...(supplies === null || supplies.until !== release || progress.kind !== 'to-do'

@@ -38,7 +38,7 @@ export function undatedSteps(
     if (supplies?.until === null) spread(step.id, `${supplies.why}.`)
     const application = setting.applicationOf(putsOn.get(step.id) ?? '', carrying.place.get(step.id)?.id ?? null)
     if (application !== null && !application.windows.some(({ to }) => to > setting.now))
-      spread(step.id, application.never)
+      spread(step.id, application.help)
   }
   for (const lag of lags) {
     if (lag.product === null || lag.minMin <= 0) continue

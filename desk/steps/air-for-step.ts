@@ -33,7 +33,7 @@ export function airHindrance(step: BookStep, moment: AirOf): string | null {
     hold?.message(moment.almanac.shop.units) ??
     `${product.name} would still be wet when it gets too ${spoiledBy(product)}: it ${spoilingOf(product)?.how ?? ''}.`
   return next === undefined
-    ? `${reason} ${application.never}`
+    ? `${reason} ${application.help}`
     : `${reason} OK from ${writeDayAndTime(next.from, moment.wording)}.`
 }
 
