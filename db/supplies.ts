@@ -21,6 +21,8 @@ export interface SupplyCount {
 /** Actions that say how much there is; one that takes a supply off the list says nothing of it. */
 const COUNTED_BY = ['supply-changed', 'supply-out', 'supply-here'] as const
 
+export type SupplyCounted = (typeof COUNTED_BY)[number]
+
 /** Every count of every supply, oldest first; from the log, as far as it counts. */
 export async function supplyCounts(db: Db): Promise<readonly SupplyCount[]> {
   const rows = await db.selectFrom('log').selectAll().where('action', 'in', COUNTED_BY).orderBy('id').execute()
@@ -52,12 +54,7 @@ export async function ordersWorkedOnSince(db: Db, atMs: number): Promise<readonl
 }
 
 /** Keeps what is known of a supply: one that is known is changed, another listed. Answers with the entry; null: nothing differs. */
-export const saveSupply = (
-  db: Db,
-  supply: Supply,
-  stamp: Stamp,
-  action: (typeof COUNTED_BY)[number],
-): Promise<number | null> =>
+export const saveSupply = (db: Db, supply: Supply, stamp: Stamp, action: SupplyCounted): Promise<number | null> =>
   inTransaction(db, async (trx) => {
     const known = await trx.selectFrom('supply').selectAll().execute()
     const before = known.filter(({ id }) => id === supply.id)

@@ -5,7 +5,7 @@ import { failed, ok, problem, within, type Problem, type Result } from '../../co
 import { readAmount } from '../../core/timber/supply-amount.ts'
 import { daysLater, localDay, type LocalDay } from '../../core/time/local-day.ts'
 import { writeLocalDay } from '../../core/time/write-instant.ts'
-import { removeSupply, saveSupply } from '../../db/supplies.ts'
+import { removeSupply, saveSupply, type SupplyCounted } from '../../db/supplies.ts'
 import type { OpenShop } from '../open-shop.ts'
 import type { Moved } from '../moved.ts'
 
@@ -71,12 +71,7 @@ export const takeOffList = (shop: OpenShop, id: string): Promise<Result<Moved>> 
     return removed.ok ? ok(`Off the list: ${removed.value.name}.`) : removed
   })
 
-const keep = (
-  shop: OpenShop,
-  supply: Supply,
-  action: Parameters<typeof saveSupply>[3],
-  said: string,
-): Promise<Result<Moved>> =>
+const keep = (shop: OpenShop, supply: Supply, action: SupplyCounted, said: string): Promise<Result<Moved>> =>
   shop.change(async (db) => {
     await saveSupply(db, supply, { atMs: shop.nowMs, makerId: null }, action)
     return ok(said)

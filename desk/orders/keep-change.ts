@@ -19,6 +19,7 @@ import { changeKey, draftName } from './order-drafts.ts'
 import { dayToSay, sayPromise } from './promise-of-quote.ts'
 import type { Moved } from '../moved.ts'
 import type { Draft } from './draft.ts'
+import { losesPart } from './wood-lost.ts'
 
 /** How a change is kept: who asked for it, what done work counts, and the day from now on. */
 export interface Keeping {
@@ -62,8 +63,8 @@ export async function keepChange(shop: OpenShop, id: string, draft: Draft, keepi
         act ??= ended.value
       }
       const cut = []
-      for (const { pieceId, lot, parts } of changed.woodLost)
-        cut.push(...(await partsCutOfLot(trx, pieceId, lot)).filter(({ name }) => parts?.includes(name) ?? true))
+      for (const lost of changed.woodLost)
+        cut.push(...(await partsCutOfLot(trx, lost.pieceId, lost.lot)).filter(({ name }) => losesPart(lost, name)))
       const asked = keeping.askedBy === 'customer' ? 'Customer asked' : 'Maker asked'
       const why = keeping.why.trim()
       const more = {

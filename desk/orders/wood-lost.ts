@@ -9,11 +9,14 @@ export interface WoodLost {
   readonly parts: readonly string[] | null
 }
 
+/** Whether a part of that lot is lost. */
+export const losesPart = ({ parts }: WoodLost, name: string): boolean => parts?.includes(name) ?? true
+
 /** Whether a part that was cut is lost. */
 export const isWoodLost = (
   lost: readonly WoodLost[],
   { pieceId, lot, name }: { readonly pieceId: string; readonly lot: number; readonly name: string },
-): boolean => lost.some((each) => each.pieceId === pieceId && each.lot === lot && (each.parts?.includes(name) ?? true))
+): boolean => lost.some((each) => each.pieceId === pieceId && each.lot === lot && losesPart(each, name))
 
 /** Cut wood serves as long as its parts are the same, or what was milled of it counts all the same. */
 export function woodLostOf(

@@ -31,17 +31,14 @@ export async function dueToErase(shop: OpenShop): Promise<DueToErase> {
     })
     return ends.length === 0 ? null : localDay(Math.max(...ends), almanac.shop.timeZone)
   }
-  const isDue = (person: SameCustomer): boolean => {
-    if (person.some(({ id }) => again.has(id))) return true
+  const due = (await people(shop)).flatMap((person): DueToErase['due'] => {
     const own = person.flatMap(({ id }) => orders.get(id) ?? [])
+    const { id: customerId, name } = asOfNewest(person, own)
+    if (person.some(({ id }) => again.has(id))) return [{ customerId, name, lastDay: null }]
     const last = lastDay(own)
     const isOpen = own.some(({ standing }) => standing !== 'handed-over' && standing !== 'called-off')
-    return keptYears > 0 && !isOpen && last !== null && yearsLater(last, keptYears) < today
-  }
-  const due = (await people(shop)).filter(isDue).map((person) => {
-    const own = person.flatMap(({ id }) => orders.get(id) ?? [])
-    const { id, name } = asOfNewest(person, own)
-    return { customerId: id, name, lastDay: person.some((each) => again.has(each.id)) ? null : lastDay(own) }
+    if (keptYears === 0 || isOpen || last === null || yearsLater(last, keptYears) >= today) return []
+    return [{ customerId, name, lastDay: last }]
   })
   return { keptYears, due }
 }
