@@ -6,7 +6,7 @@ import { change } from './change.ts'
 import { draftRow } from './drafts.ts'
 import { entriesTakenBack, entryOf, type Stamp } from './log.ts'
 import { additionOf } from './money.ts'
-import { commissionOf, customerOf, type Order, pieceOf, rowsOfOrder, stepOf } from './order-rows.ts'
+import { commissionOf, customerOf, type Order, type OrderRows, pieceOf, rowsOfOrder, stepOf } from './order-rows.ts'
 import { holdOf, lagOf } from './network-rows.ts'
 import { promisesOf, recordPromise } from './promises.ts'
 import { changesBetween, type RowChange } from './row-changes.ts'
@@ -142,14 +142,25 @@ export const changeCommission = (
       .selectAll()
       .where('id', '=', after.commission.customer.id)
       .execute()
+    const stored = await numberedRows(trx, before)
     const changes = [
-      ...changesBetween({ ...rowsOfOrder(before), customer }, rowsOfOrder(after)),
+      ...changesBetween({ ...rowsOfOrder(before), ...stored, customer }, rowsOfOrder(after, stored.lag)),
       ...partsGone(more.partsLost ?? []),
     ]
     const entry = await change(trx, changes, { ...stamp, commissionId, action, act: more.act, note: more.note })
     if (promise !== null && entry !== null) await recordPromise(trx, commissionId, promise, stamp.atMs, entry)
     return ok(after)
   })
+
+/** Rows that an order counts through, under their numbers in the file: where an earlier act was taken back there are gaps. */
+async function numberedRows(db: Db, { pieces, steps }: Order): Promise<Pick<OrderRows, 'lag' | 'step_hold'>> {
+  const inPieces = pieces.map(({ id }) => id)
+  const ofSteps = steps.map(({ id }) => id)
+  return {
+    lag: await db.selectFrom('lag').selectAll().where('piece_id', 'in', inPieces).execute(),
+    step_hold: await db.selectFrom('step_hold').selectAll().where('step_id', 'in', ofSteps).execute(),
+  }
+}
 
 const partsGone = (parts: readonly PartCutRow[]): RowChange[] =>
   changesBetween({ part_cut: parts }, { part_cut: parts.map((part) => ({ ...part, lost: 1 })) })

@@ -23,24 +23,37 @@ export interface OrderRows {
 
 /**
  * An order as rows.
+ * @param lags as they are in the file: those that stay keep their numbers, so that what was done before can still be undone
  * @throws when a hold or lag names a step that is not there: a bug of whoever made the network
  */
-export function rowsOfOrder(order: Order): OrderRows {
+export function rowsOfOrder(order: Order, lags: readonly LagRow[] = []): OrderRows {
   const stepIds = stepIdsByKey(order.steps)
-  const placeInPiece = new Map<string, number>()
   return {
     customer: [customerRow(order.commission.customer)],
     commission: [commissionRow(order.commission)],
     piece: order.pieces.map(pieceRow),
     step: order.steps.map(stepRow),
     step_hold: order.steps.flatMap((step) => step.holds.map((hold, at) => holdRow(step, hold, at, stepIds))),
-    lag: order.lags.map((lag) => {
-      const position = placeInPiece.get(lag.pieceId) ?? 0
-      placeInPiece.set(lag.pieceId, position + 1)
-      return lagRow(lag, position)
-    }),
+    lag: numbered(order.lags, lags),
   }
 }
+
+/** In their order; numbers rise, but not one by one: what is gone leaves a gap. */
+function numbered(lags: readonly BookLag[], stored: readonly LagRow[]): LagRow[] {
+  const places = Map.groupBy(stored, sameLag)
+  const last = new Map<string, number>()
+  return lags.map((lag) => {
+    const next = (last.get(lag.pieceId) ?? -1) + 1
+    const own = places.get(sameLag(lagRow(lag, next)))?.filter(({ position }) => position >= next) ?? []
+    const position = own.length === 0 ? next : Math.min(...own.map((row) => row.position))
+    last.set(lag.pieceId, position)
+    return lagRow(lag, position)
+  })
+}
+
+/** Alike for lags that differ by nothing but their number. */
+const sameLag = ({ position: _, ...row }: LagRow): string =>
+  JSON.stringify(Object.entries(row).sort(([a], [b]) => (a < b ? -1 : 1)))
 
 const customerRow = (customer: Customer): CustomerRow => ({
   id: customer.id,

@@ -179,6 +179,36 @@ describe('the order book', () => {
     })
   })
 
+  test('with a lag less, after an earlier act was taken back, the order is changed as it is in the file', async () => {
+    const { db } = await openShop()
+    await addCommission(db, anOrder(), stamp)
+    const waits = async () => (await commissionById(db, 'order-1'))!.lags.map(({ name }) => name)
+    const without = (name: string) => (order: Order) => ({
+      ...order,
+      lags: order.lags.filter((lag) => lag.name !== name),
+    })
+    const withOne = (name: string) => (order: Order) => ({
+      ...order,
+      lags: [...order.lags, { ...order.lags[0]!, name }],
+    })
+    const write = async (changed: (order: Order) => Order) => {
+      valueOf(await changeCommission(db, 'order-1', 'commission-changed', changed, stamp))
+      return (await entriesOf(db, 'order-1')).at(-1)!.id
+    }
+    const first = await write(withOne('away at the engraver'))
+    const second = await write(withOne('away at the carver'))
+    valueOf(await takeBack(db, first, stamp))
+    const start = ['glue in clamps', 'glue curing', 'sanded surface']
+    expect(await waits()).toEqual([...start, 'away at the carver'])
+
+    const third = await write(withOne('away at the turner'))
+    const fourth = await write(without('glue curing'))
+    expect(await waits()).toEqual(['glue in clamps', 'sanded surface', 'away at the carver', 'away at the turner'])
+    // Neither touched what the others wrote: each can still be taken back by itself.
+    for (const entry of [second, fourth, third]) valueOf(await takeBack(db, entry, stamp))
+    expect(await waits()).toEqual(start)
+  })
+
   test('a change that changes nothing is not logged', async () => {
     const { db } = await openShop()
     await addCommission(db, anOrder(), stamp)

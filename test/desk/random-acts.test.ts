@@ -12,6 +12,8 @@ import { aDesk, aDraft, aPiece, type TestDesk } from './support/a-desk.ts'
  * `ACTS_FIRST_SEED=17 ACTS_SEEDS=1` plays one seed again.
  */
 const ACTS_EACH = 100
+/** Share of the acts that are undone before the next one. */
+const TAKEN_BACK_AT_ONCE = 0.15
 const FIRST_SEED = Number(process.env['ACTS_FIRST_SEED'] ?? 1)
 const SEEDS = Number(process.env['ACTS_SEEDS'] ?? 12)
 const SECONDS = Number(process.env['ACTS_SECONDS'] ?? 60)
@@ -56,6 +58,20 @@ async function shown(one: TestDesk, id: string) {
     steps: pieces.flatMap((piece) =>
       piece.steps.map(({ stepId, name, lot, state, work, lost }) => ({ stepId, name, lot, state, work, lost })),
     ),
+  }
+}
+
+/** All that an act may move, the plan with it: taken back in the same minute, it is as it was. Chances are worked out later, history has both. */
+async function everything({ ask }: TestDesk, id: string) {
+  const { history: _, odds: __, outlook: ___, whyFallen: ____, ...order } = await ask.commission({ id })
+  const { canStart, comingUp, onTheBench } = await ask.bench()
+  const { waiting, stations } = await ask.rack()
+  return {
+    order,
+    stock: await ask.timber({ askedAbout: false }),
+    plan: [canStart, comingUp, onTheBench].map((steps) => steps.map(({ stepId }) => stepId)),
+    rack: { waiting, stations },
+    madeAgain: (await ask.tally()).madeAgain,
   }
 }
 
@@ -131,6 +147,7 @@ async function doAct(
 
 async function aHundredActs(seed: number): Promise<void> {
   const { fraction: random } = randomStream(seed)
+  const { fraction: atOnce } = randomStream(seed + 1_000_000)
   const pick: Pick = (from) => from[Math.floor(random() * from.length)]!
   const one = await aDesk()
   const { ask, call, setClock } = one
@@ -146,11 +163,17 @@ async function aHundredActs(seed: number): Promise<void> {
     const minutes = worked(await steps(one, id))
     const act = pick(ACTS)
     const day = new Date(now - 6 * 3_600_000).toISOString().slice(0, 10)
-    const reply = await doAct(act, one, id, { pick, random, day })
     const where = `seed ${seed}, act ${count}: ${act}`
+    const asItWas = act !== 'undo' && atOnce() < TAKEN_BACK_AT_ONCE ? await everything(one, id) : null
+    const reply = await doAct(act, one, id, { pick, random, day })
     if (reply?.ok === false)
       expect(reply.problems, where).not.toContainEqual(expect.objectContaining({ code: 'fault' }))
     if (reply?.ok !== true) continue
+    if (asItWas !== null && reply.value.entryId !== null) {
+      expect((await call.undo({ entryId: reply.value.entryId })).ok, `${where}, undone`).toBe(true)
+      expect(await everything(one, id), `${where}, undone`).toEqual(asItWas)
+      continue
+    }
     kept += 1
     const after = await steps(one, id)
     if (!TAKES_BACK.has(act)) expect(worked(after), where).toBeGreaterThanOrEqual(minutes)
