@@ -1,7 +1,7 @@
 import { spawn, type ChildProcessWithoutNullStreams, type SpawnOptionsWithoutStdio } from 'node:child_process'
 import { mkdtemp, rm } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
-import { join } from 'node:path'
+import { dirname, join } from 'node:path'
 import { _electron, chromium, type Browser, type ElectronApplication, type Page } from 'playwright-core'
 import { test as plainTest, expect, inject } from 'vitest'
 import { sandboxSwitch } from '../../commands/electron.ts'
@@ -157,8 +157,12 @@ async function openInWindow(options: StartOptions & OpenOptions): Promise<OpenWi
 export function launchElectron(options: StartOptions & OpenOptions): Promise<ElectronApplication> {
   const shell = inject('shell')
   if (shell.kind !== 'window') throw new Error('Only the project "shell" opens windows.')
+  // Named in this way and not as `executablePath`, Playwright holds the app back until it has found its way to Chromium:
+  // otherwise a window that opens in the meantime is, now and then, never seen.
+  if (!shell.program.startsWith(join(projectFolder, 'node_modules/electron'))) {
+    process.env['ELECTRON_OVERRIDE_DIST_PATH'] = dirname(shell.program)
+  }
   return _electron.launch({
-    executablePath: shell.program,
     // Chromium's sandbox does not run as root.
     chromiumSandbox: process.getuid?.() !== 0,
     args: [
