@@ -2,6 +2,7 @@ import { readFileSync, writeFileSync } from 'node:fs'
 import { parseArgs } from 'node:util'
 import { overWorlds, printedOverWorlds } from './year/over-worlds.ts'
 import { CAUSES, ChancesFollowed, type ChancesByCause } from './year/measures/chances-by-cause.ts'
+import { wholeNumbersIn } from './whole-numbers.ts'
 import { oursWatched, POLICIES } from './year/policies/policies.ts'
 import { readWorlds } from './year/read-world.ts'
 import { answerOf, comparedWithRules, printed, type DoorAnswer } from './year/report.ts'
@@ -34,7 +35,7 @@ function main(): void {
   })
   const doors = DOORS.filter((door) => values.door === 'both' || values.door === door)
   if (doors.length === 0) return refuse('--door: leave, open or both.')
-  const seeds = seedsOf(values.seeds ?? `1-${values.shops}`)
+  const seeds = wholeNumbersIn(values.seeds ?? `1-${values.shops}`)
   if (seeds === null) return refuse('--shops: a whole number; --seeds: from where to where, like 25-32.')
   const kinds = kindsOf(values.policies, values.all)
   if (kinds === null) return refuse(`--policies: some of ${POLICIES.map(({ name }) => name).join('; ')}.`)
@@ -92,20 +93,6 @@ function printedCauses(shop: string, { promises, stated, kept, first, changedBy,
 function refuse(message: string): void {
   console.error(message)
   process.exitCode = 2
-}
-
-function seedsOf(text: string): number[] | null {
-  const [from, to] = text.split('-').map(Number)
-  if (
-    from === undefined ||
-    to === undefined ||
-    !Number.isInteger(from) ||
-    !Number.isInteger(to) ||
-    from < 1 ||
-    to < from
-  )
-    return null
-  return Array.from({ length: to - from + 1 }, (_, index) => from + index)
 }
 
 function kindsOf(names: string | undefined, all: boolean) {
