@@ -146,10 +146,35 @@ async function rowObstacle(db: Db, entry: LogEntry): Promise<Problem | null> {
   if (entry.event.kind !== 'rows') return null
   const changes = reversed(entry.event.changes)
   if ((await firstMisfit(db, changes)) !== null) return CHANGED_SINCE
+  if (await isBuiltUpon(db, entry.id, changes)) return CHANGED_SINCE
   if (await givesBackTooMuch(db, changes)) return CHANGED_SINCE
   for (const stepId of stepsRemovedBy(changes)) if ((await lastEntryAt(db, stepId)) !== null) return CHANGED_SINCE
   return null
 }
+
+/**
+ * Whether what was written since, and stands, touched the same cells. It has to be taken back first even where they happen to hold again what
+ * they held then: what it found would be gone, and it could never be taken back itself.
+ */
+async function isBuiltUpon(db: Db, entryId: number, changes: readonly RowChange[]): Promise<boolean> {
+  const rows = await db.selectFrom('log').selectAll().where('id', '>', entryId).orderBy('id').execute()
+  const roots = new Map<number, number>()
+  const standing = new Map<number, readonly RowChange[]>()
+  for (const row of rows) {
+    const root = row.undoes === null ? row.id : (roots.get(row.undoes) ?? row.undoes)
+    roots.set(row.id, root)
+    const { event } = entryOf(row, new Set())
+    if (event.kind !== 'rows') continue
+    // Taken back and put back again, it is as it was.
+    if (!standing.delete(root)) standing.set(root, event.changes)
+  }
+  if (standing.size === 0) return false
+  const cells = new Set(changes.flatMap(cellsOf))
+  return [...standing.values()].some((later) => later.flatMap(cellsOf).some((cell) => cells.has(cell)))
+}
+
+const cellsOf = ({ table, key, before, after }: RowChange): string[] =>
+  Object.keys(after ?? before ?? {}).map((column) => JSON.stringify([table, Object.entries(key).sort(), column]))
 
 /** A step's entries are taken back and put back one after the other, so that its state is always one that it once had. */
 async function stepObstacle(db: Db, entry: LogEntry): Promise<Problem | null> {

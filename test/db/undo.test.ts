@@ -176,6 +176,30 @@ describe('taking back', () => {
     expect(await everythingIn(db)).toEqual(before)
   })
 
+  test('what a later entry builds on is refused also where the value came round again, else nothing could be taken back any more', async () => {
+    const { db } = await openShop()
+    await addCommission(db, anOrder(), stamp)
+    const noteAs = async (notes: string) => {
+      valueOf(await change(db, 'order-1', withNotes(notes)))
+      return (await latestEntries(db, 1))[0]!.id
+    }
+    const notesNow = async () => (await commissionById(db, 'order-1'))?.commission.notes
+    const start = await notesNow()
+    const first = await noteAs('Oiled')
+    await noteAs('Bare')
+    await noteAs('Oiled')
+    expect(problemOf(await takeBack(db, first, stamp)).code).toBe('changed-since')
+    for (const notes of ['Bare', 'Oiled', start]) {
+      await undo(db)
+      expect(await notesNow()).toBe(notes)
+    }
+    // Put back, it is the newest again, whatever its number.
+    await redo(db)
+    expect(await notesNow()).toBe('Oiled')
+    valueOf(await takeBack(db, first, stamp))
+    expect(await notesNow()).toBe(start)
+  })
+
   test('twice, or of an entry that is not there, is refused', async () => {
     const { db } = await openShop()
     await addCommission(db, anOrder(), stamp)
