@@ -1,6 +1,24 @@
 import { resolve } from 'node:path'
 import { svelte } from '@sveltejs/vite-plugin-svelte'
 import { defineConfig } from 'electron-vite'
+import type { Rolldown } from 'vite'
+
+/**
+ * What the first screen needs is one file, and one of styles: each further file is one more way through the main process before
+ * anything stands in the window.
+ */
+function withTheFirstScreen(id: string, modules: Pick<Rolldown.PluginContext, 'getModuleInfo'>): string | null {
+  if (isFirst.size === 0) {
+    const reach = (module: string): void => {
+      if (isFirst.has(module)) return
+      isFirst.add(module)
+      for (const imported of modules.getModuleInfo(module)?.importedIds ?? []) reach(imported)
+    }
+    reach(resolve('renderer/main.ts'))
+  }
+  return isFirst.has(id) ? 'first' : null
+}
+const isFirst = new Set<string>()
 
 export default defineConfig({
   main: {
@@ -38,7 +56,11 @@ export default defineConfig({
       minify: true,
       assetsInlineLimit: 0,
       // How long each plugin takes is of no use to who starts the app.
-      rolldownOptions: { input: resolve('renderer/index.html'), checks: { pluginTimings: false } },
+      rolldownOptions: {
+        input: resolve('renderer/index.html'),
+        checks: { pluginTimings: false },
+        output: { codeSplitting: { groups: [{ name: withTheFirstScreen }] } },
+      },
     },
   },
 })

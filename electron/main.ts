@@ -13,7 +13,7 @@ import { announcePageScheme, servePages } from './page-protocol.ts'
 import { readStartOptions, testClockStart, type StartOptions } from './start-options.ts'
 import { hasTray, putInTray } from './tray.ts'
 import { recallWindow, rememberWindow } from './window-memory.ts'
-import { makeWindow, openAgainWhenGone, openScreen, showWindow } from './window.ts'
+import { drawn, makeWindow, openAgainWhenGone, openScreen, showWindow } from './window.ts'
 
 const pagesFolder = join(import.meta.dirname, '../renderer')
 const icon = join(pagesFolder, 'icon.png')
@@ -85,14 +85,22 @@ function openShop(desk: DeskElsewhere, dataFolder: string, trayWanted: StartOpti
   })
   app.on('window-all-closed', () => app.quit())
 
-  // What cannot be opened is told by a box, with no empty window behind it.
-  const drawn = new Promise<void>((resolve) => window.once('ready-to-show', () => resolve()))
-  void desk.opened.then(async (opened) => {
-    if (!opened.ok) return endWith(opened.problems)
-    await drawn
-    if (quitting || window.isDestroyed()) return
+  let refused = false
+  // The frame stands while the order book still opens.
+  const shown = drawn(window).then(() => {
+    if (quitting || refused || window.isDestroyed()) return
     if (memory.maximized) window.maximize()
     window.show()
+  })
+  void desk.opened.then(async (opened) => {
+    if (!opened.ok) {
+      // What cannot be opened is told by a box, with no empty window behind it.
+      refused = true
+      window.hide()
+      return endWith(opened.problems)
+    }
+    await shown
+    if (quitting || window.isDestroyed()) return
     trayThere ||= trayWanted === 'auto' && (await hasTray())
     if (trayThere && !window.isDestroyed()) keepTray(window)
   })

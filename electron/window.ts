@@ -25,6 +25,21 @@ export function makeWindow(icon: string, { bounds }: WindowMemory, devTools: boo
   })
 }
 
+/** How long a page that is loaded may take to be drawn. */
+const DRAWN_MS = 2_000
+
+/**
+ * When the window may be shown without being empty. Where the graphics process had to be begun anew a hidden window may never
+ * be told that it was drawn: it is shown all the same.
+ */
+export function drawn(window: BrowserWindow): Promise<void> {
+  return new Promise((resolve) => {
+    window.once('ready-to-show', () => resolve())
+    window.webContents.once('did-finish-load', () => setTimeout(resolve, DRAWN_MS))
+    window.webContents.once('did-fail-load', () => resolve())
+  })
+}
+
 /** Brings the window to the front from wherever it is: closed to the tray, minimised, behind others. */
 export function showWindow(window: BrowserWindow): void {
   if (window.isMinimized()) window.restore()

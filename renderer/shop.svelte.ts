@@ -63,19 +63,19 @@ class Shop {
     })
   }
 
+  /** State and almanac come together: a screen that counts on both would draw something else in between. */
   async ask(): Promise<void> {
-    const reply = await desk.shopState()
+    const [reply, almanac] = await Promise.all([desk.shopState(), desk.almanac()])
     if (!reply.ok) {
       this.problems = reply.problems
       return
     }
     this.problems = []
+    clock.set(reply.value.nowMs, reply.value.clockHeld)
     this.state = reply.value
+    if (almanac.ok) this.almanac = almanac.value.almanac
     this.betterDates = reply.value.betterDates
     await this.#dropWhatIsDone()
-    clock.set(reply.value.nowMs, reply.value.clockHeld)
-    const almanac = await desk.almanac()
-    if (almanac.ok) this.almanac = almanac.value.almanac
   }
 
   /** A notice goes once what it speaks of is done. */

@@ -1,5 +1,5 @@
 // Electron's main process for `benchmarks/start.ts`: starts the app, or a bare window with a heading, and says when the heading was
-// painted. Nothing is attached to the program, so that it starts as it does for its maker.
+// painted, and of the app when the Bench's content was. Nothing is attached to the program, so that it starts as it does for its maker.
 import { readFileSync } from 'node:fs'
 import { app, BrowserWindow } from 'electron'
 
@@ -7,13 +7,7 @@ const appMain = process.env['START_MAIN']
 
 app.on('web-contents-created', (_event, contents) => {
   contents.once('dom-ready', () => {
-    contents
-      .executeJavaScript(whenHeadingPainted)
-      .then((at) => {
-        say({ headingAt: at })
-        setTimeout(() => say({ memoryKb: memoryKb() }), 8_000)
-      })
-      .catch((error) => console.error(error))
+    void tellWhenThere(contents).catch((error) => console.error(error))
   })
 })
 
@@ -32,9 +26,15 @@ async function openBareWindow() {
   await window.loadURL('data:text/html,<title>Bare</title><h1>Bare</h1>')
 }
 
-/** Two frames later what stands in the page has been painted. */
-const whenHeadingPainted = `new Promise((painted) => {
-  const look = () => document.querySelector('h1') === null
+async function tellWhenThere(contents) {
+  say({ headingAt: await contents.executeJavaScript(whenPainted('h1')) })
+  if (appMain !== undefined) say({ contentAt: await contents.executeJavaScript(whenPainted('main button')) })
+  setTimeout(() => say({ memoryKb: memoryKb() }), 8_000)
+}
+
+/** Two frames later what stands in the page has been painted. A page that is hidden paints nothing, and so is not there yet. */
+const whenPainted = (what) => `new Promise((painted) => {
+  const look = () => document.querySelector('${what}') === null || document.hidden
     ? setTimeout(look, 4)
     : requestAnimationFrame(() => requestAnimationFrame(() => painted(Date.now())))
   look()
