@@ -31,6 +31,7 @@ export default defineConfig({
           index: 'electron/main.ts',
           desk: 'electron/desk-process.ts',
           planner: 'desk/planner/planner-worker.ts',
+          check: 'desk/checking/check-process.ts',
           serve: 'electron/browser-mode/serve.ts',
         },
         // What they share lies beside them: a file that is found from where the code stands is the same for all.

@@ -3,6 +3,8 @@ import { ok, problem, type Problem, type Result } from '../core/problems.ts'
 import { type Backup, makeBackup, namedBackups } from './backup.ts'
 import type { BackupReason } from './backup-thinning.ts'
 import { isSystemError } from './durable-files.ts'
+import { examineFile, isLargeFile } from './examine-file.ts'
+import type { LookThrough } from './look-through.ts'
 
 /** A little less than a day, so that opening the shop every evening backs it up every evening. */
 const DAILY_MS = 20 * 60 * 60 * 1000
@@ -22,13 +24,21 @@ export interface BackupKeeping {
   runWhenDue(): Promise<Result<Backup | null>>
   /** Makes a backup when the book was changed since the file was opened or last copied. Waits for one that is under way. */
   runAtClose(): Promise<void>
+  /** Does something that reads the file or its copies for long, once no backup is under way; the next one waits for it. */
+  inTurn<T>(work: () => Promise<T>): Promise<T>
+  /** Rows were found to be damaged, as sentences; none: they are not any more. */
+  tellDamaged(rows: readonly string[]): void
   /** Waits for a backup that is under way. */
   finished(): Promise<unknown>
   /** `backup-failed` for as long as the last one failed, `rows-damaged` for as long as there are some. */
   warnings(): readonly Problem[]
 }
 
-export function keepBackups(file: SqliteFile.Database, clockMs: () => number, known: string[]): BackupKeeping {
+export function keepBackups(
+  file: SqliteFile.Database,
+  clockMs: () => number,
+  { known, lookThrough }: { readonly known: readonly string[]; readonly lookThrough: LookThrough },
+): BackupKeeping {
   let last: Promise<unknown> = Promise.resolve()
   let lastMadeMs = namedBackups(file.name)[0]?.madeAtMs ?? null
   let failedMs: number | null = null
@@ -39,21 +49,25 @@ export function keepBackups(file: SqliteFile.Database, clockMs: () => number, kn
 
   async function make(reason: BackupReason): Promise<Result<Backup>> {
     const state = opened === null ? null : stateOf(file)
-    const made = await makeBackup(file, reason, clockMs(), known)
-    warnings = made.ok
-      ? warningsOf(made.value.found.kind === 'sound' ? made.value.found.damagedRows : [])
-      : made.problems
+    // Closing does not wait until a large copy is looked through whole: nothing is thinned out for such a one, and whoever opens it looks.
+    const depth = reason === 'closing' && isLargeFile(file.name) ? 'quick' : 'whole'
+    const look: LookThrough = reason === 'closing' ? async (path) => examineFile(path, known, depth) : lookThrough
+    const made = await makeBackup(file, reason, clockMs(), { lookThrough: look, depth })
+    if (!made.ok) warnings = made.problems
+    else if (depth === 'whole')
+      warnings = warningsOf(made.value.found.kind === 'sound' ? made.value.found.damagedRows : [])
     failedMs = made.ok ? null : clockMs()
     if (made.ok) [lastMadeMs, copied] = [clockMs(), state]
     return made
   }
 
   /** Never two copies at once: they would take each other's unfinished file. */
-  function run(reason: BackupReason): Promise<Result<Backup>> {
-    const next = last.then(() => make(reason))
+  function inTurn<T>(work: () => Promise<T>): Promise<T> {
+    const next = last.then(work)
     last = next.catch(() => undefined)
     return next
   }
+  const run = (reason: BackupReason): Promise<Result<Backup>> => inTurn(() => make(reason))
 
   /** A clock that was put back must not stop the backups. */
   const isPast = (sinceMs: number | null, spanMs: number): boolean =>
@@ -61,6 +75,10 @@ export function keepBackups(file: SqliteFile.Database, clockMs: () => number, kn
 
   return {
     run,
+    inTurn,
+    tellDamaged(rows) {
+      warnings = warningsOf(rows)
+    },
     begin(as, damaged) {
       opened = stateOf(file)
       warnings = warningsOf(damaged)

@@ -4,8 +4,9 @@ import SqliteFile from 'better-sqlite3'
 import { failed, ok, problem, type Problem, type Result } from '../core/problems.ts'
 import { migrations as ourMigrations } from '../migrations/index.ts'
 import { type BackupReason, worthKeeping } from './backup-thinning.ts'
-import { isSystemError, syncFile, syncFolder } from './durable-files.ts'
+import { isSystemError, syncFileBeside, syncFolder } from './durable-files.ts'
 import { type Examination, examineFile } from './examine-file.ts'
+import type { LookThrough } from './look-through.ts'
 import { filesSetAside } from './set-aside.ts'
 import { atOfStamp, stamp } from './stamp.ts'
 
@@ -43,16 +44,16 @@ export const copiesOf = (path: string): Omit<Backup, 'bytes' | 'found'>[] =>
 
 /**
  * Copies the open file as it is at this moment, with everything committed, while work goes on. The copy is checked before it
- * gets its name, so whatever is listed was sound when it was made. Thins the older ones out afterwards. Two must not be
- * made at once.
+ * gets its name, so whatever is listed was sound when it was made. Thins the older ones out afterwards, but only where all of it was
+ * checked. Two must not be made at once.
  *
- * Problem: `backup-failed` (disk full or broken, no permission); the open file and the other backups are untouched then.
+ * Problems: `backup-failed` (disk full or broken, no permission), `backup-stopped`; the open file and the other backups are untouched then.
  */
 export async function makeBackup(
   file: SqliteFile.Database,
   reason: BackupReason,
   atMs: number,
-  known = Object.keys(ourMigrations),
+  { lookThrough, depth }: { readonly lookThrough: LookThrough; readonly depth: 'quick' | 'whole' },
 ): Promise<Result<Backup>> {
   const folder = backupFolder(file.name)
   const temporary = join(folder, `${UNFINISHED}${process.pid}`)
@@ -61,20 +62,26 @@ export async function makeBackup(
     clearUnfinished(folder)
     await file.backup(temporary)
     makeSelfContained(temporary)
-    const found = examineFile(temporary, known, 'whole')
+    const found = await lookThrough(temporary, depth)
+    if (found === null) {
+      clearUnfinished(folder)
+      return failed(stopped)
+    }
     if (found.kind !== 'sound') return failed(backupFailed(folder, `what was written is ${found.kind}`))
+    await syncFileBeside(temporary)
     const path = unusedPath(folder, reason, atMs)
-    syncFile(temporary)
     renameSync(temporary, path)
     syncFolder(folder)
     // Good ones must not make room for a copy of what is damaged.
-    if (found.damagedRows.length === 0) thinOut(folder, atMs)
+    if (depth === 'whole' && found.damagedRows.length === 0) thinOut(folder, atMs)
     return ok({ name: basename(path), path, madeAtMs: atMs, reason, bytes: statSync(path).size, found })
   } catch (error) {
     if (!isSystemError(error)) throw error
     return failed(backupFailed(folder, error.message))
   }
 }
+
+const stopped = problem('backup-stopped', 'The app was closed before this backup was checked: one is made at closing.')
 
 const backupFailed = (folder: string, why: string): Problem =>
   problem(

@@ -1,4 +1,4 @@
-import { mkdirSync } from 'node:fs'
+import { existsSync, mkdirSync } from 'node:fs'
 import { mkdir } from 'node:fs/promises'
 import { dirname } from 'node:path'
 import SqliteFile from 'better-sqlite3'
@@ -8,12 +8,21 @@ import { failed, ok, type Problem, type Result } from '../core/problems.ts'
 import { migrations as ourMigrations } from '../migrations/index.ts'
 import { type Backup, backupFolder, listBackups } from './backup.ts'
 import { keepBackups } from './backup-keeping.ts'
+import { isSystemError } from './durable-files.ts'
 import type { BackupReason } from './backup-thinning.ts'
-import { APPLICATION_ID, examineFile, type FileTrouble, whatFailed } from './examine-file.ts'
+import {
+  APPLICATION_ID,
+  type ExamineElsewhere,
+  examineFile,
+  type FileTrouble,
+  isLargeFile,
+  whatFailed,
+} from './examine-file.ts'
+import { lookingThrough } from './look-through.ts'
 import { watchPlace } from './place-of-file.ts'
 import { isWipeDue, wipe } from './wipe-remains.ts'
 import { migrate } from './migrate.ts'
-import { whyNotOpened } from './refusals.ts'
+import { whyClosed, whyNotOpened } from './refusals.ts'
 import { finishRestoring } from './restore.ts'
 import type { Database } from './schema.ts'
 import { ShopDialect } from './shop-dialect.ts'
@@ -23,6 +32,11 @@ export interface ShopFile {
   readonly db: Kysely<Database>
   /** `new`: made just now; `upgraded`: brought to this version just now, the backup from before is kept. */
   readonly opened: 'new' | 'as-it-was' | 'upgraded'
+  /**
+   * Makes the check that was put off when it was opened, while work goes on: see `OpenOptions.examineElsewhere`. What it finds is the
+   * problem for which the file would not have been opened (`file-damaged`, ...); null: nothing, or it is being closed.
+   */
+  lookBehind(): Promise<Problem | null>
   /**
    * What goes wrong although the file is open: `backup-failed` for as long as the last backup could not be made, `file-moved` once
    * another file or none lies in its place.
@@ -44,6 +58,13 @@ export interface ShopFile {
 export interface OpenOptions {
   /** What time it is, in milliseconds since the Unix epoch: dates backups and checks. */
   readonly clockMs: () => number
+  /**
+   * Looks through a large file in another process. One that was closed in good order is then looked through once it is open
+   * (`lookBehind`), and one that was not, before.
+   */
+  readonly examineElsewhere?: ExamineElsewhere | undefined
+  /** Look through it before it is opened, however large it is: it was found to be damaged. */
+  readonly lookFirst?: boolean
   /** Begin an empty shop where the file is missing, although there was one before. */
   readonly startNew?: boolean
   /** Other than this version's own: for tests. */
@@ -67,12 +88,17 @@ export async function openShopFile(path: string, options: OpenOptions): Promise<
   mkdirSync(dirname(path), { recursive: true })
   finishRestoring(path, known)
 
+  const isLarge = options.examineElsewhere !== undefined && isLargeFile(path)
+  // SQLite takes its write-ahead log away when a file is closed: where there is one, nobody came to close it.
+  const canWait = isLarge && options.lookFirst !== true && !existsSync(`${path}-wal`)
   const weekAgoMs = clockMs() - 7 * DAY_MS
   let wholeCheckDue = true
   const found = examineFile(path, known, (lastMs) => {
     wholeCheckDue = lastMs === null || lastMs <= weekAgoMs
-    return wholeCheckDue ? 'whole' : 'quick'
+    if (canWait) return 'glance'
+    return wholeCheckDue && !isLarge ? 'whole' : 'quick'
   })
+  const putOff = !isLarge || !(canWait || wholeCheckDue) ? null : wholeCheckDue ? 'whole' : 'quick'
   const others = () => listBackups(path, known)
   const isGone = found.kind === 'missing' || found.kind === 'empty'
   const refusal = isGone && options.startNew ? null : whyNotOpened(path, found, others)
@@ -82,11 +108,20 @@ export async function openShopFile(path: string, options: OpenOptions): Promise<
   if ('kind' in connected) return failed(whyNotOpened(path, connected, others))
   const file = connected
   const db = new Kysely<Database>({ dialect: new ShopDialect(file) })
-  const backups = keepBackups(file, clockMs, known)
+  const ending = new AbortController()
+  const lookThrough = lookingThrough(known, options.examineElsewhere, ending.signal)
+  const backups = keepBackups(file, clockMs, { known, lookThrough })
   const close = async () => {
+    ending.abort()
     await backups.runAtClose()
-    if (file.open) file.pragma('optimize')
-    await db.destroy()
+    try {
+      if (file.open) file.pragma('optimize')
+    } catch (error) {
+      // A file that broke while it was open is closed all the same.
+      if (!isSystemError(error)) throw error
+    } finally {
+      await db.destroy()
+    }
   }
   try {
     const pending = found.kind === 'sound' && found.migrations.length < known.length
@@ -96,11 +131,12 @@ export async function openShopFile(path: string, options: OpenOptions): Promise<
       return upgrade
     }
     file.pragma('foreign_keys = on')
-    if (found.kind === 'sound' && wholeCheckDue) await noteWholeCheck(db, clockMs())
+    if (found.kind === 'sound' && wholeCheckDue && putOff === null) await noteWholeCheck(db, clockMs())
     const opened = found.kind !== 'sound' ? 'new' : pending ? 'upgraded' : 'as-it-was'
     if (opened === 'new') await mkdir(backupFolder(path), { recursive: true }).catch(() => undefined)
     backups.begin(opened === 'new' ? 'new' : 'there-before', found.kind === 'sound' ? found.damagedRows : [])
-    await backups.runWhenDue()
+    // Copying a large file and looking through that takes longer than whoever starts should wait: it is due with the next look.
+    if (!isLarge) await backups.runWhenDue()
     const { run: backUp } = backups
     const place = watchPlace(path)
     const warnings = () => [...place.warnings(), ...backups.warnings()]
@@ -114,8 +150,19 @@ export async function openShopFile(path: string, options: OpenOptions): Promise<
       await backups.finished()
       return wipe(file)
     }
+    const lookBehind = async (): Promise<Problem | null> => {
+      if (putOff === null) return null
+      const looked = await backups.inTurn(() => lookThrough(path, putOff))
+      if (looked === null) return null
+      if (looked.kind !== 'sound') return looked.kind === 'damaged' ? whyClosed(path, looked, others) : null
+      if (putOff === 'whole') {
+        backups.tellDamaged(looked.damagedRows)
+        await noteWholeCheck(db, clockMs())
+      }
+      return null
+    }
     if (isWipeDue(file)) await wipeRemains()
-    return ok({ path, db, opened, warnings, backUp, backUpWhenDue, wipeRemains, close })
+    return ok({ path, db, opened, lookBehind, warnings, backUp, backUpWhenDue, wipeRemains, close })
 
     async function bringUpToDate(): Promise<Result<unknown>> {
       const backup = pending ? await backups.run('before-upgrade') : ok(null)

@@ -1,4 +1,5 @@
 import { closeSync, fsyncSync, openSync } from 'node:fs'
+import { open } from 'node:fs/promises'
 
 /** Waits until what was written to a file is on the disk. */
 export function syncFile(path: string): void {
@@ -7,6 +8,16 @@ export function syncFile(path: string): void {
     fsyncSync(file)
   } finally {
     closeSync(file)
+  }
+}
+
+/** The same of a large file, while other work goes on. */
+export async function syncFileBeside(path: string): Promise<void> {
+  const file = await open(path, 'r+')
+  try {
+    await file.sync()
+  } finally {
+    await file.close()
   }
 }
 

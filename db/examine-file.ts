@@ -36,6 +36,22 @@ export interface SoundFile {
 export type Depth = 'glance' | 'quick' | 'whole'
 
 /**
+ * The same in another process, for a large file: whoever waits for an answer of the desk does not wait for that. Null: it was told to stop.
+ */
+export type ExamineElsewhere = (
+  path: string,
+  known: readonly string[],
+  depth: 'quick' | 'whole',
+  signal: AbortSignal,
+) => Promise<Examination | null>
+
+/** From here on looking through a file takes longer than anybody should wait: a fresh book has under one megabyte, one of a year forty. */
+const LARGE_BYTES = 8_000_000
+
+export const isLargeFile = (path: string): boolean =>
+  (statSync(path, { throwIfNoEntry: false })?.size ?? 0) > LARGE_BYTES
+
+/**
  * Looks at a shop's file through a read-only connection.
  *
  * @param known names of the migrations that this version knows

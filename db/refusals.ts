@@ -46,6 +46,19 @@ export function whyNotOpened(path: string, found: Examination, listBackups: () =
   }
 }
 
+/** Why a file that was open already was closed again. */
+export function whyClosed(
+  path: string,
+  { findings }: Extract<Examination, { readonly kind: 'damaged' }>,
+  listBackups: () => readonly Backup[],
+): Problem {
+  return problem(
+    'file-damaged',
+    `The shop's file ${basename(path)} is damaged (${findings[0] ?? 'no details'}). It was closed as soon as that was found: ` +
+      `what you entered since the start may be missing from the backups. ${whichBackups(path, listBackups())}`,
+  )
+}
+
 /** The backup folder is made with a new shop: a folder that has one had a shop in it. */
 const wasOpenBefore = (path: string): boolean => existsSync(backupFolder(path))
 

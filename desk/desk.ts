@@ -1,3 +1,4 @@
+import type { ExamineElsewhere } from '../db/examine-file.ts'
 import type { DeskEvent } from './desk-event.ts'
 import type { OpenDoor } from './devices/door.ts'
 import type { Reply } from './procedure.ts'
@@ -41,6 +42,8 @@ export interface DeskOptions {
   readonly forTests: boolean
   /** How phones and tablets are let in, once the maker switches that on; absent: this shell lets none in. */
   readonly openDoor?: OpenDoor
+  /** How a large file is looked through in a process of its own; absent: in one of Node. */
+  readonly examineElsewhere?: ExamineElsewhere
   /** How long better dates are looked for after each change; null: only when asked to, as by default in tests. */
   readonly search?: SearchBudget | null
 }

@@ -1,6 +1,7 @@
 import { isoCurrency } from '../core/money/currency.ts'
 import { failed, ok, type Result } from '../core/problems.ts'
 import { CalendarAddress } from './calendar-address/calendar-address.ts'
+import { checkElsewhere } from './checking/check-elsewhere.ts'
 import { settableClock, type SettableClock } from './clock.ts'
 import { demoEvening } from './demo/demo-shop.ts'
 import { DeviceCalls } from './devices/device-calls.ts'
@@ -43,7 +44,10 @@ export async function openDesk(options: DeskOptions): Promise<Result<Desk>> {
     : demo
       ? settableClock(demoEvening(options.clock.nowMs()))
       : options.clock
-  const opening = new ShopOpening({ dataFolder, where, clock, search, tell, demo, locale: localeHere() })
+  const opening = new ShopOpening({
+    ...{ dataFolder, where, clock, search, tell, demo, locale: localeHere() },
+    examineElsewhere: options.examineElsewhere ?? checkElsewhere,
+  })
   const { safekeeping } = opening
   await opening.open()
   if (opening.trouble?.code === 'folder-in-use') return failed(opening.trouble)

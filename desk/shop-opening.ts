@@ -4,7 +4,8 @@ import { startingAlmanac } from '../core/almanac/defaults.ts'
 import { failed, ok, problem, type Problem, type Result } from '../core/problems.ts'
 import { copiesOf, listBackups, namedBackups } from '../db/backup.ts'
 import { whatCopyLacks } from '../db/backup-difference.ts'
-import { openShopFile } from '../db/connection.ts'
+import { openShopFile, type ShopFile } from '../db/connection.ts'
+import type { ExamineElsewhere } from '../db/examine-file.ts'
 import { type FolderLock, lockFolder } from '../db/folder-lock.ts'
 import { openingProblem } from '../db/opening-faults.ts'
 import { keepPrivate } from '../db/private-files.ts'
@@ -28,6 +29,7 @@ import { placeHere } from './this-computer.ts'
 export interface OpeningOptions extends Omit<OpenShopOptions, 'starting' | 'forecast'> {
   readonly dataFolder: string
   readonly where: string
+  readonly examineElsewhere: ExamineElsewhere
 }
 
 /**
@@ -102,18 +104,38 @@ export class ShopOpening {
     }
     keepPrivate(dataFolder)
     const clockMs = () => this.#options.clock.nowMs()
-    const file = await openShopFile(this.#path, { clockMs, startNew: startNew || demo })
+    const file = await openShopFile(this.#path, {
+      ...{ clockMs, startNew: startNew || demo },
+      examineElsewhere: this.#options.examineElsewhere,
+      lookFirst: this.#trouble?.code === 'file-damaged',
+    })
     if (!file.ok) return file.problems[0] ?? notOpenYet
     try {
       const starting = demo ? demoAlmanac() : startingAlmanac(placeHere())
       const shop = await OpenShop.open(file.value, { ...this.#options, starting, forecast: forecastOf })
       if (demo && file.value.opened === 'new') await fillDemoShop(shop)
       this.#shop = shop
+      void this.#lookBehind(file.value)
       return null
     } catch (fault) {
       await file.value.close()
       throw fault
     }
+  }
+
+  /** A file that turns out to be damaged is worked on no longer: the page with the copies comes in its place. */
+  async #lookBehind(file: ShopFile): Promise<void> {
+    try {
+      const found = await file.lookBehind()
+      if (this.#shop?.file !== file) return
+      if (found !== null) {
+        this.#trouble = found
+        await this.#closeShop()
+      }
+    } catch (fault) {
+      console.error('Fault while looking through the file:', fault)
+    }
+    this.#options.tell({ kind: 'changed' })
   }
 
   async #closeShop(): Promise<void> {

@@ -1,7 +1,9 @@
 import { join } from 'node:path'
-import { utilityProcess } from 'electron'
+import { utilityProcess, type UtilityProcess } from 'electron'
 import { failed, problem, type Problem, type Result } from '../core/problems.ts'
 import type { Desk, DeskByText } from '../desk/desk.ts'
+import type { Examination } from '../db/examine-file.ts'
+import type { ToCheck } from '../desk/checking/check-process.ts'
 import type { DeskEvent } from '../desk/desk-event.ts'
 import type { DeskElsewhereOptions, FromDesk, ToDesk } from './desk-process.ts'
 
@@ -21,6 +23,7 @@ export function openDeskElsewhere(options: DeskElsewhereOptions): DeskElsewhere 
   const child = utilityProcess.fork(join(import.meta.dirname, 'desk.js'), [], { serviceName: 'Out of Clamps desk' })
   const tell = (message: ToDesk): void => child.postMessage(message)
   const waiting = new Map<number, (reply: string) => void>()
+  const checks = new Map<number, UtilityProcess>()
   const listeners = new Set<(event: DeskEvent) => void>()
   const over = new Promise<void>((resolve) => child.once('exit', () => resolve()))
   let lastId = 0
@@ -43,10 +46,23 @@ export function openDeskElsewhere(options: DeskElsewhereOptions): DeskElsewhere 
         case 'event':
           for (const listener of listeners) listener(message.event)
           return
+        case 'check':
+          checks.set(
+            message.id,
+            check(message.asked, (found) => {
+              checks.delete(message.id)
+              tell({ kind: 'checked', id: message.id, ...(found && { found }) })
+            }),
+          )
+          return
+        case 'stop-check':
+          checks.get(message.id)?.kill()
+          return
       }
     })
   })
   void over.then(() => {
+    for (const each of checks.values()) each.kill()
     const wasOpen = state === 'open'
     state = 'over'
     for (const settle of waiting.values()) settle(stoppedReply)
@@ -83,6 +99,19 @@ export function openDeskElsewhere(options: DeskElsewhereOptions): DeskElsewhere 
       await over
     },
   }
+}
+
+/** Begins a process that looks through a file for the desk; it ends with its answer, or without one. */
+function check(asked: ToCheck, done: (found: Examination | undefined) => void): UtilityProcess {
+  const child = utilityProcess.fork(join(import.meta.dirname, 'check.js'), [], { serviceName: 'Out of Clamps check' })
+  let found: Examination | undefined
+  child.once('message', (message: Examination) => {
+    found = message
+    child.kill()
+  })
+  child.once('exit', () => done(found))
+  child.postMessage(asked)
+  return child
 }
 
 const stopped = problem(

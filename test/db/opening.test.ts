@@ -1,14 +1,4 @@
-import {
-  closeSync,
-  mkdirSync,
-  openSync,
-  readFileSync,
-  rmSync,
-  statSync,
-  truncateSync,
-  writeFileSync,
-  writeSync,
-} from 'node:fs'
+import { mkdirSync, readFileSync, rmSync, statSync, truncateSync, writeFileSync } from 'node:fs'
 import { dirname } from 'node:path'
 import SqliteFile from 'better-sqlite3'
 import fc from 'fast-check'
@@ -21,6 +11,7 @@ import { openingProblem } from '../../db/opening-faults.ts'
 import { openShopFile } from '../../db/connection.ts'
 import { folderBytes } from './support/folder-bytes.ts'
 import { anOrder } from './support/orders.ts'
+import { overwrite, pageOf } from './support/spoil-page.ts'
 import { aShopPath, openShop, problemOf, START_MS, valueOf } from './support/shop-files.ts'
 
 vi.setConfig({ testTimeout: 60_000 })
@@ -39,22 +30,6 @@ async function aFilledShop(orders: number): Promise<string> {
 }
 
 const tryToOpen = (path: string, atMs = START_MS) => openShopFile(path, { clockMs: () => atMs })
-
-function overwrite(path: string, at: number, bytes: Uint8Array): void {
-  const file = openSync(path, 'r+')
-  writeSync(file, bytes, 0, bytes.length, at)
-  closeSync(file)
-}
-
-/** Page size and first page of a table, to hit what matters. */
-function pageOf(path: string, table: string): { size: number; offset: number } {
-  const file = new SqliteFile(path, { readonly: true })
-  const size = file.pragma('page_size', { simple: true }) as number
-  const root = file.prepare('select rootpage from sqlite_schema where name = ?').pluck().get(table) as number
-  file.close()
-  for (const ending of ['-wal', '-shm']) rmSync(path + ending, { force: true })
-  return { size, offset: (root - 1) * size }
-}
 
 describe('a file that can be opened', () => {
   test('is opened so that a commit survives a power cut and references hold', async () => {

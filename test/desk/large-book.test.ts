@@ -1,0 +1,55 @@
+import SqliteFile from 'better-sqlite3'
+import { join } from 'node:path'
+import { expect, test } from 'vitest'
+import { checkElsewhere } from '../../desk/checking/check-elsewhere.ts'
+import { keepPhoto } from '../../db/photos.ts'
+import { openShop, START_MS, valueOf } from '../db/support/shop-files.ts'
+import { overwrite, pageOf } from '../db/support/spoil-page.ts'
+import { aDesk, aDraft, aFolder } from './support/a-desk.ts'
+
+/** A closed shop of nine megabytes with one order, and a backup of it. */
+async function aLargeFolder(): Promise<string> {
+  const folder = aFolder()
+  const shop = await aDesk({ folder })
+  await shop.ask.takeOrder({ draft: aDraft(), standing: 'asked-about', promisedFor: null })
+  await shop.desk.close()
+  const file = await openShop(join(folder, 'shop.sqlite'))
+  const bytes = Buffer.alloc(9_000_000, 7)
+  await keepPhoto(file.db, { kind: 'new', id: 'photo', mediaType: 'image/jpeg', bytes }, START_MS)
+  valueOf(await file.backUp('by-hand'))
+  await file.close()
+  return folder
+}
+
+test('a large book with a damaged page is shown, looked through in a process of its own, and then closed with its copies offered', async () => {
+  const folder = await aLargeFolder()
+  const path = join(folder, 'shop.sqlite')
+  // Nothing that is read at the start lies there.
+  overwrite(path, pageOf(path, 'paper').offset, Buffer.alloc(64, 0xff))
+  const shop = await aDesk({ folder })
+  await expect
+    .poll(async () => (await shop.ask.shopState()).trouble?.problem.code, { timeout: 60_000 })
+    .toBe('file-damaged')
+  expect(shop.events).toContainEqual({ kind: 'changed' })
+  expect(await shop.call.orderBook()).toMatchObject({ ok: false, problems: [{ code: 'file-damaged' }] })
+
+  // Trying again looks first: the book does not come back for a moment.
+  expect(await shop.call.openAgain()).toMatchObject({ ok: false, problems: [{ code: 'file-damaged' }] })
+  const [copy] = (await shop.ask.shopState()).trouble?.backups ?? []
+  await shop.ask.openBackup({ file: copy!.file })
+  expect((await shop.ask.shopState()).trouble).toBeNull()
+  expect((await shop.ask.orderBook()).open).toHaveLength(1)
+}, 120_000)
+
+test('a file is looked through in another process: the same is found, and that is ended when it is told to stop', async () => {
+  const path = join(await aLargeFolder(), 'shop.sqlite')
+  const known = new SqliteFile(path, { readonly: true })
+  const migrations = known.prepare('select name from kysely_migration order by name').pluck().all() as string[]
+  known.close()
+  const found = await checkElsewhere(path, migrations, 'whole', new AbortController().signal)
+  expect(found).toMatchObject({ kind: 'sound', commissions: 1, damagedRows: [] })
+  const ending = new AbortController()
+  const stopped = checkElsewhere(path, migrations, 'whole', ending.signal)
+  ending.abort()
+  expect(await stopped).toBeNull()
+}, 120_000)
