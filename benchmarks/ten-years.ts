@@ -81,6 +81,9 @@ async function workThroughOne(dataFolder: string, fromMs: number): Promise<void>
     await ask('stepDone', { stepId: next.stepId, anyway: true })
   }
   await ask('commissionHandOver', { id: commissionId })
+  const day = new Date(nowMs).toISOString().slice(0, 10)
+  const balance = { kind: 'payment', amount: '220', how: 'cash', day, reference: '' }
+  await ask('moneyEnter', { id: commissionId, money: balance })
   await desk.close()
 }
 

@@ -115,6 +115,32 @@ export async function lastEntryId(db: Db): Promise<number> {
   return row?.id ?? 0
 }
 
+/** Whether anything but work at orders that are still open was written down after an entry. */
+export async function isMoreThanWorkSince(db: Db, after: number): Promise<boolean> {
+  const row = await db
+    .selectFrom('log')
+    .leftJoin('commission', 'commission.id', 'log.commission_id')
+    .select('log.id')
+    .where('log.id', '>', after)
+    .where((of) =>
+      of.or([
+        of('log.step_id', 'is', null),
+        of('commission.standing', 'is', null),
+        of('commission.standing', 'not in', ['asked-about', 'agreed']),
+      ]),
+    )
+    .limit(1)
+    .executeTakeFirst()
+  return row !== undefined
+}
+
+/** Orders about which something was written down after an entry. */
+export async function ordersSince(db: Db, after: number): Promise<string[]> {
+  // Told apart here: SQLite would walk through the whole index for it.
+  const rows = await db.selectFrom('log').select('commission_id').where('id', '>', after).execute()
+  return [...new Set(rows.flatMap(({ commission_id }) => commission_id ?? []))]
+}
+
 /** Whether something failed, or was no longer said to have failed, after an entry. */
 export async function failureSince(db: Db, after: number): Promise<boolean> {
   const row = await db

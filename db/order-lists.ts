@@ -57,6 +57,10 @@ export async function orderBookRowsOf(
 export const everyCommission = async (db: Db): Promise<Commission[]> =>
   (await withCustomer(db).orderBy('commission.number', 'desc').execute()).map(commissionOfJoined)
 
+/** These orders, without their pieces. */
+export const commissionsOf = async (db: Db, ids: readonly string[]): Promise<Commission[]> =>
+  ids.length === 0 ? [] : (await withCustomer(db).where('commission.id', 'in', ids).execute()).map(commissionOfJoined)
+
 async function withPieces(db: Db, commissions: readonly Commission[]): Promise<OrderBookRow[]> {
   if (commissions.length === 0) return []
   const pieces = await db

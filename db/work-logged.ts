@@ -13,12 +13,16 @@ export interface WorkLogged {
     readonly construction: string
   })[]
   readonly entries: readonly StepEntry[]
-  /** Instant of its first entry, minutes since the Unix epoch, where older work is left out; null: none is. */
+  /** Instant of its first entry, minutes since the Unix epoch, where older work is left out; null: none is, or only newer was asked for. */
   readonly since: number | null
 }
 
-/** Which of it: steps that the newest so many entries are about, or that were worked on from one instant until before another. */
-export type WorkAsked = { readonly newest: number } | { readonly fromMs: number; readonly toMs: number }
+/**
+ * Which of it: steps that the newest so many entries are about, or those written after an entry, or that were worked on from one
+ * instant until before another.
+ */
+export type WorkAsked =
+  { readonly newest: number } | { readonly afterEntry: number } | { readonly fromMs: number; readonly toMs: number }
 
 /** @param asked steps come whole, with every entry about them; without it: everything */
 export async function workLogged(db: Db, asked?: WorkAsked): Promise<WorkLogged> {
@@ -57,7 +61,7 @@ export async function workLogged(db: Db, asked?: WorkAsked): Promise<WorkLogged>
     })),
     entries: stepEntriesOf(rows.map((row) => entryOf(row, takenBack))),
     since:
-      asked === undefined || !(await isOlderLeftOut(db, rows))
+      asked === undefined || 'afterEntry' in asked || !(await isOlderLeftOut(db, rows))
         ? null
         : Math.floor(rows.reduce((least, { at_ms }) => Math.min(least, at_ms), Infinity) / 60_000),
   }
@@ -82,7 +86,9 @@ function stepsAsked(db: Db, asked: WorkAsked | undefined) {
       ? about
       : 'newest' in asked
         ? about.orderBy('id', 'desc').limit(asked.newest)
-        : about.where('at_ms', '>=', asked.fromMs).where('at_ms', '<', asked.toMs)
+        : 'afterEntry' in asked
+          ? about.where('id', '>', asked.afterEntry)
+          : about.where('at_ms', '>=', asked.fromMs).where('at_ms', '<', asked.toMs)
   return db.selectFrom(those.as('asked')).select('step_id').distinct().$castTo<{ step_id: string }>()
 }
 

@@ -15,11 +15,13 @@ const YEARS = 10
 const IN_WORK = 8
 
 /** What is measured, by its name: everything that a screen asks for, and a press. */
-const SCREENS = ['bench', 'rack', 'orderBook', 'tally', 'customers', 'almanac', 'shopState', 'backups'] as const
+const SCREENS = [
+  ...['bench', 'rack', 'orderBook', 'tally', 'owed', 'peopleDue', 'almanac', 'shopState', 'backups'],
+] as const
 
 /**
  * Ten years of use beside a fresh book with the same orders in work, each thing in turn in both: the start, each screen, a press and its
- * undoing. Medians count, of rounds that alternate between both, as the machine is busy with other things as well.
+ * undoing, closing. Medians count, of rounds that alternate between both, as the machine is busy with other things as well.
  */
 export const growth: Trial = async ({ scale, folder }) => {
   const orders = share(5_000, scale)
@@ -29,6 +31,7 @@ export const growth: Trial = async ({ scale, folder }) => {
   await fillYears(old, orders, YEARS, NOW_MS)
   for (const each of [fresh, old]) await takeIn(each)
   const starts = { fresh: [] as number[], old: [] as number[] }
+  const closings = { fresh: [] as number[], old: [] as number[] }
   const asked = { fresh: new Map<string, number[]>(), old: new Map<string, number[]>() }
   for (let round = 0; round < 3; round++) {
     const books = { fresh, old }
@@ -38,10 +41,12 @@ export const growth: Trial = async ({ scale, folder }) => {
       await ask(desk, 'bench')
       starts[which].push(performance.now() - from)
       await askAll(desk, asked[which])
+      const closingFrom = performance.now()
       await desk.close()
+      closings[which].push(performance.now() - closingFrom)
     }
   }
-  const lines = [line('start', starts.fresh, starts.old)]
+  const lines = [line('start', starts.fresh, starts.old), line('closing', closings.fresh, closings.old)]
   for (const [name, times] of asked.fresh) lines.push(line(name, times, asked.old.get(name) ?? []))
   return {
     runs: lines.length,
@@ -67,6 +72,7 @@ async function askAll(desk: Desk, times: Map<string, number[]>): Promise<void> {
   }
   for (let again = 0; again < 7; again++) {
     for (const name of SCREENS) await timed(name, () => ask(desk, name))
+    await timed('customers', () => ask(desk, 'customers', { sought: '', within: 'all', count: 50 }))
     await timed('weeksAhead', () => ask(desk, 'weeksAhead', { weeks: 4 }))
     await timed('timber', () => ask(desk, 'timber', { askedAbout: false }))
     await timed('year', () => ask(desk, 'year', { year: null }))

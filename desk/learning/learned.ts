@@ -15,12 +15,12 @@ import {
 import { workAt, type StepWork } from '../../core/book/work-done.ts'
 import { workingHours } from '../../core/time/shop-calendar.ts'
 import { takenAt } from '../../db/commissions.ts'
-import { failuresLogged, gluedAndLots, workLogged, type WorkLogged } from '../../db/work-logged.ts'
+import { failuresLogged, gluedAndLots, type WorkLogged } from '../../db/work-logged.ts'
 import type { OpenShop } from '../open-shop.ts'
+import { LEARNED_FROM, type NewestWork, newestWork, whileOver } from './newest-work.ts'
 
 /** Work of the shop as the log knows it. */
-export interface SeenAtWork {
-  readonly work: WorkLogged
+export interface SeenAtWork extends NewestWork {
   readonly observed: Observed
   readonly attendance: AttendanceModel
 }
@@ -31,12 +31,6 @@ export interface Learned extends SeenAtWork {
   readonly mishaps: MishapModel
   readonly ordersPerWeek: number
 }
-
-/**
- * Learning reads so many of the newest entries, about 130 orders: ten times as many would say the same, as old ones count ever less, and
- * take ten times as long.
- */
-export const LEARNED_FROM = { newest: 12_000 } as const
 
 /**
  * Learns from the newest work in the log, orders that are closed included. Where the maker keeps the book's time for an operation, only what is
@@ -73,10 +67,12 @@ export async function learnedBy(shop: OpenShop): Promise<Learned> {
 /** The same work as it was, without what it teaches of times, mishaps and orders to come: for what only tells of it. */
 export async function seenAtWork(shop: OpenShop): Promise<SeenAtWork> {
   const { almanac, now } = shop
-  const work = await workLogged(shop.db, LEARNED_FROM)
+  const { work, over } = await newestWork(shop)
   const times = standardTimesOf(almanac)
-  const observed = observe(work.steps, work.entries, (id) => times.get(id), almanac.times, almanac.shop.timeZone)
-  return { work, observed, attendance: attendanceFrom(eveningsOf(shop, work), now) }
+  const observed = whileOver(over, 'observed', [almanac], () =>
+    observe(work.steps, work.entries, (id) => times.get(id), almanac.times, almanac.shop.timeZone),
+  )
+  return { work, over, observed, attendance: attendanceFrom(eveningsOf(shop, work), now) }
 }
 
 /** Glue-ups and lots that were worked on, and those of them that failed. */

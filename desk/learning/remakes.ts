@@ -4,7 +4,7 @@ import type { RemakeRecord } from '../../core/money/remake-reserve.ts'
 import { failuresLogged, piecesBegun, workLogged } from '../../db/work-logged.ts'
 import { failureSince, lastEntryId } from '../../db/log.ts'
 import type { OpenShop } from '../open-shop.ts'
-import { LEARNED_FROM } from './learned.ts'
+import { LEARNED_FROM } from './newest-work.ts'
 
 interface Known {
   readonly day: string

@@ -5,8 +5,9 @@ import type { Db } from '../../db/schema.ts'
 /** What changed hands, by order. */
 export type MoneyByOrder = ReadonlyMap<string, readonly MoneyEntry[]>
 
-export async function moneyByOrder(db: Db, commissions: readonly { readonly id: string }[]): Promise<MoneyByOrder> {
-  const ids = commissions.map(({ id }) => id)
+/** @param commissions of these; without it: of all */
+export async function moneyByOrder(db: Db, commissions?: readonly { readonly id: string }[]): Promise<MoneyByOrder> {
+  const ids = commissions?.map(({ id }) => id)
   return Map.groupBy(await moneyOf(db, ids), ({ commissionId }) => commissionId)
 }
 

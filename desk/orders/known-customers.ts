@@ -4,6 +4,7 @@ import { isFoundIn } from '../../core/book/found-in.ts'
 import { ERASED_NAME } from '../../db/leave-out.ts'
 import { customers } from '../../db/commissions.ts'
 import { orderBookRowsOf, ordersInBrief } from '../../db/order-lists.ts'
+import { keptUntilMore } from '../kept-until-more.ts'
 import type { OpenShop } from '../open-shop.ts'
 import { wordOf, type CommissionWord } from './commission-word.ts'
 
@@ -41,10 +42,11 @@ export type SameCustomer = readonly Customer[]
  * Everybody who ever ordered or asked, by name, without their orders: these are read for those alone who are shown. Orders of before
  * customers were known by themselves have one customer each.
  */
-export async function people(shop: OpenShop): Promise<SameCustomer[]> {
-  const all = Map.groupBy(await customers(shop.db), keyOf)
-  return [...all.values()].filter((same) => same.some(({ name }) => name !== ERASED_NAME))
-}
+export const people = (shop: OpenShop): Promise<readonly SameCustomer[]> =>
+  keptUntilMore(shop, 'people', [], async () => {
+    const all = Map.groupBy(await customers(shop.db), keyOf)
+    return [...all.values()].filter((same) => same.some(({ name }) => name !== ERASED_NAME))
+  })
 
 /** @param count so many at most */
 export async function findCustomers(

@@ -2,6 +2,7 @@ import { localDay, type LocalDay } from '../../core/time/local-day.ts'
 import { toEraseAgain } from '../../db/erasures.ts'
 import { type OrderInBrief, ordersOfCustomers } from '../../db/order-lists.ts'
 import { standingDays } from '../../db/standing-days.ts'
+import { keptUntilMore } from '../kept-until-more.ts'
 import type { OpenShop } from '../open-shop.ts'
 import { people, type SameCustomer } from '../orders/known-customers.ts'
 
@@ -17,9 +18,14 @@ export interface DueToErase {
   }[]
 }
 
-export async function dueToErase(shop: OpenShop): Promise<DueToErase> {
-  const { keepCustomersYears: keptYears } = shop.almanac
+export const dueToErase = (shop: OpenShop): Promise<DueToErase> => {
   const { today, almanac } = shop.moment()
+  return keptUntilMore(shop, 'due', [today, almanac], () => findDue(shop, today))
+}
+
+async function findDue(shop: OpenShop, today: LocalDay): Promise<DueToErase> {
+  const { almanac } = shop
+  const { keepCustomersYears: keptYears } = almanac
   const again = new Set(await toEraseAgain(shop.db))
   if (keptYears === 0 && again.size === 0) return { keptYears, due: [] }
   const closed = await standingDays(shop.db)

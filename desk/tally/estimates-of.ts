@@ -3,7 +3,9 @@ import type { StepEntry } from '../../core/book/book.ts'
 import { constructionOf } from '../../core/constructions/constructions.ts'
 import { estimateSums, type EstimateSum } from '../../core/tally/estimates.ts'
 import type { HandedOver } from '../../db/finished-orders.ts'
+import type { Almanac } from '../../core/almanac/almanac.ts'
 import type { SeenAtWork } from '../learning/learned.ts'
+import { whileOver } from '../learning/newest-work.ts'
 import type { Moment } from '../moment.ts'
 
 /** Estimated against real time, as far as it is known. */
@@ -19,11 +21,14 @@ export interface Estimates {
 const ORDERS_SHOWN = 12
 
 /** Estimated beside real minutes, of steps whose time the log knows. */
-export function estimatesOf(
-  { work, observed }: SeenAtWork,
+export const estimatesOf = (
+  seen: SeenAtWork,
   handedOver: readonly HandedOver[],
-  { almanac }: Moment,
-): Estimates {
+  { almanac }: Pick<Moment, 'almanac'>,
+): Estimates =>
+  whileOver(seen.over, 'estimates', [seen.observed, handedOver, almanac], () => foundIn(seen, handedOver, almanac))
+
+function foundIn({ work, observed }: SeenAtWork, handedOver: readonly HandedOver[], almanac: Almanac): Estimates {
   const progress = progressOf(work.entries)
   const leftOut = new Set(observed.leftOut.map(({ stepId }) => stepId))
   const setUps = setUpsPaid(work.entries)

@@ -1,6 +1,7 @@
 import type { StepEntry } from '../../core/book/book.ts'
 import { hoursLogged } from '../../core/book/hours-logged.ts'
 import { minutesWithin, weeksBetween, weeksFrom, type TimeStretch } from '../../core/tally/weeks-of-hours.ts'
+import { LONGEST_STRETCH_MIN } from '../../core/book/work-done.ts'
 import { daysLater, localDay } from '../../core/time/local-day.ts'
 import { workingHours } from '../../core/time/shop-calendar.ts'
 import type { Moment } from '../moment.ts'
@@ -25,7 +26,11 @@ export function hoursBehind(entries: readonly StepEntry[], moment: Moment): Hour
   const count = Math.min(WEEKS_SHOWN, (began > today ? 0 : weeksBetween(began, today)) + 1)
   const weeks = weeksFrom(daysLater(today, -7 * (count - 1)), count, setting.startOfDay)
   const open = openHours(moment, weeks[0]?.from ?? now, now)
-  const worked = [...entriesByMaker(entries)].flatMap(([, own]) => hoursLogged(own, now).stretches)
+  const from = (weeks[0]?.from ?? now) - LONGEST_STRETCH_MIN
+  const lately = new Set(entries.flatMap(({ stepId, atMin }) => (atMin >= from ? [stepId] : [])))
+  const worked = [...entriesByMaker(entries.filter(({ stepId }) => lately.has(stepId)))].flatMap(
+    ([, own]) => hoursLogged(own, now).stretches,
+  )
   return weeks.map((week) => ({
     monday: week.monday,
     openMin: minutesWithin(open, week),

@@ -6,6 +6,7 @@ import { ordersHandedOver, type HandedOver } from '../../db/finished-orders.ts'
 import { promisesOf } from '../../db/promises.ts'
 import type { WorkLogged } from '../../db/work-logged.ts'
 import type { Moment } from '../moment.ts'
+import { keptUntilMore } from '../kept-until-more.ts'
 import type { OpenShop } from '../open-shop.ts'
 import { outlookOf } from '../screens/outlook.ts'
 
@@ -16,9 +17,20 @@ export async function judgedOf(
   work: WorkLogged,
 ): Promise<readonly JudgedPromise[]> {
   const moment = shop.moment()
-  const promised = [...closedOrders(handedOver, work, moment), ...openOrders(moment)]
-  return judgedPromises(promised, await promisesOf(shop.db), moment.today)
+  const { today, almanac } = moment
+  const closed = await keptUntilMore(shop, 'judged', [today, almanac, handedOver, work.since], async () =>
+    judgedPromises(closedOrders(handedOver, work, moment), await promisesOf(shop.db), today),
+  )
+  const open = openOrders(moment)
+  const given = await promisesOf(
+    shop.db,
+    open.map(({ commissionId }) => commissionId),
+  )
+  return [...closed, ...judgedPromises(open, given, today)]
 }
+
+export const handedOverOrders = (shop: OpenShop): Promise<readonly HandedOver[]> =>
+  keptUntilMore(shop, 'handed over', [], () => ordersHandedOver(shop.db))
 
 /** What the shop's own record says of its chances. */
 export interface OwnRecord {
@@ -43,7 +55,7 @@ export function ownRecordOf(judged: readonly JudgedPromise[]): OwnRecord {
 /** How much less sure new chances are by the shop's own record; 0 where the maker does not want it to count. */
 export async function lessSureOf(shop: OpenShop, work: WorkLogged): Promise<number> {
   if (shop.almanac.countRecord === 'no') return 0
-  return ownRecordOf(await judgedOf(shop, await ordersHandedOver(shop.db), work)).lessSure
+  return ownRecordOf(await judgedOf(shop, await handedOverOrders(shop), work)).lessSure
 }
 
 function closedOrders(

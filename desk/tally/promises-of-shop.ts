@@ -3,6 +3,7 @@ import { tenthsOfPromises, type TenthOfPromises, type JudgedPromise } from '../.
 import { entriesOf } from '../../db/log.ts'
 import type { HandedOver } from '../../db/finished-orders.ts'
 import type { WorkLogged } from '../../db/work-logged.ts'
+import { type NewestWork, whileOver } from '../learning/newest-work.ts'
 import type { Moment } from '../moment.ts'
 import type { OpenShop } from '../open-shop.ts'
 import { durationWords } from '../../core/time/duration.ts'
@@ -41,7 +42,7 @@ const LATE_SHOWN = 20
 export async function promisesOfShop(
   shop: OpenShop,
   handedOver: readonly HandedOver[],
-  work: WorkLogged,
+  { work, over }: NewestWork,
 ): Promise<{ readonly judged: PromisesJudged; readonly late: readonly LateOrder[] }> {
   const moment = shop.moment()
   const judged = await judgedOf(shop, handedOver, work)
@@ -50,6 +51,7 @@ export async function promisesOfShop(
     .filter(({ kept }) => !kept)
     .sort((a, b) => b.day.localeCompare(a.day))
     .slice(0, LATE_SHOWN)
+  const overOf = whileOver(over, 'minutes over', [], () => minutesOverEstimates(work))
   const late = await Promise.all(
     newest.map(async (promise) => ({
       ...(names.get(promise.commissionId) ?? { number: 0, customer: '' }),
@@ -57,7 +59,7 @@ export async function promisesOfShop(
       promisedFor: promise.day,
       finishedOn: promise.finishedOn,
       daysLate: promise.daysLate,
-      why: await whyLate(shop, promise, work),
+      why: await whyLate(shop, promise, overOf.get(promise.commissionId) ?? 0),
     })),
   )
   return {
@@ -83,26 +85,27 @@ const namesOf = (handedOver: readonly HandedOver[], { book }: Moment) =>
 const LEAST_OVER_MIN = 30
 
 /** What was written down when it was moved or put on hold, and how far its own steps ran over. */
-async function whyLate(
-  { db }: OpenShop,
-  { commissionId, why }: JudgedPromise,
-  { steps, entries }: WorkLogged,
-): Promise<string[]> {
+async function whyLate({ db }: OpenShop, { commissionId, why }: JudgedPromise, over: number): Promise<string[]> {
   const held = (await entriesOf(db, commissionId)).flatMap((entry) =>
     entry.action === 'commission-held' && entry.counts && entry.event.kind === 'rows'
       ? entry.event.changes.flatMap(({ after }) => after?.['on_hold_why'] ?? [])
       : [],
   )
-  const progress = progressOf(entries)
-  const over = steps.reduce((sum, step) => {
-    const how = progress.get(step.id)
-    return step.commissionId === commissionId && how?.kind === 'done' && how.workedMin >= 1
-      ? sum + how.workedMin - step.minutes - (step.setUp?.minutes ?? 0)
-      : sum
-  }, 0)
   return [
     ...why,
     ...held.flatMap((reason) => (reason === '' ? [] : [`On hold: ${reason}`])),
     ...(over < LEAST_OVER_MIN ? [] : [`Its steps ran ${durationWords(over)} over`]),
   ]
+}
+
+/** By how much the done steps of each order took longer than they were estimated. */
+function minutesOverEstimates({ steps, entries }: WorkLogged): ReadonlyMap<string, number> {
+  const progress = progressOf(entries)
+  const over = new Map<string, number>()
+  for (const { id, commissionId, minutes, setUp } of steps) {
+    const how = progress.get(id)
+    if (how?.kind === 'done' && how.workedMin >= 1)
+      over.set(commissionId, (over.get(commissionId) ?? 0) + how.workedMin - minutes - (setUp?.minutes ?? 0))
+  }
+  return over
 }

@@ -1,10 +1,10 @@
 import { localDay, type LocalDay } from '../../core/time/local-day.ts'
-import { ordersHandedOver } from '../../db/finished-orders.ts'
 import { seenAtWork } from '../learning/learned.ts'
 import type { OpenShop } from '../open-shop.ts'
 import { estimatesOf, type Estimates } from './estimates-of.ts'
 import { hoursAhead, hoursBehind, type HoursOfWeek } from './hours-of-weeks.ts'
 import { madeAgain, type MadeAgain } from './made-again.ts'
+import { handedOverOrders } from './judged-promises.ts'
 import { promisesOfShop, type LateOrder, type PromisesJudged } from './promises-of-shop.ts'
 
 /** How the shop does against what it said: everything is worked out from the log, nothing is kept. */
@@ -25,9 +25,9 @@ export interface TallyView extends Estimates {
 export async function tallyView(shop: OpenShop): Promise<TallyView> {
   const moment = shop.moment()
   const learned = await seenAtWork(shop)
-  const handedOver = await ordersHandedOver(shop.db)
+  const handedOver = await handedOverOrders(shop)
   const makers = new Map(moment.almanac.makers.map(({ id, name }) => [id, name]))
-  const { judged, late } = await promisesOfShop(shop, handedOver, learned.work)
+  const { judged, late } = await promisesOfShop(shop, handedOver, learned)
   const { since } = learned.work
   return {
     since: since === null ? null : localDay(since, moment.almanac.shop.timeZone),

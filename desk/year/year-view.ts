@@ -5,11 +5,16 @@ import type { YearFigure, YearFigures } from '../../core/year/goods-sold.ts'
 import { agedDues, type Due } from '../../core/year/owed.ts'
 import { accountOf, type AccountLine } from '../../core/year/schedule-c.ts'
 import { yearOf, type Year } from '../../core/year/year.ts'
-import { moneyOf } from '../../db/money.ts'
-import { everyCommission } from '../../db/order-lists.ts'
+import type { Almanac } from '../../core/almanac/almanac.ts'
+import type { Commission } from '../../core/book/book.ts'
+import type { MoneyStanding } from '../../core/money/ledger.ts'
+import { lastEntryId, ordersSince } from '../../db/log.ts'
+import { commissionsOf, everyCommission } from '../../db/order-lists.ts'
+import { type MoneyByOrder, moneyByOrder } from '../money/order-rows-money.ts'
 import { firstAgreedMs } from '../../db/orders-in-year.ts'
 import { keepYearFigure } from '../../db/year-figures.ts'
 import { moneyStandingOf } from '../money/order-money.ts'
+import type { Moment } from '../moment.ts'
 import type { OpenShop } from '../open-shop.ts'
 import { yearInput, yearOrders } from './year-input.ts'
 import type { Moved } from '../moved.ts'
@@ -55,14 +60,9 @@ export type OwedView = ReturnType<typeof agedDues>
  */
 export async function owedView(shop: OpenShop): Promise<OwedView> {
   const moment = shop.moment()
-  const money = Map.groupBy(await moneyOf(shop.db), ({ commissionId }) => commissionId)
-  const standings = (await everyCommission(shop.db)).flatMap((commission) => {
-    const standing = moneyStandingOf(commission, money.get(commission.id) ?? [], moment)
-    return standing.state === 'deposit-due' || standing.state === 'balance-due'
-      ? [[commission.id, standing] as const]
-      : []
-  })
-  const owing = new Map(standings)
+  const { commissions } = moment.book
+  const open = owingOf(moment, commissions, await moneyByOrder(shop.db, commissions))
+  const owing = new Map([...(await closedOwing(shop)), ...open])
   // What else is known of an order is read for those alone that owe something: after years few of them do.
   const dues = (await yearOrders(shop, [...owing.keys()])).flatMap(({ commission, order }): Due[] => {
     const standing = owing.get(commission.id)!
@@ -82,6 +82,42 @@ export async function owedView(shop: OpenShop): Promise<OwedView> {
     })
     return ends.length === 0 ? moment.today : localDay(Math.max(...ends), moment.wording.timeZone)
   }
+}
+
+/** Those of these orders that owe something, with how their money stands. */
+const owingOf = (
+  moment: Moment,
+  orders: readonly Commission[],
+  money: MoneyByOrder,
+): (readonly [string, MoneyStanding])[] =>
+  orders
+    .map((commission) => [commission.id, moneyStandingOf(commission, money.get(commission.id) ?? [], moment)] as const)
+    .filter(([, { state }]) => state === 'deposit-due' || state === 'balance-due')
+
+/** What the orders that were handed over owe, up to an entry of the log. */
+interface ClosedOwing {
+  readonly almanac: Almanac
+  readonly upTo: number
+  readonly owing: ReadonlyMap<string, MoneyStanding>
+}
+
+const closedOwingOf = new WeakMap<OpenShop, ClosedOwing>()
+
+/** After years they are thousands, of which few owe anything: only those are looked at again about which something was written down. */
+async function closedOwing(shop: OpenShop): Promise<ReadonlyMap<string, MoneyStanding>> {
+  const { almanac, db } = shop
+  const upTo = await lastEntryId(db)
+  const before = closedOwingOf.get(shop)
+  const isKept = before?.almanac === almanac
+  if (isKept && before.upTo === upTo) return before.owing
+  const changed = isKept ? await commissionsOf(db, await ordersSince(db, before.upTo)) : await everyCommission(db)
+  const money = isKept ? await moneyByOrder(db, changed) : await moneyByOrder(db)
+  const owing = new Map(isKept ? before.owing : [])
+  for (const { id } of changed) owing.delete(id)
+  const handedOver = changed.filter(({ standing }) => standing === 'handed-over')
+  for (const [id, standing] of owingOf(shop.moment(), handedOver, money)) owing.set(id, standing)
+  closedOwingOf.set(shop, { almanac, upTo, owing })
+  return owing
 }
 
 /** Keeps what the maker types of a year; nothing typed takes it away. */

@@ -4,12 +4,12 @@ import { expect, onTestFinished, test } from 'vitest'
 import { addCommission, bookOfCommission, openBook } from '../../db/commissions.ts'
 import { boardsGone } from '../../db/boards-gone.ts'
 import { ordersHandedOver } from '../../db/finished-orders.ts'
-import { newestOfOnePiece, orderBookRows, orderBookRowsOf } from '../../db/order-lists.ts'
+import { commissionsOf, newestOfOnePiece, orderBookRows, orderBookRowsOf } from '../../db/order-lists.ts'
 import { firstAgreedMs, newestEntries, ordersInYear, ordersWorkedOn } from '../../db/orders-in-year.ts'
 import { standingDays } from '../../db/standing-days.ts'
 import { supplyCounts } from '../../db/supplies.ts'
-import { entriesOfAction, failuresLogged } from '../../db/work-logged.ts'
-import { entriesOf, latestEntries } from '../../db/log.ts'
+import { entriesOfAction, failuresLogged, workLogged } from '../../db/work-logged.ts'
+import { entriesOf, isMoreThanWorkSince, latestEntries, ordersSince } from '../../db/log.ts'
 import type { Database } from '../../db/schema.ts'
 import { ShopDialect } from '../../db/shop-dialect.ts'
 import { lastEntryAt, logStep, workEntriesOf } from '../../db/steps.ts'
@@ -43,6 +43,9 @@ test('no press and no screen walks through the whole log or all steps, by the pl
     await bookOfCommission(db, 'o3')
     await entriesOf(db, 'o3')
     await latestEntries(db, 5)
+    await isMoreThanWorkSince(db, 30)
+    await commissionsOf(db, await ordersSince(db, 30))
+    await workLogged(db, { afterEntry: 30 })
     await lastUndoable(db)
     await lastUndoable(db, { commissionId: 'o3' })
     await lastRedoable(db)
