@@ -1,4 +1,5 @@
 import { capital } from '../../core/capital.ts'
+import { machineFor } from '../../core/almanac/work-kinds.ts'
 import type { BookStep } from '../../core/book/book.ts'
 import { waitOverAt } from '../../core/book/wait-over.ts'
 import { unitsFreeFor } from '../../core/book/places.ts'
@@ -43,7 +44,7 @@ export function hindranceOf(step: BookStep, moment: Moment): Hindrance | null {
   if (supplies !== null) return { blocks: true, text: `${supplies.why}.` }
   const air = airHindrance(step, moment)
   if (air !== null) return { blocks: true, text: air }
-  const inTheWay = dustHindrance(step, moment) ?? stationHindrance(step, moment)
+  const inTheWay = dustHindrance(step, moment) ?? stationHindrance(step, moment) ?? machineHindrance(step, moment)
   if (inTheWay !== null) return inTheWay
   const mind = wetBoards(step, moment) ?? assemblyHindrance(step, moment)
   return mind === null ? null : { blocks: false, text: mind }
@@ -77,6 +78,21 @@ function stationHindrance(step: BookStep, moment: Moment): Hindrance | null {
     }
   }
   return null
+}
+
+/** Of a machine that the shop counts there is one: whoever works on it now finishes first. */
+function machineHindrance(step: BookStep, moment: Moment): Hindrance | null {
+  const machine = machineFor(step, moment.almanac)
+  if (machine === null) return null
+  const other = moment.book.steps.find(
+    (each) =>
+      each.id !== step.id &&
+      moment.progress(each.id).kind === 'running' &&
+      machineFor(each, moment.almanac)?.id === machine.id,
+  )
+  if (other === undefined) return null
+  const whose = moment.lotOf(other.id)?.label.title ?? 'another piece'
+  return { blocks: true, text: `${machine.name} in use: ${other.name.toLowerCase()}, ${whose}.` }
 }
 
 /** What would not be done before closing time and may not be paused is not begun. */

@@ -1,5 +1,6 @@
 import { describe, expect } from 'vitest'
 import { accessibilityProblems } from '../support/accessibility.ts'
+import { constructionOf } from '../../core/constructions/constructions.ts'
 import { ALMANAC_HOME } from '../../core/almanac/home.ts'
 import { test, type OpenApp } from '../support/app.ts'
 import { goTo, takeSmallOrder, valueOf } from './support/small-order.ts'
@@ -106,6 +107,82 @@ describe('the drum sander and the router table', () => {
     }
     await page.getByRole('combobox', { name: 'Router table' }).press('ArrowUp')
     await expect.poll(counted).toEqual(['drum-sander'])
+  })
+})
+
+/** An agreed order of a board whose first step is done on jointer and planer. */
+async function takePlanedBoard({ desk }: OpenApp, name: string): Promise<string> {
+  const customer = { name, reach: '555-0100', secondReach: '', address: '', allergies: '' } as const
+  const input = { ...constructionOf('edge-grain-board')?.starting('inch') }
+  const taken = await desk.takeOrder({
+    draft: {
+      ...{ customer: { ...customer, childUnder3: 'not-asked' }, takenWhere: 'fair' },
+      pieces: [{ construction: 'edge-grain-board', count: '1', input }],
+      ...{ neededBy: '', neededWhy: '', notes: '', home: ALMANAC_HOME, price: '', deposit: '', depositHow: '' },
+    },
+    ...{ standing: 'agreed', promisedFor: null },
+  })
+  return valueOf(taken).commissionId
+}
+
+describe('jobs that queue at one machine', () => {
+  test('are planned one after the other once it is counted, and the Bench says who is on it; undo frees it', async ({
+    openApp,
+  }) => {
+    const app = await openApp()
+    const { page, desk } = app
+    const hours = [1, 2, 3, 4, 5, 6, 7].map((weekday) => ({ weekday, from: '8:00', to: '22:00' }))
+    const [me] = valueOf(await desk.almanac()).almanac.makers
+    for (const item of [
+      { id: me!.id, name: 'Me' },
+      { id: '', name: 'Wren' },
+    ])
+      valueOf(await desk.almanacSave({ list: 'makers', item: { ...item, attendance: '100%', hours } }))
+    const ids = [await takePlanedBoard(app, 'Ada Quist'), await takePlanedBoard(app, 'Bo Kestrel')]
+    const plannings = async () =>
+      Promise.all(ids.map(async (id) => valueOf(await desk.commission({ id })).pieces[0]!.steps[0]!))
+    const areApart = async () => {
+      const [one, other] = (await plannings()).toSorted((a, b) => a.startAt! - b.startAt!)
+      return other!.startAt! >= one!.endAt!
+    }
+    expect(await areApart()).toBe(false)
+
+    await goTo(app, '#/almanac')
+    await page.getByRole('button', { name: 'Stations' }).press('Enter')
+    const planer = page.getByRole('combobox', { name: 'Jointer and planer' })
+    await planer.press('ArrowDown')
+    await expect.poll(areApart).toBe(true)
+    await expect.poll(() => planer.inputValue()).toBe('yes')
+
+    // In the order of both pages: the second waits for the end of the first.
+    const [first, second] = (await plannings()).toSorted((a, b) => a.startAt! - b.startAt!)
+    await goTo(app, '#/bench')
+    await page
+      .getByRole('button', { name: new RegExp(`^Start: ${first!.name}`) })
+      .first()
+      .press('Enter')
+    await page.getByRole('region', { name: new RegExp(`^On the bench: ${first!.name}`) }).waitFor()
+    const queued = page
+      .getByRole('listitem')
+      .filter({ hasText: `Jointer and planer in use: ${first!.name.toLowerCase()}` })
+    await queued.waitFor()
+    expect(await page.getByRole('button', { name: new RegExp(`^Start: ${second!.name}`) }).count()).toBe(0)
+    expect(await accessibilityProblems(page)).toEqual([])
+    await page.keyboard.press('d')
+    await page
+      .getByRole('status')
+      .filter({ hasText: /^Done: / })
+      .first()
+      .waitFor()
+    await queued.waitFor({ state: 'detached' })
+    await page
+      .getByRole('button', { name: new RegExp(`^Start: ${second!.name}`) })
+      .first()
+      .waitFor()
+    await page.keyboard.press('u')
+    await queued.waitFor()
+    await page.keyboard.press('u')
+    await queued.waitFor({ state: 'detached' })
   })
 })
 
