@@ -19,6 +19,7 @@ import type { OpenShop } from '../open-shop.ts'
 import { forecastOf } from '../planner/forecast.ts'
 import { replications } from '../planner/odds-view.ts'
 import { dateOf } from '../screens/outlook.ts'
+import { lotInWords } from '../piece-label.ts'
 import { bookWith, changedOrder, draftOfOrder, untouchedPieces, type ChangedOrder } from './changed-order.ts'
 import { readDraft } from './draft-work.ts'
 import { changeKey, draftName } from './order-drafts.ts'
@@ -207,13 +208,14 @@ async function changeView(
   const said = new Set([...counting, ...mayCount])
   const minutesOf = (ids: readonly string[]): number =>
     ids.reduce((sum, stepId) => sum + Math.round(workedMinutes(moment.progress(stepId), moment.now)), 0)
+  const pieceOf = new Map(old.pieces.map((piece) => [piece.id, piece]))
   const work = old.steps
     .filter((step) => counting.includes(step.id) || lost.includes(step.id))
     .map((step): ChangedWork => ({
       stepId: step.id,
       name: step.name,
-      piece: old.pieces.find((piece) => piece.id === step.pieceId)?.title ?? '',
-      lot: step.lots === 1 ? null : `lot ${step.lot} of ${step.lots}`,
+      piece: pieceOf.get(step.pieceId)?.title ?? '',
+      lot: lotInWords(step, pieceOf.get(step.pieceId)?.count ?? step.lotCount),
       minutes: minutesOf([step.id]),
       counts: counting.includes(step.id),
       canSay: said.has(step.id),

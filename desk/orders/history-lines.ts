@@ -1,4 +1,4 @@
-import type { PutRightWhy } from '../../core/book/book.ts'
+import type { BookStep, PutRightWhy } from '../../core/book/book.ts'
 import { FAILURE_WORDS } from '../../core/book/failure-reasons.ts'
 import { writeMoney } from '../../core/money/money.ts'
 import type { LogEntry } from '../../db/log.ts'
@@ -56,12 +56,21 @@ export function entryText(entry: LogEntry, moment: Moment): string {
   if (entry.event.kind === 'step' && entry.stepId !== null) {
     const step = moment.step(entry.stepId)
     const title = moment.lotOf(entry.stepId)?.label.title
-    return `${stepWord(entry, moment)}: ${step?.name.toLowerCase() ?? 'a step'}${title === undefined ? '' : ` of ${title}`}`
+    const of = title === undefined ? '' : ` of ${title}`
+    return `${stepWord(entry, moment)}: ${step?.name.toLowerCase() ?? 'a step'}${of}${howItFailed(entry, step)}`
   }
   const commission = moment.book.commissions.find((each) => each.id === entry.commissionId)
   const whose = commission ? `: No. ${commission.number}, ${commission.customer.name}` : ''
   const note = NOTED.has(entry.action) && entry.note !== '' ? `. ${entry.note}` : ''
   return `${actionWords[entry.action] ?? entry.action}${whatChanged(entry)}${whose}${note}`
+}
+
+/** ", 1 of 3. Split along the grain" */
+function howItFailed({ event, note }: LogEntry, step: BookStep | undefined): string {
+  if (event.kind !== 'step' || event.did.kind !== 'failed') return ''
+  const { count } = event.did
+  const some = step !== undefined && count < step.lotCount ? `, ${count} of ${step.lotCount}` : ''
+  return `${some}${note === '' ? '' : `. ${note}`}`
 }
 
 /** Entries that tell in words what it was about. */

@@ -22,7 +22,7 @@ import { noteOf } from '../steps/step-note.ts'
 import { whyMinutesHere } from '../steps/why-minutes.ts'
 import { hindranceOf, tooLongFor, when, type Hindrance } from './hindrance.ts'
 import { outlookOf, type Outlook } from './outlook.ts'
-import type { PieceLabel } from '../piece-label.ts'
+import { labelAt, type PieceLabel } from '../piece-label.ts'
 import type { SupplyDue } from './supplies.ts'
 import { toCarry, type CarryLine } from './to-carry.ts'
 
@@ -208,7 +208,7 @@ function benchStep(
   const planned = moment.planned(step.id)
   return {
     stepId: step.id,
-    piece: lot.label,
+    piece: labelAt(step, lot),
     name: step.name,
     note: [noteOf(step, moment), inTheCan(step, moment)].filter((text) => text !== '').join(' '),
     state:
@@ -308,7 +308,7 @@ function tonightLines(tonight: Tonight, moment: Moment): TonightLine[] {
     return [
       {
         stepId: step.id,
-        piece: lot.label,
+        piece: labelAt(step, lot),
         name: step.name,
         latestStartAt: item.latestStart,
         promise: promiseOf(lot.commission, moment),

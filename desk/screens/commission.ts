@@ -46,7 +46,7 @@ import type { Consumed, Fact, Fitting, Part, SpecInput } from '../../core/constr
 import type { Drawing } from '../../core/constructions/drawing.ts'
 import type { HomeAir } from '../../core/wood/seasons.ts'
 import type { MoneyView } from '../money/money-view.ts'
-import type { PieceLabel } from '../piece-label.ts'
+import { lotInWords, type PieceLabel } from '../piece-label.ts'
 
 export interface CommissionView {
   readonly id: string
@@ -232,7 +232,7 @@ function pieceView(piece: Piece, commission: Commission, moment: Moment): PieceV
     consumed: build?.ok ? build.value.consumed : [],
     finishes: finishesOn(steps, lagsOfPiece, moment),
     warnings: build?.ok ? build.value.warnings : build ? build.problems.map((each) => each.message) : [],
-    steps: steps.map((step) => stepLine(step, lagsOfPiece, moment)),
+    steps: steps.map((step) => stepLine(step, piece.count, lagsOfPiece, moment)),
     doneAt: ends.some((end) => end === null) ? null : Math.max(...ends.filter((end) => end !== null)),
   }
 }
@@ -243,14 +243,14 @@ function finishesOn(steps: readonly BookStep[], lags: readonly BookLag[], { alma
   return [...products].flatMap((id) => almanac.finishes.find((finish) => finish.id === id)?.name ?? [])
 }
 
-function stepLine(step: BookStep, lagsOfPiece: readonly BookLag[], moment: Moment): StepLine {
+function stepLine(step: BookStep, pieces: number, lagsOfPiece: readonly BookLag[], moment: Moment): StepLine {
   const progress = moment.progress(step.id)
   const times = timesOf(step, moment)
   return {
     stepId: step.id,
     name: step.name,
     note: noteOf(step, moment),
-    lot: step.lots === 1 ? null : `lot ${step.lot} of ${step.lots}`,
+    lot: lotInWords(step, pieces),
     state: progress.kind,
     handsOnMinutes: step.minutes + setUpMinutes(step, moment),
     whyMinutes: whyMinutesHere(step, moment.almanac),

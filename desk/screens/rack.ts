@@ -9,7 +9,7 @@ import { standsStillNow, waitHere } from '../steps/wait-here.ts'
 import { durationWords } from '../../core/time/duration.ts'
 import type { PieceState } from '../../core/book/piece-state.ts'
 import type { Interval } from '../../core/planning/index.ts'
-import type { PieceLabel } from '../piece-label.ts'
+import { labelAt, type PieceLabel } from '../piece-label.ts'
 
 export interface RackView {
   /** Ready ones first, then by when they are ready. */
@@ -76,7 +76,7 @@ function rowOf(lot: Lot, wait: OpenWait, moment: Moment): RackRow {
   const placeId = placeAt(moment.stays(wait.from.id), moment.now)
   const standsIn = moment.setting.places.find(({ id }) => id === placeId)?.name ?? null
   return {
-    piece: lot.label,
+    piece: labelAt(wait.from, lot),
     state: lag.wait === 'none' ? 'waiting-its-turn' : lag.wait,
     waitName: lag.name,
     place: [writePlaces(lot, moment), standsIn ?? ''].filter((word) => word !== '').join(', '),

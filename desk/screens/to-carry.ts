@@ -1,7 +1,7 @@
 import type { OpenWait } from '../../core/book/open-waits.ts'
 import { WORTH_CARRYING_MIN } from '../../core/book/where-it-dries.ts'
 import type { Moment } from '../moment.ts'
-import type { PieceLabel } from '../piece-label.ts'
+import { labelAt, type PieceLabel } from '../piece-label.ts'
 import { movesOf, type MoveOffered } from '../steps/move-piece.ts'
 
 /** A waiting piece that is ready much sooner in another place. */
@@ -22,7 +22,7 @@ export function toCarry(moment: Moment): readonly CarryLine[] {
       const wait = waits.reduce((longest, one) => (whenReady(one) > whenReady(longest) ? one : longest))
       const move = soonest(movesOf(wait, moment))
       if (move?.readyAt == null || whenReady(wait) - Math.max(move.readyAt, moment.now) < WORTH_CARRYING_MIN) return []
-      return [{ afterStepId, piece: lot.label, waitName: wait.lag.name, readyAt: wait.readyAt, move }]
+      return [{ afterStepId, piece: labelAt(wait.from, lot), waitName: wait.lag.name, readyAt: wait.readyAt, move }]
     }),
   )
 }
