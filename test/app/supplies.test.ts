@@ -116,7 +116,7 @@ describe('stock that follows the work', () => {
     valueOf(
       await desk.boardsAdd({ board: { ...board, price: '60', moisture: '' }, count: '2', photo: { kind: 'none' } }),
     )
-    await takeBoard(app)
+    const id = await takeBoard(app)
     await workOff(app, 1)
     await goTo(app, '#/bench')
     const asked = page.getByRole('region', { name: /^Boards for Joint and plane the stock/ })
@@ -130,7 +130,18 @@ describe('stock that follows the work', () => {
       .first()
       .waitFor()
     await asked.waitFor({ state: 'detached' })
+
+    // What was paid for it stands with the order, beside what it would cost at the yard; undo takes it away with the cut.
+    const order = async () => valueOf(await desk.commission({ id }))
+    const paid = (await order()).woodPaidMinor
+    expect(paid).toBeGreaterThan(0)
+    expect(paid).toBeLessThanOrEqual(6000)
+    await goTo(app, `#/commission/${id}`)
+    const cost = page.getByText('Boards cut for it:')
+    await expect.poll(() => cost.innerText()).toBe(`Boards cut for it: $${(paid / 100).toFixed(2)}`)
+    await goTo(app, '#/bench')
     await page.keyboard.press('u')
     await planned.waitFor()
+    expect((await order()).woodPaidMinor).toBe(0)
   })
 })
