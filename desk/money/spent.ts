@@ -21,8 +21,7 @@ export interface Spent {
 /** What an order has taken so far and nothing else can use any more, with the boards that wait for it alone. */
 export function spentOn(commission: Commission, moment: Moment): Spent {
   const { paidMinor, reckonedMinor } = woodSpent(commission, moment)
-  const uncut = moment.stock.boards.filter(({ boughtFor }) => boughtFor === commission.id)
-  const uncutMinor = sum(uncut.map(({ priceMinor }) => priceMinor ?? 0))
+  const { uncut, uncutMinor } = uncutFor(commission, moment)
   return {
     // A begun piece whose boards nobody took as cut may be made of those that still count as whole: they are paid once.
     woodMinor: paidMinor + Math.max(0, reckonedMinor - uncutMinor),
@@ -30,6 +29,12 @@ export function spentOn(commission: Commission, moment: Moment): Spent {
     uncutMinor,
     uncutBoards: uncut.map(({ number }) => number),
   }
+}
+
+/** Boards that were bought for an order and are still whole, and what they cost. */
+export function uncutFor({ id }: Commission, { stock }: Pick<Moment, 'stock'>) {
+  const uncut = stock.boards.filter(({ boughtFor }) => boughtFor === id)
+  return { uncut, uncutMinor: sum(uncut.map(({ priceMinor }) => priceMinor ?? 0)) }
 }
 
 function suppliesSpent(

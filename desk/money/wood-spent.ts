@@ -20,13 +20,17 @@ export function woodSpent(commission: Commission, moment: Moment): WoodSpent {
   const pieces = moment.book.pieces.filter(({ commissionId }) => commissionId === commission.id)
   const used = byOrder.get(commission.id)
   return {
-    paidMinor: (used ?? 0) + sum(pieces.map(({ id }) => byPiece.get(id) ?? 0)),
+    paidMinor: woodPaid(commission, pieces, moment),
     reckonedMinor:
       used === undefined
         ? sum(pieces.filter(({ id }) => !byPiece.has(id)).map((piece) => reckoned(piece, commission, moment)))
         : 0,
   }
 }
+
+/** What the boards that were cut for an order cost, also of one that is closed. */
+export const woodPaid = ({ id }: Commission, pieces: readonly Piece[], { stock }: Pick<Moment, 'stock'>): number =>
+  (stock.taken.byOrder.get(id) ?? 0) + sum(pieces.map((piece) => stock.taken.byPiece.get(piece.id) ?? 0))
 
 function reckoned(piece: Piece, commission: Commission, moment: Moment): number {
   const steps = moment.stepsOf(commission.id).filter(({ pieceId }) => pieceId === piece.id)

@@ -14,6 +14,7 @@ import { remakesOf } from '../learning/remakes.ts'
 import { priceOfWork } from '../money/price-of-work.ts'
 import { builtPiece } from '../built-piece.ts'
 import { termsOf } from '../money/priced-work.ts'
+import { woodPaid } from '../money/wood-spent.ts'
 import type { OpenShop } from '../open-shop.ts'
 import { draftName } from './order-drafts.ts'
 import type { Draft, DraftPiece } from './draft.ts'
@@ -39,6 +40,8 @@ export interface MadeBefore {
   readonly stepsUntimed: number
   /** With extras, before tax; null: it never had a price. */
   readonly soldMinor: number | null
+  /** What the boards cost that were cut for it; 0: none had a price. */
+  readonly woodPaidMinor: number
   /** By the almanac of today, with the hours that it took. */
   readonly costMinor: number
   /** What the cost leaves open, as sentences. */
@@ -74,6 +77,7 @@ export async function madeBefore(shop: OpenShop, asked: EarlierOrder): Promise<R
     workedOn: lastAt === null ? null : localDay(lastAt, almanac.shop.timeZone),
     ...sums,
     soldMinor: billOf(commission, almanac)?.netMinor ?? null,
+    woodPaidMinor: woodPaid(commission, book.pieces, shop.moment()),
     costMinor: price.costMinor,
     missing: price.missing,
   })

@@ -21,6 +21,7 @@ import { oddsView, type OddsView } from '../planner/odds-view.ts'
 import { builtAt } from '../built-at.ts'
 import { cautionLines } from '../orders/caution-lines.ts'
 import { moneyView } from '../money/order-money.ts'
+import { uncutFor } from '../money/spent.ts'
 import { woodSpent } from '../money/wood-spent.ts'
 import type { RemakeRecord } from '../../core/money/remake-reserve.ts'
 import { priceOfWork, type PriceView } from '../money/price-of-work.ts'
@@ -90,6 +91,8 @@ export interface CommissionView {
   readonly wood: WoodNeeded
   /** What the boards that were cut for it cost; 0: none has a price. */
   readonly woodPaidMinor: number
+  /** What boards cost that were bought for it and are still whole. */
+  readonly woodUncutMinor: number
   readonly lumber: LumberLine | null
   /** What was said of it, whether it is open and something is still to be cut, and whether boards on hand were looked at. */
   readonly lumberSaid: Lumber
@@ -197,6 +200,7 @@ export function commissionView(
       moment,
     ),
     woodPaidMinor: woodSpent(commission, moment).paidMinor,
+    woodUncutMinor: uncutFor(commission, moment).uncutMinor,
     ...{ lumber: lumberLine(commission, moment), lumberSaid: commission.lumber },
     ...{ lumberTaken: moment.lumber.ofOrder(id) !== null, lumberCounted: countsBoards(moment) },
     ...history,

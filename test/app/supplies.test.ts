@@ -139,7 +139,20 @@ describe('stock that follows the work', () => {
     await goTo(app, `#/commission/${id}`)
     const cost = page.getByText('Boards cut for it:')
     await expect.poll(() => cost.innerText()).toBe(`Boards cut for it: $${(paid / 100).toFixed(2)}`)
+    const bought = valueOf(
+      await desk.boardsAdd({
+        board: { ...board, price: '45', moisture: '', boughtFor: id },
+        ...{ count: '1', photo: { kind: 'none' } },
+      }),
+    )
+    await page.getByText('Bought for it, still whole: $45.00').waitFor()
+    // What the boards cost stands beside the order that is made again, too.
+    await page.getByRole('button', { name: 'Make again' }).press('Enter')
+    const before = page.getByRole('region', { name: /^Made before/ })
+    await before.getByText(`$${(paid / 100).toFixed(2)}`).waitFor()
+    valueOf(await desk.undo({ entryId: bought.entryId! }))
     await goTo(app, '#/bench')
+    await page.getByText(/^Board cut/).waitFor()
     await page.keyboard.press('u')
     await planned.waitFor()
     expect((await order()).woodPaidMinor).toBe(0)
