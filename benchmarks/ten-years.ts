@@ -49,19 +49,22 @@ export async function fillYears(dataFolder: string, orders: number, years: numbe
         insert(file, 'log', next)
       }
     }
-    file.prepare(`update running_number set last = ? where name = 'commission'`).run(orders)
+    const digest = digestOf('running_number', { name: 'commission', last: orders })
+    file.prepare(`update running_number set last = ?, digest = ? where name = 'commission'`).run(orders, digest)
   })()
   file.close()
 }
 
 async function workThroughOne(dataFolder: string, fromMs: number): Promise<void> {
-  let nowMs = fromMs
-  const desk = await trialDesk(dataFolder, () => nowMs)
+  const desk = await trialDesk(dataFolder, () => fromMs)
   const ask = async <T>(name: string, input: unknown = {}): Promise<T> => {
     const reply = await desk.call(name, input)
     if (!reply.ok) throw new Error(`${name}: ${reply.problems[0]?.message}`)
     return reply.value as T
   }
+  const setClock = (minutes: number) => ask('testSetClock', { now: new Date(minutes * 60_000).toISOString() })
+  // Of the day before, which is over in every time zone.
+  let day = ''
   const promisedFor = new Date(fromMs + 50 * DAY_MIN * 60_000).toISOString().slice(0, 10)
   const { commissionId } = await ask<{ commissionId: string }>('takeOrder', {
     ...{ draft: { ...draftOf(0), price: '420', deposit: '200', depositHow: 'cash' }, standing: 'agreed', promisedFor },
@@ -75,13 +78,15 @@ async function workThroughOne(dataFolder: string, fromMs: number): Promise<void>
     const { canStart, comingUp } = await ask<{ canStart: Next[]; comingUp: Next[] }>('bench')
     const next = canStart[0] ?? comingUp[0]
     if (next === undefined) break
-    nowMs = next.plannedAt * 60_000
+    const endAt = Math.min(next.plannedEndAt, next.plannedAt + 90)
+    await setClock(next.plannedAt)
     await ask('stepStart', { stepId: next.stepId, anyway: true })
-    nowMs = next.plannedEndAt * 60_000
+    // What is planned over the night is done before it.
+    await setClock(endAt)
     await ask('stepDone', { stepId: next.stepId, anyway: true })
+    day = new Date(endAt * 60_000 - DAY_MIN * 60_000).toISOString().slice(0, 10)
   }
   await ask('commissionHandOver', { id: commissionId })
-  const day = new Date(nowMs).toISOString().slice(0, 10)
   const balance = { kind: 'payment', amount: '220', how: 'cash', day, reference: '' }
   await ask('moneyEnter', { id: commissionId, money: balance })
   await desk.close()
