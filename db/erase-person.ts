@@ -1,3 +1,4 @@
+import { keepErasure } from './erasures.ts'
 import { ERASED_NAME } from './leave-out.ts'
 import { rewriteEntries, type EntryTexts } from './log-chain.ts'
 import { record, type Stamp } from './log.ts'
@@ -27,13 +28,8 @@ export const erasePerson = (db: Db, found: PersonInBook, how: HowToErase, stamp:
     if (found.draftIds.length > 0) await trx.deleteFrom('draft').where('id', 'in', found.draftIds).execute()
     await rewriteLog(trx, person)
     await trx.deleteFrom('erasing').execute()
-    for (const customer_id of found.customerIds) {
-      await trx
-        .insertInto('erasure')
-        .values({ customer_id, asked_at_ms: stamp.atMs, done_at_ms: stamp.atMs })
-        .onConflict((conflict) => conflict.column('customer_id').doUpdateSet({ done_at_ms: stamp.atMs }))
-        .execute()
-    }
+    for (const customer_id of found.customerIds)
+      await keepErasure(trx, { customer_id, asked_at_ms: stamp.atMs, done_at_ms: stamp.atMs })
     await trx
       .insertInto('upkeep')
       .values({ task: WIPE_DUE, done_at_ms: stamp.atMs })

@@ -1,5 +1,6 @@
 import { ERASED_NAME } from './leave-out.ts'
-import type { Db } from './schema.ts'
+import { withDigest } from './row-digest.ts'
+import type { Database, Db } from './schema.ts'
 
 /** Who was erased on request, by customer id: what an older copy has to be asked about once it is opened. */
 export async function erasedCustomers(db: Db): Promise<string[]> {
@@ -23,10 +24,24 @@ export async function noteErased(db: Db, customerIds: readonly string[], atMs: n
     .where('name', '<>', ERASED_NAME)
     .execute()
   for (const { id } of back) {
-    await db
-      .insertInto('erasure')
-      .values({ customer_id: id, asked_at_ms: atMs, done_at_ms: null })
-      .onConflict((conflict) => conflict.column('customer_id').doUpdateSet({ done_at_ms: null }))
-      .execute()
+    await keepErasure(db, { customer_id: id, asked_at_ms: atMs, done_at_ms: null })
   }
+}
+
+/** Notes who was erased, or is to be again. When that was asked for first stays. */
+export async function keepErasure(
+  db: Db,
+  { customer_id, asked_at_ms, done_at_ms }: Omit<Database['erasure'], 'digest'>,
+): Promise<void> {
+  const before = await db
+    .selectFrom('erasure')
+    .select('asked_at_ms')
+    .where('customer_id', '=', customer_id)
+    .executeTakeFirst()
+  const row = withDigest('erasure', { customer_id, asked_at_ms: before?.asked_at_ms ?? asked_at_ms, done_at_ms })
+  await db
+    .insertInto('erasure')
+    .values(row)
+    .onConflict((conflict) => conflict.column('customer_id').doUpdateSet({ done_at_ms, digest: row.digest }))
+    .execute()
 }

@@ -1,3 +1,4 @@
+import { withDigest } from './row-digest.ts'
 import type { Db } from './schema.ts'
 
 /**
@@ -23,9 +24,12 @@ export async function markShown(db: Db, ids: readonly string[], atMs: number): P
   if (ids.length === 0) return
   await db
     .insertInto('notice_shown')
-    .values(ids.map((id) => ({ id, shown_at_ms: atMs })))
+    .values(ids.map((id) => withDigest('notice_shown', { id, shown_at_ms: atMs })))
     .onConflict((conflict) =>
-      conflict.column('id').doUpdateSet({ shown_at_ms: atMs }).where('notice_shown.shown_at_ms', '>', atMs),
+      conflict
+        .column('id')
+        .doUpdateSet((of) => ({ shown_at_ms: atMs, digest: of.ref('excluded.digest') }))
+        .where('notice_shown.shown_at_ms', '>', atMs),
     )
     .execute()
 }

@@ -7,9 +7,12 @@ import type SqliteFile from 'better-sqlite3'
  */
 const WITHOUT = {
   draft: ['begun_at_ms'],
+  erasure: [],
+  notice_shown: [],
   paper: [],
   photo: [],
   promise: ['id'],
+  running_number: [],
 } as const satisfies Readonly<Record<string, readonly string[]>>
 
 type DigestedTable = keyof typeof WITHOUT

@@ -44,7 +44,7 @@ const nameOf = ({ table, key, column }: Misfit): string => JSON.stringify([table
 function fillDigests(file: SqliteFile.Database): void {
   // Papers and promises are changed only while a row stands there.
   file.exec('insert into erasing values (0)')
-  for (const table of ['paper', 'photo', 'promise'] as const) {
+  for (const table of ['erasure', 'notice_shown', 'paper', 'photo', 'promise', 'running_number'] as const) {
     const one = file.prepare(`select * from "${table}" where rowid = ?`)
     const set = file.prepare(`update "${table}" set digest = ? where rowid = ?`)
     for (const rowid of file.prepare(`select rowid from "${table}" where digest is null`).pluck().all())

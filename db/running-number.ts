@@ -1,4 +1,5 @@
 import type { PaperKind } from '../core/papers/paper.ts'
+import { withDigest } from './row-digest.ts'
 import type { Db } from './schema.ts'
 
 /** What is numbered through. A number is never given twice, also not after what had it was taken back. */
@@ -14,10 +15,11 @@ export async function nextOf(db: Db, name: Numbered): Promise<number> {
 export async function takeNumbers(trx: Db, name: Numbered, count: number): Promise<number> {
   const first = await nextOf(trx, name)
   const last = first + count - 1
+  const row = withDigest('running_number', { name, last })
   await trx
     .insertInto('running_number')
-    .values({ name, last })
-    .onConflict((conflict) => conflict.column('name').doUpdateSet({ last }))
+    .values(row)
+    .onConflict((conflict) => conflict.column('name').doUpdateSet({ last, digest: row.digest }))
     .execute()
   return first
 }

@@ -42,9 +42,9 @@ export interface Database {
   lag: LagRow
   log: LogTable
   promise: PromiseTable
-  running_number: { name: string; last: number }
+  running_number: { name: string; last: number; digest: string | null }
   draft: DraftRow
-  notice_shown: { id: string; shown_at_ms: number }
+  notice_shown: { id: string; shown_at_ms: number; digest: string | null }
   announced_start: { step_id: string; start_min: number }
   upkeep: { task: string; done_at_ms: number }
   shop: ShopRow
@@ -95,7 +95,7 @@ export interface Database {
   part_cut: PartCutRow
   supply: SupplyRow
   /** `done_at_ms` null: to be done again, because an older copy was opened. */
-  erasure: { customer_id: string; asked_at_ms: number; done_at_ms: number | null }
+  erasure: { customer_id: string; asked_at_ms: number; done_at_ms: number | null; digest: string | null }
   /** Holds a row only within the transaction that erases a person, see `db/erase-person.ts`. */
   erasing: { started_at_ms: number }
 }

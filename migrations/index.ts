@@ -23,6 +23,7 @@ import { up as digests } from './0021-safe.ts'
 import { up as growth } from './0022-growth.ts'
 import { up as keptAndLost } from './0023-money.ts'
 import { up as logByAction } from './0024-growth.ts'
+import { up as moreDigests } from './0025-safe.ts'
 
 /** All migrations in order, listed by hand so that they survive bundling. A released one is never edited. */
 export const migrations: Readonly<Record<string, Migration>> = {
@@ -50,4 +51,5 @@ export const migrations: Readonly<Record<string, Migration>> = {
   '0022-growth': { up: growth },
   '0023-money': { up: keptAndLost },
   '0024-growth': { up: logByAction },
+  '0025-safe': { up: moreDigests },
 }

@@ -5,8 +5,10 @@ import { startingAlmanac } from '../../core/almanac/defaults.ts'
 import { saveAlmanac } from '../../db/almanac.ts'
 import { addCommission } from '../../db/commissions.ts'
 import { saveDraft } from '../../db/drafts.ts'
+import { keepErasure } from '../../db/erasures.ts'
 import { entriesOf } from '../../db/log.ts'
 import { enterMoney } from '../../db/money.ts'
+import { markShown } from '../../db/notices.ts'
 import { issuePaper } from '../../db/papers.ts'
 import { keepPhoto } from '../../db/photos.ts'
 import { recordPromise } from '../../db/promises.ts'
@@ -35,6 +37,11 @@ async function fillOtherTables(db: Db): Promise<void> {
     START_MS,
   )
   await saveDraft(db, { id: 'd', content: { customer: 'Tam' } }, START_MS)
+  await markShown(db, ['n1', 'n2'], START_MS)
+  // Shown once more after the clock was put back, and erased once more out of an older copy: the digest goes along.
+  await markShown(db, ['n1'], START_MS - DAY_MS)
+  for (const done_at_ms of [START_MS, null])
+    await keepErasure(db, { customer_id: 'gone', asked_at_ms: START_MS, done_at_ms })
   const priced = { ...almanac, woodPrices: { walnut: { minor: 1_250, per: 'board-foot' as const } } }
   await saveAlmanac(db, priced, almanac, stamp)
 }
@@ -98,6 +105,17 @@ const spoiled: [string, string, RegExp][] = [
   ['the chance of a promise', `update promise set chance = 0.9`, /row 1 of promise is not as it was written/],
   ['a letter in a paper', `update paper set content = replace(content, 'board', 'hoard')`, /row 1 of paper is not/],
   ['a byte of a photo', `update photo set bytes = x'ffd8ffe1'`, /row 1 of photo is not as it was written/],
+  [
+    'a digit of the last number given',
+    `update running_number set last = 1 where name = 'commission'`,
+    /of running_number is not/,
+  ],
+  [
+    'when a notice was shown',
+    `update notice_shown set shown_at_ms = 1 where id = 'n1'`,
+    /of notice_shown is not as it was/,
+  ],
+  ['who was erased', `update erasure set customer_id = 'here'`, /row 1 of erasure is not as it was written/],
   ['a letter in a draft', `update draft set content = '{"customer":"Tim"}'`, /row 1 of draft is not as it was written/],
   [
     'a letter in the definition of a table',

@@ -120,6 +120,7 @@ export const ROWS_OF_VERSION: Readonly<Record<string, readonly string[]>> = {
   '0024-growth': [
     `insert into log (at_ms, action, commission_id) values (1764000000000, 'commission-handed-over', 'o2')`,
   ],
+  '0025-safe': [`insert into notice_shown values ('n3', 1764000000000, 'kept as it is')`],
 }
 
 export async function fillAsVersion(db: Kysely<unknown>, name: string): Promise<void> {
