@@ -4,7 +4,7 @@ import { openDesk } from '../../desk/open-desk.ts'
 import { doorOn } from '../at-the-bench/door.ts'
 import { demoFolder, userDataFolder } from '../data-folder.ts'
 import { readStartOptions, startClock, testClockStart, type StartOptions } from '../start-options.ts'
-import { openBrowserMode } from './server.ts'
+import { type Addresses, openBrowserMode } from './server.ts'
 
 // Whatever the app writes is for this user alone.
 process.umask(0o077)
@@ -32,11 +32,15 @@ async function serve({ demo, dataFolder }: StartOptions): Promise<void> {
   }
   process.once('SIGINT', end).once('SIGTERM', end).once('SIGHUP', end)
 
-  console.log(
-    `Out of Clamps is open. Address for a browser on this computer, good for one use:\n${browserMode.address}`,
-  )
+  console.log('Out of Clamps is open. Address for a browser on this computer, good for one use:')
+  say(browserMode)
   console.log('Enter prints a new address, for when the browser was closed. Ctrl+C closes the shop.')
-  process.stdin.on('data', () => console.log(browserMode.newAddress())).on('error', () => undefined)
+  process.stdin.on('data', () => say(browserMode.newAddresses())).on('error', () => undefined)
+}
+
+function say({ address, plain }: Addresses): void {
+  console.log(address)
+  console.log(`If the browser does not find it, open this one instead: ${plain}`)
 }
 
 function endWith(problems: readonly { readonly message: string }[]): void {

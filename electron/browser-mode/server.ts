@@ -1,14 +1,21 @@
+import { randomBytes } from 'node:crypto'
 import { createServer, type IncomingMessage, type ServerResponse } from 'node:http'
 import type { AddressInfo } from 'node:net'
 import { closeServer, isSame, limitServer, listenOnLoopback, newKey } from '../../desk/loopback.ts'
 import type { Desk } from '../../desk/desk.ts'
 import { pageFile } from '../page-files.ts'
 
-export interface BrowserMode {
-  /** The address to open, with the key that can be used once. */
+/** Where a browser on this computer finds the app, with the key that can be used once, at either. */
+export interface Addresses {
+  /** Under a name of its own. */
   readonly address: string
-  /** Another such address, for a browser that has lost its way in; the one from before is good no more. */
-  newAddress(): string
+  /** For a browser that does not know that such names are this computer. */
+  readonly plain: string
+}
+
+export interface BrowserMode extends Addresses {
+  /** Others, for a browser that has lost its way in; the key from before is good no more. */
+  newAddresses(): Addresses
   close(): Promise<void>
 }
 
@@ -16,6 +23,9 @@ export interface BrowserMode {
  * Serves the app to a browser on this computer. It listens on the loopback address alone, and answers only who opened
  * the printed address: the key in it is exchanged once for a cookie, which no other site can send along. A request under
  * another host name (as after DNS rebinding) or from a page of another origin is refused, whatever it carries.
+ *
+ * Browsers send a cookie to every port of its host, so under 127.0.0.1 another user's server on this computer would get it. So the app has a
+ * name of its own below `localhost`, made up at each start, which browsers take for this computer (RFC 6761, 6.3) and nobody else can guess.
  */
 export async function openBrowserMode(desk: Desk, pagesFolder: string): Promise<BrowserMode> {
   const server = createServer((request, response) => {
@@ -29,21 +39,27 @@ export async function openBrowserMode(desk: Desk, pagesFolder: string): Promise<
   await listenOnLoopback(server, 0)
 
   const { port } = server.address() as AddressInfo
-  const host = `127.0.0.1:${port}`
-  const origin = `http://${host}`
+  const named: Door = { host: `shop-${randomBytes(8).toString('hex')}.localhost:${port}`, session: newKey() }
+  const plain: Door = { host: `127.0.0.1:${port}`, session: newKey() }
   // Cookies do not tell ports apart, so two shops open at once need two names.
   const cookieName = `out-of-clamps-${port}`
-  const session = newKey()
-  let unusedKey: string | undefined = newKey()
+  let unusedKey: string | undefined
+  const newAddresses = (): Addresses => {
+    unusedKey = newKey()
+    return { address: `${originOf(named)}/?key=${unusedKey}`, plain: `${originOf(plain)}/?key=${unusedKey}` }
+  }
 
   async function answerRequest(request: IncomingMessage, response: ServerResponse): Promise<void> {
-    if (request.headers.host !== host) return refuse(response, 421, 'This is not the address of the app.')
+    const door = [named, plain].find(({ host }) => host === request.headers.host)
+    if (door === undefined) return refuse(response, 421, 'This is not the address of the app.')
+    const origin = originOf(door)
     if (!URL.canParse(request.url ?? '', origin)) return refuse(response, 400, 'This is no address.')
     const url = new URL(request.url ?? '', origin)
-    if (isForeign(request)) return refuse(response, 403, 'Pages of other sites get no answer.')
+    if (isForeign(request, origin)) return refuse(response, 403, 'Pages of other sites get no answer.')
     const key = url.searchParams.get('key')
-    if (request.method === 'GET' && url.pathname === '/' && key !== null) return letIn(request, response, key)
-    if (!hasSession(request)) return refuse(response, 403, 'Open the address that the app printed when it started.')
+    if (request.method === 'GET' && url.pathname === '/' && key !== null) return letIn(request, response, { key, door })
+    if (!hasSession(request, door))
+      return refuse(response, 403, 'Open the address that the app printed when it started.')
 
     if (request.method === 'POST' && url.pathname === '/call') return call(request, response)
     if (request.method === 'GET' && url.pathname === '/events') return sendEvents(response)
@@ -53,17 +69,21 @@ export async function openBrowserMode(desk: Desk, pagesFolder: string): Promise<
     response.writeHead(200, file.headers).end(file.body)
   }
 
-  const isForeign = ({ headers }: IncomingMessage): boolean =>
+  const isForeign = ({ headers }: IncomingMessage, origin: string): boolean =>
     (headers.origin !== undefined && headers.origin !== origin) ||
     !['same-origin', 'none', undefined].includes(headers['sec-fetch-site'] as string | undefined)
 
-  const hasSession = ({ headers }: IncomingMessage): boolean =>
+  const hasSession = ({ headers }: IncomingMessage, { session }: Door): boolean =>
     (headers.cookie ?? '').split(/; */).some((cookie) => isSame(cookie, `${cookieName}=${session}`))
 
-  function letIn(request: IncomingMessage, response: ServerResponse, key: string): void {
+  function letIn(
+    request: IncomingMessage,
+    response: ServerResponse,
+    { key, door }: { readonly key: string; readonly door: Door },
+  ): void {
     if (unusedKey !== undefined && isSame(key, unusedKey)) unusedKey = undefined
-    else if (!hasSession(request)) return refuse(response, 403, usedAddress)
-    const cookie = `${cookieName}=${session}; HttpOnly; SameSite=Strict; Path=/`
+    else if (!hasSession(request, door)) return refuse(response, 403, usedAddress)
+    const cookie = `${cookieName}=${door.session}; HttpOnly; SameSite=Strict; Path=/`
     response.writeHead(303, { location: '/', 'set-cookie': cookie, 'referrer-policy': 'no-referrer' }).end()
   }
 
@@ -92,14 +112,19 @@ export async function openBrowserMode(desk: Desk, pagesFolder: string): Promise<
   }
 
   return {
-    address: `${origin}/?key=${unusedKey}`,
-    newAddress() {
-      unusedKey = newKey()
-      return `${origin}/?key=${unusedKey}`
-    },
+    ...newAddresses(),
+    newAddresses,
     close: () => closeServer(server),
   }
 }
+
+/** A name under which the app is reached, with a session of its own: the cookie of one is of no use at the other. */
+interface Door {
+  readonly host: string
+  readonly session: string
+}
+
+const originOf = ({ host }: Door): string => `http://${host}`
 
 const noSniff = { 'x-content-type-options': 'nosniff' }
 

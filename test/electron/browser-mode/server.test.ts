@@ -58,14 +58,17 @@ describe('browser mode', () => {
   /** A request with exactly these headers, as no browser would send all of them. */
   const ask = ({ method = 'GET', path = '/', headers = {}, body }: Asked): Promise<Answer> =>
     new Promise((resolve, reject) => {
-      const { hostname, port } = new URL(open.address)
-      const sent = request({ hostname, port, method, path, headers: { host: host(), ...headers } }, (response) => {
-        let text = ''
-        response.setEncoding('utf8')
-        response.on('data', (part: string) => (text += part))
-        response.on('end', () => resolve({ status: response.statusCode ?? 0, headers: response.headers, body: text }))
-        response.on('error', reject)
-      })
+      const { port } = new URL(open.address)
+      const sent = request(
+        { hostname: '127.0.0.1', port, method, path, headers: { host: host(), ...headers } },
+        (response) => {
+          let text = ''
+          response.setEncoding('utf8')
+          response.on('data', (part: string) => (text += part))
+          response.on('end', () => resolve({ status: response.statusCode ?? 0, headers: response.headers, body: text }))
+          response.on('error', reject)
+        },
+      )
       sent.on('error', reject)
       sent.end(body)
     })
@@ -81,7 +84,7 @@ describe('browser mode', () => {
 
   test('listens on the loopback address alone', async () => {
     const { hostname, port } = new URL(open.address)
-    expect(hostname).toBe('127.0.0.1')
+    expect(hostname).toMatch(/^shop-[0-9a-f]{16}\.localhost$/)
     const outside = Object.values(networkInterfaces())
       .flat()
       .filter((net) => net !== undefined && !net.internal && net.family === 'IPv4')
@@ -111,6 +114,25 @@ describe('browser mode', () => {
     const { pathname, search } = new URL(open.address)
     expect(await ask({ path: pathname + search })).toMatchObject({ status: 403 })
     expect(await ask({ path: pathname + search, headers: { cookie } })).toMatchObject({ status: 303 })
+  })
+
+  test('has another name at each start, and at the plain address, for a browser that cannot find that, another session', async () => {
+    const again = await openBrowserMode(desk, pages)
+    expect(new URL(again.address).hostname).not.toBe(new URL(open.address).hostname)
+    await again.close()
+
+    const plain = { host: new URL(open.plain).host }
+    expect(plain.host).toBe(`127.0.0.1:${new URL(open.address).port}`)
+    const cookie = await useKey()
+    // Neither the used key nor the cookie of the name opens anything there, nor the other way round.
+    const { pathname, search } = new URL(open.plain)
+    expect(await ask({ path: pathname + search, headers: { ...plain, cookie } })).toMatchObject({ status: 403 })
+    expect(await ask({ headers: { ...plain, cookie } })).toMatchObject({ status: 403 })
+    const fresh = new URL(open.newAddresses().plain)
+    const { headers } = await ask({ path: fresh.pathname + fresh.search, headers: plain })
+    const theirs = headers['set-cookie']?.[0]?.split(';')[0] ?? ''
+    expect(await ask({ headers: { ...plain, cookie: theirs } })).toMatchObject({ status: 200 })
+    expect(await ask({ headers: { cookie: theirs } })).toMatchObject({ status: 403 })
   })
 
   test('sends pages with the policy of the window', async () => {
@@ -144,6 +166,8 @@ describe('browser mode', () => {
   test.each([
     ['another host name, as after DNS rebinding', { host: 'shop.example' }, 421],
     ['the right name with another port', { host: '127.0.0.1:1' }, 421],
+    ['localhost itself', { host: 'localhost' }, 421],
+    ['another name of this computer', { host: 'shop-0123456789abcdef.localhost' }, 421],
     ['a page of another site', { origin: 'https://shop.example' }, 403],
     ['a page of another program on this computer', { origin: 'http://127.0.0.1:1' }, 403],
     ['a page without an origin of its own', { origin: 'null' }, 403],
@@ -182,18 +206,21 @@ describe('browser mode', () => {
 
   test('tells the page what happens, and stops when the page is gone', async () => {
     const cookie = await useKey()
-    const { hostname, port } = new URL(open.address)
+    const { port } = new URL(open.address)
     const told = await new Promise<string>((resolve, reject) => {
-      const sent = request({ hostname, port, path: '/events', headers: { host: host(), cookie } }, (response) => {
-        let text = ''
-        response.on('data', (part: Buffer) => {
-          text += part.toString()
-          if (text.includes('"changed"')) {
-            resolve(text)
-            sent.destroy()
-          } else for (const listener of listeners) listener({ kind: 'changed' })
-        })
-      })
+      const sent = request(
+        { hostname: '127.0.0.1', port, path: '/events', headers: { host: host(), cookie } },
+        (response) => {
+          let text = ''
+          response.on('data', (part: Buffer) => {
+            text += part.toString()
+            if (text.includes('"changed"')) {
+              resolve(text)
+              sent.destroy()
+            } else for (const listener of listeners) listener({ kind: 'changed' })
+          })
+        },
+      )
       sent.on('error', reject).end()
     })
     expect(told).toContain('data: {"kind":"changed"}\n\n')
