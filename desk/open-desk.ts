@@ -60,7 +60,7 @@ export async function openDesk(options: DeskOptions): Promise<Result<Desk>> {
   const devices: Devices = new Devices({
     dataFolder,
     clockMs: () => clock.nowMs(),
-    networks: () => [...networksHere(), ...(forTests ? [{ name: 'loopback', address: '127.0.0.1' }] : [])],
+    networks: () => [...networksHere(), ...(forTests ? [{ name: 'loopback', address: '127.0.0.1', prefix: 8 }] : [])],
     openDoor: options.openDoor ?? null,
     changed: () => tell({ kind: 'changed' }),
     visitors: {

@@ -20,7 +20,7 @@ const MOST_DEVICES = 10
 export interface DevicesView {
   /** Switched on by the maker; `url` says whether anything listens. */
   readonly isOn: boolean
-  readonly networks: readonly NetworkHere[]
+  readonly networks: readonly Omit<NetworkHere, 'prefix'>[]
   /** `https://192.168.1.4:43127`; null: nothing listens. */
   readonly url: string | null
   /** SHA-256 of the shop's certificate: pairs of hexadecimal digits with colons. */
@@ -81,7 +81,7 @@ export class Devices {
     const door = this.#door
     return {
       isOn,
-      networks: this.#options.networks(),
+      networks: this.#options.networks().map(({ name, address }) => ({ name, address })),
       url: door === null ? null : `https://${address}:${door.port}`,
       fingerprint: identity === null ? null : (identity.fingerprint.match(/.{2}/g) ?? []).join(':').toUpperCase(),
       problems: this.#problem === null ? [] : [this.#problem],
@@ -165,7 +165,8 @@ export class Devices {
     const { openDoor, visitors } = this.#options
     if (openDoor === null) return
     const { address } = this.#kept
-    if (!this.#options.networks().some((each) => each.address === address)) {
+    const network = this.#options.networks().find((each) => each.address === address)
+    if (network === undefined) {
       this.#problem = problem('no-network', `This computer is not on the network of ${address} now: pick one again.`)
       return
     }
@@ -173,7 +174,7 @@ export class Devices {
       const identity = await this.#identityFor(address)
       const { certificate, privateKey } = identity
       const all: Visitors = { ...visitors, ...this.#visitors }
-      const plan = { address, certificate, privateKey }
+      const plan = { address, prefix: network.prefix, certificate, privateKey }
       this.#door = await openDoor({ ...plan, port: this.#kept.port }, all).catch((error: unknown) => {
         // The port of last time is somebody else's now.
         if (isSystemError(error) && error.code === 'EADDRINUSE') return openDoor({ ...plan, port: 0 }, all)

@@ -8,6 +8,8 @@ export type { Device }
 /** Where the desk may be reached by devices, and with which certificate. */
 export interface DoorPlan {
   readonly address: string
+  /** Leading bits of the address that every visitor's has, too: who comes from another network is turned away. */
+  readonly prefix: number
   /** 0: whichever is free. */
   readonly port: number
   /** PEM. */

@@ -1,6 +1,6 @@
 import { createServer } from 'node:https'
 import type { IncomingMessage, ServerResponse } from 'node:http'
-import type { AddressInfo, Socket } from 'node:net'
+import { BlockList, type AddressInfo, type Socket } from 'node:net'
 import type { Device, Door, DoorPlan, SentPress, Visitors } from '../../desk/devices/door.ts'
 import { pageFile } from '../page-files.ts'
 import { cookieOf, keyInCookie } from './device-cookie.ts'
@@ -24,7 +24,7 @@ const LARGEST_CODE = 1024
  * read and no other site can send along. Limits keep a visitor from using up what the desk needs for itself.
  */
 export function doorOn(pagesFolder: string): (plan: DoorPlan, visitors: Visitors) => Promise<Door> {
-  return async ({ address, port, certificate, privateKey }, visitors) => {
+  return async ({ address, prefix, port, certificate, privateKey }, visitors) => {
     const server = createServer({
       cert: certificate,
       key: privateKey,
@@ -37,6 +37,7 @@ export function doorOn(pagesFolder: string): (plan: DoorPlan, visitors: Visitors
       maxHeaderSize: 8 * 1024,
     })
     server.maxConnections = MOST_CONNECTIONS
+    server.on('connection', onlyFrom(address, prefix))
     server.on('connection', fewFromOneAddress())
     await new Promise<void>((resolve, reject) => {
       server.once('error', reject)
@@ -61,6 +62,18 @@ export function doorOn(pagesFolder: string): (plan: DoorPlan, visitors: Visitors
           server.closeAllConnections()
         }),
     }
+  }
+}
+
+/**
+ * Listening on one address is not enough: a computer also takes what is sent to that address by way of its other networks.
+ * @source RFC 1122, 3.3.4.2: the weak ES model
+ */
+function onlyFrom(address: string, prefix: number): (socket: Socket) => void {
+  const network = new BlockList()
+  network.addSubnet(address, prefix)
+  return (socket) => {
+    if (!network.check(socket.remoteAddress ?? '')) socket.destroy()
   }
 }
 
