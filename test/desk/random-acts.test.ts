@@ -77,16 +77,16 @@ async function everything({ ask }: TestDesk, id: string) {
 
 type Pick = <T>(from: readonly T[]) => T
 
-/** One act; null where there is nothing to do it to. */
+/** One act at the steps as they are; null where there is nothing to do it to. */
 async function doAct(
   act: Act,
   one: TestDesk,
   id: string,
+  all: Awaited<ReturnType<typeof steps>>,
   means: { readonly pick: Pick; readonly random: () => number; readonly day: string },
 ): Promise<Reply<Moved> | null> {
   const { ask, call } = one
   const { pick, random, day } = means
-  const all = await steps(one, id)
   const { stepId, againFrom, count } = pick(all)
   switch (act) {
     case 'start':
@@ -163,12 +163,13 @@ async function aHundredActs(seed: number): Promise<void> {
     // A plan is shown for ten minutes: what is compared has to be one of this very minute.
     if (atOnce) now += 11 * 60_000
     await setClock(new Date(now).toISOString())
-    const minutes = worked(await steps(one, id))
+    const all = await steps(one, id)
+    const minutes = worked(all)
     const act = pick(ACTS)
     const day = new Date(now - 6 * 3_600_000).toISOString().slice(0, 10)
     const where = `seed ${seed}, act ${count}: ${act}`
     const asItWas = atOnce && act !== 'undo' ? await everything(one, id) : null
-    const reply = await doAct(act, one, id, { pick, random, day })
+    const reply = await doAct(act, one, id, all, { pick, random, day })
     if (reply?.ok === false)
       expect(reply.problems, where).not.toContainEqual(expect.objectContaining({ code: 'fault' }))
     if (reply?.ok !== true) continue
