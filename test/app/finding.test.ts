@@ -1,7 +1,8 @@
 import { describe, expect } from 'vitest'
+import { constructionOf } from '../../core/constructions/constructions.ts'
 import { accessibilityProblems } from '../support/accessibility.ts'
 import { test } from '../support/app.ts'
-import { goTo, takeSmallOrder, valueOf, workOff } from './support/small-order.ts'
+import { goTo, smallDraft, takeSmallOrder, valueOf, workOff } from './support/small-order.ts'
 
 describe('finding', () => {
   test('looks in everything typed, closed orders too, and by what is to be done', async ({ openApp }) => {
@@ -21,6 +22,52 @@ describe('finding', () => {
     await page.getByLabel('Find').fill('5550100 wall')
     const closed = page.getByRole('table', { name: 'Closed orders, newest first' }).getByRole('rowheader')
     await expect.poll(() => closed.allInnerTexts()).toEqual(['Ada Quist'])
+    expect(await accessibilityProblems(page)).toEqual([])
+  })
+
+  test('finds an order by its price, size, wood, notes and mail, open or closed, and has who is to fetch and who owes', async ({
+    openApp,
+  }) => {
+    const app = await openApp()
+    const { page, desk } = app
+    const small = smallDraft('Ada Quist')
+    const board = { ...constructionOf('edge-grain-board')?.starting('inch'), woodA: 'cherry' }
+    const { commissionId: id } = valueOf(
+      await desk.takeOrder({
+        draft: {
+          ...small,
+          customer: { ...small.customer, secondReach: 'ada@example.org' },
+          pieces: [{ construction: 'edge-grain-board', count: '1', input: board }],
+          ...{ notes: 'Initials on the back', price: '247' },
+        },
+        ...{ standing: 'agreed', promisedFor: null },
+      }),
+    )
+    await takeSmallOrder(app, 'Bo Kestrel', 'Corner shelf')
+    const findsAda = async (table: string) => {
+      const rows = page.getByRole('table', { name: table }).getByRole('rowheader')
+      for (const sought of ['247', '16 x 10', 'cherry', 'initials back', 'ada@example.org']) {
+        await page.getByLabel('Find').fill(sought)
+        await expect.poll(() => rows.allInnerTexts(), { message: sought }).toEqual(['Ada Quist'])
+      }
+      await page.getByLabel('Find').fill('')
+    }
+    await goTo(app, '#/orders')
+    await findsAda('Open orders, by promise date')
+
+    for (const { stepId } of valueOf(await desk.commission({ id })).pieces[0]!.steps)
+      valueOf(await desk.stepDone({ stepId, anyway: true, workedMin: 10 }))
+    const open = page.getByRole('table', { name: 'Open orders, by promise date' }).getByRole('rowheader')
+    await page.getByRole('button', { name: 'To pick up (1)' }).press('Enter')
+    await expect.poll(() => open.allInnerTexts()).toEqual(['Ada Quist'])
+    await page.getByRole('button', { name: 'To pick up (1)' }).press('Enter')
+
+    valueOf(await desk.commissionHandOver({ id }))
+    await findsAda('Closed orders, newest first')
+    await page.getByRole('button', { name: 'Owing (1)' }).press('Enter')
+    const closed = page.getByRole('table', { name: 'Closed orders, newest first' }).getByRole('rowheader')
+    await expect.poll(() => closed.allInnerTexts()).toEqual(['Ada Quist'])
+    expect(await open.count()).toBe(0)
     expect(await accessibilityProblems(page)).toEqual([])
   })
 

@@ -136,9 +136,16 @@ describe('by keyboard alone, when the work goes otherwise', () => {
     const app = await openApp()
     const { page, desk } = app
     const { commissionId: id } = valueOf(
-      await desk.takeOrder({ draft: smallDraft(), standing: 'asked-about', promisedFor: 'as-quoted' }),
+      await desk.takeOrder({
+        draft: { ...smallDraft(), giftFor: 'Tam Quist', giftAddress: '9 Hill Road' },
+        ...{ standing: 'asked-about', promisedFor: 'as-quoted' },
+      }),
     )
     await openOrder(app, id)
+    await page
+      .getByText(/Tam Quist.*9 Hill Road/s)
+      .first()
+      .waitFor()
     await page.getByText(/^Good until/).waitFor()
     await tabTo(page, /^Call back by/, FAR)
     await page.keyboard.type('mar 12')
