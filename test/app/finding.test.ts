@@ -67,7 +67,7 @@ describe('finding', () => {
     await page.getByRole('button', { name: 'Owing (1)' }).press('Enter')
     const closed = page.getByRole('table', { name: 'Closed orders, newest first' }).getByRole('rowheader')
     await expect.poll(() => closed.allInnerTexts()).toEqual(['Ada Quist'])
-    expect(await open.count()).toBe(0)
+    await expect.poll(() => open.count()).toBe(0)
     expect(await accessibilityProblems(page)).toEqual([])
   })
 

@@ -23,7 +23,7 @@ async function openLog(page: Page, step: string, choice: RegExp): Promise<void> 
   const radio = page.getByRole('radio', { name: choice })
   await tabTo(page, /^Times/, 3)
   for (let presses = 0; presses < 4 && !(await radio.isChecked()); presses += 1) await page.keyboard.press('ArrowRight')
-  expect(await radio.isChecked()).toBe(true)
+  await expect.poll(() => radio.isChecked()).toBe(true)
 }
 
 const says = (page: Page, words: RegExp) => page.getByRole('status').filter({ hasText: words }).first().waitFor()
@@ -114,7 +114,7 @@ describe('by keyboard alone, when the work goes otherwise', () => {
     const yesterday = new Date(nowMs - 24 * 3_600_000).toISOString().slice(0, 10)
     const log = page.getByRole('region', { name: 'Log of Cut the boards' })
     const [first] = await log.getByLabel('Day').all()
-    expect(await first!.inputValue()).toBe(yesterday)
+    await expect.poll(() => first!.inputValue()).toBe(yesterday)
     await log.getByLabel('Day').last().fill(yesterday)
     await type(/^From/, '9:45 AM')
     await type(/^Until, or how long/, '10 min')

@@ -36,6 +36,7 @@ const BOARD = {
 const ACTS = [
   ...['start', 'pause', 'done', 'already', 'right', 'move', 'fail', 'undo'],
   ...['change', 'add-step', 'leave-out', 'earlier', 'pay', 'board', 'board-gone', 'terms'],
+  ...['hold', 'cancel', 'told', 'remind', 'pin'],
 ] as const
 type Act = (typeof ACTS)[number]
 /** Acts that may take logged minutes back, because that is what they are for. */
@@ -116,7 +117,9 @@ async function doAct(
       return last.length === 0 ? null : call.undo({ entryId: pick(last).entryId })
     }
     case 'change': {
-      const { draft } = await ask.changeBegin({ id })
+      const begun = await call.changeBegin({ id })
+      if (!begun.ok) return null
+      const { draft } = begun.value
       const piece = draft.pieces[0]!
       const rows = ROWS.filter((_, at) => at !== 2 || random() < 0.7)
       const other = { ...piece, count: pick(['2', '3', '4']), input: { ...piece.input, rows } }
@@ -140,6 +143,20 @@ async function doAct(
       const { boards } = await ask.timber({ askedAbout: false })
       return boards.length === 0 ? null : call.boardUsedUp({ id: pick(boards).id })
     }
+    case 'hold':
+      return (await ask.commission({ id })).onHoldUntil === null
+        ? call.commissionHold({ id, until: 'open-end', why: 'Away', remindOn: null })
+        : call.commissionResume({ id })
+    case 'cancel':
+      return (await ask.commission({ id })).closedFrom === null
+        ? call.commissionCallOff({ id, why: 'Moved away', keep: '' })
+        : call.commissionReopen({ id })
+    case 'told':
+      return call.commissionTold({ id })
+    case 'remind':
+      return call.commissionRemind({ id, day: random() < 0.5 ? null : '2026-06-01' })
+    case 'pin':
+      return call.stepPin({ stepId, day: random() < 0.5 ? null : '2026-06-01' })
     case 'terms':
       return call.commissionChange({ id, changes: { priceMinor: 100 * Math.floor(random() * 500) } })
   }
