@@ -2,8 +2,7 @@ import { join } from 'node:path'
 import { utilityProcess, type UtilityProcess } from 'electron'
 import { failed, problem, type Problem, type Result } from '../core/problems.ts'
 import type { Desk, DeskByText } from '../desk/desk.ts'
-import type { Examination } from '../db/examine-file.ts'
-import type { ToCheck } from '../desk/checking/check-process.ts'
+import type { Checked, ToCheck } from '../desk/checking/check-process.ts'
 import type { DeskEvent } from '../desk/desk-event.ts'
 import type { DeskElsewhereOptions, FromDesk, ToDesk } from './desk-process.ts'
 
@@ -102,10 +101,10 @@ export function openDeskElsewhere(options: DeskElsewhereOptions): DeskElsewhere 
 }
 
 /** Begins a process that looks through a file for the desk; it ends with its answer, or without one. */
-function check(asked: ToCheck, done: (found: Examination | undefined) => void): UtilityProcess {
+function check(asked: ToCheck, done: (found: Checked | undefined) => void): UtilityProcess {
   const child = utilityProcess.fork(join(import.meta.dirname, 'check.js'), [], { serviceName: 'Out of Clamps check' })
-  let found: Examination | undefined
-  child.once('message', (message: Examination) => {
+  let found: Checked | undefined
+  child.once('message', (message: Checked) => {
     found = message
     child.kill()
   })

@@ -1,8 +1,7 @@
 import { join } from 'node:path'
 import { doorOn } from './at-the-bench/door.ts'
 import { openDesk } from '../desk/open-desk.ts'
-import type { ToCheck } from '../desk/checking/check-process.ts'
-import type { Examination, ExamineElsewhere } from '../db/examine-file.ts'
+import type { Checked, ToCheck } from '../desk/checking/check-process.ts'
 import type { Desk, DeskOptions } from '../desk/desk.ts'
 import type { DeskEvent } from '../desk/desk-event.ts'
 import type { Reply } from '../desk/procedure.ts'
@@ -20,7 +19,7 @@ export type ToDesk =
   | { readonly kind: 'call'; readonly id: number; readonly name: string; readonly input: unknown }
   | { readonly kind: 'close' }
   /** What a process that was asked for found; absent: it ended without a word. */
-  | { readonly kind: 'checked'; readonly id: number; readonly found?: Examination }
+  | { readonly kind: 'checked'; readonly id: number; readonly found?: Checked }
 
 export type FromDesk =
   | { readonly kind: 'opened'; readonly opened: Reply<null> }
@@ -40,7 +39,7 @@ const tell = (message: FromDesk): void => shell.postMessage(message)
 const openDoor = doorOn(join(import.meta.dirname, '../renderer'))
 let opening: Promise<Desk | null> = Promise.resolve(null)
 let checks = 0
-const checking = new Map<number, (found: Examination | undefined) => void>()
+const checking = new Map<number, (found: Checked | undefined) => void>()
 
 shell.on('message', ({ data }) => {
   hear(data as ToDesk).catch((fault: unknown) => {
@@ -74,7 +73,7 @@ async function hear(message: ToDesk): Promise<void> {
   }
 }
 
-const examineElsewhere: ExamineElsewhere = (path, known, depth, signal) =>
+const examineElsewhere: NonNullable<DeskOptions['examineElsewhere']> = (path, known, depth, signal) =>
   new Promise((resolve, reject) => {
     const id = ++checks
     const stop = (): void => tell({ kind: 'stop-check', id })

@@ -8,13 +8,16 @@ export interface ToCheck {
   readonly depth: 'quick' | 'whole'
 }
 
+/** What it answers. */
+export type Checked = Examination
+
 /**
  * A process that looks through one file and says what it found: large ones take many seconds, in which nobody shall wait. Electron's own
  * kind of process has its parent at another place.
  */
 const { parentPort } = process as { readonly parentPort?: typeof process.parentPort }
 
-function check({ path, known, depth }: ToCheck): Examination {
+function check({ path, known, depth }: ToCheck): Checked {
   // Somebody works on while it looks.
   setPriority(constants.priority.PRIORITY_BELOW_NORMAL)
   return examineFile(path, known, depth)

@@ -37,5 +37,5 @@ test('without its name the app answers nothing but how to get in', async ({ open
   const tab = await page.context().newPage()
   const answer = await tab.goto(`http://127.0.0.1:${new URL(page.url()).port}/`)
   expect(answer?.status()).toBe(403)
-  expect(await tab.locator('body').innerText()).toContain('Open the address that the app printed')
+  await tab.getByText('Open the address that the app printed').waitFor()
 })
