@@ -61,8 +61,27 @@ export function entryText(entry: LogEntry, moment: Moment): string {
   }
   const commission = moment.book.commissions.find((each) => each.id === entry.commissionId)
   const whose = commission ? `: No. ${commission.number}, ${commission.customer.name}` : ''
-  const note = NOTED.has(entry.action) && entry.note !== '' ? `. ${entry.note}` : ''
-  return `${actionWords[entry.action] ?? entry.action}${whatChanged(entry)}${whose}${note}`
+  const note = NOTED.has(entry.action) ? entry.note : whyStopped(entry)
+  return `${actionWord(entry)}${whatChanged(entry)}${whose}${note === '' ? '' : `. ${note}`}`
+}
+
+/** What became of the order's own row: the cells that changed. */
+const orderCells = ({ event }: LogEntry) =>
+  (event.kind === 'rows' ? event.changes.find(({ table }) => table === 'commission')?.after : null) ?? {}
+
+/** Of an inquiry nothing was taken yet, and nothing is canceled. */
+function actionWord(entry: LogEntry): string {
+  const { standing, closed_from: from } = orderCells(entry)
+  if (entry.action === 'commission-taken' && standing === 'asked-about') return 'Saved as inquiry'
+  if (entry.action === 'commission-called-off' && from === 'asked-about') return 'Inquiry lost'
+  return actionWords[entry.action] ?? entry.action
+}
+
+/** The reason that was typed with it. */
+function whyStopped(entry: LogEntry): string {
+  const { closed_why: closed, on_hold_why: held } = orderCells(entry)
+  const why = entry.action === 'commission-called-off' ? closed : entry.action === 'commission-held' ? held : ''
+  return typeof why === 'string' ? why : ''
 }
 
 /** ", 1 of 3. Split along the grain" */

@@ -23,6 +23,7 @@ describe('an order on hold', () => {
     const { said } = await ask.commissionHold({ id, until: 'open-end', why: 'No walnut', remindOn: '2026-03-06' })
     expect(said).toContain('On hold, told on Fri')
     expect(await order()).toMatchObject({ word: 'on-hold', onHoldWhy: 'No walnut', remindOn: '2026-03-06' })
+    expect((await order()).history[0]!.text).toBe('Put on hold: No. 1, Ada Quist. No walnut')
     await setClock('2026-03-05T20:00:00Z')
     const notices = () => events.flatMap((event) => (event.kind === 'notice' ? [event.notice.title] : []))
     expect(notices()).toEqual([])
@@ -71,6 +72,11 @@ describe('an inquiry', () => {
     await ask.commissionRemind({ id, day: '2026-03-12' })
     expect((await ask.commissionCallOff({ id, why: 'Too expensive' })).said).toBe('Inquiry lost: No. 1, Ada Quist.')
     expect(await order()).toMatchObject({ word: 'lost', closedWhy: 'Too expensive', remindOn: null })
+    const { history } = await order()
+    expect([history[0]!.text, history.at(-1)!.text]).toEqual([
+      'Inquiry lost: No. 1, Ada Quist. Too expensive',
+      'Saved as inquiry: No. 1, Ada Quist',
+    ])
     await ask.commissionReopen({ id })
     expect((await order()).standing).toBe('asked-about')
   })
