@@ -8,6 +8,7 @@ import { isNewShop, saveAlmanac } from '../db/almanac.ts'
 import { openBook } from '../db/commissions.ts'
 import type { ShopFile } from '../db/connection.ts'
 import type { Db } from '../db/schema.ts'
+import { lastEntryId } from '../db/log.ts'
 import { lastUndoable } from '../db/undo.ts'
 import type { WallClock } from './desk.ts'
 import type { DeskEvent } from './desk-event.ts'
@@ -155,6 +156,7 @@ export class OpenShop {
    */
   async change(work: (db: Db) => Promise<Result<string>>): Promise<Result<Moved>> {
     this.moved.before(this.moment())
+    const logged = await lastEntryId(this.db)
     const said = await work(this.db)
     if (!said.ok) return said
     this.moved.pressed()
@@ -163,7 +165,8 @@ export class OpenShop {
       await this.readAgain()
       await this.replan()
       this.tell({ kind: 'changed' })
-      const entry = await lastUndoable(this.db)
+      // A press that changed nothing must not offer to take back the one before it.
+      const entry = (await lastEntryId(this.db)) === logged ? null : await lastUndoable(this.db)
       this.notReadBack = []
       return ok({ said: said.value, entryId: entry?.id ?? null })
     } catch (fault) {

@@ -32,6 +32,14 @@ describe('an order on hold', () => {
   })
 })
 
+test('a press that changes nothing offers no undo: it would take back the press before it', async () => {
+  const { ask, id, order } = await anOrder()
+  const first = await ask.commissionRemind({ id, day: '2026-03-06' })
+  expect(first.entryId).not.toBeNull()
+  expect((await ask.commissionRemind({ id, day: '2026-03-06' })).entryId).toBeNull()
+  expect((await order()).remindOn).toBe('2026-03-06')
+})
+
 describe('a canceled order', () => {
   test('keeps why, says what becomes of the deposit, and is as before once that is undone', async () => {
     const { ask, id, order } = await anOrder({ price: '400', deposit: '120' })
