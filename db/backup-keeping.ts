@@ -40,6 +40,7 @@ export function keepBackups(
   { known, lookThrough }: { readonly known: readonly string[]; readonly lookThrough: LookThrough },
 ): BackupKeeping {
   let last: Promise<unknown> = Promise.resolve()
+  let whenDue: Promise<Result<Backup | null>> | null = null
   let lastMadeMs = namedBackups(file.name)[0]?.madeAtMs ?? null
   let failedMs: number | null = null
   let warnings: readonly Problem[] = []
@@ -73,6 +74,12 @@ export function keepBackups(
   const isPast = (sinceMs: number | null, spanMs: number): boolean =>
     sinceMs === null || Math.abs(clockMs() - sinceMs) >= spanMs
 
+  async function runIfDue(): Promise<Result<Backup | null>> {
+    await last
+    const due = isPast(lastMadeMs, DAILY_MS) && isPast(failedMs, RETRY_MS) && stateOf(file) !== copied
+    return due ? run('daily') : ok(null)
+  }
+
   return {
     run,
     inTurn,
@@ -86,10 +93,10 @@ export function keepBackups(
     },
     finished: () => last,
     warnings: () => warnings,
-    async runWhenDue() {
-      await last
-      const due = isPast(lastMadeMs, DAILY_MS) && isPast(failedMs, RETRY_MS) && stateOf(file) !== copied
-      return due ? run('daily') : ok(null)
+    runWhenDue() {
+      // Asked every few seconds, while one may take a minute: all who ask meanwhile wait for the same.
+      whenDue ??= runIfDue().finally(() => (whenDue = null))
+      return whenDue
     },
     async runAtClose() {
       await last

@@ -51,6 +51,8 @@ export interface ShopFile {
    * on the disk; it is tried again when the file is opened next.
    */
   wipeRemains(): Promise<boolean>
+  /** Ends what is being looked through: nobody shall wait for it who waits for the end of the work that waits for it. */
+  stopLooking(): void
   /** Waits for a backup that is under way, and makes one of what no backup has yet. */
   close(): Promise<void>
 }
@@ -162,7 +164,8 @@ export async function openShopFile(path: string, options: OpenOptions): Promise<
       return null
     }
     if (isWipeDue(file)) await wipeRemains()
-    return ok({ path, db, opened, lookBehind, warnings, backUp, backUpWhenDue, wipeRemains, close })
+    const stopLooking = () => ending.abort()
+    return ok({ path, db, opened, lookBehind, stopLooking, warnings, backUp, backUpWhenDue, wipeRemains, close })
 
     async function bringUpToDate(): Promise<Result<unknown>> {
       const backup = pending ? await backups.run('before-upgrade') : ok(null)

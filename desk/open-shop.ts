@@ -306,6 +306,7 @@ export class OpenShop {
 
   /** What waits for the planner is told that the app closes, and ends; then the file is closed. */
   async close(): Promise<void> {
+    this.file.stopLooking()
     await this.planner.close()
     while (this.underWay.size > 0) await Promise.all(this.underWay)
     await this.file.close()

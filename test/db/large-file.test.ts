@@ -114,6 +114,21 @@ test('its daily backup is looked through elsewhere, and not made before it is op
   expect(checker.asked).toEqual(['whole copy'])
 })
 
+test('however often the daily backup is asked for while one is looked through, there is one', async () => {
+  const path = await aLargeShop()
+  const shop = await openShop(path, { ...aChecker(), clockMs: () => START_MS + DAY_MS })
+  const byHand = shop.backUp('by-hand')
+  await Promise.all([byHand, shop.backUpWhenDue(), shop.backUpWhenDue(), shop.backUpWhenDue()])
+  expect(namedBackups(path).map(({ reason }) => reason)).toEqual(['by-hand', 'daily'])
+})
+
+test('several who ask for the daily backup at once get the same one', async () => {
+  const path = await aLargeShop()
+  const shop = await openShop(path, { ...aChecker(), clockMs: () => START_MS + DAY_MS })
+  await Promise.all([shop.lookBehind(), shop.backUpWhenDue(), shop.backUpWhenDue(), shop.backUpWhenDue()])
+  expect(namedBackups(path)).toHaveLength(2)
+})
+
 test('closing stops what is still being looked through, and makes its backup all the same', async () => {
   const path = await aLargeShop()
   const asked: string[] = []

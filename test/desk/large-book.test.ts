@@ -2,6 +2,8 @@ import SqliteFile from 'better-sqlite3'
 import { join } from 'node:path'
 import { expect, test } from 'vitest'
 import { checkElsewhere } from '../../desk/checking/check-elsewhere.ts'
+import { namedBackups } from '../../db/backup.ts'
+import { openDesk } from '../../desk/open-desk.ts'
 import { keepPhoto } from '../../db/photos.ts'
 import { openShop, START_MS, valueOf } from '../db/support/shop-files.ts'
 import { overwrite, pageOf } from '../db/support/spoil-page.ts'
@@ -52,4 +54,29 @@ test('a file is looked through in another process: the same is found, and that i
   const stopped = checkElsewhere(path, migrations, 'whole', ending.signal)
   ending.abort()
   expect(await stopped).toBeNull()
+}, 120_000)
+
+test('closing waits for no backup that is still looked through, and makes one of its own', async () => {
+  const folder = await aLargeFolder()
+  const looked: string[] = []
+  const opened = await openDesk({
+    ...{ where: 'a test', dataFolder: folder, demo: false, forTests: true },
+    clock: { nowMs: () => START_MS + 86_400_000 },
+    examineElsewhere: (path, _known, _depth, signal) => {
+      looked.push(path)
+      return new Promise((resolve) => {
+        if (!path.endsWith('shop.sqlite')) signal.addEventListener('abort', () => resolve(null))
+        else resolve({ kind: 'sound', migrations: [], commissions: 1, wholeCheckAtMs: null, damagedRows: [] })
+      })
+    },
+  })
+  if (!opened.ok) throw new Error(opened.problems[0]?.message)
+  const before = namedBackups(join(folder, 'shop.sqlite')).length
+  await opened.value.call('takeOrder', { draft: aDraft(), standing: 'asked-about', promisedFor: null })
+  void opened.value.call('testSetClock', { now: new Date(START_MS + 86_400_000).toISOString() })
+  await expect.poll(() => looked.some((path) => path.includes('unfinished')), { timeout: 60_000 }).toBe(true)
+  await opened.value.close()
+  const [newest, ...others] = namedBackups(join(folder, 'shop.sqlite'))
+  expect(newest?.reason).toBe('closing')
+  expect(others).toHaveLength(before)
 }, 120_000)
