@@ -99,7 +99,7 @@ function actionsOn(page: Page): Readonly<Record<string, () => Promise<void>>> {
     },
     // In a large book the desk takes seconds over the cutting plan.
     'open Timber': async () => {
-      await press('t')()
+      await press('l')()
       await rest(orders * 25)
     },
     'open Almanac': press('a'),

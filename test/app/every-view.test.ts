@@ -52,10 +52,14 @@ test.for([
         ])
         wrong.push(...found.map((what) => `${view.name}, ${width}: ${what}`))
       }
-      // A window at 200 %, a tablet, a large screen.
+      // A window at 200 %, a tablet, a large screen; on the tablet more contrast is asked for.
       for (const width of [640, 820, 1920]) {
         await page.setViewportSize({ width, height: 844 })
-        const found = await whatLasts(() => notWhole(page, width < 1280 ? SHORT_ON_A_PHONE : 'none'))
+        await page.emulateMedia({ contrast: width === 820 ? 'more' : 'no-preference' })
+        const found = await whatLasts(async () => [
+          ...(await notWhole(page, width < 1280 ? SHORT_ON_A_PHONE : 'none')),
+          ...(width === 820 ? await accessibilityProblems(page) : []),
+        ])
         wrong.push(...found.map((what) => `${view.name}, ${width}: ${what}`))
       }
       await page.setViewportSize({ width: 1280, height: 844 })
