@@ -97,12 +97,12 @@ describe('the Commission screen', () => {
     await page.getByRole('textbox', { name: 'Promise' }).fill('6 June')
     await page.getByRole('textbox', { name: 'Price' }).fill('much')
     await page.getByText('“much” is not an amount').waitFor()
-    await page.getByRole('button', { name: 'Save' }).click()
+    await page.getByRole('button', { name: 'Save', exact: true }).click()
     expect(valueOf(await desk.commission({ id })).promisedFor).toBe('2026-05-30')
 
     await page.getByRole('textbox', { name: 'Price' }).fill('1,250.50')
     await page.getByRole('textbox', { name: 'Notes' }).fill('rounded corners')
-    await page.getByRole('button', { name: 'Save' }).click()
+    await page.getByRole('button', { name: 'Save', exact: true }).click()
     await page.getByText('rounded corners').waitFor()
     expect(valueOf(await desk.commission({ id }))).toMatchObject({
       promisedFor: '2026-06-06',
@@ -140,11 +140,11 @@ describe('the Commission screen', () => {
     const damp = page.getByRole('textbox', { name: 'Humid summer, humidity' })
     await expect.poll(() => damp.inputValue()).toBe('40%')
     await damp.fill('wet')
-    await page.getByRole('button', { name: 'Save' }).click()
+    await page.getByRole('button', { name: 'Save', exact: true }).click()
     await page.getByText('Humid summer, humidity: “wet” is no number.').waitFor()
     await expect.poll(() => damp.evaluate((input) => input === document.activeElement)).toBe(true)
     await damp.fill('62')
-    await page.getByRole('button', { name: 'Save' }).click()
+    await page.getByRole('button', { name: 'Save', exact: true }).click()
     await page.getByText('72 °F, 15% to 77 °F, 62%').waitFor()
     const id = valueOf(await desk.orderBook()).open[0]?.commissionId ?? ''
     // What was only shown rounded (72 F) keeps its figure.

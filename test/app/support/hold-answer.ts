@@ -5,7 +5,11 @@ export async function holdAnswer(page: Page, name: string): Promise<{ readonly l
   const going = Promise.withResolvers<void>()
   await page.route('**/call', async (route) => {
     if (route.request().postData()?.includes(`"${name}"`) !== true) return route.continue()
-    const response = await route.fetch()
+    // Not every computer knows names under localhost as a browser does: the address is asked, under the name.
+    const url = new URL(route.request().url())
+    const headers = { ...(await route.request().allHeaders()), host: url.host }
+    url.hostname = '127.0.0.1'
+    const response = await route.fetch({ url: url.href, headers })
     await going.promise
     // The page may have been left meanwhile: nobody waits for the answer then.
     return route.fulfill({ response }).catch(() => undefined)
