@@ -3,7 +3,7 @@ import { parseArgs } from 'node:util'
 import { overWorlds, printedOverWorlds } from './year/over-worlds.ts'
 import { CAUSES, ChancesFollowed, type ChancesByCause } from './year/measures/chances-by-cause.ts'
 import { wholeNumbersIn } from './whole-numbers.ts'
-import { oursWatched, POLICIES } from './year/policies/policies.ts'
+import { EFFORTS, oursWatched, POLICIES } from './year/policies/policies.ts'
 import { readWorlds } from './year/read-world.ts'
 import { answerOf, comparedWithRules, printed, type DoorAnswer } from './year/report.ts'
 import { runPolicy, Town } from './year/run.ts'
@@ -29,6 +29,8 @@ function main(): void {
       door: { type: 'string', default: 'both' },
       /** Years before the judged one. */
       history: { type: 'string', default: '2' },
+      /** How much ours looks for in the judged year: `look` or `more`. */
+      effort: { type: 'string', default: 'look' },
       /** Ours alone, and where its promises lost their chance. */
       causes: { type: 'boolean', default: false },
     },
@@ -41,6 +43,8 @@ function main(): void {
   if (kinds === null) return refuse(`--policies: some of ${POLICIES.map(({ name }) => name).join('; ')}.`)
   const years = Number(values.history)
   if (years !== 1 && years !== 2) return refuse('--history: 1 or 2 years before the judged one.')
+  const effort = Object.entries(EFFORTS).find(([name]) => name === values.effort)?.[1]
+  if (effort === undefined) return refuse('--effort: look or more.')
   const worlds = worldsOf(values.world)
   if (worlds === null) return
 
@@ -61,7 +65,7 @@ function main(): void {
       }
       const ran = kinds.map((kind) => {
         const before = process.cpuUsage().user
-        const answer = runPolicy(kind, towns)
+        const answer = runPolicy(kind, towns, effort)
         console.error(
           `${world.name}, ${door}, ${kind.name}: ${((process.cpuUsage().user - before) / 1e6).toFixed(1)} s`,
         )

@@ -5,6 +5,7 @@ import type { Outcome, Policy } from './lived.ts'
 import { mean, wasKept, won } from './measures/judged.ts'
 import { measuresOf, type Measures } from './measures/measures.ts'
 import { fitRule } from './policies/fit-rule.ts'
+import type { Effort } from './policies/ours.ts'
 import type { POLICIES } from './policies/policies.ts'
 import { rulePolicy, RULES, type FittedRule } from './policies/rules.ts'
 import type { Shop } from './shop.ts'
@@ -43,8 +44,10 @@ export interface Ran {
   readonly measures: Measures
 }
 
-export function runPolicy(kind: (typeof POLICIES)[number], towns: readonly Town[]): Ran {
-  const outcomes = towns.map((town) => town.live(kind.make({ shop: town.shop, fitted: (rule) => town.fitted(rule) })))
+export function runPolicy(kind: (typeof POLICIES)[number], towns: readonly Town[], effort: Effort): Ran {
+  const outcomes = towns.map((town) =>
+    town.live(kind.make({ shop: town.shop, effort, fitted: (rule) => town.fitted(rule) })),
+  )
   const measures = measuresOf(outcomes)
   // A rule was fitted on the very orders that a new shop begins with.
   const isRule = RULES.some(({ name }) => name === kind.name)

@@ -163,6 +163,11 @@ async function openPackaged(dataFolder: string): Promise<{ readonly page: Page; 
     })
     child.once('exit', (code) => reject(new Error(`The program ended with ${code}: ${heard}`)))
   })
+  // Whoever connects while the window opens waits, now and then, for ever: so not before the page stands.
+  const pages = new URL('/json/list', address.replace(/^ws/, 'http'))
+  const titles = async (): Promise<string[]> =>
+    ((await (await fetch(pages)).json()) as { readonly title: string }[]).map(({ title }) => title)
+  await expect.poll(titles, { timeout: 120_000 }).toEqual([expect.stringMatching(/^Bench /)])
   const browser = await chromium.connectOverCDP(address)
   const [context] = browser.contexts()
   const page = context?.pages()[0] ?? (await context!.waitForEvent('page'))

@@ -10,6 +10,8 @@ import { habit, rulePolicy, RULES, type FittedRule } from './rules.ts'
 /** What a policy is made from in one shop. */
 export interface PolicyMaking {
   readonly shop: Shop
+  /** How much ours looks for in the judged year. */
+  readonly effort: Effort
   /** The rule of that name, fitted on the history of the shop. */
   readonly fitted: (rule: string) => FittedRule
 }
@@ -21,10 +23,13 @@ interface PolicyKind {
   readonly make: (making: PolicyMaking) => Policy
 }
 
-/** Effort of a quote and of an evening in the judged year, and in the years of history. */
-const JUDGED: Effort = { replications: 60, schedules: 15, evening: 6 }
+/** Effort of a quote and of an evening in the judged year: a look, or a good part of what the app does while a maker reads. */
+export const EFFORTS: Readonly<Record<'look' | 'more', Effort>> = {
+  look: { replications: 60, schedules: 15, evening: 6 },
+  more: { replications: 100, schedules: 60, evening: 200 },
+}
 const HISTORY: Effort = { replications: 20, schedules: 6, evening: 6 }
-const effort = (now: number): Effort => (now >= FIRST_JUDGED_DAY * DAY_MIN ? JUDGED : HISTORY)
+const effortIn = (judged: Effort) => (now: number) => (now >= FIRST_JUDGED_DAY * DAY_MIN ? judged : HISTORY)
 
 /** What the app believes of a shop that has logged nothing. */
 export const believed = ({ almanac }: Shop): TimesTold['forecast'] => ({
@@ -78,7 +83,7 @@ function shareWorked({ hours, evening }: Shop): number {
 
 /** Ours as it is, with somebody who is told how the shop stands after everything that happens. */
 export const oursWatched = (shop: Shop, watch: Watch): Policy =>
-  ours({ name: 'ours', shop, effort, times: learnedTimes(shop), dispatch: 'plan', watch })
+  ours({ name: 'ours', shop, effort: effortIn(EFFORTS.look), times: learnedTimes(shop), dispatch: 'plan', watch })
 
 const named = (name: string, isUsual: boolean, make: (making: PolicyMaking) => Policy): PolicyKind => ({
   ...{ name, isUsual, make },
@@ -89,15 +94,18 @@ const ourPlan = (
   isUsual: boolean,
   times: (shop: Shop) => OursOptions['times'],
   dispatch: OursOptions['dispatch'] = 'plan',
-): PolicyKind => named(name, isUsual, ({ shop }) => ours({ name, shop, effort, times: times(shop), dispatch }))
+): PolicyKind =>
+  named(name, isUsual, ({ shop, effort }) =>
+    ours({ name, shop, effort: effortIn(effort), times: times(shop), dispatch }),
+  )
 
 export const POLICIES: readonly PolicyKind[] = [
   ourPlan('ours', true, learnedTimes),
   ourPlan('ours without learning', true, asInAlmanac),
   ourPlan('ours, earliest due date', false, learnedTimes, 'earliest-due-date'),
-  named('WIQ, our plan', false, ({ shop, fitted }) =>
+  named('WIQ, our plan', false, ({ shop, fitted, effort }) =>
     ours({
-      ...{ name: 'WIQ, our plan', shop, effort, times: learnedTimes(shop), dispatch: 'plan' },
+      ...{ name: 'WIQ, our plan', shop, effort: effortIn(effort), times: learnedTimes(shop), dispatch: 'plan' },
       quoting: rulePolicy(fitted('WIQ')),
     }),
   ),
