@@ -2,14 +2,23 @@ import { randomStream, type RandomStream } from '../../chance/seeded-random.ts'
 import { TO_DO } from '../problem/compiled.ts'
 import { NEVER } from '../problem/instants.ts'
 import type { Objective } from '../problem/model.ts'
-import { compareObjectives, measured, OBJECTIVE_ORDER, tardinessOf, type Timetable } from '../rules/measured.ts'
+import {
+  compareObjectives,
+  doneTimes,
+  measured,
+  OBJECTIVE_ORDER,
+  tardinessOf,
+  type Timetable,
+} from '../rules/measured.ts'
 import type { Schedule } from '../schedule/schedule.ts'
 import { MoveChoice } from './move-choice.ts'
 import { Moves } from './moves.ts'
 import { Replacement, Snapshot } from './neighbourhood.ts'
 
 /** How much worse than the present a schedule may be and still be gone on with, relative, at first. */
-const WARMTH = 0.002
+const WARMTH = 0.02
+/** With more late orders than that each is a smaller part of the whole, and so is what may be lost. */
+const FEW_LATE = 5
 /** What a move has brought: a new best, or only better than the present. */
 const GAIN_OF_BEST = 1
 const GAIN_OF_BETTER = 0.2
@@ -28,6 +37,8 @@ export class Search {
   readonly #mostSchedules: number
   readonly #openSteps: number
   #current: Objective
+  /** Commissions that are late at present. */
+  #late: number
   #best: Objective
   #bestSnapshot: Snapshot
   /** Schedules generated so far; a part of the steps placed again counts as that part. */
@@ -49,6 +60,7 @@ export class Search {
     this.#choice = new MoveChoice(this.#moves.kinds, this.#random)
     this.#mostSchedules = mostSchedules
     this.#current = this.#best = measured(schedule)
+    this.#late = lateIn(schedule)
     this.#bestSnapshot = new Snapshot(schedule)
     this.#openSteps = Math.max(1, schedule.compiled.state.filter((state) => state === TO_DO).length)
     this.#done = new Int32Array(schedule.compiled.commissionCount)
@@ -89,7 +101,8 @@ export class Search {
   /** How much worse, relative, this move may make the schedule: exponentially distributed, ever less. */
   #mostWorse(): number {
     const left = Math.max(0, 1 - this.schedules / this.#mostSchedules)
-    return Math.min(1, -WARMTH * left * Math.log(1 - this.#random.fraction()))
+    const warmth = WARMTH * Math.min(1, FEW_LATE / this.#late)
+    return Math.min(1, -warmth * left * Math.log(1 - this.#random.fraction()))
   }
 
   /** The objective of what is still placed, and what it may become before the move is not worth going on with. */
@@ -136,12 +149,16 @@ export class Search {
       return 'dropped'
     }
     this.#current = objective
+    this.#late = lateIn(this.schedule)
     if (compareObjectives(objective, this.#best) >= 0) return 'gone on with'
     this.#best = objective
     this.#bestSnapshot = new Snapshot(this.schedule)
     return 'best'
   }
 }
+
+const lateIn = (times: Timetable): number =>
+  doneTimes(times).reduce((count, done, commission) => count + (done > times.compiled.promise[commission]! ? 1 : 0), 0)
 
 const limit = (value: number, mostWorse: number): number => value + (mostWorse + 1e-9) * Math.max(1, Math.abs(value))
 
