@@ -197,4 +197,37 @@ describe('by keyboard alone, when the work goes otherwise', () => {
     await page.keyboard.press('u')
     await expect.poll(gone).toEqual([null, null])
   })
+
+  test('a press on the wrong line is put right: the minutes go with it, and one key takes that back', async ({
+    openApp,
+  }) => {
+    const app = await openApp()
+    const { page, desk } = app
+    const id = await takeSmallOrder(app)
+    const [cut, glue] = await stepsOf(app, id)
+    valueOf(await desk.stepStart({ stepId: glue!.stepId, anyway: true }))
+    await passMinutes(app, 25)
+    valueOf(await desk.stepDone({ stepId: glue!.stepId }))
+    const before = await stepsOf(app, id)
+    expect(before[1]).toMatchObject({ state: 'done', workedMinutes: 25 })
+    await openOrder(app, id)
+    await openLog(page, 'Glue the shelf', /^Wrong step/)
+    await tabTo(page, /^It was/, 2)
+    await page.keyboard.type('Cut')
+    await expect.poll(() => page.getByLabel('It was').inputValue()).toBe(cut!.stepId)
+    await tabTo(page, /^Move it there/, 1)
+    await page.keyboard.press('Enter')
+    await says(page, /cut the boards/i)
+    const steps = await stepsOf(app, id)
+    expect(steps.slice(0, 2).map(({ state, workedMinutes }) => [state, workedMinutes])).toEqual([
+      ['done', 25],
+      ['to-do', null],
+    ])
+    // Not glued yet, so nothing stands in the clamps.
+    expect(valueOf(await desk.rack()).waiting).toEqual([])
+    await page.getByRole('rowheader', { name: /^Cut the boards ?, done/ }).waitFor()
+    await page.keyboard.press('u')
+    await expect.poll(() => stepsOf(app, id)).toEqual(before)
+    await page.getByRole('rowheader', { name: /^Glue the shelf ?, done/ }).waitFor()
+  })
 })
