@@ -166,7 +166,8 @@ function planStep(
     id: step.id,
     name: step.name,
     pieceId: step.lots > 1 ? `${step.pieceId}/${step.lot}` : step.pieceId,
-    pieceName: commission.customer.name === '' ? '' : `no. ${commission.number}`,
+    // An order that is still being typed has no number to be named by.
+    pieceName: commission.customer.name === '' || commission.number === 0 ? '' : `no. ${commission.number}`,
     commissionId: step.commissionId,
     minutes: left,
     timing: {

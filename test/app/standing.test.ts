@@ -1,7 +1,11 @@
 import { describe, expect } from 'vitest'
 import { accessibilityProblems } from '../support/accessibility.ts'
 import { test } from '../support/app.ts'
+import { focused, hasFocus, tabTo } from './support/keyboard.ts'
 import { goTo, takeSmallOrder, valueOf, workOff } from './support/small-order.ts'
+
+/** More Tabs than any page of these has. */
+const FAR = 120
 
 describe('an order', () => {
   // 30 min at 30.00 an hour and a board of 60.00 that waits for it alone: 75.00 of 200.00 may be kept, 15.00 once the board is free.
@@ -107,5 +111,132 @@ describe('an order', () => {
     const [line] = valueOf(await desk.drafts())
     const draft = valueOf(await desk.draftLoad({ key: line!.key }))!
     expect(draft).toMatchObject({ again: id, againAs: 'repair', giftFor: 'Tam Quist' })
+  })
+
+  test('is held, canceled with its deposit and half-made pieces, and reopened, all by keyboard', async ({
+    openApp,
+  }) => {
+    const app = await openApp()
+    const { page, desk } = app
+    const id = await takeSmallOrder(app)
+    valueOf(await desk.almanacChangeFact({ key: 'money.payPerHourMinor', input: '30' }))
+    valueOf(await desk.commissionChange({ id, changes: { priceMinor: 40_000 } }))
+    valueOf(
+      await desk.moneyEnter({ id, money: { kind: 'payment', amount: '200', how: 'check', day: '', reference: '' } }),
+    )
+    await workOff(app, 1)
+    const order = async () => valueOf(await desk.commission({ id }))
+    const press = async (name: RegExp) => {
+      await tabTo(page, name, FAR)
+      await page.keyboard.press('Enter')
+    }
+    const before = await order()
+    await goTo(app, `#/commission/${id}`)
+    await page.getByRole('button', { name: 'Put on hold' }).waitFor()
+    await press(/^Put on hold/)
+    await hasFocus(page, /^Until/)
+    await page.keyboard.type('when she is back')
+    await page.getByText('“when she is back” is not a day: pick one, or type it like Dec 12.').waitFor()
+    await page.keyboard.press('Control+A')
+    await page.keyboard.press('Delete')
+    await tabTo(page, /^Why/, 2)
+    await page.keyboard.type('Customer is away')
+    await tabTo(page, /^Tell me on/, 2)
+    await page.keyboard.type('mar 9')
+    await page.keyboard.press('Enter')
+    await page.getByRole('button', { name: 'Resume' }).waitFor()
+    expect(await order()).toMatchObject({ word: 'on-hold', remindOn: '2026-03-09', onHoldWhy: 'Customer is away' })
+    const history = page.getByRole('region', { name: 'History' })
+    await history.getByText(/Customer is away/).waitFor()
+    // Nothing of it is planned, and on its day it is said.
+    expect(valueOf(await desk.bench()).canStart).toEqual([])
+    valueOf(await desk.testSetClock({ now: '2026-03-09T16:00:00Z' }))
+    await goTo(app, '#/orders')
+    await page.getByRole('heading', { level: 1 }).waitFor()
+    await press(/^To call \(1\)/)
+    await page.getByRole('row', { name: /Ada Quist/ }).waitFor()
+    await goTo(app, `#/commission/${id}`)
+    await press(/^Resume/)
+    await expect.poll(async () => (await order()).word).toBe('in-the-shop')
+    await page.getByRole('button', { name: 'Put on hold' }).waitFor()
+
+    // 30 min at 30.00 an hour is 15.00; 80.00 is agreed with the customer instead.
+    await press(/^Cancel order/)
+    await hasFocus(page, /^Why/)
+    await page.keyboard.type('Moved away; cut boards kept for the fair')
+    await page.getByText('Proposal: keep $15.00, give back $185.00').waitFor()
+    for (let tabs = 0; tabs < 6 && !/^Keep/.test(await focused(page)); tabs += 1) await page.keyboard.press('Shift+Tab')
+    await hasFocus(page, /^Keep/)
+    await page.keyboard.type('80')
+    await page.keyboard.press('Enter')
+    await page.getByText('Why: Moved away; cut boards kept for the fair').waitFor()
+    await history.getByText(/Moved away; cut boards kept for the fair/).waitFor()
+    const bill = page.getByRole('table', { name: 'Bill' }).getByRole('row')
+    await expect.poll(() => bill.allInnerTexts()).toEqual(['Paid\t$200.00', 'Kept\t$80.00', 'Refund due\t$120.00'])
+
+    await press(/^Reopen/)
+    await page.getByRole('button', { name: 'Put on hold' }).waitFor()
+    const after = await order()
+    expect(after).toMatchObject({ word: 'in-the-shop', closedWhy: '', promisedFor: before.promisedFor })
+    expect(after.money.standing).toEqual(before.money.standing)
+    expect(after.pieces.map(({ steps }) => steps.map(({ stepId, state }) => [stepId, state]))).toEqual(
+      before.pieces.map(({ steps }) => steps.map(({ stepId, state }) => [stepId, state])),
+    )
+    // One key: canceled again, with what was agreed.
+    await page.keyboard.press('u')
+    await page.getByText('As you typed: keep $80.00, give back $120.00').waitFor()
+  })
+
+  test('that was handed over gets a complaint months later, by keyboard: an order of its own that belongs to the old one', async ({
+    openApp,
+  }) => {
+    const app = await openApp()
+    const { page, desk } = app
+    const id = await takeSmallOrder(app)
+    await workOff(app, 6)
+    valueOf(await desk.commissionHandOver({ id }))
+    valueOf(await desk.testSetClock({ now: '2026-08-14T16:00:00Z' }))
+    const old = valueOf(await desk.commission({ id }))
+    await goTo(app, `#/commission/${id}`)
+    await page.getByRole('button', { name: 'Complaint' }).waitFor()
+    await tabTo(page, /^Complaint/, FAR)
+    await page.keyboard.press('Enter')
+    const name = page.getByLabel('Name', { exact: true })
+    await expect.poll(() => name.inputValue()).toBe('Ada Quist')
+    // Why it takes until then names the steps; the order has no number yet.
+    const why = page
+      .locator('.causes')
+      .getByText(/^“Prepare the parts”/)
+      .first()
+    await expect.poll(() => why.innerText()).toMatch(/^“Prepare the parts” waits for /)
+    await tabTo(page, /^Remove row 2/, FAR)
+    for (let row = 6; row > 1; row -= 1) {
+      await page.keyboard.press('Enter')
+      await expect.poll(() => page.getByRole('button', { name: /^Remove row/ }).count()).toBe(row - 1)
+      if (row > 2) await hasFocus(page, /^Remove row/)
+    }
+    await tabTo(page, /^Step/, FAR)
+    await page.keyboard.press('Control+A')
+    await page.keyboard.type('Flatten the shelf')
+    await tabTo(page, /^(Minutes|Hands-on)/, 4)
+    await page.keyboard.press('Control+A')
+    await page.keyboard.type('40 min')
+    await page.keyboard.press('Control+Enter')
+    await page.getByRole('heading', { name: /^Ada Quist/ }).waitFor()
+    await page.getByText(/^Complaint about/).waitFor()
+    const [line] = valueOf(await desk.orderBook()).open
+    const complaint = valueOf(await desk.commission({ id: line!.commissionId }))
+    expect(complaint.family).toEqual([{ commissionId: id, number: old.number, how: 'answers-for' }])
+    expect(complaint.customer).toEqual(old.customer)
+    expect(complaint.pieces[0]!.steps.map(({ name, handsOnMinutes }) => [name, handsOnMinutes])).toEqual([
+      ['Flatten the shelf', 40],
+    ])
+    await tabTo(page, /^no\. 1$/, FAR)
+    await page.keyboard.press('Enter')
+    await page.getByText(/^Complaint: no\. 2/).waitFor()
+    const now = valueOf(await desk.commission({ id }))
+    expect(now.family).toEqual([{ commissionId: line!.commissionId, number: line!.number, how: 'complaint' }])
+    // The old order stays closed, and what it took and cost stays its own.
+    expect({ ...now, family: [] }).toEqual({ ...old, family: [] })
   })
 })
