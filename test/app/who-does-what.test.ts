@@ -3,7 +3,11 @@ import { accessibilityProblems } from '../support/accessibility.ts'
 import { constructionOf } from '../../core/constructions/constructions.ts'
 import { ALMANAC_HOME } from '../../core/almanac/home.ts'
 import { test, type OpenApp } from '../support/app.ts'
+import { tabTo } from './support/keyboard.ts'
 import { goTo, takeSmallOrder, valueOf } from './support/small-order.ts'
+
+/** More Tabs than any page of these has. */
+const FAR = 120
 
 /** An agreed order of one step of six hours without a wait. */
 async function takeLongCarving({ desk }: OpenApp): Promise<string> {
@@ -220,5 +224,57 @@ describe('a lunch break', () => {
 
     await page.getByRole('button', { name: /^back to .*Break in a long session/ }).click()
     await expect.poll(async () => (await carving()).endAt).toBe(endAt)
+  })
+})
+
+describe('the warm-up of an evening', () => {
+  test('that is typed in the Almanac by keyboard begins the evening later in Weeks ahead, until it is taken back', async ({
+    openApp,
+  }) => {
+    const app = await openApp()
+    const { page, desk } = app
+    const id = await takeSmallOrder(app)
+    const first = async () => valueOf(await desk.commission({ id })).pieces[0]!.steps[0]!
+    const evening = async () => valueOf(await desk.bench()).session!
+    const before = { step: await first(), session: await evening() }
+    expect(before.step.startAt).toBe(before.session.fromAt)
+    const openSessions = async () => {
+      await goTo(app, '#/almanac')
+      await tabTo(page, /^Stations/, FAR)
+      await page.keyboard.press('Enter')
+      await page.getByRole('heading', { name: 'Time in the shop that is no work' }).waitFor()
+    }
+    const readsInWeeks = async (time: string) => {
+      await goTo(app, '#/weeks')
+      await page.getByRole('radio', { name: 'written out' }).press(' ')
+      await page
+        .getByRole('listitem')
+        .filter({ hasText: /Cut the boards/ })
+        .getByText(time)
+        .waitFor()
+    }
+    await readsInWeeks('7:00 PM to 7:30 PM')
+
+    await openSessions()
+    await tabTo(page, /^Warm-up before the first step/, FAR)
+    const typed = page.getByRole('textbox', { name: 'Warm-up before the first step' })
+    await page.keyboard.press('Control+A')
+    await page.keyboard.type('a while')
+    await page.keyboard.press('Enter')
+    await page.getByText('Warm-up before the first step: “a while” is no number.').waitFor()
+    await page.keyboard.press('Control+A')
+    await page.keyboard.type('20')
+    await page.keyboard.press('Enter')
+    await expect.poll(evening).toEqual({ ...before.session, fromAt: before.session.fromAt + 20 })
+    await expect.poll(() => typed.inputValue()).toBe('20')
+    expect(await first()).toMatchObject({ startAt: before.step.startAt! + 20, endAt: before.step.endAt! + 20 })
+    await readsInWeeks('7:20 PM to 7:50 PM')
+
+    await openSessions()
+    await tabTo(page, /^back to 0/, FAR)
+    await page.keyboard.press('Enter')
+    await expect.poll(evening).toEqual(before.session)
+    await readsInWeeks('7:00 PM to 7:30 PM')
+    expect(await first()).toEqual(before.step)
   })
 })
