@@ -4,7 +4,11 @@ import { accessibilityProblems } from '../support/accessibility.ts'
 import { test } from '../support/app.ts'
 import { endGrainBoard } from '../../core/constructions/end-grain/end-grain-board.ts'
 import type { OpenApp } from '../support/app.ts'
+import { hasFocus, tabTo } from './support/keyboard.ts'
 import { goTo, passMinutes, takeSmallOrder, valueOf, workOff } from './support/small-order.ts'
+
+/** More Tabs than any page of these has. */
+const FAR = 160
 
 /** An agreed order of two boards, of which some steps are done. */
 async function boardsInWork(app: OpenApp): Promise<string> {
@@ -201,5 +205,85 @@ describe('an agreed order', () => {
     await page.getByRole('rowheader', { name: /^Send out: Brand the logo/ }).waitFor()
     await page.getByRole('button', { name: 'Undo', exact: true }).press('Enter')
     await expect.poll(names).toEqual(before.filter((name) => name !== 'Second coat'))
+  })
+
+  test('gets another wood, another name and contact, a recipient and one more piece, by keyboard; promise and price follow, and one key restores all', async ({
+    openApp,
+  }) => {
+    const app = await openApp()
+    const { page, desk } = app
+    const id = await takeBoards(app, '1')
+    const order = async () => valueOf(await desk.commission({ id }))
+    const lumber = async () => valueOf(await desk.timber({ askedAbout: false }))
+    const customers = async () =>
+      valueOf(await desk.customers({ sought: '', within: 'all', count: 9 })).found.map(({ customer }) => customer.name)
+    // All of it but the history, which keeps what was done, and the odds, which are worked out when somebody looks.
+    const shown = async () => {
+      const { history: _, odds: __, outlook: ___, ...rest } = await order()
+      return rest
+    }
+    const before = { order: await shown(), lumber: await lumber() }
+    const table = page.getByRole('table', { name: 'The order now and changed' })
+    const inRow = (name: RegExp) => table.getByRole('row', { name }).innerText()
+    const type = async (label: RegExp, text: string) => {
+      await tabTo(page, label, FAR)
+      await page.keyboard.press('Control+A')
+      await page.keyboard.type(text)
+    }
+
+    await goTo(app, `#/commission/${id}`)
+    await page.getByRole('button', { name: 'Change the order' }).waitFor()
+    await page.keyboard.press('c')
+    await hasFocus(page, /^How many/)
+    await tabTo(page, /^Wood A/, FAR)
+    await page.keyboard.type('Che')
+    await expect.poll(() => inRow(/^Pieces/)).toMatch(/walnut and maple checkerboard\t.*cherry and maple checkerboard/s)
+    await tabTo(page, /^Add another piece/, FAR)
+    await page.keyboard.press('Enter')
+    await hasFocus(page, /^Piece/)
+    await page.keyboard.type('Your own')
+    await type(/^What it is/, 'Peg rail')
+    await expect.poll(() => inRow(/^Pieces/)).toMatch(/cherry and maple checkerboard; Peg rail$/)
+    await expect.poll(() => inRow(/^To do/)).toMatch(/16 steps, .*23 steps, /s)
+    await type(/^Name/, 'Ada Quist-Hale')
+    await type(/^Phone or email/, 'ada@example.org')
+    await type(/^Price/, '380')
+    await tabTo(page, /^Gift, call back/, FAR)
+    await page.keyboard.press('Enter')
+    await type(/^Goes to/, 'Tam Quist')
+    await type(/^Address to send to/, '9 Hill Road')
+    await expect.poll(() => inRow(/^Price/)).toMatch(/\$300\.00\t\$380\.00\s*\$80\.00 more/)
+    await type(/^Why/, 'a present now')
+    const quoted = page.getByRole('radio', { name: /^Promise / })
+    await quoted.press(' ')
+    await expect.poll(() => quoted.isChecked()).toBe(true)
+    await page.keyboard.press('Control+Enter')
+
+    await page.getByRole('status').filter({ hasText: 'Changed: No. 1, Ada Quist-Hale.' }).waitFor()
+    await page.getByRole('heading', { name: /^Ada Quist-Hale/ }).waitFor()
+    const after = await order()
+    expect(after.promisedFor! > '2026-03-12').toBe(true)
+    expect(after.promises).toHaveLength(2)
+    expect(after.promises[0]).toMatchObject({ day: after.promisedFor, wantedBy: 'customer' })
+    const inFull = { weekday: 'long', month: 'long', day: 'numeric', timeZone: 'UTC' } as const
+    await page.getByText(new Date(after.promisedFor!).toLocaleDateString('en-US', inFull), { exact: true }).waitFor()
+    await page.getByText(/^ada@example\.org/).waitFor()
+    await page.getByText('Goes to: Tam Quist, 9 Hill Road').waitFor()
+    await page.getByRole('heading', { name: /cherry and maple checkerboard$/ }).waitFor()
+    await page.getByRole('heading', { name: 'Peg rail', exact: true }).waitFor()
+    const change = page.getByRole('region', { name: 'History' }).getByRole('listitem').first()
+    await expect
+      .poll(() => change.innerText())
+      .toMatch(/Order changed: No\. 1, Ada Quist-Hale\. Customer asked: a present now/)
+    expect(after.priceMinor).toBe(38_000)
+    expect(await customers()).toEqual(['Ada Quist-Hale'])
+    expect((await lumber()).toMill.map(({ wood }) => wood)).toEqual(expect.arrayContaining(['cherry']))
+
+    await page.keyboard.press('u')
+    await page.getByRole('heading', { name: /^Ada Quist no\. 1/ }).waitFor()
+    await expect.poll(shown).toEqual(before.order)
+    expect(await lumber()).toEqual(before.lumber)
+    expect(await customers()).toEqual(['Ada Quist'])
+    await expect.poll(() => change.innerText()).toMatch(/Undid: order changed .*Customer asked: a present now/)
   })
 })
