@@ -54,7 +54,10 @@ describe('New order', () => {
     await page.getByRole('button', { name: 'Save as inquiry' }).click()
     await page.getByRole('heading', { name: 'Otto Lind no. 1' }).waitFor()
     expect(valueOf(await desk.orderBook()).open[0]).toMatchObject({ standing: 'asked-about', promisedFor: null })
-    await page.getByText('Saved as inquiry').waitFor()
+    await page
+      .getByRole('status')
+      .filter({ hasText: /^Saved as inquiry: No\. 1, / })
+      .waitFor()
   })
 
   test.for([
