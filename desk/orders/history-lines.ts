@@ -31,7 +31,7 @@ export function historyLines(entries: readonly LogEntry[], moment: Moment): Hist
     .reverse()
 }
 
-/** "Undid: started: flatten the panel of Tray"; null: it takes back nothing that is told of here. */
+/** "Undid: started flatten the panel of Tray", "Undid: order changed, No. 3, Ines Vale"; null: it takes back nothing that is told of here. */
 function undoneText(entry: LogEntry, byId: ReadonlyMap<number, LogEntry>, moment: Moment): string | null {
   const word = entry.action === 'taken-back' ? 'Undid' : entry.action === 'put-back' ? 'Redid' : null
   if (word === null) return null
@@ -40,7 +40,8 @@ function undoneText(entry: LogEntry, byId: ReadonlyMap<number, LogEntry>, moment
   while (about?.undoes != null) about = byId.get(about.undoes)
   if (about === undefined) return null
   const [first = '', ...rest] = entryText(about, moment)
-  return `${word}: ${first.toLowerCase()}${rest.join('').replace(': ', ' ')}`
+  const after = about.event.kind === 'step' ? ' ' : ', '
+  return `${word}: ${first.toLowerCase()}${rest.join('').replace(': ', after)}`
 }
 
 /** "Wren, on Phone" */

@@ -23,7 +23,10 @@ export type SearchOutcome =
 /** Fewer find nothing, however large they are. */
 const LEAST_SCHEDULES = 50
 
-/** A search weighs what it has found so many times: what is best at last may take from one promise what it gives to another. */
+/**
+ * A search weighs what it has found so many times, each time after twice as long: what is best at last may take from one promise
+ * what it gives to another, and what was found first is nearest to the plan as it is.
+ */
 const LOOKS = 8
 
 /** Looks for a better plan than the one there is, slice by slice, for as long as it is asked to. */
@@ -63,7 +66,7 @@ export class PlanSearch {
     if (next.done !== true) {
       this.#take(next.value.plan)
       this.#share = Math.min(1, Math.max(next.value.schedules / this.#schedules, seconds / this.#seconds))
-      if (this.#share * LOOKS >= this.#looks + 1) this.#weigh()
+      if (this.#share >= 2 ** (this.#looks - LOOKS)) this.#weigh()
       return null
     }
     if (next.value.ok) this.#take(next.value.value)

@@ -284,6 +284,6 @@ describe('an agreed order', () => {
     await expect.poll(shown).toEqual(before.order)
     expect(await lumber()).toEqual(before.lumber)
     expect(await customers()).toEqual(['Ada Quist'])
-    await expect.poll(() => change.innerText()).toMatch(/Undid: order changed .*Customer asked: a present now/)
+    await expect.poll(() => change.innerText()).toMatch(/Undid: order changed, No\. .*Customer asked: a present now/)
   })
 })

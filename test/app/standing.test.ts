@@ -132,7 +132,7 @@ describe('an order', () => {
     }
     const before = await order()
     await goTo(app, `#/commission/${id}`)
-    await page.getByRole('button', { name: 'Put on hold' }).waitFor()
+    await page.getByRole('button', { name: 'Put on hold', exact: true }).waitFor()
     await press(/^Put on hold/)
     await hasFocus(page, /^Until/)
     await page.keyboard.type('when she is back')
@@ -158,7 +158,7 @@ describe('an order', () => {
     await goTo(app, `#/commission/${id}`)
     await press(/^Resume/)
     await expect.poll(async () => (await order()).word).toBe('in-the-shop')
-    await page.getByRole('button', { name: 'Put on hold' }).waitFor()
+    await page.getByRole('button', { name: 'Put on hold', exact: true }).waitFor()
 
     // 30 min at 30.00 an hour is 15.00; 80.00 is agreed with the customer instead.
     await press(/^Cancel order/)
@@ -175,7 +175,7 @@ describe('an order', () => {
     await expect.poll(() => bill.allInnerTexts()).toEqual(['Paid\t$200.00', 'Kept\t$80.00', 'Refund due\t$120.00'])
 
     await press(/^Reopen/)
-    await page.getByRole('button', { name: 'Put on hold' }).waitFor()
+    await page.getByRole('button', { name: 'Put on hold', exact: true }).waitFor()
     const after = await order()
     expect(after).toMatchObject({ word: 'in-the-shop', closedWhy: '', promisedFor: before.promisedFor })
     expect(after.money.standing).toEqual(before.money.standing)

@@ -17,6 +17,8 @@ import { Replacement, Snapshot } from './neighbourhood.ts'
 
 /** How much worse than the present a schedule may be and still be gone on with, relative, at first. */
 const WARMTH = 0.02
+/** A search of fewer schedules has no time to come back from what is worse, and takes less of it. */
+const LONG = 1000
 /** With more late orders than that each is a smaller part of the whole, and so is what may be lost. */
 const FEW_LATE = 5
 /** What a move has brought: a new best, or only better than the present. */
@@ -101,7 +103,7 @@ export class Search {
   /** How much worse, relative, this move may make the schedule: exponentially distributed, ever less. */
   #mostWorse(): number {
     const left = Math.max(0, 1 - this.schedules / this.#mostSchedules)
-    const warmth = WARMTH * Math.min(1, FEW_LATE / this.#late)
+    const warmth = WARMTH * Math.min(1, this.#mostSchedules / LONG) * Math.min(1, FEW_LATE / this.#late)
     return Math.min(1, -warmth * left * Math.log(1 - this.#random.fraction()))
   }
 
