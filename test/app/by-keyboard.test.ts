@@ -34,6 +34,7 @@ describe('by keyboard alone', () => {
 
     // The rest was done without the app.
     await page.keyboard.press('o')
+    await page.getByRole('heading', { name: 'Order book' }).waitFor()
     await page.getByRole('link', { name: /^Ada Quist/ }).waitFor()
     await hasFocus(page, /^the page$/)
     await tabTo(page, /^Ada Quist/, 12)

@@ -41,7 +41,8 @@ describe('money through the page', () => {
     valueOf(await desk.commissionChange({ id, changes: { priceMinor: 8500 } }))
     // The page has heard of it: nothing moves under the pointer any more.
     await money.getByText(/^The price you typed/).waitFor()
-    await money.getByRole('button', { name: 'Enter a payment' }).click()
+    await money.getByText('Still owed: $85.00').waitFor()
+    await money.getByRole('button', { name: 'Enter a payment' }).press('Enter')
     const amount = money.getByRole('textbox', { name: 'Amount' })
     await expect.poll(() => amount.evaluate((field) => field === document.activeElement)).toBe(true)
     await page.keyboard.press('Control+a')
