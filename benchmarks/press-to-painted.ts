@@ -3,14 +3,12 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { pathToFileURL } from 'node:url'
 import { parseArgs } from 'node:util'
-import { _electron, type Page } from 'playwright-core'
-import { buildIfStale } from '../commands/build.ts'
-import { sandboxSwitch } from '../commands/electron.ts'
+import { type Page } from 'playwright-core'
 import { projectFolder } from '../commands/run-program.ts'
 import { startArguments, startEnvironment, usualInstant } from '../test/support/browser-mode.ts'
-import { openDisplay } from '../test/support/display.ts'
-import { findElectron } from '../test/support/electron-program.ts'
+import { launchHeldBack } from '../test/support/launch-held-back.ts'
 import { fillBook } from './large-book.ts'
+import { windowToMeasure } from './window-to-measure.ts'
 
 // How long after a press its screen is painted in the real window, in a book of so many orders: until two frames after the screen has
 // its heading and text of the desk's below it, or the line that says what a press did; and until its last row stands. Timed in the
@@ -20,12 +18,7 @@ const { values, positionals } = parseArgs({ allowPositionals: true, options: { b
 const orders = Number(positionals[0] ?? 200)
 const times = Number(positionals[1] ?? 20)
 
-const electron = await findElectron()
-const display = await openDisplay()
-if (!electron.there || !display.there) throw new Error('There is no Electron, or no display for it.')
-if (!(await buildIfStale())) process.exit(1)
-const { program, env } = electron.value
-const displayEnv = display.value.env
+const { program, env, closeDisplay } = await windowToMeasure()
 const folders = mkdtempSync(join(tmpdir(), 'press-to-painted-'))
 
 /** What is pressed: a key, or the first button whose words begin so; and what stands in the page afterwards. */
@@ -65,15 +58,11 @@ try {
   for (const build of builds) {
     const dataFolder = join(folders, String(windows.length))
     cpSync(book, dataFolder, { recursive: true })
-    const app = await _electron.launch({
-      executablePath: program,
-      args: [...sandboxSwitch(), join(import.meta.dirname, 'start'), ...startArguments({ dataFolder }), '--tray=never'],
-      env: {
-        ...startEnvironment({ dataFolder }),
-        ...env,
-        ...displayEnv,
-        START_MAIN: pathToFileURL(join(projectFolder, build, 'main/index.js')).href,
-      } as Record<string, string>,
+    const args = [join(import.meta.dirname, 'start'), ...startArguments({ dataFolder }), '--tray=never']
+    const app = await launchHeldBack(program, args, {
+      ...startEnvironment({ dataFolder }),
+      ...env,
+      START_MAIN: pathToFileURL(join(projectFolder, build, 'main/index.js')).href,
     })
     const page = await app.firstWindow()
     await page.getByRole('main').getByRole('button').first().waitFor()
@@ -92,7 +81,7 @@ try {
   for (const { app } of windows) await app.close()
   report(measured)
 } finally {
-  display.value.close()
+  closeDisplay()
   rmSync(folders, { recursive: true })
 }
 

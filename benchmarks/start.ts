@@ -6,12 +6,10 @@ import { join } from 'node:path'
 import { createInterface } from 'node:readline'
 import { pathToFileURL } from 'node:url'
 import { parseArgs } from 'node:util'
-import { buildIfStale } from '../commands/build.ts'
 import { sandboxSwitch } from '../commands/electron.ts'
 import { projectFolder } from '../commands/run-program.ts'
-import { openDisplay } from '../test/support/display.ts'
-import { findElectron } from '../test/support/electron-program.ts'
 import { fillBook } from './large-book.ts'
+import { windowToMeasure } from './window-to-measure.ts'
 
 // How long after its program was started the app shows its first heading and the Bench's content, and what memory it takes 8 s
 // later, beside a bare Electron window: by turns in one run, each with its own median. With `--before` a second build is measured
@@ -23,12 +21,7 @@ const { values, positionals } = parseArgs({
 })
 const times = Number(positionals[0] ?? 7)
 
-const electron = await findElectron()
-const display = await openDisplay()
-if (!electron.there || !display.there) throw new Error('There is no Electron, or no display for it.')
-if (!(await buildIfStale())) process.exit(1)
-const { program, env } = electron.value
-const displayEnv = display.value.env
+const { program, env, closeDisplay } = await windowToMeasure()
 
 const folders = mkdtempSync(join(tmpdir(), 'start-'))
 const folder = (name: string): string => join(folders, name)
@@ -72,7 +65,7 @@ try {
   }
   report(measured)
 } finally {
-  display.value.close()
+  closeDisplay()
   rmSync(folders, { recursive: true })
 }
 
@@ -87,7 +80,7 @@ async function startOnce({ build, arguments: given }: Kind): Promise<Start> {
   const began = Date.now()
   const main = build === null ? {} : { START_MAIN: pathToFileURL(join(projectFolder, build, 'main/index.js')).href }
   const child = spawn(program, [...sandboxSwitch(), join(import.meta.dirname, 'start'), ...given], {
-    env: { ...process.env, ...env, ...displayEnv, ...main },
+    env: { ...process.env, ...env, ...main },
     stdio: ['ignore', 'pipe', values.explain ? 'inherit' : 'ignore'],
   })
   const over = once(child, 'exit')

@@ -1,15 +1,13 @@
 import { mkdtempSync, readFileSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { _electron, type ElectronApplication, type Page } from 'playwright-core'
-import { buildIfStale } from '../commands/build.ts'
-import { sandboxSwitch } from '../commands/electron.ts'
+import { type ElectronApplication, type Page } from 'playwright-core'
 import { projectFolder } from '../commands/run-program.ts'
 import { startArguments, startEnvironment, usualInstant } from '../test/support/browser-mode.ts'
+import { launchHeldBack } from '../test/support/launch-held-back.ts'
 import { deskOf } from '../test/support/desk-of-page.ts'
-import { openDisplay } from '../test/support/display.ts'
-import { findElectron } from '../test/support/electron-program.ts'
 import { fillBook } from './large-book.ts'
+import { windowToMeasure } from './window-to-measure.ts'
 import { heldUp, type TraceEvent } from './trace.ts'
 
 // How long the page's thread and the thread of Electron's main process are held up while the real window is used, in a
@@ -22,23 +20,17 @@ const times = Number(process.argv[3] ?? 5)
 /** Until nothing that an action began is still under way, in milliseconds. */
 const REST_MS = 900
 
-const electron = await findElectron()
-const display = await openDisplay()
-if (!electron.there || !display.there) throw new Error('There is no Electron, or no display for it.')
-if (!(await buildIfStale())) process.exit(1)
+const { program, env, closeDisplay } = await windowToMeasure()
 const dataFolder = mkdtempSync(join(tmpdir(), 'window-threads-'))
 
 try {
   await fillBook(dataFolder, orders, Date.parse(usualInstant))
-  const app = await _electron.launch({
-    executablePath: electron.value.program,
-    args: [...sandboxSwitch(), projectFolder, ...startArguments({ dataFolder }), '--tray=never'],
-    env: { ...startEnvironment({ dataFolder }), ...electron.value.env, ...display.value.env } as Record<string, string>,
-  })
+  const args = [projectFolder, ...startArguments({ dataFolder }), '--tray=never']
+  const app = await launchHeldBack(program, args, { ...startEnvironment({ dataFolder }), ...env })
   await measure(app)
   await app.close()
 } finally {
-  display.value.close()
+  closeDisplay()
   rmSync(dataFolder, { recursive: true })
 }
 

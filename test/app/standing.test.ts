@@ -1,11 +1,23 @@
 import { describe, expect } from 'vitest'
 import { accessibilityProblems } from '../support/accessibility.ts'
-import { test } from '../support/app.ts'
+import { test, type OpenApp } from '../support/app.ts'
 import { focused, hasFocus, tabTo } from './support/keyboard.ts'
 import { goTo, takeSmallOrder, valueOf, workOff } from './support/small-order.ts'
 
 /** More Tabs than any page of these has. */
 const FAR = 120
+
+/** A small order of 400.00 with a deposit of 200.00, in a shop that pays 30.00 an hour. */
+async function takePaidOrder(app: OpenApp): Promise<string> {
+  const { desk } = app
+  const id = await takeSmallOrder(app)
+  valueOf(await desk.almanacChangeFact({ key: 'money.payPerHourMinor', input: '30' }))
+  valueOf(await desk.commissionChange({ id, changes: { priceMinor: 40_000 } }))
+  valueOf(
+    await desk.moneyEnter({ id, money: { kind: 'payment', amount: '200', how: 'check', day: '', reference: '' } }),
+  )
+  return id
+}
 
 describe('an order', () => {
   // 30 min at 30.00 an hour and a board of 60.00 that waits for it alone: 75.00 of 200.00 may be kept, 15.00 once the board is free.
@@ -14,12 +26,7 @@ describe('an order', () => {
   }) => {
     const app = await openApp()
     const { page, desk } = app
-    const id = await takeSmallOrder(app)
-    valueOf(await desk.almanacChangeFact({ key: 'money.payPerHourMinor', input: '30' }))
-    valueOf(await desk.commissionChange({ id, changes: { priceMinor: 40_000 } }))
-    valueOf(
-      await desk.moneyEnter({ id, money: { kind: 'payment', amount: '200', how: 'check', day: '', reference: '' } }),
-    )
+    const id = await takePaidOrder(app)
     const board = { wood: 'maple', thickness: '5/4', width: '8', length: "8'", flaws: '', quality: '', place: '' }
     valueOf(
       await desk.boardsAdd({
@@ -118,12 +125,7 @@ describe('an order', () => {
   }) => {
     const app = await openApp()
     const { page, desk } = app
-    const id = await takeSmallOrder(app)
-    valueOf(await desk.almanacChangeFact({ key: 'money.payPerHourMinor', input: '30' }))
-    valueOf(await desk.commissionChange({ id, changes: { priceMinor: 40_000 } }))
-    valueOf(
-      await desk.moneyEnter({ id, money: { kind: 'payment', amount: '200', how: 'check', day: '', reference: '' } }),
-    )
+    const id = await takePaidOrder(app)
     await workOff(app, 1)
     const order = async () => valueOf(await desk.commission({ id }))
     const press = async (name: RegExp) => {

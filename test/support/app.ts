@@ -1,14 +1,15 @@
 import { spawn, type ChildProcessWithoutNullStreams, type SpawnOptionsWithoutStdio } from 'node:child_process'
 import { mkdtemp, rm } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
-import { dirname, join } from 'node:path'
-import { _electron, chromium, type Browser, type ElectronApplication, type Page } from 'playwright-core'
+import { join } from 'node:path'
+import { chromium, type Browser, type ElectronApplication, type Page } from 'playwright-core'
 import { test as plainTest, expect, inject } from 'vitest'
 import { sandboxSwitch } from '../../commands/electron.ts'
 import type { Client } from '../../desk/procedure.ts'
 import type { TestProcedures } from '../../desk/procedures.ts'
 import { startArguments, startBrowserMode, startEnvironment, type StartOptions } from './browser-mode.ts'
 import { deskOf } from './desk-of-page.ts'
+import { launchHeldBack } from './launch-held-back.ts'
 import './provided.ts'
 import { followCalls, sayWhatPagesShowed } from './what-page-showed.ts'
 
@@ -157,20 +158,10 @@ async function openInWindow(options: StartOptions & OpenOptions): Promise<OpenWi
 export function launchElectron(options: StartOptions & OpenOptions): Promise<ElectronApplication> {
   const shell = inject('shell')
   if (shell.kind !== 'window') throw new Error('Only the project "shell" opens windows.')
-  // Named in this way and not as `executablePath`, Playwright holds the app back until it has found its way to Chromium:
-  // otherwise a window that opens in the meantime is, now and then, never seen.
-  if (!shell.program.startsWith(join(projectFolder, 'node_modules/electron'))) {
-    process.env['ELECTRON_OVERRIDE_DIST_PATH'] = dirname(shell.program)
-  }
-  return _electron.launch({
-    // Chromium's sandbox does not run as root.
-    chromiumSandbox: process.getuid?.() !== 0,
-    args: [
-      projectFolder,
-      ...startArguments(options),
-      ...(options.tray === undefined ? [] : [`--tray=${options.tray}`]),
-    ],
-    env: { ...startEnvironment(options), ...shell.env } as Record<string, string>,
+  const tray = options.tray === undefined ? [] : [`--tray=${options.tray}`]
+  return launchHeldBack(shell.program, [projectFolder, ...startArguments(options), ...tray], {
+    ...startEnvironment(options),
+    ...shell.env,
   })
 }
 
