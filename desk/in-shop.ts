@@ -40,5 +40,5 @@ export const inShop = <Schema extends z.core.$ZodType, Output>(
 ) =>
   procedure(input, async (context: DeskContext, checked: z.output<Schema>): Promise<Result<Output>> => {
     const shop = context.shop()
-    return shop.ok ? shop.value.during(Promise.resolve(run(shop.value, checked))) : shop
+    return shop.ok ? shop.value.during(shop.value.caughtUp().then(() => run(shop.value, checked))) : shop
   })

@@ -92,7 +92,6 @@ export function momentOf(
     ...planningSetting(almanac, book.log, now),
     suppliesFor: (step) => laterHold(lumber.holdOf(step.id), heldUp(step)),
   }
-  const planned = new Map((plan?.steps ?? []).map((step) => [step.id, step]))
   const commissions = new Map(book.commissions.map((commission) => [commission.id, commission]))
   const lagsFrom = Map.groupBy(book.lags, (lag) => lag.fromStep)
   const lagsTo = Map.groupBy(book.lags, (lag) => lag.toStep)
@@ -102,16 +101,14 @@ export function momentOf(
   const places = placesHeld(book.steps, progress, now, setting.rack)
   const stepsOf = Map.groupBy(book.steps, (step) => step.commissionId)
   const stepById = new Map(book.steps.map((step) => [step.id, step]))
-  return {
+  const withoutPlan: WithoutPlan = {
     now,
     book,
     almanac,
     setting,
     today: localDay(now, almanac.shop.timeZone),
     wording: { timeZone: almanac.shop.timeZone, locale },
-    plan,
     asked,
-    odds,
     lots,
     places,
     used: (station) =>
@@ -120,7 +117,6 @@ export function momentOf(
     progress: (stepId) => progress.get(stepId) ?? untouched,
     work: (stepId) => works.get(stepId) ?? NO_WORK,
     progressOf: progress,
-    planned: (stepId) => planned.get(stepId) ?? null,
     stays: (stepId) => staysOf(stepId, progress, asked.carrying),
     step: (stepId) => stepById.get(stepId),
     stepsOf: (commissionId) => stepsOf.get(commissionId) ?? [],
@@ -139,6 +135,15 @@ export function momentOf(
     lagsTo: (stepId) => lagsTo.get(stepId) ?? [],
     ...{ stock, lumber },
   }
+  return besidePlan(withoutPlan, plan, odds)
+}
+
+type WithoutPlan = Omit<Moment, 'plan' | 'planned' | 'odds'>
+
+/** The same book at the same minute beside another plan or other odds: all else of it stands as it was worked out. */
+export function besidePlan(moment: WithoutPlan, plan: Plan | null, odds: Moment['odds']): Moment {
+  const planned = new Map((plan?.steps ?? []).map((step) => [step.id, step]))
+  return { ...moment, plan, odds, planned: (stepId) => planned.get(stepId) ?? null }
 }
 
 /** Pieces that wait in a place of the almanac, which is a station of its own. */

@@ -5,6 +5,8 @@ export interface Moved {
   readonly said: string
   /** Log entry that `undo` takes back; null: nothing to take back. */
   readonly entryId: number | null
+  /** It is kept, and what follows from it is still being worked out: the screens are told once it is. */
+  readonly datesFollow?: boolean
   /** Another day that the customer may be told of, where the promised one can hardly be kept any more. */
   readonly newDay?: NewDay | undefined
 }

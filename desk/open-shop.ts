@@ -1,3 +1,4 @@
+import { setImmediate } from 'node:timers/promises'
 import type { Almanac } from '../core/almanac/almanac.ts'
 import type { Book } from '../core/book/book.ts'
 import { onHoldForGood } from '../core/book/undated-steps.ts'
@@ -14,7 +15,7 @@ import type { WallClock } from './desk.ts'
 import type { DeskEvent } from './desk-event.ts'
 import { ToldNotices } from './steps/told-notices.ts'
 import type { LumberStock } from './lumber/lumber-ahead.ts'
-import { momentOf, type Moment } from './moment.ts'
+import { besidePlan, momentOf, type Moment } from './moment.ts'
 import type { AnnouncedPlan } from './planner/announced-plan.ts'
 import { startPlanner, type Planner, type SearchNews } from './planner/planner.ts'
 import type { PlanAnswer } from './planner/planning-request.ts'
@@ -61,6 +62,7 @@ export class OpenShop {
   private readonly announced: AnnouncedPlan
   private lastMoment: Moment | null = null
   private readonly moved = new WhatMoved()
+  private catchingUp: Promise<unknown> = Promise.resolve()
   /** What still reads or writes the file. */
   private readonly underWay = new Set<Promise<unknown>>()
   private readonly clock: WallClock
@@ -116,8 +118,9 @@ export class OpenShop {
     const plan = this.planned?.plan ?? null
     const last = this.lastMoment
     const of = this.odds.beside(this.planned)
-    const isSame = last?.book === book && last.almanac === almanac && last.stock === stock
-    if (isSame && last.plan === plan && last.now === now && last.odds === of) return last
+    const isSame = last?.book === book && last.almanac === almanac && last.stock === stock && last.now === now
+    if (isSame && last.plan === plan && last.odds === of) return last
+    if (isSame) return (this.lastMoment = besidePlan(last, plan, of))
     return (this.lastMoment = momentOf(book, almanac, plan, now, locale, { odds: of, stock }))
   }
 
@@ -153,27 +156,53 @@ export class OpenShop {
   /**
    * Does something to the store, plans again, and tells the screens; which chances moved is told once they are worked out.
    * @param work gives back what to say about it
+   * @param answer `kept`: answers as soon as it is kept; what is asked next waits for the plan, see `caughtUp`
    */
-  async change(work: (db: Db) => Promise<Result<string>>): Promise<Result<Moved>> {
+  async change(
+    work: (db: Db) => Promise<Result<string>>,
+    answer: 'planned' | 'kept' = 'planned',
+  ): Promise<Result<Moved>> {
     this.moved.before(this.moment())
     const logged = await lastEntryId(this.db)
     const said = await work(this.db)
     if (!said.ok) return said
     this.moved.pressed()
-    // From here on it is kept: whatever goes wrong now must not be told as if it were lost.
+    if (answer === 'kept') {
+      const entryId = await this.toUndoSince(logged)
+      // The answer is on its way before reading a long book holds up this thread.
+      this.catchUp(setImmediate().then(() => this.readAndReplan()))
+      return ok({ said: said.value, entryId, datesFollow: true })
+    }
+    return ok({ said: said.value, entryId: (await this.readAndReplan()) ? await this.toUndoSince(logged) : null })
+  }
+
+  /** Settled once what was kept until now is read and planned. */
+  caughtUp(): Promise<unknown> {
+    return this.catchingUp
+  }
+
+  private catchUp(reading: Promise<unknown>): void {
+    this.catchingUp = Promise.all([this.catchingUp, this.during(reading)])
+  }
+
+  /** The entry that a press wrote; null: it changed nothing, and must not offer to take back the press before it. */
+  private async toUndoSince(logged: number): Promise<number | null> {
+    return (await lastEntryId(this.db)) === logged ? null : ((await lastUndoable(this.db))?.id ?? null)
+  }
+
+  /** What was kept is kept: whatever goes wrong now must not be told as if it were lost. False: something did. */
+  private async readAndReplan(): Promise<boolean> {
     try {
       await this.readAgain()
       await this.replan()
-      this.tell({ kind: 'changed' })
-      // A press that changed nothing must not offer to take back the one before it.
-      const entry = (await lastEntryId(this.db)) === logged ? null : await lastUndoable(this.db)
       this.notReadBack = []
-      return ok({ said: said.value, entryId: entry?.id ?? null })
+      return true
     } catch (fault) {
       console.error('Fault after a change was kept:', fault)
       this.notReadBack = [keptButNotShown]
+      return false
+    } finally {
       this.tell({ kind: 'changed' })
-      return ok({ said: said.value, entryId: null })
     }
   }
 

@@ -16,7 +16,7 @@ import { peopleProcedures } from './people/procedures.ts'
 import { openFormatsProcedures } from './open-formats/procedures.ts'
 import { copiesProcedures } from './copies/procedures.ts'
 import { devicesProcedures } from './devices/procedures.ts'
-import { procedure, type TestContext } from './in-shop.ts'
+import { inShop, procedure, type TestContext } from './in-shop.ts'
 import { noInput, proceduresOf } from './procedure.ts'
 import type { BackupRow } from './safekeeping.ts'
 
@@ -38,6 +38,8 @@ export const procedures = {
   ...calendarAddressProcedures,
   ...devicesProcedures,
   shopState: procedure(noInput, async (context) => ok(await context.shopState())),
+  /** Answers once the plan and what is shown follow from everything that was kept. */
+  caughtUp: inShop(noInput, () => ok(null)),
   about: procedure(noInput, (context) => ok(aboutView(context.dataFolder))),
   backups: procedure(noInput, (context): Result<readonly BackupRow[]> => ok(context.safekeeping.list())),
   backupNow: procedure(noInput, (context): Promise<Result<BackupRow>> => context.safekeeping.make()),

@@ -9,6 +9,8 @@ class Said {
   problems = $state.raw<readonly Problem[]>([])
   /** Chances that moved because of it, as sentences: they come a moment later. */
   news = $state.raw<readonly string[]>([])
+  /** It is kept, and the screen is still the one of before: the desk works out what follows. */
+  datesFollow = $state(false)
   #running = false
   #last: Promise<unknown> = Promise.resolve()
   /** Settled when the page is left: what still waits for its turn is sent at once then, or it would be lost with the page. */
@@ -35,7 +37,15 @@ class Said {
     }
     this.problems = reply.ok ? [] : reply.problems
     this.moved = reply.ok ? reply.value : null
+    if (this.moved?.datesFollow === true) await this.#screenFollows()
     return reply.ok
+  }
+
+  /** What is pressed next means what is on the screen then. */
+  async #screenFollows(): Promise<void> {
+    this.datesFollow = true
+    await Promise.race([desk.caughtUp(), this.#leaving])
+    this.datesFollow = false
   }
 
   #saidOnLeaving = false

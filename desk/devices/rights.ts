@@ -6,6 +6,7 @@ const NEEDED: ReadonlyMap<string, Right> = new Map<string, Right>([
     [
       'shopState',
       'almanac',
+      'caughtUp',
       'bench',
       'rack',
       'commission',

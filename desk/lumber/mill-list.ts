@@ -31,6 +31,7 @@ export interface MillLine {
   readonly begun: boolean
   readonly plannedAt: number | null
   readonly warnings: readonly string[]
+  /** What it is when it is finished. */
   readonly why: readonly string[]
 }
 
@@ -68,7 +69,6 @@ function millLine({ cut, part, work: lot }: PartWork, work: TimberWork): MillLin
   const units = lengthUnitsOf(work)
   const { lengthNm, widthNm, thicknessNm } = cut
   const { finished } = part
-  const say = (nm: number): string => writeLength(nm, units)
   return {
     ...{ id: cut.id, name: cut.name, note: part.note ?? '', quantity: cut.quantity, lengthNm, widthNm, thicknessNm },
     piece: lot.lot.label,
@@ -77,8 +77,16 @@ function millLine({ cut, part, work: lot }: PartWork, work: TimberWork): MillLin
     warnings: machineWarnings(cut, allowances, units),
     why: [
       `Finished it is ${writeSizes([finished.lengthNm, finished.widthNm, finished.thicknessNm], units)}; what later steps take off is on it until then.`,
-      `Joint an edge ${say(allowances.jointEdgeNm)}, flattening a panel ${say(allowances.flattenPanelNm)}, an end-grain board ${say(allowances.flattenBoardNm)}, squaring an end ${say(allowances.squareEndNm)}; no part is shorter than the planer takes (${say(allowances.shortestPlanedNm)}) where it can be longer.`,
-      'Allowances are those of the Almanac. Source: common practice, no source; the planer’s from the manual of a small planer.',
     ],
   }
+}
+
+/** Why parts are cut larger than they end: the same for every part, so it is told once. */
+export function whySizes(work: TimberWork): string[] {
+  const { allowances } = work.moment.almanac
+  const say = (nm: number): string => writeLength(nm, lengthUnitsOf(work))
+  return [
+    `Joint an edge ${say(allowances.jointEdgeNm)}, flattening a panel ${say(allowances.flattenPanelNm)}, an end-grain board ${say(allowances.flattenBoardNm)}, squaring an end ${say(allowances.squareEndNm)}; no part is shorter than the planer takes (${say(allowances.shortestPlanedNm)}) where it can be longer.`,
+    'Allowances are those of the Almanac. Source: common practice, no source; the planer’s from the manual of a small planer.',
+  ]
 }

@@ -42,6 +42,9 @@ const photo = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('new'), base64: z.base64().max(Math.ceil((LARGEST_PHOTO * 4) / 3) + 4) }),
 ]) satisfies z.core.$ZodType<PhotoInput>
 
+/** `drawn`: with the boards of the cutting plan; absent: yes. */
+const timberAsked = z.strictObject({ askedAbout: z.boolean(), drawn: z.boolean().optional() })
+
 /** Lumber, boards and supplies. */
 export const lumberProcedures = {
   milledBoards: inShop(z.strictObject({ stepId: id }), (shop, { stepId }) => milledBoards(shop, stepId)),
@@ -66,9 +69,9 @@ export const lumberProcedures = {
     z.strictObject({ id, from: lumberSource, expectedOn: day.nullable() }),
     (shop, { id: order, ...said }) => lumberFrom(shop, order, said),
   ),
-  timber: inShop(z.strictObject({ askedAbout: z.boolean() }), async (shop, { askedAbout }) => {
+  timber: inShop(timberAsked, async (shop, { askedAbout, drawn = true }) => {
     const work = await timberWork(shop, askedAbout)
-    return work.ok ? ok(timberView(work.value, await allBoards(shop.db), shop.locale)) : work
+    return work.ok ? ok(timberView(work.value, await allBoards(shop.db), shop.locale, drawn)) : work
   }),
   boardsAdd: inShop(z.strictObject({ board, count: short, photo }), (shop, input) =>
     putOnHand(shop, input.board, input.count, input.photo),

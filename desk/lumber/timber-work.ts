@@ -1,6 +1,4 @@
-import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
 import type { Consumed, Part } from '../../core/constructions/construction.ts'
-import { constructionOfPiece } from '../../core/constructions/constructions.ts'
 import type { LengthUnits } from '../../core/lengths/length.ts'
 import { type Result, ok } from '../../core/problems.ts'
 import { stillToPutOn } from '../../core/timber/consumables-needed.ts'
@@ -10,6 +8,7 @@ import { type LotToCut, notMilled, partsToCut } from '../../core/timber/parts-to
 import { type YardSize, yardSizes } from '../../core/timber/yard.ts'
 import { type Board, type PartCut, boardsOnHand, partsCut } from '../../db/boards.ts'
 import { builtAt } from '../built-at.ts'
+import { lotBuild } from '../lot-build.ts'
 import type { Lot, Moment } from '../moment.ts'
 import type { OpenShop } from '../open-shop.ts'
 import { suppliesLeft } from './supplies-left.ts'
@@ -102,9 +101,8 @@ function lotsToCut(
       leftOut.add(`No. ${commission.number} is on hold: its parts are left out.`)
       return []
     }
-    const facts = shopFactsOf(moment.almanac, builtAt(steps, moment), commission.home)
-    const build = constructionOfPiece(piece)?.build(piece.spec, label.count, facts)
-    if (build === undefined || !build.ok) {
+    const build = lotBuild(piece, label.count, moment.almanac, builtAt(steps, moment), commission.home)
+    if (build?.ok !== true) {
       leftOut.add(`No. ${commission.number}, ${piece.title}: its parts are not known. Look at the order.`)
       return []
     }

@@ -32,6 +32,8 @@ export interface BenchView {
   readonly onTheBench: readonly BenchStep[]
   /** What can be started now and fits what is left of the session, in the order of the list: see core/planning's bench-list. */
   readonly canStart: readonly BenchStep[]
+  /** How many more there are than were asked for. */
+  readonly canStartToo: number
   /** What the plan has for this session and the next that cannot be started yet, with when. */
   readonly comingUp: readonly BenchStep[]
   /** What must be started by when, so that the glue or finish works overnight. */
@@ -111,8 +113,16 @@ const sharedAtMost = 4
 /** How far ahead "coming up" looks: this session and the next. */
 const sessionsAhead = 2
 
-/** What do I do now, next, and at the latest by when tonight? */
-export function benchView(moment: Moment, tonight: Tonight | null, lastAction: UndoLine | null): BenchView {
+/**
+ * What do I do now, next, and at the latest by when tonight?
+ * @param rows of what can be started, at most so many
+ */
+export function benchView(
+  moment: Moment,
+  tonight: Tonight | null,
+  lastAction: UndoLine | null,
+  rows = Infinity,
+): BenchView {
   const sessions = openHours(moment, sessionsAhead)
   const session = sessions[0] ?? null
   const lookTo = sessions.at(-1)?.to ?? moment.now
@@ -135,7 +145,8 @@ export function benchView(moment: Moment, tonight: Tonight | null, lastAction: U
   return {
     session: session && { fromAt: session.from, toAt: session.to, runsNow: session.from <= moment.now },
     onTheBench: open.filter(({ step }) => !isToDo(step, moment)).map(shown),
-    canStart: canStart.map(shown),
+    canStart: canStart.slice(0, rows).map(shown),
+    canStartToo: Math.max(0, canStart.length - rows),
     comingUp: open
       .filter(({ step, hindrance }) => hindrance?.blocks === true && plannedStart(step, moment) < Infinity)
       // The very next one is told even when it is days away: then it is what everybody waits for.

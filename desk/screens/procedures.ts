@@ -24,11 +24,11 @@ import { inShop } from '../in-shop.ts'
 
 /** What the screens show. */
 export const screensProcedures = {
-  bench: inShop(noInput, async (shop) => {
+  bench: inShop(z.strictObject({ rows: z.int().min(1).max(100_000).optional() }), async (shop, { rows }) => {
     const moment = shop.moment()
     const last = await lastUndoable(shop.db)
     const line = last && { entryId: last.id, text: entryText(last, moment), atMs: last.atMs }
-    return ok(benchView(moment, shop.planned?.tonight ?? null, line))
+    return ok(benchView(moment, shop.planned?.tonight ?? null, line, rows))
   }),
   rack: inShop(noInput, (shop) => ok(rackView(shop.moment()))),
   orderBook: inShop(noInput, async (shop) => {

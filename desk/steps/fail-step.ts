@@ -1,10 +1,8 @@
 import { randomUUID } from 'node:crypto'
-import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
 import type { StepAction } from '../../core/book/book.ts'
 import { workedMinutes } from '../../core/book/step-progress.ts'
 import { FAILURE_WORDS, type FailureReason } from '../../core/book/failure-reasons.ts'
 import { remake, type Remade } from '../../core/book/remake.ts'
-import { constructionOfPiece } from '../../core/constructions/constructions.ts'
 import { failed, ok, problem, type Result } from '../../core/problems.ts'
 import { writeDay, writeLocalDay } from '../../core/time/write-instant.ts'
 import { dayToSay } from '../orders/promise-of-quote.ts'
@@ -16,6 +14,7 @@ import { changeCommission } from '../../db/commissions.ts'
 import { logStep } from '../../db/steps.ts'
 import { cutLotKey } from '../../core/timber/wood-taken.ts'
 import { builtAt } from '../built-at.ts'
+import { lotBuild } from '../lot-build.ts'
 import { woodNeeded } from '../lumber/wood-needed.ts'
 import type { Lot, Moment } from '../moment.ts'
 import type { OpenShop } from '../open-shop.ts'
@@ -127,13 +126,11 @@ function remakeOf(moment: Moment, lot: Lot, said: SaidFailure): Result<Remade> {
   const steps = moment.book.steps.filter(({ pieceId }) => pieceId === lot.piece.id)
   const lags = moment.book.lags.filter(({ pieceId }) => pieceId === lot.piece.id)
   const progress = new Map(steps.map(({ id }) => [id, moment.progress(id)]))
-  const construction = constructionOfPiece(lot.piece)
-  const facts = shopFactsOf(moment.almanac, builtAt(lot.steps, moment), lot.commission.home)
   return remake({ steps, lags }, said, {
     progress,
     newId: randomUUID,
     networkOf: (count) => {
-      const build = construction?.build(lot.piece.spec, count, facts)
+      const build = lotBuild(lot.piece, count, moment.almanac, builtAt(lot.steps, moment), lot.commission.home)
       return build?.ok ? build.value.steps : null
     },
   })
@@ -152,8 +149,7 @@ function woodLost(
   if (!isLost) return { isLost, minor: 0 }
   const paid = moment.stock.taken.byLot.get(cutLotKey(lot.piece.id, lot.lot))
   if (paid !== undefined) return { isLost, minor: Math.round((paid * said.count) / lot.label.count) }
-  const facts = shopFactsOf(moment.almanac, builtAt(lot.steps, moment), lot.commission.home)
-  const build = constructionOfPiece(lot.piece)?.build(lot.piece.spec, said.count, facts)
+  const build = lotBuild(lot.piece, said.count, moment.almanac, builtAt(lot.steps, moment), lot.commission.home)
   const needed = build?.ok ? woodNeeded(build.value.parts, moment) : null
   return { isLost, minor: needed === null || needed.unpriced.length > 0 ? null : needed.costMinor }
 }

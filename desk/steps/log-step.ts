@@ -163,7 +163,7 @@ export async function pressStep(
     shop.change(async (db) => {
       const logged = await logStep(db, step.id, entry, { ...at, makerId })
       return logged.ok ? ok(`${word}: ${step.name.toLowerCase()} of ${lot.label.title}.`) : logged
-    })
+    }, 'kept')
   const ends = action.kind === 'paused' || action.kind === 'done'
   if (ends && isBegunAhead(step, moment)) {
     const really = workUpToNow(step, moment, action.kind === 'done', press.workedMin)

@@ -118,6 +118,6 @@ export const stepsProcedures = {
     shop.change(async (db) => {
       const taken = await takeBack(db, entryId, { atMs: shop.nowMs, makerId: null })
       return taken.ok ? ok('Undone.') : taken
-    }),
+    }, 'kept'),
   ),
 }

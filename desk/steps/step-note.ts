@@ -1,7 +1,6 @@
-import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
 import type { BookStep } from '../../core/book/book.ts'
-import { constructionOfPiece } from '../../core/constructions/constructions.ts'
 import { builtAt } from '../built-at.ts'
+import { lotBuild } from '../lot-build.ts'
 import type { Moment } from '../moment.ts'
 
 /**
@@ -27,9 +26,7 @@ function notesOf(step: BookStep, moment: Moment): ReadonlyMap<string, string> {
 
 function buildNotes(step: BookStep, moment: Moment): ReadonlyMap<string, string> {
   const lot = moment.lotOf(step.id)
-  const construction = lot === undefined ? undefined : constructionOfPiece(lot.piece)
-  if (lot === undefined || construction === undefined) return new Map()
-  const facts = shopFactsOf(moment.almanac, builtAt(lot.steps, moment), lot.commission.home)
-  const build = construction.build(lot.piece.spec, lot.label.count, facts)
-  return new Map(build.ok ? build.value.steps.map(({ key, note }) => [key, note]) : [])
+  const { almanac } = moment
+  const build = lot && lotBuild(lot.piece, lot.label.count, almanac, builtAt(lot.steps, moment), lot.commission.home)
+  return new Map(build?.ok ? build.value.steps.map(({ key, note }) => [key, note]) : [])
 }

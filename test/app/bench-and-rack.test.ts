@@ -1,5 +1,6 @@
 import { describe, expect } from 'vitest'
 import { test } from '../support/app.ts'
+import { holdAnswer } from './support/hold-answer.ts'
 import { goTo, passMinutes, takeSmallOrder, valueOf, workOff } from './support/small-order.ts'
 
 describe('the Bench', () => {
@@ -119,6 +120,34 @@ describe('the Bench', () => {
     await app.page.getByRole('region', { name: /^Next: Second coat/ }).waitFor()
     await app.page.keyboard.press('s')
     await app.page.getByRole('region', { name: /^On the bench: Second coat/ }).waitFor()
+  })
+
+  test('says at once what a press did, and is gray until what follows from it is worked out', async ({ openApp }) => {
+    const app = await openApp()
+    await takeSmallOrder(app)
+    const { page } = app
+    await goTo(app, '#/bench')
+    await page.getByRole('region', { name: /^Next/ }).waitFor()
+    const { letGo } = await holdAnswer(page, 'caughtUp')
+    await page.keyboard.press('s')
+    await page.getByRole('status').getByText('Started: cut the boards').waitFor()
+    const gray = () => page.getByRole('main').evaluate((main) => getComputedStyle(main).opacity)
+    await expect.poll(gray).toBe('0.5')
+    letGo()
+    await expect.poll(gray).toBe('1')
+    await page.getByRole('region', { name: /^On the bench/ }).waitFor()
+  })
+
+  test('of many steps that can be started two dozen are listed, the others on a press', async ({ openApp }) => {
+    const app = await openApp()
+    for (let number = 1; number <= 26; number++) await takeSmallOrder(app, `Customer ${number}`)
+    const { page } = app
+    await goTo(app, '#/bench')
+    const listed = page.getByRole('button', { name: /^Start: Cut the boards/ })
+    await expect.poll(() => listed.count()).toBe(24)
+    await page.getByRole('button', { name: 'Show 2 more of 26' }).press('Enter')
+    await expect.poll(() => listed.count()).toBe(26)
+    await expect.poll(() => page.getByRole('button', { name: /^Show \d+ more/ }).count()).toBe(0)
   })
 
   test('says what will be here while there is nothing', async ({ openApp }) => {

@@ -35,3 +35,44 @@ test('a step in one go that does not fit what is left of the session is not offe
   expect(late.canStart.map(({ name }) => name)).toEqual(['Carve it'])
   expect(late.comingUp.find(({ name }) => name === 'Glue it up')?.hindrance).toMatch(/ in one go, only 45 min left\.$/)
 })
+
+test('a press is answered once it is kept, and whatever is asked next follows from it', async () => {
+  const { ask, call, desk } = await aDesk()
+  await ask.takeOrder({ draft: shelf('Plane it', '40'), standing: 'agreed', promisedFor: '2026-03-10' })
+  await ask.takeOrder({ draft: shelf('Carve it', '40'), standing: 'agreed', promisedFor: '2026-03-20' })
+  const [plane] = (await ask.bench()).canStart
+  let isTold = false
+  desk.onEvent(({ kind }) => (isTold ||= kind === 'changed'))
+  const started = await call.stepStart({ stepId: plane!.stepId, makerId: null })
+  expect(started).toMatchObject({ ok: true, value: { datesFollow: true, entryId: expect.any(Number) as number } })
+  expect(isTold).toBe(false)
+  // Not waited for: each finds the press before it, in the book and in the plan.
+  const [onIt, again] = await Promise.all([ask.bench(), call.stepStart({ stepId: plane!.stepId, makerId: null })])
+  expect(isTold).toBe(true)
+  expect(onIt.onTheBench.map(({ name }) => name)).toEqual(['Plane it'])
+  expect(again).toMatchObject({ ok: false, problems: [{ code: 'already-running' }] })
+  const undone = await call.undo({ entryId: started.ok ? started.value.entryId! : 0 })
+  expect(undone).toMatchObject({ ok: true, value: { datesFollow: true } })
+  expect((await ask.bench()).canStart.map(({ name }) => name)).toEqual(['Plane it', 'Carve it'])
+})
+
+test('a press that is answered is kept although the desk closes before the plan follows', async () => {
+  const { ask, call, desk, folder } = await aDesk()
+  await ask.takeOrder({ draft: shelf('Plane it', '40'), standing: 'agreed', promisedFor: '2026-03-10' })
+  const [plane] = (await ask.bench()).canStart
+  expect((await call.stepStart({ stepId: plane!.stepId, makerId: null })).ok).toBe(true)
+  await desk.close()
+  const again = await aDesk({ folder })
+  expect((await again.ask.bench()).onTheBench.map(({ name }) => name)).toEqual(['Plane it'])
+})
+
+test('of what can be started as many rows come as are asked for, and how many more there are', async () => {
+  const { ask } = await aDesk()
+  for (const name of ['Plane it', 'Carve it', 'Sand it'])
+    await ask.takeOrder({ draft: shelf(name, '40'), standing: 'agreed', promisedFor: '2026-03-20' })
+  const all = await ask.bench()
+  expect(all).toMatchObject({ canStart: { length: 3 }, canStartToo: 0 })
+  const two = await ask.bench({ rows: 2 })
+  expect(two.canStart).toEqual(all.canStart.slice(0, 2))
+  expect(two.canStartToo).toBe(1)
+})
