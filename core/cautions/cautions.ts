@@ -233,7 +233,7 @@ const IN_ORDER = [
     title: 'Dust',
     danger: 'Wood dust is classed as a cause of nasal cancer (IARC group 1).',
     whatToDo:
-      'Collect at the tool and wear a fitted mask. The US limit is 15 mg/m3 total, 5 respirable; recommended is 1 (0.5 for western red cedar).',
+      'Collect at the tool and wear a fitted mask. The US limit is 15 mg/m³ total, 5 respirable; recommended is 1 (0.5 for western red cedar).',
     source: 'OSHA, Wood Dust: Evaluating Exposure; IARC Monographs vol. 62 (1995), 100C (2012)',
     returnsEveryTime: false,
   },

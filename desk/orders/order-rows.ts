@@ -12,8 +12,12 @@ export interface OrderRow extends MoneyColumns {
   readonly commissionId: string
   readonly number: number
   readonly customer: string
+  /** How to reach them, as told. */
+  readonly reach: string
   readonly titles: readonly string[]
   readonly standing: CommissionWord
+  /** Why it is on hold; empty where it is not, or nobody said. */
+  readonly holdWhy: string
   readonly neededBy: string | null
   readonly promisedFor: string | null
   /** By the plan, if all goes as planned. */
@@ -55,8 +59,10 @@ export function orderRows(
       commissionId: commission.id,
       number: commission.number,
       customer: commission.customer.name,
+      reach: commission.customer.reach,
       titles: pieces.map(countedTitle),
       standing: wordOf(commission, moment),
+      holdWhy: commission.onHoldUntil === null ? '' : commission.onHoldWhy,
       neededBy: commission.neededBy,
       promisedFor: commission.promisedFor,
       ...work,

@@ -156,7 +156,10 @@ describe('an order', () => {
     await goTo(app, '#/orders')
     await page.getByRole('heading', { level: 1 }).waitFor()
     await press(/^To call \(1\)/)
-    await page.getByRole('row', { name: /Ada Quist/ }).waitFor()
+    // With the number to call, and why the work waits.
+    const toCall = page.getByRole('row', { name: /Ada Quist/ })
+    await toCall.getByText('555-0100').waitFor()
+    await toCall.getByText('on hold: Customer is away').waitFor()
     await goTo(app, `#/commission/${id}`)
     await press(/^Resume/)
     await expect.poll(async () => (await order()).word).toBe('in-the-shop')
