@@ -1,5 +1,6 @@
 import { sql } from 'kysely'
 import type { Belonging, Commission, Piece } from '../core/book/book.ts'
+import type { LocalDay } from '../core/time/local-day.ts'
 import type { Db } from './schema.ts'
 import { withCustomer, commissionOfJoined } from './commissions.ts'
 
@@ -134,12 +135,18 @@ export async function ordersOfCustomers(db: Db): Promise<Omit<OrderInBrief, 'pie
   }))
 }
 
-/** How many orders were handed over or called off. */
-export async function closedCount(db: Db): Promise<number> {
-  const { count } = await db
+/** How many orders were handed over or called off, and of how many of them the maker wants to be told by a day. */
+export async function closedCounts(
+  db: Db,
+  today: LocalDay,
+): Promise<{ readonly closedCount: number; readonly closedToCall: number }> {
+  const { closed, to_call } = await db
     .selectFrom('commission')
-    .select((eb) => eb.fn.countAll<number>().as('count'))
+    .select((eb) => [
+      eb.fn.countAll<number>().as('closed'),
+      eb.fn.countAll<number>().filterWhere('remind_on', '<=', today).as('to_call'),
+    ])
     .where('standing', 'in', ['handed-over', 'called-off'])
     .executeTakeFirstOrThrow()
-  return count
+  return { closedCount: closed, closedToCall: to_call }
 }

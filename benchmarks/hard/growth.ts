@@ -14,9 +14,21 @@ const YEARS = 10
 /** Orders in work in either book. */
 const IN_WORK = 8
 
-/** What is measured, by its name: everything that a screen asks for, and a press. */
+/** What the screens ask for, as they ask. */
 const SCREENS = [
-  ...['bench', 'rack', 'orderBook', 'tally', 'owed', 'peopleDue', 'almanac', 'shopState', 'backups'],
+  ['bench', { rows: 24 }],
+  ['rack', {}],
+  ['orderBook', { closed: 0 }],
+  ['tally', {}],
+  ['owed', {}],
+  ['peopleDue', {}],
+  ['almanac', {}],
+  ['shopState', {}],
+  ['backups', {}],
+  ['customers', { sought: '', within: 'all', count: 50 }],
+  ['weeksAhead', { weeks: 4 }],
+  ['timber', { askedAbout: false, drawn: false }],
+  ['year', { year: null }],
 ] as const
 
 /**
@@ -71,18 +83,16 @@ async function askAll(desk: Desk, times: Map<string, number[]>): Promise<void> {
     return value
   }
   for (let again = 0; again < 7; again++) {
-    for (const name of SCREENS) await timed(name, () => ask(desk, name))
-    await timed('customers', () => ask(desk, 'customers', { sought: '', within: 'all', count: 50 }))
-    await timed('weeksAhead', () => ask(desk, 'weeksAhead', { weeks: 4 }))
-    await timed('timber', () => ask(desk, 'timber', { askedAbout: false }))
-    await timed('year', () => ask(desk, 'year', { year: null }))
+    for (const [name, input] of SCREENS) await timed(name, () => ask(desk, name, input))
     const { canStart, comingUp } = await ask<Bench>(desk, 'bench')
     const { stepId } = (canStart[0] ?? comingUp[0])!
     const { open } = await ask<Orders>(desk, 'orderBook')
     const { commissionId } = open[0]!
     await timed('an order', () => ask(desk, 'commission', { id: commissionId }))
     const { entryId } = await timed('a press', () => ask<Pressed>(desk, 'stepStart', { stepId, anyway: true }))
+    await timed('what follows', () => ask(desk, 'caughtUp'))
     await timed('undo', () => ask(desk, 'undo', { entryId }))
+    await ask(desk, 'caughtUp')
   }
 }
 

@@ -6,17 +6,15 @@ import { dateOf } from './outlook.ts'
 
 export interface OrderBookView {
   readonly open: readonly OrderRow[]
-  /** The newest of them; `closedOrders` gives more. */
+  /** The newest of them, as many as were asked for; `closedOrders` gives more. */
   readonly closed: readonly OrderRow[]
   readonly closedCount: number
+  /** Of those, how many are to be called about today. */
+  readonly closedToCall: number
 }
 
 /** Who ordered what, promised for when, done when; which promises are at risk? Closed ones come from the store. */
-export function orderBookView(
-  moment: Moment,
-  money: MoneyByOrder,
-  closed: Pick<OrderBookView, 'closed' | 'closedCount'>,
-): OrderBookView {
+export function orderBookView(moment: Moment, money: MoneyByOrder, closed: Omit<OrderBookView, 'open'>): OrderBookView {
   const piecesOf = Map.groupBy(moment.book.pieces, ({ commissionId }) => commissionId)
   const orders = moment.book.commissions.map((commission) => ({
     commission,

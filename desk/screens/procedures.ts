@@ -1,7 +1,7 @@
 import { z } from 'zod'
 import { failed, ok, problem } from '../../core/problems.ts'
 import { bookOfCommission } from '../../db/commissions.ts'
-import { closedCount } from '../../db/order-lists.ts'
+import { closedCounts } from '../../db/order-lists.ts'
 import { damagedEntriesOf } from '../../db/log-chain.ts'
 import { entriesOf } from '../../db/log.ts'
 import { moneyOf } from '../../db/money.ts'
@@ -31,11 +31,15 @@ export const screensProcedures = {
     return ok(benchView(moment, shop.planned?.tonight ?? null, line, rows))
   }),
   rack: inShop(noInput, (shop) => ok(rackView(shop.moment()))),
-  orderBook: inShop(noInput, async (shop) => {
-    const money = await moneyByOrder(shop.db, shop.book.commissions)
-    const closed = { closed: await closedRows(shop), closedCount: await closedCount(shop.db) }
-    return ok(orderBookView(shop.moment(), money, closed))
-  }),
+  orderBook: inShop(
+    z.strictObject({ closed: z.int().min(0).max(100_000).optional() }),
+    async (shop, { closed: rows }) => {
+      const money = await moneyByOrder(shop.db, shop.book.commissions)
+      const moment = shop.moment()
+      const closed = rows === 0 ? [] : await closedRows(shop, rows)
+      return ok(orderBookView(moment, money, { closed, ...(await closedCounts(shop.db, moment.today)) }))
+    },
+  ),
   closedOrders: inShop(z.strictObject({ count: z.int().min(1).max(100_000) }), async (shop, { count }) =>
     ok(await closedRows(shop, count)),
   ),

@@ -1,5 +1,6 @@
 import { describe, expect } from 'vitest'
 import { constructionOf } from '../../core/constructions/constructions.ts'
+import { localDay } from '../../core/time/local-day.ts'
 import { accessibilityProblems } from '../support/accessibility.ts'
 import { test } from '../support/app.ts'
 import { goTo, smallDraft, takeSmallOrder, valueOf, workOff } from './support/small-order.ts'
@@ -19,8 +20,16 @@ describe('finding', () => {
     await expect.poll(() => open.count()).toBe(2)
 
     valueOf(await desk.commissionHandOver({ id }))
-    await page.getByLabel('Find').fill('5550100 wall')
+    // What is closed comes once it is opened, and is counted before.
+    const { nowMs, timeZone } = valueOf(await desk.shopState())
+    await page.getByRole('button', { name: 'To call (0)' }).waitFor()
+    valueOf(await desk.commissionRemind({ id, day: localDay(nowMs / 60_000, timeZone) }))
+    await page.getByRole('button', { name: 'To call (1)' }).waitFor()
+    await page.getByRole('heading', { name: 'Closed (1)' }).click()
     const closed = page.getByRole('table', { name: 'Closed orders, newest first' }).getByRole('rowheader')
+    await expect.poll(() => closed.allInnerTexts()).toEqual(['Ada Quist'])
+    await page.getByLabel('Find').fill('5550100 wall')
+    await expect.poll(() => open.count()).toBe(0)
     await expect.poll(() => closed.allInnerTexts()).toEqual(['Ada Quist'])
     expect(await accessibilityProblems(page)).toEqual([])
   })
