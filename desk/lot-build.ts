@@ -19,7 +19,7 @@ const made = new WeakMap<Almanac, Map<string, LotBuild>>()
  * @param builtAt instant at which their parts are joined: what the wood holds then follows the season
  */
 export function lotBuild(
-  { construction, spec }: Piece,
+  { construction, spec }: Pick<Piece, 'construction' | 'spec'>,
   count: number,
   almanac: Almanac,
   builtAt: number,
