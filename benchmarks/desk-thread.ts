@@ -46,7 +46,9 @@ async function measure(desk: Desk): Promise<void> {
   const { canStart, comingUp } = await ask<BenchView>('bench')
   const stepId = (canStart[0] ?? comingUp[0])?.stepId
   await timed('a step is started', () => ask('stepStart', { stepId, anyway: true }))
+  await timed('what follows', () => ask('caughtUp'))
   await timed('a step is done', () => ask('stepDone', { stepId, anyway: true }))
+  await timed('what follows that', () => ask('caughtUp'))
   await timed('dates while typing', () => ask('draftQuote', { draft: draftOf(orders), asked: 'dates' }))
 
   const file = await openShopFile(join(dataFolder, 'shop.sqlite'), { clockMs: () => nowMs })

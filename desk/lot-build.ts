@@ -8,8 +8,8 @@ import type { Result } from '../core/problems.ts'
 /** What one lot of a piece comes to: its steps, parts and what it takes; null: nobody knows its construction any more. */
 type LotBuild = Result<Build> | null
 
-/** More than a shop has in work; each takes some ten kilobytes. */
-const MOST_KEPT = 500
+/** More than any shop has in work at a time; each takes some ten kilobytes. */
+const MOST_KEPT = 1000
 
 const made = new WeakMap<Almanac, Map<string, LotBuild>>()
 

@@ -52,9 +52,10 @@ export async function openDesk(options: DeskOptions): Promise<Result<Desk>> {
   await opening.open()
   if (opening.trouble?.code === 'folder-in-use') return failed(opening.trouble)
 
-  const calendarAddress = new CalendarAddress(dataFolder, async () =>
-    opening.shop === null ? null : opening.shop.during(writeCalendar(opening.shop)),
-  )
+  const calendarAddress = new CalendarAddress(dataFolder, async () => {
+    const { shop } = opening
+    return shop === null ? null : shop.during(shop.caughtUp().then(() => writeCalendar(shop)))
+  })
   await calendarAddress.open()
 
   const devices: Devices = new Devices({

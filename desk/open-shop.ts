@@ -1,4 +1,3 @@
-import { setImmediate } from 'node:timers/promises'
 import type { Almanac } from '../core/almanac/almanac.ts'
 import type { Book } from '../core/book/book.ts'
 import { onHoldForGood } from '../core/book/undated-steps.ts'
@@ -11,6 +10,7 @@ import type { ShopFile } from '../db/connection.ts'
 import type { Db } from '../db/schema.ts'
 import { lastEntryId } from '../db/log.ts'
 import { lastUndoable } from '../db/undo.ts'
+import { CatchingUp } from './catching-up.ts'
 import type { WallClock } from './desk.ts'
 import type { DeskEvent } from './desk-event.ts'
 import { ToldNotices } from './steps/told-notices.ts'
@@ -62,7 +62,7 @@ export class OpenShop {
   private readonly announced: AnnouncedPlan
   private lastMoment: Moment | null = null
   private readonly moved = new WhatMoved()
-  private catchingUp: Promise<unknown> = Promise.resolve()
+  private readonly catchingUp = new CatchingUp()
   /** What still reads or writes the file. */
   private readonly underWay = new Set<Promise<unknown>>()
   private readonly clock: WallClock
@@ -167,43 +167,46 @@ export class OpenShop {
     const said = await work(this.db)
     if (!said.ok) return said
     this.moved.pressed()
-    if (answer === 'kept') {
-      const entryId = await this.toUndoSince(logged)
-      // The answer is on its way before reading a long book holds up this thread.
-      this.catchUp(setImmediate().then(() => this.readAndReplan()))
-      return ok({ said: said.value, entryId, datesFollow: true })
-    }
-    return ok({ said: said.value, entryId: (await this.readAndReplan()) ? await this.toUndoSince(logged) : null })
+    if (answer === 'planned')
+      return ok({ said: said.value, entryId: (await this.readAndReplan()) ? await this.toUndoSince(logged) : null })
+    const entryId = await this.toUndoSince(logged)
+    void this.during(this.catchingUp.begin(() => this.readAndReplan()))
+    return ok({ said: said.value, entryId, datesFollow: true })
   }
 
   /** Settled once what was kept until now is read and planned. */
-  caughtUp(): Promise<unknown> {
-    return this.catchingUp
-  }
-
-  private catchUp(reading: Promise<unknown>): void {
-    this.catchingUp = Promise.all([this.catchingUp, this.during(reading)])
+  caughtUp(): Promise<void> {
+    return this.catchingUp.ended()
   }
 
   /** The entry that a press wrote; null: it changed nothing, and must not offer to take back the press before it. */
   private async toUndoSince(logged: number): Promise<number | null> {
-    return (await lastEntryId(this.db)) === logged ? null : ((await lastUndoable(this.db))?.id ?? null)
+    try {
+      return (await lastEntryId(this.db)) === logged ? null : ((await lastUndoable(this.db))?.id ?? null)
+    } catch (fault) {
+      this.couldNotReadBack(fault)
+      return null
+    }
   }
 
   /** What was kept is kept: whatever goes wrong now must not be told as if it were lost. False: something did. */
   private async readAndReplan(): Promise<boolean> {
+    let isRead = false
     try {
       await this.readAgain()
       await this.replan()
       this.notReadBack = []
-      return true
+      isRead = true
     } catch (fault) {
-      console.error('Fault after a change was kept:', fault)
-      this.notReadBack = [keptButNotShown]
-      return false
-    } finally {
-      this.tell({ kind: 'changed' })
+      this.couldNotReadBack(fault)
     }
+    this.tell({ kind: 'changed' })
+    return isRead
+  }
+
+  private couldNotReadBack(fault: unknown): void {
+    console.error('Fault after a change was kept:', fault)
+    this.notReadBack = [keptButNotShown]
   }
 
   /** Something was written that no date follows from: the screens ask again. */
@@ -303,6 +306,8 @@ export class OpenShop {
 
   /** To be called every few seconds: tells what is due, keeps the plan from growing old, and makes the backup of the day. */
   async tick(): Promise<void> {
+    await this.caughtUp()
+    if (this.notReadBack.length > 0) await this.readAndReplan()
     await this.tellWhatIsDue()
     const before = JSON.stringify(this.file.warnings())
     await this.file.backUpWhenDue()

@@ -3,6 +3,9 @@ import type { Reply } from '../desk/procedure.ts'
 import { desk } from './client.ts'
 import type { Moved, NewDay } from '../desk/moved.ts'
 
+/** As long as the desk itself has anybody wait for a plan. */
+const LONGEST_WAIT_MS = 10_000
+
 /** What the last action did, which chances moved because of it, and the way back: one line that every screen shows. */
 class Said {
   moved = $state.raw<Moved | null>(null)
@@ -41,11 +44,17 @@ class Said {
     return reply.ok
   }
 
-  /** What is pressed next means what is on the screen then. */
+  /** What is pressed next waits for it, though not for ever: the connection may be gone meanwhile. */
   async #screenFollows(): Promise<void> {
     this.datesFollow = true
-    await Promise.race([desk.caughtUp(), this.#leaving])
-    this.datesFollow = false
+    try {
+      const longest = new Promise((resolve) => setTimeout(resolve, LONGEST_WAIT_MS))
+      await Promise.race([desk.caughtUp(), this.#leaving, longest])
+    } catch {
+      // It is kept all the same, and the screen asks by itself once it can.
+    } finally {
+      this.datesFollow = false
+    }
   }
 
   #saidOnLeaving = false

@@ -1,3 +1,4 @@
+import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
 import type { Almanac } from '../../core/almanac/almanac.ts'
 import type { Book, BookStep, Commission, Piece } from '../../core/book/book.ts'
 import { lumberAhead, type LumberAhead, type OnHand } from '../../core/book/lumber.ts'
@@ -5,6 +6,7 @@ import type { SupplyHold } from '../../core/book/planning-setting.ts'
 import type { Supply } from '../../core/book/supplies.ts'
 import type { StepProgress } from '../../core/book/step-progress.ts'
 import type { Part } from '../../core/constructions/construction.ts'
+import { constructionOfPiece } from '../../core/constructions/constructions.ts'
 import type { PartToCut } from '../../core/timber/cutting-model.ts'
 import { cuttingRules } from '../../core/timber/cutting-rules.ts'
 import { partsToCut } from '../../core/timber/parts-to-cut.ts'
@@ -13,7 +15,6 @@ import { woodOnHand, type WoodServed } from '../../core/timber/wood-on-hand.ts'
 import { daysLater, localDay, startOfLocalDay, type LocalDay } from '../../core/time/local-day.ts'
 import { writeLocalDay } from '../../core/time/write-instant.ts'
 import type { Board, PartCut } from '../../db/boards.ts'
-import { lotBuild } from '../lot-build.ts'
 import { boardToCut } from './board-to-cut.ts'
 
 /** What the shop has of wood. */
@@ -157,15 +158,25 @@ function millingsOf(
 const lotsOf = (piece: Piece, stepsOf: ReadonlyMap<string, readonly BookStep[]>) =>
   [...stepsOf].filter(([id]) => id.startsWith(`${piece.id}/`))
 
-/** The parts of a lot: they follow from the spec alone, the season moves them by a hair that no board feels. */
+/** The parts of each lot, worked out once: they follow from the spec alone, the season moves them by a hair that no board feels. */
+const knownParts = new WeakMap<Almanac, Map<string, readonly Part[] | null>>()
+
 export function partsOfLot(
   piece: Piece,
   count: number,
   commission: Commission,
   almanac: Almanac,
 ): readonly Part[] | null {
-  const build = lotBuild(piece, count, almanac, commission.takenAtMin, commission.home)
-  return build?.ok === true ? build.value.parts : null
+  const known = knownParts.get(almanac) ?? new Map<string, readonly Part[] | null>()
+  knownParts.set(almanac, known)
+  const key = JSON.stringify([piece.construction, piece.spec, count, commission.takenAtMin, commission.home])
+  const before = known.get(key)
+  if (before !== undefined) return before
+  const facts = shopFactsOf(almanac, commission.takenAtMin, commission.home)
+  const build = constructionOfPiece(piece)?.build(piece.spec, count, facts)
+  const parts = build?.ok ? build.value.parts : null
+  known.set(key, parts)
+  return parts
 }
 
 /** The day on which a board may be cut; null: it may. One with a reading that the glue takes has rested, whenever it came. */

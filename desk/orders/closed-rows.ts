@@ -5,8 +5,8 @@ import { keptUntilMore } from '../kept-until-more.ts'
 import type { OpenShop } from '../open-shop.ts'
 import { orderRows, type WorkColumns, type OrderRow } from './order-rows.ts'
 
-/** Closed orders that the Order book shows before it is asked for more. */
-export const firstClosed = 50
+/** Where nobody says how many. */
+const firstClosed = 50
 
 /** Nothing of what is closed is planned any more. */
 const nothingAhead: WorkColumns = { doneAt: null, lateMinutes: 0, stepsDone: 0, stepsTotal: 0, nextStep: null }

@@ -55,14 +55,15 @@ export function orderRows(
   const names = namesInSpecs(moment.almanac)
   return orders.map(({ commission, pieces, work }) => {
     const standing = moneyStandingOf(commission, money.get(commission.id) ?? [], workKnown(commission))
+    const word = wordOf(commission, moment)
     return {
       commissionId: commission.id,
       number: commission.number,
       customer: commission.customer.name,
       reach: commission.customer.reach,
       titles: pieces.map(countedTitle),
-      standing: wordOf(commission, moment),
-      holdWhy: commission.onHoldUntil === null ? '' : commission.onHoldWhy,
+      standing: word,
+      holdWhy: word === 'on-hold' ? commission.onHoldWhy : '',
       neededBy: commission.neededBy,
       promisedFor: commission.promisedFor,
       ...work,

@@ -148,6 +148,10 @@ describe('the Bench', () => {
     await page.getByRole('button', { name: 'Show 2 more of 26' }).press('Enter')
     await expect.poll(() => listed.count()).toBe(26)
     await expect.poll(() => page.getByRole('button', { name: /^Show \d+ more/ }).count()).toBe(0)
+    // Who works by keyboard goes on at the first of them.
+    const focused = () => page.evaluate(() => document.activeElement?.getAttribute('aria-label'))
+    await expect.poll(focused).toMatch(/^Start: /)
+    await expect.poll(() => listed.nth(24).evaluate((row) => row === document.activeElement)).toBe(true)
   })
 
   test('says what will be here while there is nothing', async ({ openApp }) => {

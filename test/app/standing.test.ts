@@ -159,7 +159,7 @@ describe('an order', () => {
     // With the number to call, and why the work waits.
     const toCall = page.getByRole('row', { name: /Ada Quist/ })
     await toCall.getByText('555-0100').waitFor()
-    await toCall.getByText('on hold: Customer is away').waitFor()
+    await toCall.getByRole('cell', { name: 'on hold: Customer is away' }).waitFor()
     await goTo(app, `#/commission/${id}`)
     await press(/^Resume/)
     await expect.poll(async () => (await order()).word).toBe('in-the-shop')

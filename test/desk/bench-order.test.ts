@@ -56,6 +56,28 @@ test('a press is answered once it is kept, and whatever is asked next follows fr
   expect((await ask.bench()).canStart.map(({ name }) => name)).toEqual(['Plane it', 'Carve it'])
 })
 
+test('presses that wait while another is caught up with go on one after the other', async () => {
+  const { ask, call } = await aDesk()
+  for (const name of ['Plane it', 'Carve it'])
+    await ask.takeOrder({ draft: shelf(name, '40'), standing: 'agreed', promisedFor: '2026-03-20' })
+  const [first, second] = (await ask.bench()).canStart.map(({ stepId }) => stepId)
+  await ask.stepStart({ stepId: first!, makerId: null })
+  // Two people press the same at the same time: one of them was quicker, and each takes back what was pressed there.
+  const [one, other, paused] = await Promise.all([
+    call.stepStart({ stepId: second!, makerId: null }),
+    call.stepStart({ stepId: second!, makerId: null }),
+    call.stepPause({ stepId: first! }),
+  ])
+  expect(one).toMatchObject({ ok: true, value: { said: 'Started: carve it of Shelf.' } })
+  expect(other).toMatchObject({ ok: false, problems: [{ code: 'already-running' }] })
+  expect(paused).toMatchObject({ ok: true })
+  expect(new Set([one, paused].map((reply) => reply.ok && reply.value.entryId)).size).toBe(2)
+  await ask.undo({ entryId: one.ok ? one.value.entryId! : 0 })
+  const { onTheBench, canStart } = await ask.bench()
+  expect(onTheBench.map(({ stepId, state }) => [stepId, state])).toEqual([[first, 'paused']])
+  expect(canStart.map(({ stepId }) => stepId)).toEqual([second])
+})
+
 test('a press that is answered is kept although the desk closes before the plan follows', async () => {
   const { ask, call, desk, folder } = await aDesk()
   await ask.takeOrder({ draft: shelf('Plane it', '40'), standing: 'agreed', promisedFor: '2026-03-10' })

@@ -1,7 +1,7 @@
 import { forecastOf } from '../../desk/planner/forecast.ts'
 import { sql } from 'kysely'
 import { join } from 'node:path'
-import { expect, onTestFinished, test } from 'vitest'
+import { expect, onTestFinished, test, vi } from 'vitest'
 import { startingAlmanac } from '../../core/almanac/defaults.ts'
 import { ok } from '../../core/problems.ts'
 import { orderBookRows } from '../../db/order-lists.ts'
@@ -84,4 +84,26 @@ test('when the room runs out after the order is kept, the order is told as taken
   expect(reply).toMatchObject({ ok: true })
   expect(await customers(shop)).toEqual(['Ada Quist'])
   expect(shop.planned?.plan.steps.length).toBeGreaterThan(0)
+})
+
+test('a press that is kept and cannot be read back is told as kept, stands there until it can be', async () => {
+  const { shop, call } = await aShopWithRoom()
+  const draft = aDraft({ pieces: [aPiece()] })
+  expect((await call('takeOrder', { draft, standing: 'agreed', promisedFor: null })).ok).toBe(true)
+  const stepId = shop.book.steps[0]!.id
+  onTestFinished(() => void vi.restoreAllMocks())
+  vi.spyOn(console, 'error').mockImplementation(() => undefined)
+  const reading = vi.spyOn(shop, 'readAgain').mockRejectedValueOnce(new Error('disk I/O error'))
+  expect(await call('stepStart', { stepId, makerId: null, anyway: true })).toMatchObject({
+    ok: true,
+    value: { datesFollow: true },
+  })
+  expect(await call('caughtUp', {})).toMatchObject({ ok: true })
+  expect(reading).toHaveBeenCalledOnce()
+  expect(shop.inTheWay()).toMatchObject([{ code: 'kept-but-not-shown' }])
+  expect(await call('stepPause', { stepId })).toMatchObject({ ok: false, problems: [{ code: 'not-running' }] })
+  // A few seconds later it is tried again.
+  await shop.tick()
+  expect(shop.inTheWay()).toEqual([])
+  expect(await call('stepPause', { stepId })).toMatchObject({ ok: true })
 })

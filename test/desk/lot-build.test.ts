@@ -24,16 +24,20 @@ test('a lot is built once, and anew where anything that it follows from is anoth
     lotBuild(board('cherry'), 2, almanac, BUILT_AT, null),
     lotBuild(board('maple'), 1, almanac, BUILT_AT, null),
     lotBuild(board('maple'), 2, almanac, BUILT_AT + 1, null),
+    lotBuild(board('maple'), 2, almanac, BUILT_AT, {
+      driest: { celsius: 20, rh: 0.2 },
+      dampest: { celsius: 24, rh: 0.7 },
+    }),
     lotBuild(board('maple'), 2, { ...almanac, clampForceN: almanac.clampForceN / 2 }, BUILT_AT, null),
   ]
-  expect(new Set([first, ...others]).size).toBe(5)
+  expect(new Set([first, ...others]).size).toBe(6)
 })
 
 test('of very many lots those are kept that were asked for last', () => {
   const piece = board('maple')
   const first = lotBuild(piece, 1, almanac, BUILT_AT, null)
   const second = lotBuild(piece, 2, almanac, BUILT_AT, null)
-  for (let minute = 1; minute < 500; minute++) {
+  for (let minute = 1; minute < 1000; minute++) {
     lotBuild(piece, 1, almanac, BUILT_AT + minute, null)
     expect(lotBuild(piece, 1, almanac, BUILT_AT, null)).toBe(first)
   }

@@ -230,7 +230,7 @@ test('a hundred random acts keep book, log, stock and money consistent, and undo
     kept.push(await aHundredActs(seed))
   const all = kept.reduce((sum, each) => sum + each, 0)
   // One seed may call its order off early and have most refused; over all of them enough must have happened.
-  if (kept.length >= 5) expect(all).toBeGreaterThan((kept.length * ACTS_EACH) / 4)
+  expect(all).toBeGreaterThan(kept.length < 5 ? 0 : (kept.length * ACTS_EACH) / 4)
   console.info(
     `Random acts: seeds ${FIRST_SEED} to ${FIRST_SEED + kept.length - 1}, ${ACTS_EACH} acts each, ${all} of them kept.`,
   )

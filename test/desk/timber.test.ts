@@ -27,6 +27,12 @@ test('parts of agreed orders are cut out of the boards on hand, and what they do
   ])
   expect(after.toBuy.woods).toEqual([])
   expect(after.plan.map(({ number }) => number)).toEqual([1])
+  // The page that does not draw the boards is told how many are cut all the same.
+  const { plan: _, isDrawn, ...same } = after
+  expect(isDrawn).toBe(true)
+  expect(await ask.timber({ ...counted, drawn: false })).toEqual({ ...same, plan: [], isDrawn: false })
+  expect(same).toMatchObject({ boardsToCut: 1 })
+  expect(same.whySizes[0]).toMatch(/^Joint an edge .* squaring an end /)
 })
 
 test('what is to buy has no price until the yard’s is known, then costs that much with the waste', async () => {
