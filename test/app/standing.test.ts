@@ -192,56 +192,54 @@ describe('an order', () => {
     await page.getByText('As you typed: keep $80.00, give back $120.00').waitFor()
   })
 
-  test('that was handed over gets a complaint months later, by keyboard: an order of its own that belongs to the old one', async ({
-    openApp,
-  }) => {
-    const app = await openApp()
-    const { page, desk } = app
-    const id = await takeSmallOrder(app)
-    await workOff(app, 6)
-    valueOf(await desk.commissionHandOver({ id }))
-    valueOf(await desk.testSetClock({ now: '2026-08-14T16:00:00Z' }))
-    const old = valueOf(await desk.commission({ id }))
-    await goTo(app, `#/commission/${id}`)
-    await page.getByRole('button', { name: 'Complaint' }).waitFor()
-    await tabTo(page, /^Complaint/, FAR)
-    await page.keyboard.press('Enter')
-    const name = page.getByLabel('Name', { exact: true })
-    await expect.poll(() => name.inputValue()).toBe('Ada Quist')
-    // Why it takes until then names the steps; the order has no number yet.
-    const why = page
-      .locator('.causes')
-      .getByText(/^“Prepare the parts”/)
-      .first()
-    await expect.poll(() => why.innerText()).toMatch(/^“Prepare the parts” waits for /)
-    await tabTo(page, /^Remove row 2/, FAR)
-    for (let row = 6; row > 1; row -= 1) {
+  test.for([
+    { as: 'Complaint', step: 'Look it over and fix it', how: 'complaint', answers: 'answers-for' },
+    { as: 'Repair', step: 'Repair it', how: 'repaired-as', answers: 'repairs' },
+  ])(
+    'that was handed over gets a $as months later, by keyboard: an order of its own that belongs to the old one',
+    async ({ as, step, how, answers }, { openApp }) => {
+      const app = await openApp()
+      const { page, desk } = app
+      const id = await takeSmallOrder(app)
+      await workOff(app, 6)
+      valueOf(await desk.commissionHandOver({ id }))
+      valueOf(await desk.testSetClock({ now: '2026-08-14T16:00:00Z' }))
+      const old = valueOf(await desk.commission({ id }))
+      await goTo(app, `#/commission/${id}`)
+      await page.getByRole('button', { name: as }).waitFor()
+      await tabTo(page, new RegExp(`^${as}`), FAR)
       await page.keyboard.press('Enter')
-      await expect.poll(() => page.getByRole('button', { name: /^Remove row/ }).count()).toBe(row - 1)
-      if (row > 2) await hasFocus(page, /^Remove row/)
-    }
-    await tabTo(page, /^Step/, FAR)
-    await page.keyboard.press('Control+A')
-    await page.keyboard.type('Flatten the shelf')
-    await tabTo(page, /^(Minutes|Hands-on)/, 4)
-    await page.keyboard.press('Control+A')
-    await page.keyboard.type('40 min')
-    await page.keyboard.press('Control+Enter')
-    await page.getByRole('heading', { name: /^Ada Quist/ }).waitFor()
-    await page.getByText(/^Complaint about/).waitFor()
-    const [line] = valueOf(await desk.orderBook()).open
-    const complaint = valueOf(await desk.commission({ id: line!.commissionId }))
-    expect(complaint.family).toEqual([{ commissionId: id, number: old.number, how: 'answers-for' }])
-    expect(complaint.customer).toEqual(old.customer)
-    expect(complaint.pieces[0]!.steps.map(({ name, handsOnMinutes }) => [name, handsOnMinutes])).toEqual([
-      ['Flatten the shelf', 40],
-    ])
-    await tabTo(page, /^no\. 1$/, FAR)
-    await page.keyboard.press('Enter')
-    await page.getByText(/^Complaint: no\. 2/).waitFor()
-    const now = valueOf(await desk.commission({ id }))
-    expect(now.family).toEqual([{ commissionId: line!.commissionId, number: line!.number, how: 'complaint' }])
-    // The old order stays closed, and what it took and cost stays its own.
-    expect({ ...now, family: [] }).toEqual({ ...old, family: [] })
-  })
+      const name = page.getByLabel('Name', { exact: true })
+      await expect.poll(() => name.inputValue()).toBe('Ada Quist')
+      // Why it takes until then names the step; the order has no number yet.
+      const why = page
+        .locator('.causes')
+        .getByText(new RegExp(`^“${step}”`))
+        .first()
+      await why.waitFor()
+      await tabTo(page, /^Step/, FAR)
+      await page.keyboard.press('Control+A')
+      await page.keyboard.type('Flatten the shelf')
+      await tabTo(page, /^(Minutes|Hands-on)/, 4)
+      await page.keyboard.press('Control+A')
+      await page.keyboard.type('40 min')
+      await page.keyboard.press('Control+Enter')
+      await page.getByRole('heading', { name: /^Ada Quist/ }).waitFor()
+      await page.getByText(as === 'Repair' ? /^Repair of/ : /^Complaint about/).waitFor()
+      const [line] = valueOf(await desk.orderBook()).open
+      const complaint = valueOf(await desk.commission({ id: line!.commissionId }))
+      expect(complaint.family).toEqual([{ commissionId: id, number: old.number, how: answers }])
+      expect(complaint.customer).toEqual(old.customer)
+      expect(complaint.pieces[0]!.steps.map(({ name, handsOnMinutes }) => [name, handsOnMinutes])).toEqual([
+        ['Flatten the shelf', 40],
+      ])
+      await tabTo(page, /^no\. 1$/, FAR)
+      await page.keyboard.press('Enter')
+      await page.getByText(new RegExp(`^${as === 'Repair' ? 'Repaired as' : as}:? no\\. 2`)).waitFor()
+      const now = valueOf(await desk.commission({ id }))
+      expect(now.family).toEqual([{ commissionId: line!.commissionId, number: line!.number, how }])
+      // The old order stays closed, and what it took and cost stays its own.
+      expect({ ...now, family: [] }).toEqual({ ...old, family: [] })
+    },
+  )
 })

@@ -52,7 +52,10 @@ export const freeList: Construction<FreeListSpec> = {
   draw: () => null,
 }
 
-const rowText = (row: Partial<Record<string, string | boolean>>): { readonly [key: string]: string | boolean } => ({
+/** A row as it is typed, with nothing said but this. */
+export const rowText = (
+  row: Partial<Record<string, string | boolean>>,
+): { readonly [key: string]: string | boolean } => ({
   name: '',
   minutes: '',
   kind: 'hand',
