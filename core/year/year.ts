@@ -101,7 +101,11 @@ export function yearOf(input: YearInput): Year {
   const handedOver = orders.filter(({ handedOverOn }) => inYear(handedOverOn))
   const credits = input.credits.filter(({ day }) => inYear(day))
   const byCash = money.accounting === 'cash'
-  const monthOf = (keep: (day: LocalDay) => boolean): YearMonth => {
+  // A year of work has tens of thousands of stretches: they are gone through once, not for each month.
+  const minutesByMonth = Array.from({ length: 12 }, () => 0)
+  for (const { day, minutes } of input.work) if (inYear(day)) minutesByMonth[monthIn(day)]! += minutes
+  const monthOf = (month: number | null): YearMonth => {
+    const keep = (day: LocalDay): boolean => month === null || monthIn(day) === month
     const here = receipts.filter(({ day }) => keep(day))
     const tipped = sum(tips.filter(({ day }) => keep(day)).map(({ minor }) => minor))
     const receivedMinor = sum(here.filter(({ minor }) => minor > 0).map(({ minor }) => minor)) + tipped
@@ -114,10 +118,10 @@ export function yearOf(input: YearInput): Year {
       incomeMinor: byCash
         ? receivedMinor - givenBackMinor - taxMinor
         : sum(sold.map(({ bill }) => bill?.netMinor ?? 0)) + tipped - credited,
-      minutes: sum(input.work.filter(({ day }) => inYear(day) && keep(day)).map(({ minutes }) => minutes)),
+      minutes: sum(minutesByMonth.filter((_, at) => month === null || at === month)),
     }
   }
-  const total = monthOf(() => true)
+  const total = monthOf(null)
   const back = receipts.filter(({ minor }) => minor < 0)
   const returnsMinor = byCash
     ? sum(back.map(({ minor, taxMinor }) => taxMinor - minor))
@@ -131,7 +135,7 @@ export function yearOf(input: YearInput): Year {
   return {
     year,
     accounting: money.accounting,
-    months: Array.from({ length: 12 }, (_, index) => monthOf((day) => Number(day.slice(5, 7)) === index + 1)),
+    months: minutesByMonth.map((_, month) => monthOf(month)),
     total,
     byHow: PAID_HOW.map((how) => ({
       how,
@@ -156,6 +160,9 @@ export function yearOf(input: YearInput): Year {
     },
   }
 }
+
+/** Month of a day, January 0. */
+const monthIn = (day: LocalDay): number => Number(day.slice(5, 7)) - 1
 
 /** Paid by the end of a day for an order that is neither handed over nor called off by then. */
 function heldAtEnd(order: YearOrder, entries: readonly MoneyEntry[], end: LocalDay): number {
