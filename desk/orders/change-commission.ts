@@ -36,6 +36,7 @@ export async function changeByHand(shop: OpenShop, id: string, changes: Commissi
   if (turned !== null) return failed({ ...turned, field: 'changes.home' })
   const known = shop.book.commissions.find((commission) => commission.id === id)
   const { promisedFor: day } = changes
+  const neededBy = changes.neededBy === undefined ? (known?.neededBy ?? null) : changes.neededBy
   const isNewDay = day !== undefined && known !== undefined && day !== known.promisedFor
   const promise = isNewDay
     ? await promiseByHand(shop, id, day, { wantedBy: promiseWantedBy, why: promiseWhy.trim() })
@@ -57,7 +58,7 @@ export async function changeByHand(shop: OpenShop, id: string, changes: Commissi
     { promise },
   )
   return changed.ok && promise !== null
-    ? ok({ ...changed.value, said: `${changed.value.said} ${sayPromise(promise, shop.locale)}.` })
+    ? ok({ ...changed.value, said: `${changed.value.said} ${sayPromise(promise, neededBy, shop.locale)}.` })
     : changed
 }
 
@@ -80,7 +81,9 @@ export async function agree(
     shop,
     id,
     'commission-agreed',
-    promise === null ? 'Order taken, no promise date' : `Order taken. ${sayPromise(promise, shop.locale)}`,
+    promise === null
+      ? 'Order taken, no promise date'
+      : `Order taken. ${sayPromise(promise, standing?.neededBy ?? null, shop.locale)}`,
     (commission) => ({ ...commission, standing: 'agreed', promisedFor: promise?.day ?? null }),
     {
       promise,

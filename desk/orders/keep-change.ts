@@ -93,7 +93,7 @@ function whatMoved(shop: OpenShop, order: ChangedOrder['order'], promise: NewPro
   const doneAt = commission === undefined ? null : dateOf(commission, moment).doneAt
   return [
     ...(doneAt === null ? [] : [`Planned for ${writeDay(doneAt, moment.wording)}.`]),
-    ...(promise === null ? [] : [`${sayPromise(promise, shop.locale)}.`]),
+    ...(promise === null ? [] : [`${sayPromise(promise, order.commission.neededBy, shop.locale)}.`]),
   ]
 }
 

@@ -76,10 +76,16 @@ export function promiseOfQuote(
   }
 }
 
-/** `Promised Sat, Dec 20: 8 chances in 10`; `Quoted ..., good until ...`. */
-export function sayPromise({ kind, day, chance, goodUntil }: NewPromise, locale: string): string {
+/** `Promised Sat, Dec 20: 8 chances in 10`; `Quoted ..., good until ...`; `..., after the day they need it (Fri, Dec 12)`. */
+export function sayPromise(
+  { kind, day, chance, goodUntil }: NewPromise,
+  neededBy: LocalDay | null,
+  locale: string,
+): string {
   if (day === null) return 'No promise date'
   const stated = chance === null ? '' : `: ${sayChance(chance)}`
   const until = goodUntil === null ? '' : `, good until ${writeLocalDay(goodUntil, locale)}`
-  return `${kind === 'promise' ? 'Promised' : 'Quoted'} ${writeLocalDay(day, locale)}${stated}${until}`
+  const need =
+    neededBy === null || day <= neededBy ? '' : `, after the day they need it (${writeLocalDay(neededBy, locale)})`
+  return `${kind === 'promise' ? 'Promised' : 'Quoted'} ${writeLocalDay(day, locale)}${stated}${until}${need}`
 }

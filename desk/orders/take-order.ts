@@ -81,7 +81,7 @@ export async function takeOrder(shop: OpenShop, draft: Draft, taking: Taking): P
       payments,
     })
     const said = `${standing === 'agreed' ? 'Order taken' : 'Saved as inquiry'}: No. ${number}, ${customer.name}.`
-    return ok(promise === null ? said : `${said} ${sayPromise(promise, shop.locale)}.`)
+    return ok(promise === null ? said : `${said} ${sayPromise(promise, read.neededBy, shop.locale)}.`)
   })
   const { id } = order.commission
   return moved.ok

@@ -22,30 +22,45 @@ export interface Outlook {
   readonly danger: Danger
   /** False: of the plan before, while newer ones are worked out. */
   readonly fresh: boolean
+  /** What was promised, or when it was finished, is later than the customer needs it; the promise may be kept all the same. */
+  readonly missesNeed: boolean
   /** The day on which all of it was finished. */
   readonly finishedOn: string | null
 }
 
 /** Of what is neither promised nor planned. */
 export const nothingToSay: Outlook = {
-  ...{ days: null, chance: null, stated: null, hasFallen: false, danger: 'none', fresh: true, finishedOn: null },
+  ...{
+    days: null,
+    chance: null,
+    stated: null,
+    hasFallen: false,
+    danger: 'none',
+    fresh: true,
+    missesNeed: false,
+    finishedOn: null,
+  },
 }
 
 /** How sure an order's day is: by its odds alone, never by the plan's date. What is finished is a fact. */
 export function outlookOf(commission: Commission, moment: Moment): Outlook {
   if (commission.standing !== 'agreed') return nothingToSay
-  const { promisedFor } = commission
+  const { promisedFor, neededBy } = commission
+  const isAfterNeed = (day: string | null): boolean => day !== null && neededBy !== null && day > neededBy
+  const missesNeed = isAfterNeed(promisedFor)
   const due = promisedFor === null ? null : moment.setting.endOfDay(promisedFor)
   const stated = standingPromise(commission, moment.book.promises)?.chance ?? null
   const finishedAt = finishedAtOf(commission, moment)
   if (finishedAt !== null) {
     const danger = due !== null && finishedAt > due ? 'late' : 'none'
-    return { ...nothingToSay, stated, danger, finishedOn: localDay(finishedAt, moment.almanac.shop.timeZone) }
+    const finishedOn = localDay(finishedAt, moment.almanac.shop.timeZone)
+    return { ...nothingToSay, stated, danger, missesNeed: isAfterNeed(finishedOn), finishedOn }
   }
   // Odds of a part are not those of the whole: of what has no date nothing is worked out.
   const hasDate = dateOf(commission, moment).doneAt !== null
   const shown = hasDate ? moment.odds(commission.id) : null
-  if (shown === null) return { ...nothingToSay, stated, danger: due === null ? 'none' : 'unknown', fresh: !hasDate }
+  if (shown === null)
+    return { ...nothingToSay, stated, danger: due === null ? 'none' : 'unknown', fresh: !hasDate, missesNeed }
   const chance = due === null ? null : chanceBy(shown.odds, due)
   return {
     days: oddsDays(shown.odds, moment.almanac.shop.timeZone),
@@ -54,6 +69,7 @@ export function outlookOf(commission: Commission, moment: Moment): Outlook {
     hasFallen: chance !== null && hasFallen(stated, chance),
     danger: chance === null ? 'none' : markOf(chance),
     fresh: shown.fresh,
+    missesNeed,
     finishedOn: null,
   }
 }

@@ -234,6 +234,27 @@ describe('New order', () => {
       .toMatch(new RegExp(`${number}.*${month?.slice(0, 3)}|${month?.slice(0, 3)}.*${number}`))
   })
 
+  test('says beside the promise, on a phone too, that it comes after the day they need it, and says so once it is taken', async ({
+    openApp,
+  }) => {
+    const app = await openApp()
+    const { page } = app
+    await page.setViewportSize({ width: 390, height: 844 })
+    await goTo(app, '#/new-order')
+    await page.locator('#order-line').fill('box 12x8 walnut for Bill Oakes 555-0111 by mar 6 $180')
+    await page.keyboard.press('Enter')
+    const bar = page.getByRole('region', { name: 'Promise and price' })
+    await bar.getByText('After the day they need it (Fri, Mar 6)').waitFor()
+    expect(
+      await bar.getByText('After the day').evaluate((line) => line.getBoundingClientRect().bottom < innerHeight),
+    ).toBe(true)
+    await page.keyboard.press('Control+Enter')
+    await page.getByRole('status').filter({ hasText: 'after the day they need it (Fri, Mar 6)' }).waitFor()
+    await page.getByText('but needed Fri, Mar 6').waitFor()
+    await goTo(app, '#/orders')
+    await page.getByRole('row').filter({ hasText: 'but needed Fri, Mar 6' }).waitFor()
+  })
+
   test.for(['light', 'dark'] as const)('has no barriers that axe finds, in %s', async (colorScheme, { openApp }) => {
     const app = await openApp({ demo: true })
     const { page } = app

@@ -143,3 +143,21 @@ test('without odds no chance is shown, and none is made up', async () => {
   const { outlook } = await ask.commission({ id })
   expect(outlook).toMatchObject({ chance: null, danger: 'unknown', days: null })
 })
+
+test('a promise after the day that the customer needs it is taken and kept, and says both', async () => {
+  const shop = await aDesk()
+  const { ask } = shop
+  const needed = { ...small, neededBy: '2026-03-04' }
+  const taken = await ask.takeOrder({ draft: needed, standing: 'agreed', promisedFor: 'as-quoted' })
+  expect(taken.said).toMatch(/, after the day they need it \(Wed, Mar 4\)\.$/)
+  const order = await workedOut(shop, taken.commissionId)
+  expect(order.outlook).toMatchObject({ danger: 'none', missesNeed: true })
+  expect((await ask.orderBook()).open[0]).toMatchObject({ neededBy: '2026-03-04', outlook: { missesNeed: true } })
+  const { said } = await ask.commissionChange({ id: taken.commissionId, changes: { promisedFor: '2026-06-30' } })
+  expect(said).toContain('after the day they need it (Wed, Mar 4)')
+
+  const inTime = { ...small, neededBy: '2026-06-30' }
+  const other = await ask.takeOrder({ draft: inTime, standing: 'agreed', promisedFor: '2026-06-30' })
+  expect(other.said).not.toContain('need it')
+  expect((await workedOut(shop, other.commissionId)).outlook.missesNeed).toBe(false)
+})

@@ -32,7 +32,16 @@ const lane = (bars: readonly WeeksBar[], extra: Partial<WeeksLane> = {}): WeeksL
   bars,
   doneAt: null,
   promisedFor: null,
-  outlook: { days: null, chance: null, stated: null, hasFallen: false, danger: 'none', fresh: true, finishedOn: null },
+  outlook: {
+    days: null,
+    chance: null,
+    stated: null,
+    hasFallen: false,
+    danger: 'none',
+    fresh: true,
+    missesNeed: false,
+    finishedOn: null,
+  },
   ...extra,
 })
 
