@@ -16,10 +16,15 @@ const WEEK_MIN = 7 * 1440
 const AROUND_MIN = 120
 
 /**
- * How often somebody gets to the shop, from the sessions since the log began. Weeks in which nobody was there at all are lost
- * weeks, whose sessions count for nothing else.
+ * How often somebody gets to the shop, from the sessions since the log began at whose beginning there was something to do, and those
+ * that were met. Weeks in which there was, and nobody came at all, are lost weeks, whose sessions count for nothing else.
+ * @param waiting when there was work that nobody had finished; sorted, disjoint
  */
-export function attendanceFrom(makers: readonly Evenings[], now: number): AttendanceModel {
+export function attendanceFrom(
+  makers: readonly Evenings[],
+  waiting: readonly { readonly from: number; readonly to: number }[],
+  now: number,
+): AttendanceModel {
   const prior = priorAttendance(makers)
   const all = makers.flatMap(({ presses }) => presses.all).filter((at) => at <= now)
   if (all.length === 0) return prior
@@ -27,14 +32,21 @@ export function attendanceFrom(makers: readonly Evenings[], now: number): Attend
   const last = all.reduce((most, at) => Math.max(most, at), first)
   const weekOf = (at: number): number => Math.floor((at - first) / WEEK_MIN)
   const weeksWorked = new Set(all.map(weekOf))
-  const weeks = weekOf(last) + 1
+  const hadWork = someContain(waiting)
+  const since = ({ from, to }: { readonly from: number; readonly to: number }): boolean => to >= first && from <= last
+  const weeks = new Set([
+    ...weeksWorked,
+    ...makers.flatMap(({ sessions }) =>
+      sessions.filter((each) => since(each) && hadWork(each.from)).map(({ to }) => weekOf(to)),
+    ),
+  ])
   return {
     makers: makers.map(({ id, attendance, sessions, presses }) => {
-      const counted = sessions.filter(({ from, to }) => to >= first && from <= last && weeksWorked.has(weekOf(to)))
+      const counted = sessions.filter((each) => since(each) && weeksWorked.has(weekOf(each.to)))
       const isMet = ({ from, to }: { readonly from: number; readonly to: number }): boolean =>
         firstIn(presses.all, from - AROUND_MIN, to + AROUND_MIN) !== null
       const met = counted.filter(isMet)
-      const missed = counted.length - met.length
+      const missed = counted.filter((each) => !isMet(each) && hadWork(each.from)).length
       const { alpha, beta } = believed(attendance)
       return {
         ...{ id, met: met.length, missed, rate: { alpha: alpha + met.length, beta: beta + missed } },
@@ -43,8 +55,21 @@ export function attendanceFrom(makers: readonly Evenings[], now: number): Attend
     }),
     unknownMaker: prior.unknownMaker,
     lostWeek: {
-      alpha: prior.lostWeek.alpha + weeks - weeksWorked.size,
+      alpha: prior.lostWeek.alpha + weeks.size - weeksWorked.size,
       beta: prior.lostWeek.beta + weeksWorked.size,
     },
   }
 }
+
+/** Whether one of the intervals holds an instant. */
+const someContain =
+  (sorted: readonly { readonly from: number; readonly to: number }[]) =>
+  (at: number): boolean => {
+    let [low, high] = [0, sorted.length]
+    while (low < high) {
+      const middle = (low + high) >> 1
+      if (sorted[middle]!.to <= at) low = middle + 1
+      else high = middle
+    }
+    return sorted[low] !== undefined && sorted[low]!.from <= at
+  }

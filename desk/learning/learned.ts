@@ -17,6 +17,7 @@ import { workingHours } from '../../core/time/shop-calendar.ts'
 import { takenAt } from '../../db/commissions.ts'
 import { failuresLogged, gluedAndLots, type WorkLogged } from '../../db/work-logged.ts'
 import type { OpenShop } from '../open-shop.ts'
+import { workWaiting } from './work-waiting.ts'
 import { LEARNED_FROM, type NewestWork, newestWork, whileOver } from './newest-work.ts'
 
 /** Work of the shop as the log knows it. */
@@ -72,7 +73,12 @@ export async function seenAtWork(shop: OpenShop): Promise<SeenAtWork> {
   const observed = whileOver(over, 'observed', [almanac], () =>
     observe(work.steps, work.entries, (id) => times.get(id), almanac.times, almanac.shop.timeZone),
   )
-  return { work, over, observed, attendance: attendanceFrom(eveningsOf(shop, work), now) }
+  return {
+    work,
+    over,
+    observed,
+    attendance: attendanceFrom(eveningsOf(shop, work), await workWaiting(shop, work), now),
+  }
 }
 
 /** Glue-ups and lots that were worked on, and those of them that failed. */

@@ -121,3 +121,36 @@ test('twenty promises that were missed make new dates later, unless past promise
     problems: [{ message: 'Past promises move new dates: choose yes or no.' }],
   })
 })
+
+test('evenings between two orders, with nothing to do, teach nothing of who comes', async () => {
+  const desk = await aDesk()
+  const { ask, setClock } = desk
+  await workOff(desk, await take(desk, '2026-03-20'), THURSDAY_SEVEN_PM, 30)
+  await setClock('2026-08-10T23:00:00Z')
+  await workOff(desk, await take(desk, '2026-08-20'), '2026-08-11T00:30:00Z', 30)
+  await setClock('2026-08-11T15:00:00Z')
+  const { attendance } = await ask.tally()
+  expect(attendance).toMatchObject([{ met: 2, missed: 0 }])
+  const offer = (await ask.draftQuote({ draft: shelf, asked: 'odds' })).offers[0]!
+  // Half an hour of work on a Tuesday, and a shop that is open every evening but on Sundays.
+  expect(offer.odds!.p80At).toBeLessThan(Date.parse('2026-08-15T05:00:00Z') / 60_000)
+})
+
+test('an order on hold or waiting to be fetched is nothing to do, one that nobody finished is', async () => {
+  const desk = await aDesk()
+  const { ask, setClock } = desk
+  await workOff(desk, await take(desk, '2026-03-20'), THURSDAY_SEVEN_PM, 30)
+  const held = await take(desk, '2026-04-20')
+  await ask.commissionHold({ id: held, until: '2026-03-18', why: 'On holiday', remindOn: null })
+  const [step] = (await ask.commission({ id: held })).pieces.flatMap(({ steps }) => steps)
+  // A Thursday again: from Wednesday on it could be worked on.
+  await setClock('2026-03-20T00:30:00Z')
+  await ask.stepStart({ stepId: step!.stepId, anyway: true })
+  await setClock('2026-03-20T01:00:00Z')
+  await ask.stepDone({ stepId: step!.stepId })
+  expect((await ask.tally()).attendance).toMatchObject([{ met: 2, missed: 1 }])
+  await setClock('2026-04-24T00:30:00Z')
+  await ask.commissionHandOver({ id: held })
+  await workOff(desk, await take(desk, '2026-05-20'), '2026-04-24T00:45:00Z', 10)
+  expect((await ask.tally()).attendance).toMatchObject([{ met: 3, missed: 1 }])
+})

@@ -41,6 +41,8 @@ function forecastFrom({ almanac, hours }: Shop, view: ShopView, steps: readonly 
         sessions: hours.filter(({ from, to }) => to > first && from < view.now),
         presses: pressesOf(log),
       })),
+      // These shops always have something to do.
+      [{ from: -Infinity, to: view.now }],
       view.now,
     ),
     mishaps: PRIOR_MISHAPS,

@@ -173,6 +173,9 @@ const pressed =
   (kind: 'started' | 'paused' | 'done') =>
   (instants: readonly number[]): { readonly atMin: number; readonly action: StepAction }[] =>
     instants.map((atMin) => ({ atMin, action: { kind } }))
+/** Something to do at all times. */
+const ALWAYS = [{ from: 0, to: 500 * 1440 }]
+
 const doneAt = (instants: readonly number[]) => pressesOf(pressed('done')(instants))
 
 test('who begins ten minutes late and puts work down a quarter of an hour before closing time works nine tenths of an evening', () => {
@@ -182,10 +185,18 @@ test('who begins ten minutes late and puts work down a quarter of an hour before
     ...pressed('done')(evenings.map(({ from }) => from + 60)),
     ...pressed('paused')(evenings.map(({ to }) => to - 15)),
   ])
-  const [wren] = attendanceFrom([{ id: 'wren', attendance: 0.9, sessions: evenings, presses }], 401 * 1440).makers
+  const [wren] = attendanceFrom(
+    [{ id: 'wren', attendance: 0.9, sessions: evenings, presses }],
+    ALWAYS,
+    401 * 1440,
+  ).makers
   expect(wren!.share).toBeCloseTo(0.9, 2)
   // Without presses that tell it, it is what is usual.
-  const [silent] = attendanceFrom([{ id: 'wren', attendance: 0.9, sessions: [], presses: doneAt([5]) }], 10).makers
+  const [silent] = attendanceFrom(
+    [{ id: 'wren', attendance: 0.9, sessions: [], presses: doneAt([5]) }],
+    ALWAYS,
+    10,
+  ).makers
   expect(silent!.share).toBe(0.95)
 })
 
@@ -195,10 +206,27 @@ test('evenings met and missed are counted, but for a week in which nobody came a
   const daysWorked = [0, 1, 2, 4, 14, 15, 16, 17, 18, 27]
   const model = attendanceFrom(
     [{ id: 'wren', attendance: 0.9, sessions, presses: doneAt(daysWorked.map((day) => day * 1440 + 1200)) }],
+    ALWAYS,
     30 * 1440,
   )
   const [wren] = model.makers
   expect(wren).toMatchObject({ met: 10, missed: 11 })
   expect(wren!.rate.alpha).toBeCloseTo(18 + wren!.met)
   expect(model.lostWeek).toEqual({ alpha: 2, beta: 39 + 3 })
+})
+
+test('evenings with nothing to do are neither met nor missed, and weeks of them are not lost', () => {
+  const sessions = Array.from({ length: 70 }, (_, day) => ({ from: day * 1440 + 1140, to: day * 1440 + 1290 }))
+  const presses = doneAt([0, 2, 61].map((day) => day * 1440 + 1200))
+  // Orders for the first four days, for the fourth week, in which nobody came, and from the afternoon of the day before the last press.
+  const days = [
+    [0, 4],
+    [21, 28],
+    [60, 62],
+  ] as const
+  const waiting = days.map(([from, to]) => ({ from: from * 1440 + 960, to: to * 1440 + 960 }))
+  const model = attendanceFrom([{ id: 'wren', attendance: 0.9, sessions, presses }], waiting, 70 * 1440)
+  // Missed: days 1 and 3 of the first week, day 60.
+  expect(model.makers[0]).toMatchObject({ met: 3, missed: 3 })
+  expect(model.lostWeek).toEqual({ alpha: 1 + 1, beta: 39 + 2 })
 })
