@@ -244,10 +244,10 @@ const depositText = (source: PaperSource, kind: PaperKind): Paper['texts'] =>
     ? []
     : said(source, kind, 'deposit', 'Deposit')
 
-const askedTexts = ({ customer, notes }: Commission): Paper['texts'] => [
+/** What the customer asked for apart from the pieces; the order's notes are the maker's own and stand on no paper. */
+const askedTexts = ({ customer }: Commission): Paper['texts'] => [
   ...(customer.allergies === '' ? [] : [{ heading: 'Allergies', text: customer.allergies }]),
   ...(customer.childUnder3 === 'yes' ? [{ heading: '', text: 'For a child under 3.' }] : []),
-  ...(notes === '' ? [] : [{ heading: 'Notes', text: notes }]),
 ]
 
 function delayNote(source: PaperSource, { newDay }: PaperInput): Result<Body> {

@@ -40,6 +40,14 @@ describe('papers', () => {
     ])
   })
 
+  test('what the maker noted stands on none of them, whatever else is', async () => {
+    const { issue } = await anOrder({ notes: '240, cash' })
+    for (const kind of ['quote', 'confirmation', 'receipt', 'invoice'] as const)
+      expect((await issue({ kind, text: 'Pick up at the back door' })).text).not.toContain('240, cash')
+    const { paper } = await issue({ kind: 'confirmation', text: 'Pick up at the back door' })
+    expect(paper.texts).toContainEqual(expect.objectContaining({ text: 'Pick up at the back door' }))
+  })
+
   test('what is issued stays as it was, whatever becomes of order and almanac', async () => {
     const { ask, id, issue } = await anOrder()
     const before = await issue({ kind: 'invoice' })
