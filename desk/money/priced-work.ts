@@ -2,6 +2,7 @@ import type { Commission } from '../../core/book/book.ts'
 import type { BuiltPiece } from '../built-piece.ts'
 import type { Moment } from '../moment.ts'
 import { whoDoes } from '../screens/people-today.ts'
+import { setUpMinutes } from '../steps/set-up-minutes.ts'
 import type { PricedWork } from './price-of-work.ts'
 
 /** A piece as far as its price asks. */
@@ -11,7 +12,11 @@ interface PieceOfOrder extends BuiltPiece {
 
 /** An order of the book as something that has a price. */
 export function pricedWork(commission: Commission, pieces: readonly PieceOfOrder[], moment: Moment): PricedWork {
-  const steps = moment.stepsOf(commission.id).map((step) => ({ ...step, who: whoDoes(step.id, moment) }))
+  const steps = moment.stepsOf(commission.id).map((step) => ({
+    ...step,
+    setUp: step.setUp && { ...step.setUp, minutes: setUpMinutes(step, moment) },
+    who: whoDoes(step.id, moment),
+  }))
   return {
     ...termsOf(commission),
     pieces: pieces.map(({ piece: { pieceId, title, count }, parts, fittings, consumed }) => ({

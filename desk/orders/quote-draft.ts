@@ -2,6 +2,8 @@ import type { Book } from '../../core/book/book.ts'
 import { planCommission, planningProblem } from '../../core/book/planning-problem.ts'
 import { fittingStep } from '../../core/constructions/fitting-step.ts'
 import type { NewWork, PlannedStep, PlanningProblem } from '../../core/planning/index.ts'
+import type { NetworkStep } from '../../core/constructions/step-network.ts'
+import { sum } from '../../core/money/exact.ts'
 import { ok, problem, type Problem, type Result } from '../../core/problems.ts'
 import { tenthsOf } from '../../core/book/chance.ts'
 import { localDay } from '../../core/time/local-day.ts'
@@ -81,7 +83,7 @@ export async function quoteDraft(shop: OpenShop, draft: Draft, asked: QuoteAsked
     price: draftPrice(
       read,
       by,
-      order.steps.map(({ id }) => times.get(id)?.makers[0] ?? null),
+      order.steps.map(({ id }) => times.get(id) ?? null),
     ),
     lumber,
     offers,
@@ -96,12 +98,13 @@ const draftLumber = (lumber: OrderLumber | null, moment: Moment): DraftLumber =>
 
 /**
  * What to ask for the pieces that make sense; null while there is none.
- * @param whoDoes each step in turn by the plan, so that it costs the pay of that person; none before it is planned
+ * @param planned each step in turn by the plan, so that it costs the pay of whoever does it, and the set-up that it pays; none before
+ * it is planned
  */
 function draftPrice(
   { pieces, priceMinor, lumber }: ReadDraft,
   by: PricedBy,
-  whoDoes: readonly (string | null)[] = [],
+  planned: readonly (PlannedStep | null)[] = [],
 ): PriceView | null {
   const known = pieces.flatMap((piece) => piece ?? [])
   if (known.length === 0) return null
@@ -110,7 +113,12 @@ function draftPrice(
     {
       pieces: known.map(({ build: { title, parts, fittings, consumed, lots }, count }) => ({
         ...{ title, count, parts, fittings, consumed },
-        steps: lots.flatMap(({ steps }) => steps).map((one) => ({ ...one, who: whoDoes[step++] ?? null })),
+        steps: lots
+          .flatMap(({ steps }) => steps)
+          .map((one) => {
+            const at = planned[step++] ?? null
+            return { ...one, setUp: setUpThen(one, at), who: at?.makers[0] ?? null }
+          }),
       })),
       ...{ ownWood: lumber.from === 'customer', untaxed: false },
       typedMinor: priceMinor,
@@ -119,6 +127,10 @@ function draftPrice(
     by,
   )
 }
+
+/** The set-up that a step pays by the plan, where others may share it; all of it before it is planned. */
+const setUpThen = ({ setUp }: Pick<NetworkStep, 'setUp'>, planned: PlannedStep | null): NetworkStep['setUp'] =>
+  setUp === null ? null : { ...setUp, minutes: planned?.setUpMin ?? setUp.minutes }
 
 /** What a draft would add to the shop, under ids of its own: the same draft is the same work. */
 export function workOfDraft(draft: Draft, read: ReadDraft, moment: Moment) {
@@ -185,6 +197,9 @@ export function pieceAnswer(
   const steps = piece.build.lots.flatMap((lot) =>
     lot.steps.map((step) => ({ step, lags: lot.lags.filter((lag) => lag.from === step.key) })),
   )
+  const minutesThen = steps.map(
+    ({ step }, index) => step.minutes + (setUpThen(step, planned[index] ?? null)?.minutes ?? 0),
+  )
   const fitting = fittingStep(steps.map(({ step }, index) => ({ ...step, at: planned[index]?.start })))
   const build = piece.buildAt(fitting?.at ?? moment.now)
   return {
@@ -194,12 +209,12 @@ export function pieceAnswer(
     warnings: build.warnings,
     steps: steps.map(({ step, lags }, index) => ({
       name: step.name,
-      handsOnMinutes: step.minutes,
+      handsOnMinutes: minutesThen[index] ?? 0,
       whyMinutes: whyMinutesHere(step, moment.almanac),
       waitAfter: longestWait(lags, planned[index]?.end ?? null, moment),
       plannedAt: planned[index]?.start ?? null,
     })),
-    handsOnMinutes: steps.reduce((sum, { step }) => sum + step.minutes, 0),
+    handsOnMinutes: sum(minutesThen),
     lots: build.whyLots,
   }
 }

@@ -3,6 +3,7 @@ import { standingPromise } from '../../core/book/promise.ts'
 import { workingHours } from '../../core/time/shop-calendar.ts'
 import type { Interval } from '../../core/planning/index.ts'
 import type { Moment } from '../moment.ts'
+import { setUpMinutes } from '../steps/set-up-minutes.ts'
 import { durationWords } from '../../core/time/duration.ts'
 
 /** Minutes over the estimate of a step that are worth telling. */
@@ -48,7 +49,7 @@ function minutesOver(from: number, to: number, moment: Moment): number {
     // A step done without a start says nothing of how long it took.
     if (progress.kind !== 'done' || progress.endedAt <= from || progress.endedAt > to || progress.workedMin < 1)
       return sum
-    return sum + progress.workedMin - step.minutes
+    return sum + progress.workedMin - step.minutes - setUpMinutes(step, moment)
   }, 0)
 }
 

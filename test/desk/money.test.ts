@@ -148,6 +148,25 @@ describe('money of an order', () => {
 })
 
 describe('the price of an order', () => {
+  test('New order, the order itself and the price go by the same hands-on minutes, with the set-ups that the plan pays', async () => {
+    const { ask } = await aDesk()
+    await ask.almanacChangeFact({ key: 'money.payPerHourMinor', input: '60' })
+    const draft = aDraft({ pieces: [aPiece({}, 'edge-grain-board', '3')] })
+    const typed = await ask.draftQuote({ draft, asked: 'dates' })
+    const { commissionId: id } = await ask.takeOrder({ draft, standing: 'agreed', promisedFor: '2026-06-20' })
+    const order = await ask.commission({ id })
+    const ofStep = ({ name, handsOnMinutes }: { readonly name: string; readonly handsOnMinutes: number }) => [
+      name,
+      handsOnMinutes,
+    ]
+    expect(typed.pieces[0]!.steps.map(ofStep)).toEqual(order.pieces[0]!.steps.map(ofStep))
+    const minutes = typed.pieces[0]!.handsOnMinutes
+    expect(order.pieces[0]!.steps.reduce((sum, { handsOnMinutes }) => sum + handsOnMinutes, 0)).toBe(minutes)
+    // At 60.00 an hour a minute costs 1.00.
+    const hours = (price: typeof typed.price) => price?.lines.find(({ label }) => label === 'Hands-on hours')?.minor
+    expect([hours(typed.price), hours(order.price)]).toEqual([minutes * 100, minutes * 100])
+  })
+
   test('is built up from the facts of the almanac while it is typed', async () => {
     const { ask } = await aDesk()
     const before = await ask.draftQuote({ draft: aDraft(), asked: 'dates' })
@@ -163,8 +182,8 @@ describe('the price of an order', () => {
     expect(price?.missing).toEqual([])
     const of = (label: string) => price?.lines.find((line) => line.label === label)?.minor ?? 0
     expect(price?.lines.reduce((sum, { minor }) => sum + minor, 0)).toBe(price?.askedMinor)
-    // 28.00 an hour for at least the hands-on minutes of the steps; setups come on top.
-    expect(of('Hands-on hours')).toBeGreaterThanOrEqual(Math.floor((pieces[0]!.handsOnMinutes * 2800) / 60))
+    // 28.00 an hour for the hands-on minutes of the steps, set-ups among them.
+    expect(of('Hands-on hours')).toBe(Math.round((pieces[0]!.handsOnMinutes * 2800) / 60))
     // Overhead by hands-on hour: 5,400.00 over 644 hours is 8.385 against 28.00 for the same minutes.
     expect(of('Overhead') / of('Hands-on hours')).toBeCloseTo(5400 / 644 / 28, 3)
     expect(price!.askedMinor % 500).toBe(0)

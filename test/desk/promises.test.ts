@@ -136,6 +136,21 @@ test('a chance that fell by two tenths since the promise says what came between'
   expect(order.whyFallen.join(' ')).toMatch(/No work logged on \d+ shop days?\./)
 })
 
+test('steps that took as long as they were estimated with their set-ups ran over nothing', async () => {
+  const shop = await aDesk()
+  const { ask, setClock } = shop
+  const { commissionId: id } = await ask.takeOrder({ draft: small, standing: 'agreed', promisedFor: 'as-quoted' })
+  const { promisedFor, pieces } = await workedOut(shop, id)
+  const setUps = new Map((await ask.bench()).canStart.map(({ stepId, setUpMinutes }) => [stepId, setUpMinutes]))
+  expect([...setUps.values()].some((minutes) => minutes > 0)).toBe(true)
+  await setClock('2026-03-04T01:00:00Z')
+  for (const { stepId, handsOnMinutes } of pieces[0]!.steps.slice(0, 3))
+    await ask.stepDone({ stepId, anyway: true, workedMin: handsOnMinutes })
+  await setClock(`${promisedFor ?? ''}T15:00:00Z`)
+  const { whyFallen } = await workedOut(shop, id)
+  expect(whyFallen).toEqual([expect.stringMatching(/^No work logged on \d+ shop days?\.$/)])
+})
+
 test('without odds no chance is shown, and none is made up', async () => {
   const { ask } = await aDesk()
   const { commissionId: id } = await ask.takeOrder({ draft: small, standing: 'agreed', promisedFor: '2026-05-30' })
