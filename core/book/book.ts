@@ -178,6 +178,8 @@ export type StepAction =
       /** Hands-on minutes whose result is lost; absent: of before that was kept. */
       readonly lostMin?: number
     }
+  /** The boards that its parts came from are off the list already, or were never on it. */
+  | { readonly kind: 'wood-off-list' }
   /** The maker wants it on that day. */
   | { readonly kind: 'pinned'; readonly day: string | null }
 

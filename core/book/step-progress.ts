@@ -31,11 +31,13 @@ export type StepProgress = (
   readonly stays: readonly Stay[]
   /** When somebody looked and found ready what waits after it, and which waits that ends; null: nobody did. */
   readonly foundReady: { readonly at: number; readonly wait: WaitKind; readonly minMin: number } | null
+  /** The boards that its parts came from are off the list. */
+  readonly woodOffList: boolean
 }
 
 export const untouched: StepProgress = {
   ...{ kind: 'to-do', pushedUntil: null, pinnedDay: null },
-  ...{ stays: [], foundReady: null },
+  ...{ stays: [], foundReady: null, woodOffList: false },
 }
 
 /**
@@ -77,8 +79,8 @@ export function workedMinutes(progress: StepProgress, now: number): number {
 }
 
 /** What was said of a step, and done with its piece, beside work. */
-type Wishes = Pick<StepProgress, 'pushedUntil' | 'pinnedDay' | 'stays' | 'foundReady'>
-const NO_WISHES: Wishes = { pushedUntil: null, pinnedDay: null, stays: [], foundReady: null }
+type Wishes = Pick<StepProgress, 'pushedUntil' | 'pinnedDay' | 'stays' | 'foundReady' | 'woodOffList'>
+const NO_WISHES: Wishes = { pushedUntil: null, pinnedDay: null, stays: [], foundReady: null, woodOffList: false }
 
 function afterWish(before: Wishes, { action, atMin }: StepEntry): Wishes {
   switch (action.kind) {
@@ -90,6 +92,8 @@ function afterWish(before: Wishes, { action, atMin }: StepEntry): Wishes {
       return { ...before, foundReady: null, stays: action.to === undefined ? [] : [{ from: atMin, place: action.to }] }
     case 'found-ready':
       return { ...before, pushedUntil: null }
+    case 'wood-off-list':
+      return { ...before, woodOffList: true }
     case 'moved':
       return { ...before, stays: [...before.stays, { from: atMin, place: action.place }] }
     default:

@@ -75,6 +75,7 @@ function afterEntry(before: StepWork, { action, atMin: at, makerId }: StepEntry)
     case 'failed':
     case 'still-tacky':
     case 'pinned':
+    case 'wood-off-list':
       return before
   }
 }

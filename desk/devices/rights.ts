@@ -35,6 +35,7 @@ const NEEDED: ReadonlyMap<string, Right> = new Map<string, Right>([
       'supplyOut',
       'supplyHere',
       'boardsMilled',
+      'woodOffList',
     ] as const
   ).map((name) => [name, 'press'] as const),
   ...(

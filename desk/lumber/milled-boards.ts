@@ -6,7 +6,11 @@ import { cuttingRules } from '../../core/timber/cutting-rules.ts'
 import { partsToCut } from '../../core/timber/parts-to-cut.ts'
 import { offcutCost } from '../../core/timber/wood-cost.ts'
 import { cutBoards, type Board } from '../../db/boards.ts'
-import type { Lot, Moment } from '../moment.ts'
+import { bookOfCommissions } from '../../db/commissions.ts'
+import { logStep } from '../../db/steps.ts'
+import { ordersWithoutWood } from '../../db/wood-not-told.ts'
+import { keptUntilMore } from '../kept-until-more.ts'
+import { momentOf, type Lot, type Moment } from '../moment.ts'
 import type { OpenShop } from '../open-shop.ts'
 import { boardToCut } from './board-to-cut.ts'
 import { partsOfLot } from './lumber-ahead.ts'
@@ -38,23 +42,47 @@ export interface MilledBoards {
   readonly missing: number
 }
 
-/** Milling that was done today, of which the boards on hand do not know yet. */
-export const milledToday = (moment: Moment): MilledStep[] =>
+/** Milling that is done and of which the boards on hand do not know yet: at open orders, and at those that were handed over. The newest first. */
+export async function milledNotTold(shop: OpenShop): Promise<MilledStep[]> {
+  const moments = [shop.moment(), await handedOver(shop)]
+  return moments
+    .flatMap((moment) => (moment === null ? [] : milledIn(moment)))
+    .toSorted((a, b) => b.doneAt - a.doneAt)
+    .map(({ step, lot }) => ({ stepId: step.id, name: step.name, piece: lot.label }))
+}
+
+/** Orders that were handed over and of whose wood nobody has said anything; null: none that a board on hand may have been cut for. */
+async function handedOver(shop: OpenShop): Promise<Moment | null> {
+  const { almanac, stock, now, locale } = shop
+  const since = Math.min(...stock.boards.map(({ addedAtMin }) => addedAtMin))
+  if (since === Infinity) return null
+  const book = await keptUntilMore(shop, 'handed over without wood', [since], async () =>
+    bookOfCommissions(shop.db, await ordersWithoutWood(shop.db, since * 60_000)),
+  )
+  return book.commissions.length === 0 ? null : momentOf(book, almanac, null, now, locale, { stock })
+}
+
+/** A board that came after the work was done did not go into it, unless both were today. */
+const milledIn = (moment: Moment) =>
   moment.lots.flatMap((lot) =>
     lot.steps.flatMap((step) => {
       const progress = moment.progress(step.id)
-      if (progress.kind !== 'done' || progress.endedAt < moment.setting.startOfDay(moment.today)) return []
+      if (progress.kind !== 'done' || step.lost === true || progress.woodOffList) return []
+      const doneAt = progress.endedAt
+      const until = doneAt < moment.setting.startOfDay(moment.today) ? doneAt : Infinity
+      const there = moment.stock.boards.filter(
+        ({ addedAtMin, boughtFor }) => addedAtMin <= until && (boughtFor === null || boughtFor === lot.commission.id),
+      )
+      if (there.length === 0) return []
       const woods = new Set(partsLeft(step, lot, moment).map(({ wood }) => wood))
-      return moment.stock.boards.some(({ wood }) => woods.has(wood))
-        ? [{ stepId: step.id, name: step.name, piece: lot.label }]
-        : []
+      return there.some(({ wood }) => woods.has(wood)) ? [{ step, lot, doneAt }] : []
     }),
   )
 
 /** The parts that a step mills and that no board is known to have given. */
 function partsLeft(step: BookStep, lot: Lot, { almanac, stock }: Moment): readonly PartToCut[] {
   const parts = partsOfLot(lot.piece, lot.label.count, lot.commission, almanac) ?? []
-  const milled = parts.filter(({ milledIn = lot.steps[0]?.key }) => milledIn === step.key)
+  const milled = parts.filter(({ milledIn: key = lot.steps[0]?.key }) => key === step.key)
   const cut = stock.cut.filter((part) => part.pieceId === lot.piece.id && part.lot === lot.lot)
   return milled.length === 0 ? [] : partsToCut([{ id: step.id, forPiece: '', parts: milled, cut }], almanac.shop.units)
 }
@@ -66,8 +94,9 @@ interface Milled {
   readonly parts: readonly PartToCut[]
 }
 
-function milledBy(shop: OpenShop, stepId: string): Result<Milled> {
-  const moment = shop.moment()
+async function milledBy(shop: OpenShop, stepId: string): Promise<Result<Milled>> {
+  const open = shop.moment()
+  const moment = open.step(stepId) === undefined ? ((await handedOver(shop)) ?? open) : open
   const [step, lot] = [moment.step(stepId), moment.lotOf(stepId)]
   return step === undefined || lot === undefined
     ? failed(problem('unknown-step', 'This step is not in the book any more. Look at the order again.'))
@@ -86,7 +115,7 @@ const planFrom = (
 
 /** Boards that a step's parts may have come from: those of the cutting plan first, what was bought for the order before the others. */
 export async function milledBoards(shop: OpenShop, stepId: string): Promise<Result<MilledBoards>> {
-  const milled = milledBy(shop, stepId)
+  const milled = await milledBy(shop, stepId)
   if (!milled.ok) return milled
   const { parts, lot, moment } = milled.value
   const woods = new Set(parts.map(({ wood }) => wood))
@@ -116,7 +145,7 @@ export async function milledBoards(shop: OpenShop, stepId: string): Promise<Resu
  * entry of the log.
  */
 export async function takeAsCut(shop: OpenShop, stepId: string, boardIds: readonly string[]): Promise<Result<Moved>> {
-  const milled = milledBy(shop, stepId)
+  const milled = await milledBy(shop, stepId)
   if (!milled.ok) return milled
   const { parts, lot, moment } = milled.value
   const chosen = moment.stock.boards.filter(({ id }) => boardIds.includes(id))
@@ -135,6 +164,17 @@ export async function takeAsCut(shop: OpenShop, stepId: string, boardIds: readon
     const numbers = chosen.filter(({ id }) => cuts.some((cut) => cut.id === id)).map(({ number }) => number)
     const kept = rests.value.length === 0 ? '' : ` Offcuts on hand: no. ${rests.value.join(', ')}.`
     return ok(`Cut: no. ${numbers.join(', ')}.${kept}`)
+  })
+}
+
+/** None of the boards on hand went into it, or what did is off the list: one press, and nobody asks again. */
+export async function woodOffList(shop: OpenShop, stepId: string): Promise<Result<Moved>> {
+  const milled = await milledBy(shop, stepId)
+  if (!milled.ok) return milled
+  const { step, lot } = milled.value
+  return shop.change(async (db) => {
+    const logged = await logStep(db, step.id, { kind: 'wood-off-list' }, { atMs: shop.nowMs, makerId: null })
+    return logged.ok ? ok(`No boards taken off: ${step.name.toLowerCase()}, No. ${lot.label.number}.`) : logged
   })
 }
 

@@ -5,7 +5,7 @@ import { allBoards } from '../../db/boards.ts'
 import { photoById } from '../../db/photos.ts'
 import { changeOnHand, cutAsPlanned, freeOf, putOnHand, useUp } from './change-boards.ts'
 import { hereAgain, outOf, saveStock, takeOffList } from './change-supplies.ts'
-import { milledBoards, takeAsCut } from './milled-boards.ts'
+import { milledBoards, takeAsCut, woodOffList } from './milled-boards.ts'
 import { lumberFrom, lumberHere, lumberNotYet, lumberRested } from './say-lumber.ts'
 import { LARGEST_PHOTO, type PhotoInput } from '../orders/read-photo.ts'
 import { timberView } from '../screens/timber.ts'
@@ -52,6 +52,7 @@ export const lumberProcedures = {
     z.strictObject({ stepId: id, boards: z.array(id).min(1).max(99).readonly() }),
     (shop, { stepId, boards }) => takeAsCut(shop, stepId, boards),
   ),
+  woodOffList: inShop(z.strictObject({ stepId: id }), (shop, { stepId }) => woodOffList(shop, stepId)),
   boardsFree: inShop(z.strictObject({ id }), (shop, input) => freeOf(shop, input.id)),
   supplySave: inShop(
     z.strictObject({ ref: supplyRef, input: z.strictObject({ name: short, amount: short, reorderAt: short }) }),

@@ -154,6 +154,8 @@ function stepWord(entry: LogEntry, { almanac, wording: { locale } }: Moment): st
       ].join(', ')})`
     case 'put-right':
       return PUT_RIGHT_WORDS[did.why]
+    case 'wood-off-list':
+      return 'Wood is off the list'
     case 'pinned':
       return did.day === null ? 'No day asked for' : `Set for ${writeLocalDay(did.day, locale)}`
   }

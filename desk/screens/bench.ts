@@ -11,7 +11,7 @@ import { writeLocalDay } from '../../core/time/write-instant.ts'
 import { writeAmount } from '../../core/timber/supply-amount.ts'
 import { cautionLines } from '../orders/caution-lines.ts'
 import { productsPutOn } from '../../core/book/products-put-on.ts'
-import { milledToday, type MilledStep } from '../lumber/milled-boards.ts'
+import type { MilledStep } from '../lumber/milled-boards.ts'
 import { lumberLines, type LumberLine } from '../lumber/lumber-lines.ts'
 import { doneAhead, type DoneAhead } from '../steps/done-ahead.ts'
 import { isBegunAhead } from '../steps/begun-ahead.ts'
@@ -42,8 +42,9 @@ export interface BenchView {
   readonly lumber: readonly LumberLine[]
   /** Why the first of `canStart` comes first, as sentences; empty where nothing can be started. */
   readonly whyFirst: readonly string[]
-  /** Milling of today whose boards are still whole in stock. */
+  /** Milling whose boards are still whole in stock, as far as anybody said: the newest, and how many more there are. */
   readonly milled: readonly MilledStep[]
+  readonly milledToo: number
   /** Glue, finish and hardware that ran out and should be here by now. */
   readonly supplies: readonly SupplyDue[]
   /** Waiting pieces that would be ready much sooner in another place. */
@@ -108,6 +109,8 @@ export interface TonightLine {
 }
 
 const comingUpAtMost = 12
+/** Questions about boards asked at once. */
+const milledAtMost = 2
 /** Other steps named for one set-up, the next ones of the plan. */
 const sharedAtMost = 4
 /** How far ahead "coming up" looks: this session and the next. */
@@ -121,6 +124,7 @@ export function benchView(
   moment: Moment,
   tonight: Tonight | null,
   lastAction: UndoLine | null,
+  milled: readonly MilledStep[],
   rows = Infinity,
 ): BenchView {
   const sessions = openHours(moment, sessionsAhead)
@@ -156,7 +160,8 @@ export function benchView(
     tonight: tonight === null ? [] : tonightLines(tonight, moment),
     lumber: lumberLines(moment).filter(({ due }) => due),
     whyFirst: canStart[0] === undefined ? [] : whyFirst(canStart[0].step, tonight, session, moment),
-    milled: milledToday(moment),
+    milled: milled.slice(0, milledAtMost),
+    milledToo: Math.max(0, milled.length - milledAtMost),
     supplies: moment.stock.supplies.flatMap(({ id, name, outSince, expectedOn }) =>
       outSince !== null && (expectedOn === null || expectedOn <= moment.today) ? [{ id, name, expectedOn }] : [],
     ),

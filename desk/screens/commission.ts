@@ -38,6 +38,7 @@ import { dateOf, outlookOf, type Outlook } from './outlook.ts'
 import { namesAt } from './people-today.ts'
 import { timesOf } from './weeks.ts'
 import { whyFallen } from './why-fallen.ts'
+import type { MilledStep } from '../lumber/milled-boards.ts'
 import type { HistoryLine } from '../orders/history-lines.ts'
 import type { RelatedOrder } from '../orders/related-orders.ts'
 import type { Lumber } from '../../core/book/lumber.ts'
@@ -98,6 +99,8 @@ export interface CommissionView {
   readonly lumberSaid: Lumber
   readonly lumberTaken: boolean
   readonly lumberCounted: boolean
+  /** Milling of which the boards on hand do not know yet. */
+  readonly milled: readonly MilledStep[]
   readonly history: readonly HistoryLine[]
   /** Entries of its log that are damaged: none of them is in the history. */
   readonly damagedEntries: number
@@ -166,7 +169,7 @@ export interface StepLine {
 export function commissionView(
   commission: Commission,
   moment: Moment,
-  history: Pick<CommissionView, 'history' | 'damagedEntries'>,
+  read: Pick<CommissionView, 'history' | 'damagedEntries' | 'milled'>,
   entries: readonly MoneyEntry[],
   family: readonly RelatedOrder[],
   remakes: RemakeRecord,
@@ -203,7 +206,7 @@ export function commissionView(
     woodUncutMinor: uncutFor(commission, moment).uncutMinor,
     ...{ lumber: lumberLine(commission, moment), lumberSaid: commission.lumber },
     ...{ lumberTaken: moment.lumber.ofOrder(id) !== null, lumberCounted: countsBoards(moment) },
-    ...history,
+    ...read,
   }
 }
 

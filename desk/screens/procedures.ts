@@ -19,6 +19,7 @@ import { orderBookView } from './order-book.ts'
 import { rackView } from './rack.ts'
 import { weeksView } from './weeks.ts'
 import { tallyView } from '../tally/tally-view.ts'
+import { milledNotTold } from '../lumber/milled-boards.ts'
 import { id } from '../forms.ts'
 import { inShop } from '../in-shop.ts'
 
@@ -28,7 +29,7 @@ export const screensProcedures = {
     const moment = shop.moment()
     const last = await lastUndoable(shop.db)
     const line = last && { entryId: last.id, text: entryText(last, moment), atMs: last.atMs }
-    return ok(benchView(moment, shop.planned?.tonight ?? null, line, rows))
+    return ok(benchView(moment, shop.planned?.tonight ?? null, line, await milledNotTold(shop), rows))
   }),
   rack: inShop(noInput, (shop) => ok(rackView(shop.moment()))),
   orderBook: inShop(
@@ -62,7 +63,11 @@ export const screensProcedures = {
       commissionView(
         commission,
         moment,
-        { history: historyLines(entries, moment), damagedEntries: damaged.size },
+        {
+          history: historyLines(entries, moment),
+          damagedEntries: damaged.size,
+          milled: (await milledNotTold(shop)).filter(({ piece }) => piece.commissionId === commissionId),
+        },
         await moneyOf(shop.db, [commissionId]),
         await familyOf(shop.db, commission),
         await remakesOf(shop),

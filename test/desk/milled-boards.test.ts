@@ -77,6 +77,53 @@ test('others than the planned boards may be taken, and what they do not give is 
   expect(gone.ok ? '' : gone.problems[0]!.code).toBe('board-missing')
 })
 
+test('which boards were cut is asked until it is answered: after all done, on later days, and after the hand-over', async () => {
+  const desk = await aDesk()
+  const { ask, setClock } = desk
+  for (const length of ["8'", "8'"])
+    await ask.boardsAdd({ board: { ...maple, length }, count: '1', photo: { kind: 'none' } })
+  const { commissionId: id } = await ask.takeOrder({
+    draft: aDraft({ pieces: [aPiece({ woodA: 'maple' }, 'edge-grain-board')] }),
+    ...{ standing: 'agreed', promisedFor: null },
+  })
+  const asked = async () => [(await ask.bench()).milled, (await ask.commission({ id })).milled]
+  expect(await asked()).toEqual([[], []])
+  await setClock('2026-03-10T15:00:00Z')
+  await ask.stepsAllDone({ id, day: '2026-03-09' })
+  const [question] = (await ask.bench()).milled
+  expect(question).toMatchObject({ name: 'Joint and plane the stock', piece: { commissionId: id } })
+  await ask.commissionHandOver({ id })
+  await setClock('2026-05-20T15:00:00Z')
+  expect(await asked()).toEqual([[question], [question]])
+
+  // Boards that came later went into nothing of before.
+  await ask.boardsAdd({ board: { ...maple, length: '60' }, count: '1', photo: { kind: 'none' } })
+  const { stepId } = question!
+  const none = await ask.woodOffList({ stepId })
+  expect(none.said).toBe('No boards taken off: joint and plane the stock, No. 1.')
+  expect(await asked()).toEqual([[], []])
+  expect(await onHand(desk)).toEqual([1, 2, 3])
+  expect((await ask.commission({ id })).history[0]!.text).toMatch(/^Wood is off the list/)
+  await ask.undo({ entryId: none.entryId! })
+  expect(await asked()).toEqual([[question], [question]])
+
+  const { boards } = await ask.milledBoards({ stepId })
+  const cut = await ask.boardsMilled({ stepId, boards: boards.filter(({ parts }) => parts > 0).map((one) => one.id) })
+  expect(await asked()).toEqual([[], []])
+  expect((await ask.commission({ id })).woodPaidMinor).toBeGreaterThan(0)
+  await ask.undo({ entryId: cut.entryId! })
+  expect(await asked()).toEqual([[question], [question]])
+})
+
+test('boards that were listed after the day of the work are not asked about', async () => {
+  const desk = await aDesk()
+  const { ask, setClock } = desk
+  await aMilledOrder(desk, [])
+  await setClock('2026-03-20T15:00:00Z')
+  await ask.boardsAdd({ board: { ...maple, length: "8'" }, count: '1', photo: { kind: 'none' } })
+  expect((await ask.bench()).milled).toEqual([])
+})
+
 test('a shop without boards is asked nothing', async () => {
   const desk = await aDesk()
   await aMilledOrder(desk, [])

@@ -37,7 +37,7 @@ describe('what was worked at a step', () => {
     )
     expect(progress(...pressed, right)).toEqual({
       ...{ kind: 'done', startedAt: 600, endedAt: 700, workedMin: 80, makerId: 'otto' },
-      ...{ pushedUntil: null, pinnedDay: null, stays: [], foundReady: null },
+      ...{ pushedUntil: null, pinnedDay: null, stays: [], foundReady: null, woodOffList: false },
     })
     expect(workAt([...pressed, right]).get('a')?.setUpMin).toBe(10)
     expect(hoursLogged([...pressed, right], 100 * 60).stretches).toEqual([
