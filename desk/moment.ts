@@ -8,6 +8,7 @@ import { planningProblem, type BookProblem } from '../core/book/planning-problem
 import { staysOf } from '../core/book/carrying.ts'
 import { placeAt, type Stay } from '../core/book/stays.ts'
 import { placeStation } from '../core/book/where-it-dries.ts'
+import { piecesGone } from '../core/book/pieces-gone.ts'
 import { progressOf, untouched, type StepProgress } from '../core/book/step-progress.ts'
 import type { Plan, PlannedStep } from '../core/planning/index.ts'
 import { hoursLogged } from '../core/book/hours-logged.ts'
@@ -66,6 +67,8 @@ export interface Moment {
   readonly lotOf: (stepId: string) => Lot | undefined
   readonly lagsFrom: (stepId: string) => readonly BookLag[]
   readonly lagsTo: (stepId: string) => readonly BookLag[]
+  /** Pieces of a step that have not failed since. */
+  readonly piecesLeft: (step: BookStep) => number
   readonly stock: LumberStock
   /** Whose wood is there, and when the rest comes. */
   readonly lumber: LumberOutlook
@@ -101,6 +104,8 @@ export function momentOf(
   const places = placesHeld(book.steps, progress, now, setting.rack)
   const stepsOf = Map.groupBy(book.steps, (step) => step.commissionId)
   const stepById = new Map(book.steps.map((step) => [step.id, step]))
+  const gone = piecesGone(book, progress)
+  const piecesLeft = ({ id, lotCount }: BookStep): number => lotCount - (gone.get(id) ?? 0)
   const withoutPlan: WithoutPlan = {
     now,
     book,
@@ -113,7 +118,7 @@ export function momentOf(
     places,
     used: (station) =>
       places.filter((place) => place.station === station).reduce((sum, place) => sum + place.units.length, 0) +
-      carriedTo(station, lots, progress, now),
+      carriedTo(station, lots, progress, now, piecesLeft),
     progress: (stepId) => progress.get(stepId) ?? untouched,
     work: (stepId) => works.get(stepId) ?? NO_WORK,
     progressOf: progress,
@@ -133,6 +138,7 @@ export function momentOf(
     lotOf: (stepId) => lotByStep.get(stepId),
     lagsFrom: (stepId) => lagsFrom.get(stepId) ?? [],
     lagsTo: (stepId) => lagsTo.get(stepId) ?? [],
+    piecesLeft,
     ...{ stock, lumber },
   }
   return besidePlan(withoutPlan, plan, odds)
@@ -152,6 +158,7 @@ const carriedTo = (
   lots: readonly Lot[],
   progress: ReadonlyMap<string, StepProgress>,
   now: number,
+  piecesLeft: Moment['piecesLeft'],
 ): number =>
   lots
     .flatMap((lot) => lot.waits)
@@ -159,7 +166,7 @@ const carriedTo = (
       const place = placeAt(progress.get(from.id)?.stays ?? [], now)
       return place !== null && placeStation(place) === station
     })
-    .reduce((sum, { from }) => sum + from.lotCount, 0)
+    .reduce((sum, { from }) => sum + piecesLeft(from), 0)
 
 function workedSince(from: number, { log }: Book, now: number): number {
   const { stretches } = hoursLogged(log, now)

@@ -169,9 +169,12 @@ function someAgain(
     lot: lots,
     lotCount: count,
   }))
-  const others = new Set(own.map(({ id }) => id).filter((id) => !isBegun(id)))
+  const others = new Set(own.map(({ id }) => id))
+  const left = 1 - count / piecesOf(lot)
   const old = piece.steps.map((each) => {
     if (!others.has(each.id)) return each
+    // What is begun keeps its pieces and hours; of the places that it holds those of the failed pieces are free.
+    if (isBegun(each.id)) return { ...each, holds: each.holds.map((hold) => shareOf(hold, left)) }
     const rest = each.lotCount - count
     return { ...forPieces(each, rest, networkOf(rest)), lotCount: rest }
   })
@@ -224,15 +227,20 @@ function forPieces(step: BookStep, count: number, network: readonly NetworkStep[
     pessimisticMin: Math.max(minutes, part(step.pessimisticMin)),
     smallestStretchMin: Math.min(minutes, step.smallestStretchMin),
     units: step.units === null ? null : { ...step.units, count: step.units.count * share },
-    holds: step.holds.map((hold) => ({ ...hold, units: Math.max(1, Math.ceil(hold.units * share)) })),
+    holds: step.holds.map((hold) => shareOf(hold, share)),
   }
 }
+
+const shareOf = <Hold extends { readonly units: number }>(hold: Hold, share: number): Hold => ({
+  ...hold,
+  units: Math.max(1, Math.ceil(hold.units * share)),
+})
 
 const unitsHeld = ({ holds }: NetworkStep, { station }: NetworkHold): number | undefined =>
   holds.find((hold) => hold.station === station)?.units
 
 /** A step and all that comes after it in its lot. */
-function reachedFrom(stepId: string, lot: readonly BookStep[], lags: readonly BookLag[]): ReadonlySet<string> {
+export function reachedFrom(stepId: string, lot: readonly BookStep[], lags: readonly BookLag[]): ReadonlySet<string> {
   const inLot = new Set(lot.map(({ id }) => id))
   const reached = new Set<string>(inLot.has(stepId) ? [stepId] : [])
   const next = [...reached]

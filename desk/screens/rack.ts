@@ -76,7 +76,7 @@ function rowOf(lot: Lot, wait: OpenWait, moment: Moment): RackRow {
   const placeId = placeAt(moment.stays(wait.from.id), moment.now)
   const standsIn = moment.setting.places.find(({ id }) => id === placeId)?.name ?? null
   return {
-    piece: labelAt(wait.from, lot),
+    piece: { ...labelAt(wait.from, lot), count: moment.piecesLeft(wait.from) },
     state: lag.wait === 'none' ? 'waiting-its-turn' : lag.wait,
     waitName: lag.name,
     place: [writePlaces(lot, moment), standsIn ?? ''].filter((word) => word !== '').join(', '),

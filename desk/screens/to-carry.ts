@@ -22,7 +22,15 @@ export function toCarry(moment: Moment): readonly CarryLine[] {
       const wait = waits.reduce((longest, one) => (whenReady(one) > whenReady(longest) ? one : longest))
       const move = soonest(movesOf(wait, moment))
       if (move?.readyAt == null || whenReady(wait) - Math.max(move.readyAt, moment.now) < WORTH_CARRYING_MIN) return []
-      return [{ afterStepId, piece: labelAt(wait.from, lot), waitName: wait.lag.name, readyAt: wait.readyAt, move }]
+      return [
+        {
+          afterStepId,
+          piece: { ...labelAt(wait.from, lot), count: moment.piecesLeft(wait.from) },
+          waitName: wait.lag.name,
+          readyAt: wait.readyAt,
+          move,
+        },
+      ]
     }),
   )
 }

@@ -55,7 +55,7 @@ function holdOf({ lag, from }: OpenWait, place: PlaceForWaits, moment: Moment): 
   const fumes = lag.product === null ? null : place.holdOf(lag.product)
   if (fumes !== null) return fumes
   const free = place.capacity - moment.used(placeStation(place.id))
-  if (free >= from.lotCount) return null
+  if (free >= moment.piecesLeft(from)) return null
   return problem('place-full', `No room there: ${place.name} takes ${place.capacity}. Bring one back first.`)
 }
 

@@ -138,6 +138,39 @@ test('one board of three is made again beside the others and joins them at the f
   expect((await ask.commission({ id })).word).toBe('ready-to-collect')
 })
 
+test('a board that failed leaves the rack, and the clamps that held it are free', async () => {
+  const { ask, setClock } = await aDesk()
+  await ask.takeOrder({
+    draft: aDraft({ pieces: [aPiece({ length: '18' }, 'edge-grain-board', '2')] }),
+    ...{ standing: 'agreed', promisedFor: null },
+  })
+  let glueUp = ''
+  while (glueUp === '') {
+    const bench = await ask.bench()
+    const next = bench.canStart[0] ?? bench.comingUp[0]!
+    await setClock(at(next.plannedAt! + 20))
+    await ask.stepDone({ stepId: next.stepId, anyway: true, workedMin: 20 })
+    if (GLUE_UP.test(next.name)) glueUp = next.stepId
+  }
+  const onRack = async () => {
+    const { waiting, stations } = await ask.rack()
+    return { ...waiting[0]!, used: stations.find(({ id }) => id === 'clamps')!.used }
+  }
+  const before = await onRack()
+  expect(before.piece.count).toBe(2)
+  const again = (await ask.commission({ id: before.piece.commissionId })).pieces[0]!.steps
+  const first = again.find(({ name }) => name === 'Joint and plane the stock')!
+  const said = await ask.stepFailed({
+    ...{ stepId: glueUp, count: 1, fromStepId: first.stepId, reason: 'glue-up' as const, note: '' },
+  })
+  const after = await onRack()
+  expect(after.piece.count).toBe(1)
+  expect(after.used).toBe(before.used / 2)
+  expect(after.place).not.toBe(before.place)
+  await ask.undo({ entryId: said.entryId! })
+  expect(await onRack()).toEqual(before)
+})
+
 test('what failed is kept back for in the next price: the log moves the share that was typed, and the price says from what', async () => {
   const shop = await threeBoardsUntil(GLUE_UP)
   const { ask } = shop
