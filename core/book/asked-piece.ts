@@ -17,7 +17,8 @@ export interface AskedPiece {
 
 /**
  * Fills the form of the construction that makes what was asked for. Fields of which nothing was said keep what they start
- * with; null where no construction makes such a thing.
+ * with; null where no construction makes such a thing. Of what is not known here the construction is empty: the maker chooses it,
+ * and its sizes and woods wait for that.
  * @param usual construction that is taken where the kind was not said; the first of its kinds for a plain "board" too
  * @param almanac for the wood and finish that the shop uses most; null: as the construction has them
  */
@@ -27,6 +28,7 @@ export function askedPiece(
   usual: string,
   almanac: Almanac | null = null,
 ): AskedPiece | null {
+  if (spoken.isUnknown) return { construction: '', input: unplaced(spoken, units), count: String(spoken.count ?? 1) }
   const construction = [...(spoken.kind === null ? [usual] : made(spoken.kind, spoken, usual))]
     .map((id) => constructionOf(id))
     .find((one) => one !== undefined)
@@ -36,6 +38,19 @@ export function askedPiece(
     input: { ...startingIn(construction, units, almanac), ...filled(spoken, construction, units) },
     count: String(spoken.count ?? 1),
   }
+}
+
+/** What was said of a piece whose construction is still to be chosen, by the keys that most of them have. */
+function unplaced({ sizesNm, sidesNm, woods, finish }: SpokenPiece, units: Units): SpecInput {
+  const [shorter, longer] = sizesNm.slice(0, 2).toSorted((one, other) => one - other)
+  const sides = { length: sidesNm.length ?? longer ?? shorter, width: sidesNm.width ?? shorter, height: sidesNm.height }
+  const said = {
+    ...Object.fromEntries(
+      Object.entries(sides).map(([side, nm]) => [side, nm === undefined ? undefined : writeLength(nm, units)]),
+    ),
+    ...{ woodA: woods[0], woodB: woods[1] ?? woods[0], finish: finish ?? undefined },
+  }
+  return Object.fromEntries(Object.entries(said).flatMap(([key, text]) => (text === undefined ? [] : [[key, text]])))
 }
 
 /** An earlier piece with what was said to be different: sizes, woods, finish, how many. */
@@ -105,6 +120,7 @@ function filled(spoken: SpokenPiece, construction: Construction<unknown>, units:
   if (kind === 'tray') put('height', writeLength(units === 'inch' ? inches(2) : millimetres(50), units))
   if (third !== undefined) put(keys.has('height') ? 'height' : 'thickness', writeLength(third, units))
   if (thicknessNm !== null) put('thickness', writeLength(thicknessNm, units))
+  for (const [side, nm] of Object.entries(spoken.sidesNm)) put(side, writeLength(nm, units))
   if (kind === 'game-board') putChoice('fieldKind', 'cells')
   if (kind === 'table' || kind === 'bench') putChoice('what', kind)
   if (finish !== null) {
@@ -160,16 +176,22 @@ export function sizesInCells(spoken: SpokenPiece, { input }: AskedPiece, units: 
   return [...new Set(changes)]
 }
 
-/** Options that were said and for which this construction has no field, in plain words: they belong into the notes. */
-export const optionsWithoutField = (spoken: SpokenPiece, constructionId: string): readonly string[] => {
+/** Sides and options that were said and for which this construction has no field, in plain words: they belong into the notes. */
+export function saidWithoutField(spoken: SpokenPiece, constructionId: string, units: Units): readonly string[] {
+  // Every word of an unknown piece stands in the rest already.
+  if (spoken.isUnknown) return []
   const keys = new Set(constructionOf(constructionId)?.fields.map((field) => field.key) ?? [])
-  return spoken.options
+  const sides = Object.entries(spoken.sidesNm).flatMap(([side, nm]) =>
+    keys.has(side) ? [] : [`${side} ${writeLength(nm, units)}`],
+  )
+  const options = spoken.options
     .filter((option) => !keys.has(OPTION_FIELDS[option].key))
     .map((option) =>
       option === 'engraved' && spoken.engravingSays !== null
         ? `engraved “${spoken.engravingSays}”`
         : option.replace('-', ' '),
     )
+  return [...sides, ...options]
 }
 
 const isChoice = (construction: Construction<unknown>, key: string, value: string): boolean =>

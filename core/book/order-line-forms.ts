@@ -19,10 +19,16 @@ export const SAME_AS = new RegExp(
 
 const FIGURE = String.raw`\d+(?:[.,]\d+)*`
 const AMOUNT = String.raw`[$€£]\s?${FIGURE}|${FIGURE}\s?(?:[$€£]|(?:dollars?|euros?|pounds?|usd|eur|gbp)\b)`
+const PAID_BY_WORD = String.raw`(?:,?\s*(?:in\s+|by\s+)?(cash|check|card|transfer)(?=\s*(?:[,;]|$|for\b)))?`
+/** "deposit 80 cash", "paid 100", "$80 down, check": the amount, and how it was paid where that was said. */
 export const DEPOSIT = new RegExp(
-  String.raw`(?:\bwith\s+)?(?:\bdeposit\b\s*(?:of\s+)?(${AMOUNT}|${FIGURE})|(${AMOUNT}|${FIGURE})\s*(?:deposit|down)\b)`,
+  String.raw`(?:\bwith\s+)?(?:\b(?:deposit|paid)\b\s*(?:of\s+)?(${AMOUNT}|${FIGURE})(?:\s+(?:deposit|down)\b)?|(${AMOUNT}|${FIGURE})\s*(?:deposit|down)\b)${PAID_BY_WORD}`,
   'i',
 )
+/** How a deposit was paid, said apart from it: "..., cash". */
+export const PAID_BY = /(?<=[,;]\s*)(?:in\s+|by\s+)?(cash|check|card|transfer)(?=\s*(?:[,;]|$))/i
+/** A number of at least two figures between commas: what else a number means has a word or a unit beside it. */
+export const BARE_PRICE = /(?<=[,;]\s*)(\d{2,5}(?:[.,]\d{2})?)(?=\s*(?:,|$))/
 export const PRICE = new RegExp(String.raw`(?:\bfor\s+|\bat\s+)?(${AMOUNT})|\bprice\s+(${FIGURE})`, 'i')
 export const PRICE_EACH = new RegExp(
   String.raw`(?:\bfor\s+|\bat\s+)?(${AMOUNT}|(?<![\w/.])${FIGURE})\s*(?:each|apiece|a\s+piece|per\s+piece)\b`,
@@ -74,6 +80,18 @@ export const COUNT_LATER =
   /(?<![\w/.,-])(\d{1,3})()\s+(?=(?:[a-z-]+\s+){0,2}(?:boards|trays|boxes|tables|benches|blocks|slabs)\b)/i
 export const THICKNESS =
   /(?<![\w/.,])((?:\d+[\s-]+\d+\s?\/\s?\d+|\d+\s?\/\s?\d+|\d*[.,]\d+|\d+\s?[½¼¾⅛⅜⅝⅞]|[½¼¾⅛⅜⅝⅞]|\d+)\s?(?:mm|cm|in(?:ch(?:es)?)?|["″])?)[\s-]*thick\b/i
+
+/** `48" long`, `14 wide`: one size by the word of its side; the last of sizes that are joined by x is none. */
+const bySide = (word: string): RegExp =>
+  new RegExp(
+    String.raw`(?<![\w/.,])(?<!(?:[x×*]|\bby)\s*)((?:\d+[\s-]+\d+\s?\/\s?\d+|\d+\s?\/\s?\d+|\d+(?:[.,]\d+)?)\s?(?:mm|cm|in(?:ch(?:es)?)?|ft|feet|["″])?)[\s-]*(?:${word})\b(?![\s-]*grain)`,
+    'i',
+  )
+export const SIDES: readonly { readonly said: RegExp; readonly side: 'length' | 'width' | 'height' }[] = [
+  { said: bySide('long'), side: 'length' },
+  { said: bySide('wide'), side: 'width' },
+  { said: bySide('high|tall'), side: 'height' },
+]
 
 export const CELL =
   /(?<![\w/.,])((?:\d+[\s-]+\d+\s?\/\s?\d+|\d+\s?\/\s?\d+|\d+(?:[.,]\d+)?)\s?(?:mm|cm|in(?:ch(?:es)?)?|["″])?)[\s-]*(?:squares|cells)\b/i

@@ -4,7 +4,10 @@ import {
   type SpokenOption,
   type SpokenKind,
   SAME_AS,
+  BARE_PRICE,
   DEPOSIT,
+  PAID_BY,
+  SIDES,
   PRICE,
   PRICE_EACH,
   MAIL,
@@ -34,6 +37,8 @@ export interface SpokenOrder {
   readonly neededWhy: string | null
   readonly price: string | null
   readonly deposit: string | null
+  /** How the deposit was paid, in the word that was said. */
+  readonly depositHow: string | null
   /** Number of an earlier order that is to be made again; pieces then say what is to be different. */
   readonly sameAs: number | null
   /** What could not be sorted, in the order in which it was said; belongs into the notes. */
@@ -47,6 +52,10 @@ export interface SpokenPiece {
   readonly sizesNm: readonly LengthNm[]
   /** Where it was said by its word: "1 1/2 thick". */
   readonly thicknessNm: LengthNm | null
+  /** Sides that were said by their word: `48" long`. */
+  readonly sidesNm: Readonly<Partial<Record<'length' | 'width' | 'height', LengthNm>>>
+  /** It was called something that names no kind known here: nobody but the maker can say how it is built. */
+  readonly isUnknown: boolean
   /** Ids of the shop's woods, in the order said. */
   readonly woods: readonly string[]
   readonly finish: string | null
@@ -68,14 +77,16 @@ export function readOrderLine(line: string, words: ShopWords): SpokenOrder {
   const again = listen.take(SAME_AS)
   const due = listen.takeDay(words.today) ?? listen.takeFair(words)
   const deposit = listen.take(DEPOSIT)
+  const paidBy = deposit === null ? null : (deposit[3] ?? listen.take(PAID_BY)?.[1] ?? null)
   const each = listen.take(PRICE_EACH)
   const price = each ?? listen.take(PRICE)
   const [reach, secondReach] = listen.takeInOrder([MAIL, TELEPHONE])
   const occasion = listen.take(OCCASION)
   const customer = listen.take(CUSTOMER) ?? listen.takeNameInFront(words)
-  const parts = listen.parts().map((part) => readPiece(part, words, engravings))
+  const parts = listen.parts().map((part) => readPiece(part, words, engravings, { mayPrice: price === null }))
   const pieces = parts.map(({ piece }) => piece).filter(saysAnything)
-  const said = price === null ? null : (price[1] ?? price[2] ?? null)
+  const said =
+    price === null ? sumOf(parts.flatMap(({ barePrice }) => barePrice ?? [])) : (price[1] ?? price[2] ?? null)
   return {
     pieces,
     customer: customer?.[1] ?? null,
@@ -85,6 +96,7 @@ export function readOrderLine(line: string, words: ShopWords): SpokenOrder {
     neededWhy: occasion?.[1]?.toLowerCase() ?? due?.feast ?? null,
     price: each === null || said === null ? said : forAll(said, pieces),
     deposit: deposit === null ? null : (deposit[1] ?? deposit[2] ?? null),
+    depositHow: paidBy?.toLowerCase() ?? null,
     sameAs: again === null ? null : Number(again.slice(1).find((number) => number !== undefined)),
     rest: tidy(
       parts
@@ -110,15 +122,25 @@ function shieldEngravings(line: string): { readonly shielded: string; readonly s
   return { shielded, said }
 }
 
-/** @param engravings what is to be engraved, in the order said; what belongs to this piece is taken out */
+/**
+ * @param engravings what is to be engraved, in the order said; what belongs to this piece is taken out
+ * @param mayPrice whether a bare number may be what it costs: no price was said otherwise
+ */
 function readPiece(
   text: string,
   { units, woods, finishes }: ShopWords,
   engravings: string[],
-): { readonly piece: SpokenPiece; readonly rest: string } {
+  { mayPrice }: { readonly mayPrice: boolean },
+): { readonly piece: SpokenPiece; readonly barePrice: string | null; readonly rest: string } {
   const listen = new Listener(text)
   const thicknessNm = listen.takeLength(THICKNESS, units)
   const cellNm = listen.takeLength(CELL, units)
+  const sidesNm = Object.fromEntries(
+    SIDES.flatMap(({ said, side }) => {
+      const sideNm = listen.takeLength(said, units)
+      return sideNm === null ? [] : [[side, sideNm]]
+    }),
+  )
   const options: SpokenOption[] = OPTIONS.flatMap(({ said, option }) => (listen.take(said) === null ? [] : [option]))
   const engraved = listen.take(ENGRAVED)
   if (engraved !== null) options.push('engraved')
@@ -127,33 +149,56 @@ function readPiece(
   const count = listen.take(COUNT_FIRST) ?? listen.take(COUNT_LATER)
   // Woods first: the oak of an oak box is no kind of box.
   const saidWoods = listen.takeNamed(woods, Infinity)
-  const kind = listen.takeKind()
   const finish = listen.takeNamed(finishes, 1)[0] ?? null
+  const barePrice = mayPrice ? (listen.take(BARE_PRICE)?.[1] ?? null) : null
+  const kind = listen.takeKind()
   const howMany =
     count === null ? null : (count[1] ?? NUMBER_WORDS[(count[2] ?? '').toLowerCase().replace(/\s+/g, ' ')])
-  const piece = {
+  const said = {
     count: howMany === null ? null : Number(howMany),
     kind,
     sizesNm,
     thicknessNm,
+    sidesNm,
     woods: saidWoods,
     finish,
     options,
     engravingSays,
     cellNm,
   }
-  // Said twice of one piece: what is not its field's stays whole among the notes.
-  return { piece, rest: listen.rest().replaceAll(SHIELD, () => ` “${engravings.shift() ?? ''}”`) }
+  const left = listen.rest()
+  const isUnknown = kind === null && saysAnything(said) && /\p{L}{2}/u.test(left)
+  // Of a piece that is not known every word is kept. Said twice of one piece: what is not its field's stays whole among the notes.
+  const rest = (isUnknown ? tidy(text) : left).replaceAll(SHIELD, () => ` “${engravings.shift() ?? ''}”`)
+  return { piece: { ...said, isUnknown }, barePrice, rest }
 }
 
-const saysAnything = ({ count, kind, sizesNm, woods, finish, options, cellNm }: SpokenPiece): boolean =>
+const saysAnything = ({
+  count,
+  kind,
+  sizesNm,
+  sidesNm,
+  woods,
+  finish,
+  options,
+  cellNm,
+}: Omit<SpokenPiece, 'isUnknown'>): boolean =>
   count !== null ||
   kind !== null ||
   sizesNm.length > 0 ||
+  Object.keys(sidesNm).length > 0 ||
   woods.length > 0 ||
   finish !== null ||
   options.length > 0 ||
   cellNm !== null
+
+/** Prices of several pieces that were said one by one; null where none was. */
+function sumOf(prices: readonly string[]): string | null {
+  const [first, ...others] = prices
+  if (first === undefined || others.length === 0) return first ?? null
+  const all = prices.reduce((sum, price) => sum + Number(price.replace(',', '.')), 0)
+  return Number.isInteger(all) ? String(all) : all.toFixed(2)
+}
 
 /**
  * The price of all pieces from one that was said for each: "$120" for two is "$240". An amount with both comma and point

@@ -16,8 +16,8 @@ export interface FoundDay {
  * write fractions that way, and countries read it differently.
  */
 export function findDay(line: string, today: LocalDay): FoundDay | null {
-  for (const found of [...line.matchAll(AFTER_WORD), ...line.matchAll(ALONE)]) {
-    const day = readSpokenDay(found[2] ?? '', today)
+  for (const found of [...line.matchAll(AFTER_WORD), ...line.matchAll(ALONE), ...line.matchAll(BARE_WEEKDAY)]) {
+    const day = readSpokenDay(found[2] ?? found[3] ?? '', today)
     if (day === null) continue
     const before = /^before/i.test(found[1] ?? '') && !day.dayBefore ? 1 : 0
     return { from: found.index, to: found.index + found[0].length, day: daysLater(day.day, -before), feast: day.feast }
@@ -56,7 +56,8 @@ const NUMBER_WORDS = ['a', 'one', 'two', 'three', 'four', 'five', 'six', 'seven'
 const NUMBER = `(\\d{1,2}|an?|${NUMBER_WORDS.slice(1).join('|')})`
 const DAY = '(\\d{1,2})(?:st|nd|rd|th)?\\.?'
 const YEAR = '(?:,?\\s+(\\d{4}))?'
-const FEASTS = 'christmas(?:\\s+day)?|xmas|new\\s+year(?:\\W?s(?:\\s+day)?)?|valentine\\W?s(?:\\s+day)?|halloween'
+const FEASTS =
+  'christmas(?:\\s+day)?|xmas|new\\s+year(?:\\W?s(?:\\s+day)?)?|valentine\\W?s(?:\\s+day)?|halloween|thanksgiving(?:\\s+day)?'
 
 /** Forms that can be nothing but a day, wherever they stand. */
 const PLAIN_DAYS = [
@@ -74,6 +75,11 @@ const OTHER_DAYS = [
   FEASTS,
   'today|tonight|tomorrow|next\\s+week|(?:the\\s+)?end\\s+of\\s+(?:the\\s+)?week',
 ]
+/** A weekday by itself: in full before a comma or the end, short ("Fri") between commas alone, as *Sat on the bench* names none. */
+const BARE_WEEKDAY = new RegExp(
+  `()(?:(?<=^\\s*|[,;]\\s*)${WEEKDAY}|\\b((?:mon|tues|wednes|thurs|fri|satur|sun)day))(?=\\s*(?:[,;]|$))`,
+  'gi',
+)
 const oneOf = (forms: readonly string[]): string => forms.join('|').replaceAll(/\((?!\?)/g, '(?:')
 
 /** `Sat 12 Dec`, `Saturday, Dec 12`: the date says it all. */
@@ -112,6 +118,7 @@ const READINGS: readonly {
   { form: /^new\s+year(\W?s(\s+day)?)?$/, feast: true, day: (_, today) => comingDay('01-01', today) },
   { form: /^valentine\W?s(\s+day)?$/, feast: true, day: (_, today) => comingDay('02-14', today) },
   { form: /^halloween$/, feast: true, day: (_, today) => comingDay('10-31', today) },
+  { form: /^thanksgiving(\s+day)?$/, feast: true, day: (_, today) => comingThanksgiving(today) },
   { form: /^to(?:day|night)$/, day: (_, today) => today },
   { form: /^tomorrow$/, day: (_, today) => daysLater(today, 1) },
   { form: /^end\s+of\s+(?:the\s+)?week$/, day: (_, today) => daysLater(today, 7 - isoWeekday(today)) },
@@ -138,6 +145,16 @@ function comingDay(monthAndDay: string, today: LocalDay): LocalDay | null {
     if (isLocalDay(day) && day >= today) return day
   }
   return null
+}
+
+/** @source 5 U.S.C. 6103(a): Thanksgiving Day is the fourth Thursday in November */
+function comingThanksgiving(today: LocalDay): LocalDay {
+  const inYear = (year: number): LocalDay => {
+    const first = `${year}-11-01`
+    return daysLater(first, ((11 - isoWeekday(first)) % 7) + 21)
+  }
+  const thisYear = Number(today.slice(0, 4))
+  return inYear(thisYear) >= today ? inYear(thisYear) : inYear(thisYear + 1)
 }
 
 function nextDayOfMonth(dayOfMonth: number, today: LocalDay): LocalDay | null {

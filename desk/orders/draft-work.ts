@@ -105,7 +105,9 @@ const tooLarge = (steps: number, parts: number): Problem =>
 function readPiece(piece: DraftPiece, almanac: Almanac, now: number, home: HomeAir | null): Result<ReadPiece> {
   const construction = constructionOf(piece.construction, almanac.constructions)
   if (!construction) {
-    return failed(problem('unknown-construction', 'Pick what you’re building.', 'construction'))
+    const says =
+      piece.construction === '' ? 'No construction of that name: choose the piece.' : 'Pick what you’re building.'
+    return failed(problem('unknown-construction', says, 'construction'))
   }
   const facts = shopFactsOf(almanac, now, home)
   const count = readCount(piece.count)

@@ -2,7 +2,7 @@ import {
   type AskedPiece,
   askedPiece,
   changedPiece,
-  optionsWithoutField,
+  saidWithoutField,
   sizesInCells,
 } from '../../core/book/asked-piece.ts'
 import type { SpokenOrder } from '../../core/book/order-line.ts'
@@ -16,14 +16,14 @@ import { emptyPiece, type TypedDraft, type TypedPiece } from './order-draft.svel
  * give way to those said, others stay before them. What fits no field goes into the notes. What the form holds already, because
  * the same line was entered before, is not put in twice.
  * @param earlier order that is to be made again; pieces that were said change its own, one after the other
- * @returns what was there already, and sizes that had to change to whole cells, as lines to show
+ * @returns lines to show, of what was there already and of sizes that had to change to whole cells; the positions of new pieces
  */
 export function sortInto(
   draft: TypedDraft,
   spoken: SpokenOrder,
   units: Units,
   earlier: MadeBefore | null = null,
-): readonly string[] {
+): { readonly lines: readonly string[]; readonly added: readonly number[] } {
   const usual = draft.pieces[0]?.construction ?? ''
   const asked = spoken.pieces.map((piece, index) => {
     const before = earlier?.pieces[index]
@@ -31,9 +31,14 @@ export function sortInto(
   })
   const pieces = [...asked.filter((piece) => piece !== null), ...(earlier?.pieces.slice(asked.length) ?? [])]
   if (earlier !== null) draft.again = earlier.commissionId
+  // An order of something that is called by no name known here is not one of what the form happened to begin with.
+  const names = earlier === null && (spoken.neededBy !== null || spoken.price !== null) && /\p{L}{2}/u.test(spoken.rest)
+  if (names && pieces.length === 0 && draft.pieces.every((piece) => isAsItBegan(piece, units)))
+    pieces.push({ construction: '', input: {}, count: '1' })
   let fresh = pieces
+  let kept: TypedPiece[] = draft.pieces
   if (pieces.length > 0) {
-    const kept = draft.pieces.filter((piece) => !isAsItBegan(piece, units))
+    kept = draft.pieces.filter((piece) => !isAsItBegan(piece, units))
     fresh = pieces.filter((piece) => !kept.some((one) => isSame(one, piece)))
     draft.pieces = [...kept, ...(structuredClone(fresh) as TypedPiece[])]
   }
@@ -47,7 +52,8 @@ export function sortInto(
   if (spoken.neededWhy !== null) draft.neededWhy = spoken.neededWhy
   if (spoken.price !== null) draft.price = spoken.price
   if (spoken.deposit !== null) draft.deposit = spoken.deposit
-  const lost = spoken.pieces.flatMap((piece, index) => optionsWithoutField(piece, asked[index]?.construction ?? ''))
+  if (spoken.depositHow !== null) draft.depositHow = spoken.depositHow
+  const lost = spoken.pieces.flatMap((piece, index) => saidWithoutField(piece, asked[index]?.construction ?? '', units))
   const noted = draft.notes.trim().split('\n')
   const said = [spoken.rest, lost.join(', ')].filter((one) => !noted.includes(one))
   draft.notes = [...noted, ...said].filter((one) => one !== '').join('\n')
@@ -57,7 +63,8 @@ export function sortInto(
     const made = asked[index]
     return made === undefined || made === null ? [] : sizesInCells(piece, made, units)
   })
-  return [...there, ...changed]
+  const added = pieces.length === 0 || kept.length === 0 ? [] : fresh.map((_, index) => kept.length + index)
+  return { lines: [...there, ...changed], added }
 }
 
 /** Whatever the order of its fields is. */

@@ -234,6 +234,31 @@ describe('New order', () => {
       .toMatch(new RegExp(`${number}.*${month?.slice(0, 3)}|${month?.slice(0, 3)}.*${number}`))
   })
 
+  test('asks for the piece where the line names none that is known, adds a second one by its name, and is silent once it is cleared', async ({
+    openApp,
+  }) => {
+    const app = await openApp()
+    const { page } = app
+    await goTo(app, '#/new-order')
+    await page.locator('#order-line').fill('picture frame 8x10 oak for Ann, 65 dollars, friday')
+    await page.keyboard.press('Enter')
+    await page.getByText('No construction of that name: choose the piece.').waitFor()
+    const piece = page.getByRole('combobox', { name: 'Piece' })
+    expect(await piece.inputValue()).toBe('')
+    expect(await field(app, 'Notes').inputValue()).toContain('picture frame 8x10 oak')
+    expect(await field(app, 'Price').inputValue()).toBe('65 dollars')
+    expect(await field(app, 'Needed by').inputValue()).toBe('Fri, Mar 6')
+    await piece.selectOption('edge-grain-board')
+    expect(await field(app, 'Length').inputValue()).toBe('10"')
+    await page.getByText('No construction of that name').waitFor({ state: 'detached' })
+
+    await page.locator('#order-line').fill('box 12x8 walnut')
+    await page.keyboard.press('Enter')
+    await page.getByText(/^Second piece added: Box 12" x 8"/).waitFor()
+    await page.getByRole('button', { name: 'Clear the form' }).click()
+    await page.getByText(/^Second piece added/).waitFor({ state: 'detached' })
+  })
+
   test('says beside the promise, on a phone too, that it comes after the day they need it, and says so once it is taken', async ({
     openApp,
   }) => {

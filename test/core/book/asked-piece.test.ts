@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { startingAlmanac } from '../../../core/almanac/defaults.ts'
 import { shopFactsOf } from '../../../core/almanac/shop-facts.ts'
-import { askedPiece, changedPiece, optionsWithoutField, sizesInCells } from '../../../core/book/asked-piece.ts'
+import { askedPiece, changedPiece, saidWithoutField, sizesInCells } from '../../../core/book/asked-piece.ts'
 import { readOrderLine } from '../../../core/book/order-line.ts'
 import { constructionOf } from '../../../core/constructions/constructions.ts'
 import type { Units } from '../../../core/constructions/construction.ts'
@@ -40,6 +40,24 @@ describe('an end-grain board', () => {
       cellsAlong: '8',
       cell: '50 mm',
     })
+  })
+})
+
+describe('what is known by no name here', () => {
+  test('has no construction until the maker chooses one, and keeps its sizes, woods and how many', () => {
+    expect(asked('2 picture frames 8x10 walnut, by Dec 12').piece).toEqual({
+      construction: '',
+      input: { length: '10"', width: '8"', woodA: 'walnut', woodB: 'walnut' },
+      count: '2',
+    })
+  })
+  test('nor does a side that was said by its word get lost where a construction has no such field', () => {
+    const [bench, board] = readOrderLine('bench 48" long; end grain board 16" long', {
+      ...startingAlmanac({ timeZone: 'UTC', units: 'inch', currency: 'USD' }),
+      ...{ fairs: [], today: '2026-11-25', units: 'inch' },
+    }).pieces
+    expect(askedPiece(bench!, 'inch', '')).toMatchObject({ construction: 'small-table', input: { length: '48"' } })
+    expect(saidWithoutField(board!, 'end-grain-board', 'inch')).toEqual(['length 16"'])
   })
 })
 
@@ -120,7 +138,7 @@ describe('what was said beside the sizes', () => {
       woods: [],
       finishes: [],
     })
-    expect(optionsWithoutField(spoken.pieces[0]!, 'box')).toEqual(['juice groove'])
+    expect(saidWithoutField(spoken.pieces[0]!, 'box', 'inch')).toEqual(['juice groove'])
   })
   test('a cell that was said is the cell', () => {
     expect(asked('end grain board 18x12, 1 1/2 inch squares').piece?.input).toMatchObject({

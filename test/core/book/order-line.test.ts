@@ -36,6 +36,8 @@ test('count, sizes, woods, date and finish are sorted out of one line', () => {
         kind: 'board',
         sizesNm: [inches(16), inches(12)],
         thicknessNm: null,
+        sidesNm: {},
+        isUnknown: false,
         woods: ['walnut', 'maple'],
         finish: 'oil-wax',
         options: [],
@@ -50,6 +52,7 @@ test('count, sizes, woods, date and finish are sorted out of one line', () => {
     neededWhy: null,
     price: null,
     deposit: null,
+    depositHow: null,
     sameAs: null,
     rest: '',
   })

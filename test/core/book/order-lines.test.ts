@@ -25,12 +25,14 @@ const read = (line: string): SpokenOrder => readOrderLine(line, words)
 function heard(line: string): string {
   const said = read(line)
   const pieces = said.pieces.map(
-    ({ count, kind, sizesNm, thicknessNm, woods, finish, options, engravingSays, cellNm }) =>
+    ({ count, kind, sizesNm, thicknessNm, sidesNm, isUnknown, woods, finish, options, engravingSays, cellNm }) =>
       [
         count,
         kind,
         sizesNm.map((size) => writeLength(size, 'inch').replaceAll('"', '')).join('x'),
         thicknessNm === null ? null : `${writeLength(thicknessNm, 'inch').replaceAll('"', '')} thick`,
+        ...Object.entries(sidesNm).map(([side, nm]) => `${side} ${writeLength(nm, 'inch').replaceAll('"', '')}`),
+        isUnknown ? '?' : null,
         cellNm === null ? null : `cells ${writeLength(cellNm, 'inch').replaceAll('"', '')}`,
         woods.join('/'),
         finish === null ? null : `(${finish})`,
@@ -48,7 +50,7 @@ function heard(line: string): string {
     said.neededBy === null ? null : `by ${said.neededBy}`,
     said.neededWhy === null ? null : `because ${said.neededWhy}`,
     said.price === null ? null : `price ${said.price}`,
-    said.deposit === null ? null : `down ${said.deposit}`,
+    said.deposit === null ? null : `down ${said.deposit}${said.depositHow === null ? '' : ` ${said.depositHow}`}`,
     said.rest === '' ? null : `rest: ${said.rest}`,
   ].filter((part) => part !== null)
   return [...pieces, ...rest].join(' | ')
@@ -169,7 +171,35 @@ const LINES: readonly (readonly [string, string])[] = [
   ['board $240, 100 down', 'board | price $240 | down 100'],
   ['board $240 with $120 deposit', 'board | price $240 | down $120'],
   ['board $240, deposit of $120', 'board | price $240 | down $120'],
+  // A bare amount after the piece, and what is paid already
+  ['box 12x8 walnut, 350', 'box 12x8 Walnut | price 350'],
+  ['board for Ann, 65 dollars, friday', 'board | for Ann | by 2026-11-27 | price 65 dollars'],
+  ['box 12x8 walnut, 240, cash', 'box 12x8 Walnut | price 240 | rest: cash'],
+  ['box 12x8 walnut 240, 80 down, check', 'box 12x8 Walnut | price 240 | down 80 check'],
+  ['tray, 95; box, 120.50', 'tray | box | price 215.50'],
+  ['board $240, 100', 'board | price $240 | rest: 100'],
+  ['board 16 walnut', 'board Walnut | rest: 16'],
+  ['box, 350, paid 100', 'box | price 350 | down 100'],
+  ['box, $350, paid $100 by check for Ann', 'box | for Ann | price $350 | down $100 check'],
+  ['box, $240, deposit 80 cash', 'box | price $240 | down 80 cash'],
+  ['box, $240, deposit 80, card', 'box | price $240 | down 80 card'],
+  ['box, deposit 80; checkers board', 'box | game-board | down 80'],
+  [
+    'bench 48" long white oak for Sue by xmas, 350, paid 100',
+    'bench length 48 White oak | for Sue | by 2026-12-24 | because xmas | price 350 | down 100',
+  ],
+  // One side by its word
+  ['bench 48 long, 14" wide and 18 high', 'bench length 48 width 14 height 18'],
+  ['long grain board 16x12', 'edge-grain-board 16x12'],
+  ['board 16 x 12 long', 'board 16x12 | rest: long'],
+  // What names no piece known here: every word of it is kept
+  ['picture frame 8x10 oak for mom', '8x10 ? White oak | rest: picture frame 8x10 oak for mom'],
+  ['a picture frame', '1 ? | rest: a picture frame'],
+  ['16x12 walnut', '16x12 Walnut'],
   // By when
+  ['board friday', 'board | by 2026-11-27'],
+  ['board, fri, $80', 'board | by 2026-11-27 | price $80'],
+  ['board before thanksgiving', 'board | by 2026-11-25 | because thanksgiving'],
   ['board by Dec 12', 'board | by 2026-12-12'],
   ['board by 12 Dec', 'board | by 2026-12-12'],
   ['board by December 12th', 'board | by 2026-12-12'],

@@ -16,7 +16,7 @@ export const CHANGED: readonly { readonly was: RegExp | null; readonly now: RegE
   { was: /said beside/, now: /^Not saved: fix the …/ },
   { was: /^Sort$/, now: /^Fill in$/ },
   { was: /Sorted into|went into the notes/, now: /^Filled in$/ },
-  { was: null, now: /^Not understood, so in the notes: / },
+  { was: null, now: /^Not understood, so in your notes: / },
   { was: /By when, and what for/, now: /^Deadline and deposit$/ },
   { was: null, now: /^Occasion$/ },
   { was: /Best way to reach/, now: /^Phone or email$/ },
