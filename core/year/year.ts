@@ -21,6 +21,8 @@ export interface PieceSold {
   readonly netMinor: number
   readonly boughtMinor: number
   readonly minutes: number
+  /** The log has the hours of nearly all of its work, so that they say what an hour brought. */
+  readonly hoursKnown: boolean
 }
 
 export interface YearInput {
@@ -54,15 +56,17 @@ export interface YearMonth {
   readonly minutes: number
 }
 
-/** What an hour brought at one construction, of what was handed over in the year. */
+/** What an hour brought at one construction, of what was handed over in the year and whose hours are known. */
 export interface EarnedBy {
   readonly construction: string
   readonly pieces: number
   readonly minutes: number
   /** Price before tax less what was bought for it. */
   readonly earnedMinor: number
-  /** Null: no hours were logged. */
+  /** Null: of none the hours are known. */
   readonly perHourMinor: number | null
+  /** Pieces whose hours are not known, and what they earned: in no other figure. */
+  readonly leftOut: { readonly pieces: number; readonly earnedMinor: number }
 }
 
 export interface Year {
@@ -189,16 +193,22 @@ function together(taxes: readonly TaxDue[]): Omit<TaxDue, 'day'>[] {
 }
 
 function earnedBy(sold: readonly PieceSold[]): EarnedBy[] {
+  const piecesIn = (pieces: readonly PieceSold[]): number => sum(pieces.map(({ count }) => count))
+  const earnedWith = (pieces: readonly PieceSold[]): number =>
+    sum(pieces.map(({ netMinor, boughtMinor }) => netMinor - boughtMinor))
   return [...Map.groupBy(sold, ({ construction }) => construction)]
-    .map(([construction, pieces]) => {
-      const minutes = sum(pieces.map((piece) => piece.minutes))
-      const earnedMinor = sum(pieces.map(({ netMinor, boughtMinor }) => netMinor - boughtMinor))
+    .map(([construction, all]) => {
+      const known = all.filter(({ hoursKnown }) => hoursKnown)
+      const unknown = all.filter(({ hoursKnown }) => !hoursKnown)
+      const minutes = sum(known.map((piece) => piece.minutes))
+      const earnedMinor = earnedWith(known)
       return {
         construction,
-        pieces: sum(pieces.map(({ count }) => count)),
+        pieces: piecesIn(known),
         minutes,
         earnedMinor,
         perHourMinor: minutes === 0 ? null : rounded(BigInt(earnedMinor) * 60n, BigInt(minutes)),
+        leftOut: { pieces: piecesIn(unknown), earnedMinor: earnedWith(unknown) },
       }
     })
     .toSorted((a, b) => (b.perHourMinor ?? -Infinity) - (a.perHourMinor ?? -Infinity))

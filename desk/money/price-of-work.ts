@@ -150,11 +150,12 @@ function byPiece(saidMinor: number, work: PricedWork, almanac: Almanac): PriceVi
 const plannedMinutes = (steps: readonly PricedStep[]): number =>
   sum(steps.map(({ minutes, setUp }) => minutes + (setUp?.minutes ?? 0)))
 
-/** What an order leaves by the hands-on hour over what is bought for it, before tax; null while it has no price or no hours. */
+/** What an order leaves by the hands-on hour over what is bought for it, before tax; null while it, or its wood, has no price, or it no hours. */
 export function leftByHour(work: PricedWork, almanac: Almanac): number | null {
   if (work.typedMinor === null) return null
   const all = allOf(work)
   const price = priceFor(plannedMinutes(all.steps), all, work, almanac)
+  if (price.missing.includes('wood-price')) return null
   return contributionOf(netOf(work.typedMinor, work, almanac), boughtIn(price), price.minutes).perHourMinor
 }
 

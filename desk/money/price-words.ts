@@ -93,9 +93,11 @@ export function leavesOf(
   const { margin } = reached(netMinor, price.costMinor)
   const left = contributionOf(netMinor, boughtIn(price), price.minutes)
   const hour = left.perHourMinor
+  const isWoodKnown = !price.missing.includes('wood-price')
+  const after = isWoodKnown ? 'wood and supplies' : 'supplies, not counting wood, which has no price yet'
   return [
-    ...(hour === null ? [] : [`${say(hour)} a hands-on hour after wood and supplies.`]),
-    ...(money.payPerHourMinor === null || margin === null
+    ...(hour === null ? [] : [`${say(hour)} a hands-on hour after ${after}.`]),
+    ...(money.payPerHourMinor === null || margin === null || (!isWoodKnown && netMinor >= price.costMinor)
       ? []
       : [netMinor < price.costMinor ? `${say(price.costMinor - netMinor)} below cost.` : `${percent(margin)} margin.`]),
   ]

@@ -1,7 +1,7 @@
 import type { Almanac } from '../../core/almanac/almanac.ts'
 import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
 import type { Commission, Book } from '../../core/book/book.ts'
-import { minutesOver, workAt } from '../../core/book/work-done.ts'
+import { minutesOver, NO_WORK, workAt } from '../../core/book/work-done.ts'
 import { constructionOfPiece } from '../../core/constructions/constructions.ts'
 import { sum } from '../../core/money/exact.ts'
 import { sharedOut } from '../../core/money/shared-out.ts'
@@ -96,32 +96,32 @@ async function refreshed<T>(
   return commissionIds.map((id) => known.get(id)!.found)
 }
 
+/** So much of the work that a piece was planned with has to have hours in the log: of less its rate would tell too much. Common practice, no source. */
+const KNOWN_SHARE = 0.9
+
 /** Of a book with these orders in it, how the pieces of one were made. */
 function piecesMade(book: Book, almanac: Almanac): (commission: Commission) => readonly PieceMade[] {
-  const minutesOf = minutesByPiece(book)
+  const works = workAt(book.log)
+  const minutesAt = (stepId: string): number => minutesOver(works.get(stepId) ?? NO_WORK)
   const planned = Map.groupBy(book.steps, ({ pieceId }) => pieceId)
   const pieces = Map.groupBy(book.pieces, ({ commissionId }) => commissionId)
   return (commission) => {
     const facts = shopFactsOf(almanac, commission.takenAtMin, commission.home)
     return (pieces.get(commission.id) ?? []).map((piece) => {
-      const minutes = minutesOf.get(piece.id) ?? 0
+      const steps = planned.get(piece.id) ?? []
+      const minutes = sum(steps.map(({ id }) => minutesAt(id)))
+      // What was lost was worked as well, but is no part of what was made.
+      const made = steps.filter(({ lost }) => lost !== true)
+      const plannedMin = sum(made.map((step) => step.minutes))
+      const timedMin = sum(made.filter(({ id }) => minutesAt(id) > 0).map((step) => step.minutes))
       return {
         construction: constructionOfPiece(piece)?.name ?? piece.construction,
         count: piece.count,
         boughtMinor: boughtFor(builtPiece(piece, facts), minutes, termsOf(commission), almanac),
         minutes,
-        plannedMin: sum((planned.get(piece.id) ?? []).map((step) => step.minutes)),
+        hoursKnown: minutes > 0 && timedMin >= KNOWN_SHARE * plannedMin,
+        plannedMin,
       }
     })
   }
-}
-
-function minutesByPiece({ steps, log }: Book): ReadonlyMap<string, number> {
-  const pieceOf = new Map(steps.map(({ id, pieceId }) => [id, pieceId]))
-  const minutes = new Map<string, number>()
-  for (const [stepId, work] of workAt(log)) {
-    const piece = pieceOf.get(stepId) ?? ''
-    minutes.set(piece, (minutes.get(piece) ?? 0) + minutesOver(work))
-  }
-  return minutes
 }

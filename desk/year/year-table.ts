@@ -32,9 +32,10 @@ export async function yearTable(shop: OpenShop, asked: number): Promise<CsvTable
       ),
       amount('deposits held', 'at the end of the year', year.depositsHeldMinor),
       amount('tips', 'all', year.tipsMinor),
-      ...year.earned.map(({ construction, earnedMinor, minutes }) =>
-        amount('earned', construction, earnedMinor, minutes),
-      ),
+      ...year.earned.flatMap(({ construction, pieces, earnedMinor, minutes, leftOut }) => [
+        ...(pieces === 0 ? [] : [amount('earned', construction, earnedMinor, minutes)]),
+        ...(leftOut.pieces === 0 ? [] : [amount('earned, hours not known', construction, leftOut.earnedMinor)]),
+      ]),
       ...(year.overhead.appliedMinor === null
         ? []
         : [amount('overhead', 'carried by hours', year.overhead.appliedMinor)]),

@@ -251,7 +251,16 @@ describe('a price', () => {
     const { ask } = await priced({})
     const inquire = (price: string) =>
       ask.takeOrder({ draft: aDraft({ price }), standing: 'asked-about', promisedFor: null })
-    await inquire('300')
+    const { commissionId: id } = await inquire('300')
+    // Without a price of its wood nobody knows what it leaves; the order itself says what it does not count.
+    const leaves = async () => (await ask.commission({ id })).price.leaves
+    expect(await ask.inquiriesWorth()).toEqual([])
+    expect(await leaves()).toEqual([
+      expect.stringMatching(/ a hands-on hour after supplies, not counting wood, which has no price yet\.$/),
+    ])
+    for (const wood of ['walnut', 'maple', 'cherry'])
+      await ask.almanacChangeFact({ key: `yard.price.${wood}`, input: '10' })
+    expect((await leaves())[0]).toMatch(/ a hands-on hour after wood and supplies\.$/)
     await inquire('500')
     await inquire('')
     const worth = await ask.inquiriesWorth()

@@ -84,6 +84,20 @@ describe('the year', () => {
     expect(box!.perHourMinor).toBe(Math.round((box!.earnedMinor * 60) / box!.minutes))
   })
 
+  test('says no rate by the hour of an order that was mostly entered as done without hours', async () => {
+    const shop = await aShop()
+    const [first] = (await shop.ask.commission({ id: shop.id })).pieces[0]!.steps
+    await shop.ask.stepDone({ stepId: first!.stepId, anyway: true, workedMin: 30 })
+    await shop.ask.stepsAllDone({ id: shop.id, day: '2026-03-03' })
+    await shop.ask.commissionHandOver({ id: shop.id })
+    const year = await yearly(shop)
+    expect(year.total.minutes).toBe(30)
+    expect(year.earned).toMatchObject([{ pieces: 0, perHourMinor: null, leftOut: { pieces: 1 } }])
+    expect((await shop.ask.yearTable({ year: 2026 })).text).toMatch(
+      /2026,"earned, hours not known",[^,]+,[\d.]+,USD,\r?\n/,
+    )
+  })
+
   test('is taxed by the invoice also when the rates of the almanac change afterwards', async () => {
     const shop = await aShop()
     const form = { kind: 'invoice', text: '', newDay: '', amends: '', credit: '' } as const

@@ -272,19 +272,27 @@ describe('a year', () => {
     expect(overhead).toEqual({ appliedMinor: 586_957, spentMinor: 571_200 })
   })
 
-  test('an hour earns what is left of the price over what was bought', () => {
+  test('an hour earns what is left of the price over what was bought, where the hours are known', () => {
     // E9 of the reference: 375.25 less 81.57 bought, 450 minutes: 293.68 for 7.5 h.
     const { earned } = yearOf(
       aYear({
         sold: [
-          { construction: 'box', count: 1, netMinor: 37_525, boughtMinor: 8_157, minutes: 450 },
-          { construction: 'shelf', count: 2, netMinor: 9_000, boughtMinor: 0, minutes: 0 },
+          { construction: 'box', count: 1, netMinor: 37_525, boughtMinor: 8_157, minutes: 450, hoursKnown: true },
+          // Of another box half an hour is in the log: by that it would have earned 600.00 an hour.
+          { construction: 'box', count: 3, netMinor: 30_000, boughtMinor: 0, minutes: 30, hoursKnown: false },
+          { construction: 'shelf', count: 2, netMinor: 9_000, boughtMinor: 0, minutes: 0, hoursKnown: false },
         ],
       }),
     )
     expect(earned).toEqual([
-      { construction: 'box', pieces: 1, minutes: 450, earnedMinor: 29_368, perHourMinor: 3_916 },
-      { construction: 'shelf', pieces: 2, minutes: 0, earnedMinor: 9_000, perHourMinor: null },
+      {
+        ...{ construction: 'box', pieces: 1, minutes: 450, earnedMinor: 29_368, perHourMinor: 3_916 },
+        leftOut: { pieces: 3, earnedMinor: 30_000 },
+      },
+      {
+        ...{ construction: 'shelf', pieces: 0, minutes: 0, earnedMinor: 0, perHourMinor: null },
+        leftOut: { pieces: 2, earnedMinor: 9_000 },
+      },
     ])
   })
 })
