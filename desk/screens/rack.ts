@@ -1,5 +1,6 @@
 import type { OpenWait } from '../../core/book/open-waits.ts'
 import type { Lot, Moment } from '../moment.ts'
+import { overfullStations, type Overfull } from './overfull.ts'
 import { referenceAir } from '../../core/waits/write-celsius.ts'
 import { placeAt } from '../../core/book/stays.ts'
 import { placeStation } from '../../core/book/where-it-dries.ts'
@@ -20,6 +21,7 @@ export interface RackView {
     readonly used: number
     readonly capacity: number
   }[]
+  readonly overfull: readonly Overfull[]
 }
 
 export interface RackRow {
@@ -65,6 +67,7 @@ export function rackView(moment: Moment): RackView {
       ...moment.almanac.stations.map(({ id, name, capacity }) => ({ id, name, capacity })),
       ...moment.almanac.places.map(({ id, name, capacity }) => ({ id: placeStation(id), name, capacity })),
     ].map((station) => ({ ...station, used: moment.used(station.id) })),
+    overfull: overfullStations(moment),
   }
 }
 
@@ -132,7 +135,12 @@ function writePlaces(lot: Lot, moment: Moment): string {
   return moment.almanac.stations
     .flatMap((station) => {
       const units = (byStation.get(station.id) ?? []).flatMap((place) => place.units).sort((a, b) => a - b)
-      return units.length === 0 ? [] : [station.capacity === 1 ? station.name : `${station.name} ${writeRuns(units)}`]
+      if (units.length === 0) return []
+      const there = units.filter((unit) => unit <= station.capacity)
+      const more = units.length - there.length
+      const [numbers, beyond] = [writeRuns(there), `${more} more than there are`]
+      if (more > 0) return [there.length === 0 ? `${station.name}: ${beyond}` : `${station.name} ${numbers}, ${beyond}`]
+      return [station.capacity === 1 ? station.name : `${station.name} ${numbers}`]
     })
     .join(', ')
 }

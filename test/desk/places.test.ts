@@ -32,3 +32,43 @@ test('five boards on a rack of eight get their second coat: the places that they
   await ask.stepStart({ stepId: second })
   expect((await ask.rack()).stations.find(({ id }) => id === 'rack')).toMatchObject({ used: 5 })
 })
+
+test('more clamps in use than there are is told as that, and one press says that the forgotten ones are off', async () => {
+  const { ask, setClock } = await aDesk()
+  const board = aPiece({ length: '18' }, 'edge-grain-board')
+  const orders: string[] = []
+  for (const name of ['Bill Tran', 'Rosa Lund']) {
+    const draft = aDraft({ pieces: [board] })
+    const customer = { ...draft.customer, name }
+    orders.push(
+      (await ask.takeOrder({ draft: { ...draft, customer }, standing: 'agreed', promisedFor: null })).commissionId,
+    )
+  }
+  const glueUp = async (id: string): Promise<void> => {
+    for (const { stepId, name } of (await ask.commission({ id })).pieces[0]!.steps) {
+      await ask.stepPutRight({ stepId, stretches: [], isDone: true })
+      if (name.startsWith('Glue')) return
+    }
+  }
+  await glueUp(orders[0]!)
+  expect((await ask.rack()).overfull).toEqual([])
+  await setClock('2026-03-04T15:00:00Z')
+  await glueUp(orders[1]!)
+
+  const { overfull, waiting } = await ask.rack()
+  expect(overfull).toMatchObject([
+    {
+      name: 'Clamps',
+      used: 18,
+      capacity: 12,
+      freedBy: { name: expect.stringMatching(/^Take off/) as string, piece: { customer: 'Bill Tran' } },
+    },
+  ])
+  expect(waiting.map(({ place }) => place).toSorted()).toEqual(['Clamps 10–12, 6 more than there are', 'Clamps 1–9'])
+  const off = await ask.stepDone({ stepId: overfull[0]!.freedBy!.stepId, anyway: true, workedMin: null })
+  const after = await ask.rack()
+  expect(after.overfull).toEqual([])
+  expect(after.stations.find(({ id }) => id === 'clamps')).toMatchObject({ used: 9 })
+  await ask.undo({ entryId: off.entryId! })
+  expect((await ask.rack()).overfull).toEqual(overfull)
+})
