@@ -26,6 +26,7 @@ import { changeKey, draftName } from './order-drafts.ts'
 import { dayToSay } from './promise-of-quote.ts'
 import { isWoodLost } from './wood-lost.ts'
 import { pieceAnswer } from './quote-draft.ts'
+import { piecesUnused, type PiecesUnused } from './pieces-unused.ts'
 import type { Draft } from './draft.ts'
 import { handChanges } from './hand-changes.ts'
 import type { DraftAnswer, OfferView } from './draft-answer.ts'
@@ -43,6 +44,8 @@ export interface ChangeView {
   readonly changesWork: boolean
   /** Steps with work at pieces that change. */
   readonly work: readonly ChangedWork[]
+  /** What stands in the shop of it and is of no use any more. */
+  readonly unused: readonly PiecesUnused[]
   readonly countingMinutes: number
   readonly lostMinutes: number
   /** The rule by which work counts, as a sentence. */
@@ -197,11 +200,12 @@ export async function outcomeOf(
 async function changeView(
   shop: OpenShop,
   old: Order,
-  { order, counting, lost, mayCount, changesWork }: ChangedOrder,
+  changed: ChangedOrder,
   outcome: ChangeOutcome,
   asked: 'dates' | 'odds',
 ): Promise<ChangeView> {
   const moment = shop.moment()
+  const { order, counting, lost, mayCount, changesWork } = changed
   const { id, promisedFor } = old.commission
   const [oddsBefore, oddsAfter] = [asked === 'odds' ? await shop.oddsOf(id) : null, outcome.odds.get(id) ?? null]
   const remakes = await remakesOf(shop)
@@ -225,6 +229,7 @@ async function changeView(
     after: sideOf(order, outcome.moment, oddsAfter, remakes),
     changesWork,
     work,
+    unused: piecesUnused(old, changed, moment),
     countingMinutes: minutesOf(counting),
     lostMinutes: minutesOf(lost),
     rule: WHICH_WORK_COUNTS,

@@ -1,5 +1,6 @@
 import type { OpenWait } from '../../core/book/open-waits.ts'
 import type { Lot, Moment } from '../moment.ts'
+import { placesInWords } from './places-in-words.ts'
 import { overfullStations, type Overfull } from './overfull.ts'
 import { referenceAir } from '../../core/waits/write-celsius.ts'
 import { placeAt } from '../../core/book/stays.ts'
@@ -82,7 +83,15 @@ function rowOf(lot: Lot, wait: OpenWait, moment: Moment): RackRow {
     piece: { ...labelAt(wait.from, lot), count: moment.piecesLeft(wait.from) },
     state: lag.wait === 'none' ? 'waiting-its-turn' : lag.wait,
     waitName: lag.name,
-    place: [writePlaces(lot, moment), standsIn ?? ''].filter((word) => word !== '').join(', '),
+    place: [
+      placesInWords(
+        lot.steps.map(({ id }) => id),
+        moment,
+      ),
+      standsIn ?? '',
+    ]
+      .filter((word) => word !== '')
+      .join(', '),
     sinceAt: wait.sinceAt,
     readyAt: wait.readyAt,
     why: whyWait(wait, moment),
@@ -123,35 +132,4 @@ function whyWait({ lag, sinceAt, readyAt }: OpenWait, moment: Moment): string[] 
     lines.push(`Pushed back by hand, by ${durationWords(readyAt - here.overAt)}.`)
   lines.push(`Source: ${lag.source}. The label on the can or bottle wins.`)
   return lines
-}
-
-/** `Clamps 1–4`, `Drying rack 3`. */
-function writePlaces(lot: Lot, moment: Moment): string {
-  const stepIds = new Set(lot.steps.map((step) => step.id))
-  const byStation = Map.groupBy(
-    moment.places.filter((place) => stepIds.has(place.stepId)),
-    (place) => place.station,
-  )
-  return moment.almanac.stations
-    .flatMap((station) => {
-      const units = (byStation.get(station.id) ?? []).flatMap((place) => place.units).sort((a, b) => a - b)
-      if (units.length === 0) return []
-      const there = units.filter((unit) => unit <= station.capacity)
-      const more = units.length - there.length
-      const [numbers, beyond] = [writeRuns(there), `${more} more than there are`]
-      if (more > 0) return [there.length === 0 ? `${station.name}: ${beyond}` : `${station.name} ${numbers}, ${beyond}`]
-      return [station.capacity === 1 ? station.name : `${station.name} ${numbers}`]
-    })
-    .join(', ')
-}
-
-/** Runs of neighbours: 1, 2, 3, 5 is `1–3, 5`. */
-function writeRuns(numbers: readonly number[]): string {
-  const runs: [number, number][] = []
-  for (const number of numbers) {
-    const last = runs.at(-1)
-    if (last && last[1] === number - 1) last[1] = number
-    else runs.push([number, number])
-  }
-  return runs.map(([from, to]) => (from === to ? String(from) : `${from}–${to}`)).join(', ')
 }

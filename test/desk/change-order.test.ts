@@ -90,6 +90,41 @@ test('other sizes lose the work, whose hours stay counted; the maker may say tha
   expect(await stepsOf(ask, id)).toEqual(steps)
 })
 
+test('boards in clamps that another size has no use for are told before it is kept, with the clamps that come free', async () => {
+  const { ask, setClock } = await aDesk()
+  const boards = aPiece({ length: '18' }, 'edge-grain-board', '2')
+  const { commissionId: id } = await ask.takeOrder({
+    draft: aDraft({ pieces: [boards] }),
+    ...{ standing: 'agreed', promisedFor: null },
+  })
+  for (const { stepId, name } of await stepsOf(ask, id)) {
+    await ask.stepPutRight({ stepId, stretches: [], isDone: true })
+    if (name.startsWith('Glue')) break
+  }
+  const { place } = (await ask.rack()).waiting[0]!
+  expect(place).toMatch(/^Clamps 1–/)
+  const { draft } = await ask.changeBegin({ id })
+  const unused = async (changed: Draft) =>
+    (await ask.changeCompare({ id, draft: changed, said: {}, asked: 'dates' })).change!.unused
+  const longer = withPiece(draft, { input: { length: '20' } })
+  expect(await unused(longer)).toEqual([
+    { count: 2, piece: expect.stringContaining('18') as string, lot: null, upTo: 'Glue-up', places: place },
+  ])
+  expect(await unused({ ...draft, price: '200' })).toEqual([])
+  await ask.changeKeep({ id, draft: longer, said: {}, askedBy: 'customer', why: '', promise: 'as-it-is' })
+  expect((await ask.rack()).waiting).toEqual([])
+
+  // Out of the clamps nothing comes free, and the glued-up boards are named all the same.
+  await setClock('2026-03-05T15:00:00Z')
+  for (const { stepId, name, state, lost } of await stepsOf(ask, id)) {
+    if (state !== 'done' && !lost) await ask.stepPutRight({ stepId, stretches: [], isDone: true })
+    if (name.startsWith('Take off') && !lost) break
+  }
+  expect(await unused(withPiece(draft, { input: { length: '22' } }))).toMatchObject([
+    { count: 2, upTo: expect.stringMatching(/^Take off/) as string, places: '' },
+  ])
+})
+
 test('another wood for the top of a table leaves the work on its base', async () => {
   const { ask, setClock } = await aDesk()
   const draft = aDraft({ pieces: [aPiece({}, 'small-table')], price: '900' })
