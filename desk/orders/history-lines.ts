@@ -1,7 +1,9 @@
-import type { BookStep, PutRightWhy } from '../../core/book/book.ts'
+import type { BookStep, Piece, PutRightWhy } from '../../core/book/book.ts'
+import { countedTitle } from '../../core/book/counted-title.ts'
 import { FAILURE_WORDS } from '../../core/book/failure-reasons.ts'
 import { writeMoney } from '../../core/money/money.ts'
 import type { LogEntry } from '../../db/log.ts'
+import type { ChangeableTable } from '../../db/row-changes.ts'
 import { writeLocalDay } from '../../core/time/write-instant.ts'
 import type { Moment } from '../moment.ts'
 import { durationWords } from '../../core/time/duration.ts'
@@ -19,12 +21,13 @@ export interface HistoryLine {
 export function historyLines(entries: readonly LogEntry[], moment: Moment): HistoryLine[] {
   const makers = new Map(moment.almanac.makers.map((maker) => [maker.id, maker.name]))
   const byId = new Map(entries.map((entry) => [entry.id, entry]))
+  const texts = textsInTheirTime(entries, moment)
   return entries
     .map((entry) => ({
       entryId: entry.id,
       atMs: entry.atMs,
       who: whoAndWhere(entry.makerId === null ? undefined : makers.get(entry.makerId), entry.device),
-      text: undoneText(entry, byId, moment) ?? entryText(entry, moment),
+      text: undoneText(entry, byId, texts) ?? texts.get(entry.id) ?? '',
       undone: !entry.counts,
       canUndo: entry.counts && entry.event.kind !== 'remark' && entry.undoes === null,
     }))
@@ -32,14 +35,18 @@ export function historyLines(entries: readonly LogEntry[], moment: Moment): Hist
 }
 
 /** "Undid: started flatten the panel of Tray", "Undid: order changed, No. 3, Ines Vale"; null: it takes back nothing that is told of here. */
-function undoneText(entry: LogEntry, byId: ReadonlyMap<number, LogEntry>, moment: Moment): string | null {
+function undoneText(
+  entry: LogEntry,
+  byId: ReadonlyMap<number, LogEntry>,
+  texts: ReadonlyMap<number, string>,
+): string | null {
   const word = entry.action === 'taken-back' ? 'Undid' : entry.action === 'put-back' ? 'Redid' : null
   if (word === null) return null
   // What put a step back was itself an undoing: what it was about stands at the end of the chain.
   let about = byId.get(entry.undoes ?? -1)
   while (about?.undoes != null) about = byId.get(about.undoes)
   if (about === undefined) return null
-  const [first = '', ...rest] = entryText(about, moment)
+  const [first = '', ...rest] = texts.get(about.id) ?? ''
   const after = about.event.kind === 'step' ? ' ' : ', '
   return `${word}: ${first.toLowerCase()}${rest.join('').replace(': ', after)}`
 }
@@ -50,13 +57,66 @@ function whoAndWhere(maker: string | undefined, device: string | null): string |
   return maker === undefined ? `on ${device}` : `${maker}, on ${device}`
 }
 
-/** One entry as a line: "Done: first glue-up of Checkerboard". */
-export function entryText(entry: LogEntry, moment: Moment): string {
+type Named = Pick<Piece, 'title' | 'count'>
+
+/**
+ * Each entry in the words of its own time, by its number: a piece is named as it was then. What the book has is how all of it ended, so
+ * the log is gone through from its end, and each change is taken back on the way.
+ */
+function textsInTheirTime(entries: readonly LogEntry[], moment: Moment): ReadonlyMap<number, string> {
+  const pieces = new Map<unknown, Named>(moment.book.pieces.map((piece) => [piece.id, piece]))
+  const texts = new Map<number, string>()
+  for (const entry of entries.toReversed()) {
+    const after = new Map(pieces)
+    for (const { key, before } of rowsOf(entry, 'piece')) {
+      if (before === null) pieces.delete(key['id'])
+      else pieces.set(key['id'], { title: '', count: 1, ...pieces.get(key['id']), ...(before as Partial<Named>) })
+    }
+    const changed = entry.action === 'order-changed' ? oldAndNew(entry, pieces, after, moment) : []
+    texts.set(entry.id, [entryText(entry, moment, (id) => after.get(id)?.title), ...changed].join('. '))
+  }
+  return texts
+}
+
+const rowsOf = ({ event }: LogEntry, of: ChangeableTable) =>
+  event.kind === 'rows' ? event.changes.filter(({ table }) => table === of) : []
+
+/** `Board 18" became Board 20"`, `Price $180, now $210`. */
+function oldAndNew(
+  entry: LogEntry,
+  before: ReadonlyMap<unknown, Named>,
+  after: ReadonlyMap<unknown, Named>,
+  { almanac, wording: { locale } }: Moment,
+): string[] {
+  const pieces = rowsOf(entry, 'piece').flatMap(({ key: { id } }) => {
+    const [old, now] = [before.get(id), after.get(id)].map((piece) => piece && countedTitle(piece))
+    if (old === now) return []
+    return [old === undefined ? `New: ${now}` : now === undefined ? `No more: ${old}` : `${old} became ${now}`]
+  })
+  const [order] = rowsOf(entry, 'commission')
+  const say = (cell: unknown): string =>
+    typeof cell === 'number' ? writeMoney(cell, almanac.shop.currency, locale) : 'none'
+  const isPriced = order?.after?.['price_minor'] !== undefined
+  return isPriced
+    ? [...pieces, `Price ${say(order.before?.['price_minor'])}, now ${say(order.after?.['price_minor'])}`]
+    : pieces
+}
+
+/**
+ * One entry as a line: "Done: first glue-up of Checkerboard".
+ * @param titleThen of a piece by its id, as it was at that time; undefined: as it is now
+ */
+export function entryText(
+  entry: LogEntry,
+  moment: Moment,
+  titleThen: (pieceId: string) => string | undefined = () => undefined,
+): string {
   if (entry.action === 'taken-back') return `Undid entry ${entry.undoes}`
   if (entry.action === 'put-back') return `Redid entry ${entry.undoes}`
   if (entry.event.kind === 'step' && entry.stepId !== null) {
     const step = moment.step(entry.stepId)
-    const title = moment.lotOf(entry.stepId)?.label.title
+    const piece = moment.lotOf(entry.stepId)?.label
+    const title = piece && (titleThen(piece.pieceId) ?? piece.title)
     const of = title === undefined ? '' : ` of ${title}`
     return `${stepWord(entry, moment)}: ${step?.name.toLowerCase() ?? 'a step'}${of}${howItFailed(entry, step)}`
   }

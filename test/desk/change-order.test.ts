@@ -57,12 +57,36 @@ test('another finish keeps the work before the first coat; hours and dates stand
   expect(after.promisedFor).toBe(change!.after.dayToSay)
   expect(after.doneAt).toBe(change!.after.doneAt)
   expect(after.promises[0]).toMatchObject({ wantedBy: 'customer', day: after.promisedFor })
-  expect(after.history[0]!.text).toBe('Order changed: No. 1, Ada Quist. Customer asked: tougher')
+  expect(after.history[0]!.text).toBe(
+    'Order changed: No. 1, Ada Quist. Customer asked: tougher. Price $300.00, now $340.00',
+  )
   expect((await stepsOf(ask, id)).filter(({ state }) => state === 'done')).toHaveLength(4)
 
   await ask.undo({ entryId: kept.entryId! })
   expect(await shown(ask, id)).toEqual(before)
   expect(await ask.timber({ askedAbout: false })).toEqual(stock)
+})
+
+test('what was written before a change names the piece as it was then, and the change says old and new; so after an undo', async () => {
+  const { ask, id } = await boardsWorkedOn(2)
+  const titleOf = async () => (await ask.commission({ id })).pieces[0]!.piece.title
+  const texts = async () => (await ask.commission({ id })).history.map(({ text }) => text)
+  const old = await titleOf()
+  const before = (await texts()).filter((text) => text.endsWith(` of ${old}`))
+  expect(before.length).toBeGreaterThanOrEqual(2)
+  const { draft } = await ask.changeBegin({ id })
+  const changed = withPiece(draft, { input: { cell: '1 3/4"' } })
+  const kept = await ask.changeKeep({
+    ...{ id, draft: changed, said: {}, askedBy: 'customer', why: '', promise: 'as-it-is' },
+  })
+  const now = await titleOf()
+  expect(now).not.toBe(old)
+  expect((await texts())[0]).toMatch(/^Order changed: No\. 1, Ada Quist\. Customer asked\. /)
+  expect((await texts())[0]).toContain(`${old} became`)
+  expect((await texts())[0]).toContain(now)
+  expect((await texts()).filter((text) => text.endsWith(` of ${old}`))).toEqual(before)
+  await ask.undo({ entryId: kept.entryId! })
+  expect((await texts()).filter((text) => text.endsWith(` of ${old}`))).toEqual(before)
 })
 
 test('other sizes lose the work, whose hours stay counted; the maker may say that a step counts all the same', async () => {
