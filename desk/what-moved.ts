@@ -4,17 +4,17 @@ import { writeLocalDay } from '../core/time/write-instant.ts'
 import type { Moment } from './moment.ts'
 import { outlookOf, type Outlook } from './screens/outlook.ts'
 
-/** What was told of each order: the chance of its promise, or the day to say. */
-type Told = ReadonlyMap<string, Outlook>
+/** What is shown of each order: the chance of its promise, or the day to say. */
+type Shown = ReadonlyMap<string, Outlook>
 
-const toldOf = (moment: Moment): Told =>
+const shownOf = (moment: Moment): Shown =>
   new Map(moment.book.commissions.map((commission) => [commission.id, outlookOf(commission, moment)]))
 
 /** A change that is smaller is no news: a tenth of a chance, a day. */
 const LEAST_CHANCE = 0.1
 
 /** What has moved, as sentences: the chances of promises, and the days of what is not promised yet. */
-function movedBetween(before: Told, now: Told, moment: Moment): string[] {
+function movedBetween(before: Shown, now: Shown, moment: Moment): string[] {
   return moment.book.commissions.flatMap(({ id, number, customer, promisedFor }) => {
     const [was, is] = [before.get(id), now.get(id)]
     if (is === undefined) return []
@@ -34,16 +34,18 @@ function movedBetween(before: Told, now: Told, moment: Moment): string[] {
   })
 }
 
-/** Keeps what was told of each order, so that what a press moves is told once, when its odds are worked out. */
+/** Keeps what the screens showed of each order before a press, so that what it moves is told once, when its odds are worked out. */
 export class WhatMoved {
-  /** Chances as of the last press: what has moved since is told with the next one, also where only time has passed. */
-  private told: Told | null = null
+  private shown: Shown | null = null
   /** Something was pressed and what it moved has not been told yet. */
   private hasNews = false
 
-  /** To be called before a change: the odds of before may not be there yet, and what moves is told all the same. */
+  /**
+   * To be called before a change: what moved until now, as time passed, was on the screens and is not its doing. What an earlier press
+   * moved and was not told yet is told with it.
+   */
   before(moment: Moment): void {
-    this.told ??= toldOf(moment)
+    if (!this.hasNews) this.shown = shownOf(moment)
   }
 
   pressed(): void {
@@ -52,10 +54,8 @@ export class WhatMoved {
 
   /** What moved by the presses that were not told yet, as sentences; with the odds of the present plan. */
   toTell(moment: Moment): string[] {
-    const before = this.told
-    if (before !== null && !this.hasNews) return []
-    this.told = toldOf(moment)
+    if (!this.hasNews || this.shown === null) return []
     this.hasNews = false
-    return before === null ? [] : movedBetween(before, this.told, moment)
+    return movedBetween(this.shown, shownOf(moment), moment)
   }
 }

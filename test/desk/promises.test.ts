@@ -136,6 +136,24 @@ test('a chance that fell by two tenths since the promise says what came between'
   expect(order.whyFallen.join(' ')).toMatch(/No work logged on \d+ shop days?\./)
 })
 
+test('what a chance lost as time passed, and a screen has shown since, is not told as the doing of the next press', async () => {
+  const shop = await aDesk()
+  const { ask, setClock, events } = shop
+  const { commissionId: id } = await ask.takeOrder({ draft: small, standing: 'agreed', promisedFor: 'as-quoted' })
+  const { commissionId: other } = await ask.takeOrder({ draft: small, standing: 'agreed', promisedFor: '2026-06-30' })
+  const { promisedFor, outlook: first } = await workedOut(shop, id)
+  // Nobody has come to the shop since.
+  await setClock(`${promisedFor ?? ''}T15:00:00Z`)
+  const { outlook: shown } = await workedOut(shop, id)
+  expect(shown.chance).toBeLessThan(first.chance! - 0.2)
+  const before = events.filter(({ kind }) => kind === 'odds').length
+  await ask.stepsAllDone({ id: other, day: '2026-03-04' })
+  const told = () => events.flatMap((event) => (event.kind === 'odds' ? [event.moved] : [])).slice(before)
+  await expect.poll(() => told().length).toBeGreaterThan(0)
+  expect((await workedOut(shop, id)).outlook.chance).toBeCloseTo(shown.chance!, 1)
+  expect(told().flat()).toEqual([])
+})
+
 test('steps that took as long as they were estimated with their set-ups ran over nothing', async () => {
   const shop = await aDesk()
   const { ask, setClock } = shop
