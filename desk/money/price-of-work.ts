@@ -22,7 +22,7 @@ export interface PriceView {
   readonly costMinor: number
   /** What to ask by these facts, before tax where it is added. */
   readonly askedMinor: number
-  /** For one of them, where the order is of several equal pieces; the first of those that cost a cent more. */
+  /** For one of them, where the order is of several equal pieces and a price is known; the first of those that cost a cent more. */
   readonly eachMinor: number | null
   /** What each piece of a mixed order is of it, by what it costs; empty for an order of one kind. */
   readonly byPiece: readonly { readonly title: string; readonly count: number; readonly minor: number }[]
@@ -112,7 +112,7 @@ export function priceOfWork(work: PricedWork, { almanac, wording, remakes }: Pri
     costMinor: price.costMinor,
     askedMinor: price.askedMinor,
     eachMinor:
-      count < 2
+      count < 2 || (work.typedMinor === null && price.missing.length > 0)
         ? null
         : (sharedOut(
             said,

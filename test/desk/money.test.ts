@@ -167,6 +167,16 @@ describe('the price of an order', () => {
     expect([hours(typed.price), hours(order.price)]).toEqual([minutes * 100, minutes * 100])
   })
 
+  test('is said for each of several pieces only where it is known', async () => {
+    const { ask } = await aDesk()
+    const each = async (price: string): Promise<number | null | undefined> => {
+      const draft = aDraft({ price, pieces: [aPiece({}, 'edge-grain-board', '3')] })
+      return (await ask.draftQuote({ draft, asked: 'dates' })).price?.eachMinor
+    }
+    expect(await each('')).toBeNull()
+    expect(await each('240')).toBe(8_000)
+  })
+
   test('is built up from the facts of the almanac while it is typed', async () => {
     const { ask } = await aDesk()
     const before = await ask.draftQuote({ draft: aDraft(), asked: 'dates' })

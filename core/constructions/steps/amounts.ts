@@ -12,9 +12,19 @@ const MILLILITERS_PER_FLUID_OUNCE = 29.5735295625
 export function glueInWords({ spread }: Pick<GlueFacts, 'spread'>, squareMetres: number, units: LengthUnits): string {
   if (spread === null || squareMetres === 0) return ''
   const grams = squareMetres * (spread.min + spread.max) * 0.5 * (1 + SQUEEZE_OUT)
-  const amount =
-    units === 'inch' ? `${Number((grams / GRAMS_PER_OUNCE).toPrecision(2))} oz` : `${Number(grams.toPrecision(2))} g`
-  return `About ${amount} of glue with squeeze-out.`
+  const amount = amountInWords(grams, units === 'inch' ? { name: 'oz', size: GRAMS_PER_OUNCE } : { name: 'g', size: 1 })
+  return `${amount} of glue with squeeze-out.`
+}
+
+/** A gram or a milliliter is some twenty drops: less is never measured, nor a tenth of an ounce told apart. Common practice, no source. */
+const DROPS_BELOW = 1
+const LEAST_OUNCES = 0.1
+
+function amountInWords(amount: number, unit: { readonly name: string; readonly size: number }): string {
+  if (amount < DROPS_BELOW) return 'A few drops'
+  const said = amount / unit.size
+  const least = unit.size === 1 ? 0 : LEAST_OUNCES
+  return said < least ? `Less than ${least} ${unit.name}` : `About ${Number(said.toPrecision(2))} ${unit.name}`
 }
 
 /**
@@ -34,10 +44,8 @@ export function finishInWords(
 ): string {
   if (coverage === null || squareMetres === 0) return ''
   const milliliters = (1000 * squareMetres) / coverage.typical
-  const amount =
-    units === 'inch'
-      ? `About ${Number((milliliters / MILLILITERS_PER_FLUID_OUNCE).toPrecision(2))} fl oz`
-      : `About ${Number(milliliters.toPrecision(2))} ml`
+  const unit = units === 'inch' ? { name: 'fl oz', size: MILLILITERS_PER_FLUID_OUNCE } : { name: 'ml', size: 1 }
+  const amount = amountInWords(milliliters, unit)
   return flakes === undefined ? `${amount}.` : `${amount}. ${flakesInWords(flakes, milliliters, units)}`
 }
 

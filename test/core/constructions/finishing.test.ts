@@ -77,6 +77,9 @@ describe('what a coat takes', () => {
     expect(finishInWords(finish('oil_polyurethane'), 1, 'millimetre')).toBe('About 81 ml.')
     expect(finishInWords(finish('oil_polyurethane'), 1, 'inch')).toBe('About 2.8 fl oz.')
     expect(finishInWords({ coverage: null }, 1, 'inch')).toBe('')
+    // 81.5 ml a square meter: 0.8 ml on a hundredth of one, 1.6 ml or 0.06 fl oz on two.
+    expect(finishInWords(finish('oil_polyurethane'), 0.01, 'inch')).toBe('A few drops.')
+    expect(finishInWords(finish('oil_polyurethane'), 0.02, 'inch')).toBe('Less than 0.1 fl oz.')
   })
 
   // Highland Hardware, Mixing Shellac: 2 oz of flakes to a pint for a one-pound cut, so 4 oz for two. At 10 m2 a liter 1 m2 takes 100 ml:

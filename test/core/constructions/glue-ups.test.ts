@@ -30,6 +30,12 @@ describe('what a glue-up says', () => {
     // 0.5 x 210 x 1.1 / 28.3495 = 4.07 oz.
     expect(glueInWords(glue('pva_type1'), 0.5, 'inch')).toBe('About 4.1 oz of glue with squeeze-out.')
     expect(glueInWords(glue('polyurethane_1c'), 0.5, 'inch')).toBe('')
+    // 0.002 x 210 x 1.1 = 0.46 g, 0.016 oz; ten times that are 4.6 g, 0.16 oz, and five times 2.3 g, 0.08 oz.
+    expect(glueInWords(glue('pva_type1'), 0.002, 'inch')).toBe('A few drops of glue with squeeze-out.')
+    expect(glueInWords(glue('pva_type1'), 0.002, 'millimetre')).toBe('A few drops of glue with squeeze-out.')
+    expect(glueInWords(glue('pva_type1'), 0.01, 'inch')).toBe('Less than 0.1 oz of glue with squeeze-out.')
+    expect(glueInWords(glue('pva_type1'), 0.01, 'millimetre')).toBe('About 2.3 g of glue with squeeze-out.')
+    expect(glueInWords(glue('pva_type1'), 0.02, 'inch')).toBe('About 0.16 oz of glue with squeeze-out.')
   })
 
   // Gougeon, Warm Temperature Bonding: slow hardener 20-24 min a 100 g, use within half of it; the sooner end counts as a deadline.
