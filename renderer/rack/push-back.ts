@@ -10,12 +10,12 @@ export function pushBackMinutes(row: Pick<RackRow, 'sinceAt'>, nowMin: number): 
   return Math.min(24, Math.max(1, halfHours)) * 30
 }
 
-/** Whether it makes sense to say that it is not ready: from three quarters of its wait on, until it has waited twice as long. */
-export function mayBeUnready(row: Pick<RackRow, 'sinceAt' | 'readyAt'>, nowMin: number): boolean {
-  if (row.readyAt === null) return false
-  const share = (nowMin - row.sinceAt) / Math.max(1, row.readyAt - row.sinceAt)
-  return share >= 0.75 && share < 2
-}
+/**
+ * Whether it makes sense to say that it is not ready: from three quarters of its wait on for as long as it lies there. Whoever works in the
+ * evenings looks a day later, whatever the label says.
+ */
+export const mayBeUnready = (row: Pick<RackRow, 'sinceAt' | 'readyAt'>, nowMin: number): boolean =>
+  row.readyAt !== null && nowMin - row.sinceAt >= 0.75 * (row.readyAt - row.sinceAt)
 
 /** Whether it makes sense to say that it is ready before its time: from half of its wait on, and at any time where it stands still. */
 export function mayBeReadyEarly(row: Pick<RackRow, 'sinceAt' | 'readyAt'>, nowMin: number): boolean {

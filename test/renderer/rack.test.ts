@@ -81,9 +81,9 @@ describe('still tacky', () => {
     expect(mayBeUnready({ sinceAt: 0, readyAt: null }, 300)).toBe(false)
   })
 
-  test('is no longer offered for what has lain there twice as long as it had to', () => {
-    expect(mayBeUnready({ sinceAt: 0, readyAt: 400 }, 799)).toBe(true)
-    expect(mayBeUnready({ sinceAt: 0, readyAt: 400 }, 800)).toBe(false)
+  test('is still offered to whoever comes the evening after: a coat of 7:10 PM that takes 5 h, looked at 24 h later', () => {
+    expect(mayBeUnready({ sinceAt: 0, readyAt: 300 }, 24 * 60)).toBe(true)
+    expect(mayBeUnready({ sinceAt: 0, readyAt: 300 }, 7 * 24 * 60)).toBe(true)
   })
 })
 
