@@ -8,7 +8,9 @@ import { freeBoards } from '../../db/free-boards.ts'
 import { readPhoto, type PhotoInput } from '../orders/read-photo.ts'
 import type { OpenShop } from '../open-shop.ts'
 import { boardsOnHand } from '../../db/boards.ts'
+import type { Moment } from '../moment.ts'
 import { stampOf } from './cut-boards.ts'
+import { countsBoards, lumberLines } from './lumber-lines.ts'
 import { timberWork } from './timber-work.ts'
 import type { Moved } from '../moved.ts'
 
@@ -34,10 +36,24 @@ export async function putOnHand(
   const picture = readPhoto(photo)
   if (!board.ok || !howMany.ok || !picture.ok) return failed(...problemsOf(board, howMany, picture))
   const ids = Array.from({ length: howMany.value }, () => randomUUID())
-  return shop.change(async (db) => {
+  const countedBefore = countsBoards(shop.moment())
+  const added = await shop.change(async (db) => {
     const numbers = await addBoards(db, board.value, ids, picture.value, stamp(shop))
     return ok(`On hand: ${numbered(numbers)}. Chalk the number on the end.`)
   })
+  if (!added.ok || countedBefore || !countsBoards(shop.moment())) return added
+  return ok({ ...added.value, said: `${added.value.said} ${countedFromNowOn(shop.moment())}` })
+}
+
+/** The first board changes what every open order may count on: said with it, as dates move. */
+function countedFromNowOn(moment: Moment): string {
+  const short = lumberLines(moment).filter(({ missing }) => missing.length > 0)
+  const from = 'From now on every order’s lumber is counted from the boards you list here.'
+  if (short.length === 0) return from
+  const who = short.slice(0, 3).map(({ number, customer }) => `No. ${number}, ${customer}`)
+  const more = short.length > 3 ? `; and ${short.length - 3} more` : ''
+  const waits = short.length === 1 ? '1 order now waits for wood' : `${short.length} orders now wait for wood`
+  return `${from} ${waits}: ${who.join('; ')}${more}. If it’s here, say so on the order’s page or list its boards.`
 }
 
 export async function changeOnHand(

@@ -11,6 +11,7 @@ import type { PartToCut } from '../../core/timber/cutting-model.ts'
 import { cuttingRules } from '../../core/timber/cutting-rules.ts'
 import { partsToCut } from '../../core/timber/parts-to-cut.ts'
 import { NOTHING_TAKEN, type WoodTaken } from '../../core/timber/wood-taken.ts'
+import { whyShort } from '../../core/timber/why-short.ts'
 import { woodOnHand, type WoodServed } from '../../core/timber/wood-on-hand.ts'
 import { daysLater, localDay, startOfLocalDay, type LocalDay } from '../../core/time/local-day.ts'
 import { writeLocalDay } from '../../core/time/write-instant.ts'
@@ -34,7 +35,7 @@ export const NO_STOCK: LumberStock = { boards: [], cut: [], everListed: false, s
 /** The wood of one order that has steps left which take it. */
 export interface OrderLumber {
   readonly ahead: LumberAhead
-  /** Almanac ids of woods that the boards on hand do not give. */
+  /** Woods that the boards on hand do not give: "maple (your 8/4 is too thin, this needs 10/4)". */
   readonly missing: readonly string[]
   /** "Lumber: Sat, Dec 5, then 7 days to rest"; null: it may be cut. */
   readonly text: string | null
@@ -69,7 +70,7 @@ export function lumberOutlook(
   const onHand = counts ? countedOnHand(millings, stock, almanac, today) : () => ENOUGH
   const holds = new Map<string, SupplyHold>()
   const orders = new Map<string, OrderLumber>()
-  for (const { step, commission } of millings) {
+  for (const { step, commission, parts } of millings) {
     const served = onHand(step.id)
     const ahead = lumberAhead(commission.lumber, served.onHand, {
       takenOn: localDay(commission.takenAtMin, timeZone),
@@ -77,7 +78,8 @@ export function lumberOutlook(
     })
     const text = lumberText(ahead, today, almanac.restDays, locale)
     const before = orders.get(commission.id)
-    const missing = commission.lumber.from === 'counted' ? served.missing : []
+    const missing =
+      commission.lumber.from === 'counted' ? served.missing.map((wood) => shortOf(wood, parts, stock, almanac)) : []
     orders.set(commission.id, {
       ...(before === undefined || isLater(ahead, before.ahead) ? { ahead, text } : before),
       missing: [...new Set([...(before?.missing ?? []), ...missing])],
@@ -86,6 +88,18 @@ export function lumberOutlook(
       holds.set(step.id, { until: cutFrom(ahead, timeZone), why: text })
   }
   return { ofOrder: (id) => orders.get(id) ?? null, holdOf: (id) => holds.get(id) ?? null }
+}
+
+function shortOf(wood: string, parts: readonly PartToCut[], { boards }: LumberStock, almanac: Almanac): string {
+  const name = almanac.woods.find(({ id }) => id === wood)?.name ?? wood
+  const why = whyShort(
+    parts.filter((part) => part.wood === wood),
+    boards.filter((board) => board.wood === wood),
+    cuttingRules(almanac.allowances),
+    almanac.yard,
+    almanac.shop.units,
+  )
+  return why === null ? name : `${name} (${why})`
 }
 
 const ENOUGH: Served = { onHand: 'enough', missing: [] }

@@ -8,7 +8,7 @@ export interface LumberLine {
   readonly customer: string
   /** "Lumber: Sat, Dec 5, then 7 days to rest". */
   readonly text: string
-  /** Names of woods that the boards on hand do not give. */
+  /** Names of woods that the boards on hand do not give, with why where there are some. */
   readonly missing: readonly string[]
   readonly state: 'coming' | 'resting' | 'unknown'
   /** Local day. */
@@ -18,7 +18,7 @@ export interface LumberLine {
 }
 
 /** The wood of an order, as screens show it; null where all of it may be cut. */
-export function lumberLine(commission: Commission, { lumber, almanac, today }: Moment): LumberLine | null {
+export function lumberLine(commission: Commission, { lumber, today }: Moment): LumberLine | null {
   const own = lumber.ofOrder(commission.id)
   if (own === null || own.text === null || own.ahead.kind === 'ready') return null
   const { ahead, missing, text } = own
@@ -27,7 +27,7 @@ export function lumberLine(commission: Commission, { lumber, almanac, today }: M
     number: commission.number,
     customer: commission.customer.name,
     text,
-    missing: missing.map((id) => almanac.woods.find((wood) => wood.id === id)?.name ?? id),
+    missing,
     state: ahead.kind,
     expectedOn: ahead.kind === 'coming' ? ahead.on : null,
     due: ahead.kind === 'unknown' || (ahead.kind === 'coming' && ahead.on <= today),

@@ -92,7 +92,7 @@ export async function quoteDraft(shop: OpenShop, draft: Draft, asked: QuoteAsked
 
 const draftLumber = (lumber: OrderLumber | null, moment: Moment): DraftLumber => ({
   text: lumber?.text ?? null,
-  missing: (lumber?.missing ?? []).map((id) => moment.almanac.woods.find((wood) => wood.id === id)?.name ?? id),
+  missing: lumber?.missing ?? [],
   counted: countsBoards(moment),
 })
 

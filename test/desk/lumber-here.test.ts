@@ -25,6 +25,28 @@ const firstCut = async ({ ask }: TestDesk, id: string): Promise<string> => {
   return dayOf(Math.min(...starts))
 }
 
+test('the first board says that lumber is counted from now on, who waits for it, and why boards that are there do not do', async () => {
+  const { ask } = await aDesk()
+  for (const name of ['Rosa Lund', 'Bill Tran']) {
+    const draft = aDraft({ pieces: [aPiece({ woodA: 'maple', thickness: '2' }, 'edge-grain-board')] })
+    const customer = { ...draft.customer, name }
+    await ask.takeOrder({ draft: { ...draft, customer }, standing: 'agreed', promisedFor: null })
+  }
+  const maple = { wood: 'maple', width: '8', length: "8'", flaws: '', quality: '', place: '', price: '', moisture: '' }
+  const add = async (thickness: string): Promise<string> =>
+    (await ask.boardsAdd({ board: { ...maple, thickness }, count: '3', photo: { kind: 'none' } })).said
+  expect(await add('4/4')).toBe(
+    'On hand: boards no. 1 to 3. Chalk the number on the end. From now on every order’s lumber is counted from the boards you list ' +
+      'here. 2 orders now wait for wood: No. 1, Rosa Lund; No. 2, Bill Tran. If it’s here, say so on the order’s page or list its boards.',
+  )
+  const { waiting } = await ask.timber({ askedAbout: false })
+  expect(waiting.map(({ missing }) => missing)).toEqual([
+    ['Maple (your 4/4 is too thin, this needs 8/4)'],
+    ['Maple (your 4/4 is too thin, this needs 8/4)'],
+  ])
+  expect(await add('8/4')).toBe('On hand: boards no. 4 to 6. Chalk the number on the end.')
+})
+
 test('wood that is not among the boards on hand waits for the trip to the yard, then rests a week', async () => {
   const desk = await aDesk()
   await onHand(desk)
