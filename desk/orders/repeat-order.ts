@@ -5,6 +5,7 @@ import type { Belonging, Book, Commission } from '../../core/book/book.ts'
 import { progressOf } from '../../core/book/step-progress.ts'
 import { freeList, rowText } from '../../core/constructions/free-list/free-list.ts'
 import { typedSpec } from '../../core/constructions/constructions.ts'
+import { sum } from '../../core/money/exact.ts'
 import { failed, ok, problem, type Result } from '../../core/problems.ts'
 import { localDay } from '../../core/time/local-day.ts'
 import { bookOfCommission, commissionIdByNumber } from '../../db/commissions.ts'
@@ -36,6 +37,8 @@ export interface MadeBefore {
   /** Minutes worked on steps with a start and a done, and what was estimated for the same steps. */
   readonly workedMin: number
   readonly estimatedMin: number
+  /** Of the minutes worked, those whose result failed and was made again: they are in both figures. */
+  readonly lostMin: number
   /** Done steps that nobody timed: in neither figure. */
   readonly stepsUntimed: number
   /** With extras, before tax; null: it never had a price. */
@@ -158,7 +161,8 @@ function timesOf({ steps, log }: Book) {
       action.kind === 'started' && action.setUpMin !== undefined ? [[stepId, action.setUpMin]] : [],
     ),
   )
-  const sums = { stepsDone: 0, stepsTotal: steps.length, workedMin: 0, estimatedMin: 0, stepsUntimed: 0 }
+  const lostMin = sum(log.map(({ action }) => (action.kind === 'failed' ? (action.lostMin ?? 0) : 0)))
+  const sums = { stepsDone: 0, stepsTotal: steps.length, workedMin: 0, estimatedMin: 0, lostMin, stepsUntimed: 0 }
   let lastAt: number | null = null
   for (const step of steps) {
     const how = progress.get(step.id)

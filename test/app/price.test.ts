@@ -33,6 +33,15 @@ describe('a price through the page', () => {
     await page.getByRole('heading', { name: 'Ada Quist no. 2' }).waitFor()
   })
 
+  test('an order that has a deposit and no price yet owes nothing that anybody could say', async ({ openApp }) => {
+    const app = await openApp()
+    await take(app, { ...smallDraft('Ada Quist'), deposit: '80', depositHow: 'cash' }, 'agreed')
+    await goTo(app, '#/orders')
+    const row = app.page.getByRole('row', { name: /Ada Quist/ })
+    await row.getByText('no price yet').waitFor()
+    await expect.poll(() => row.innerText()).not.toMatch(/owed/)
+  })
+
   // Two shelves and one stool of the same work for 100.01: by what each costs, to the last cent.
   test('of an order of several kinds says what each piece is of it', async ({ openApp }) => {
     const app = await openApp()

@@ -48,6 +48,7 @@ test('a failed glue-up is one press: its steps come again, its hours stay counte
   expect((await ask.tally()).madeAgain).toEqual([
     { reason: 'glue-up', times: 1, pieces: 3, lostMin: 40, woodMinor: 0, unpriced: 1 },
   ])
+  expect(await ask.madeBefore({ id })).toMatchObject({ workedMin: 40, lostMin: 40 })
   const after = await ask.commission({ id })
   const again = await stepsOf(shop)
   expect(after.doneAt!).toBeGreaterThan(before.doneAt!)
