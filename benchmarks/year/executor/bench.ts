@@ -93,19 +93,22 @@ export class Bench {
     return until
   }
 
-  /** When the stations have room for a step, as far as that is known: now, a later instant, or Infinity: something must be done first. */
+  /**
+   * When the stations have room for a step, as far as that is known: now, a later instant, or Infinity: something must be done first.
+   * What its own pieces hold until it starts is room for it: the next coat goes on where they lie.
+   */
   roomAt(id: string, now: number): number {
     const { holds } = this.step(id)
     let at = now
     for (const { station, units } of holds) {
       const capacity = this.truth.stations.get(station)
-      if (capacity !== undefined) at = Math.max(at, this.#freeAt(station, capacity - units, now))
+      if (capacity !== undefined) at = Math.max(at, this.#freeAt(station, capacity - units, now, id))
     }
     return at
   }
 
-  /** When no more than so many units of a station are taken. */
-  #freeAt(station: string, most: number, now: number): number {
+  /** When no more than so many units of a station are taken, beside what the start of this step gives back. */
+  #freeAt(station: string, most: number, now: number, starting: string): number {
     const taken: { units: number; until: number }[] = []
     for (const id of this.#holding) {
       let holdsOn = false
@@ -113,7 +116,8 @@ export class Bench {
         const until = this.#heldUntil(id, hold)
         if (until <= now) continue
         holdsOn = true
-        if (hold.station === station) taken.push({ units: hold.units, until })
+        const givesBack = hold.until.kind === 'start-of' && hold.until.step === starting
+        if (hold.station === station && !givesBack) taken.push({ units: hold.units, until })
       }
       if (!holdsOn) this.#holding.delete(id)
     }

@@ -77,6 +77,24 @@ describe('an evening', () => {
     expect(overAt(20, { minutes: 0, clock })).toBe(20)
   })
 
+  it('puts the next coat on where the piece lies, on a rack that is full, and nothing else there', () => {
+    const coat = (id: string, until: string): TrueStep =>
+      step(id, { holds: [{ station: 'rack', units: 2, until: { kind: 'start-of', step: until } }] })
+    const bench = benchOf({
+      steps: [
+        [coat('first', 'second'), 10],
+        [coat('second', 'pack'), 10, wait('first', 30)],
+        [step('pack'), 5, wait('second', 30)],
+        [coat('other', 'none'), 10],
+      ],
+      stations: { rack: 3 },
+    })
+    const list = ['first', 'second', 'other', 'pack'].map((id) => line(id))
+    expect(told(workEvening(bench, evening, list))).toBe(
+      'first started 0, first done 10, second started 40, second done 50, pack started 80, pack done 85, other started 85, other done 95',
+    )
+  })
+
   it('does not begin what does not fit as far as is known, and takes something shorter instead', () => {
     const bench = benchOf({
       steps: [
