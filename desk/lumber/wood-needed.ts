@@ -37,7 +37,7 @@ export function woodNeeded(
     why: [
       ...woods.map((wood) => woodLine(wood, almanac, wording.locale)),
       `Every part as cut, from the thinnest rough lumber that yields it. ${wasteInWords(almanac)} of what is bought is taken as lost (${YARD_SOURCES.waste}). Sizes, waste and prices of the yard are in the Almanac.`,
-      'Whatever is on hand: a board that is there already counts here like one to buy. Lumber says which part comes from which board.',
+      'Whatever is on hand: a board that is there already counts here like one to buy. Lumber says which part comes from which board, and under To buy it says more: whole boards, for all orders together.',
     ],
   }
 }
