@@ -27,6 +27,7 @@ import type { RemakeRecord } from '../../core/money/remake-reserve.ts'
 import { priceOfWork, type PriceView } from '../money/price-of-work.ts'
 import { pricedWork } from '../money/priced-work.ts'
 import type { Moment } from '../moment.ts'
+import { stillBefore } from '../steps/still-before.ts'
 import { noteOf } from '../steps/step-note.ts'
 import { setUpMinutes } from '../steps/set-up-minutes.ts'
 import { whyMinutesHere } from '../steps/why-minutes.ts'
@@ -151,6 +152,8 @@ export interface StepLine {
   readonly lost: boolean
   /** Where its pieces can be made again from, should they fail: the steps before it and itself that were begun. */
   readonly againFrom: readonly { readonly stepId: string; readonly name: string }[]
+  /** Steps before it that are not done, where it is not done itself. */
+  readonly stillBefore: readonly string[]
   readonly canLeaveOut: boolean
   /** Name of the step that it may be done before, though that one comes first; null: it may not. */
   readonly canComeBefore: string | null
@@ -269,6 +272,7 @@ function stepLine(step: BookStep, pieces: number, lagsOfPiece: readonly BookLag[
     againFrom: stepsToRemakeFrom(step, moment.stepsOf(step.commissionId), lagsOfPiece, moment.progress).map(
       ({ id, name }) => ({ stepId: id, name }),
     ),
+    stillBefore: progress.kind === 'done' || step.lost === true ? [] : stillBefore(step, moment),
     canLeaveOut: progress.kind === 'to-do' && step.lost !== true,
     canComeBefore:
       mayComeBefore(

@@ -1,6 +1,7 @@
 import type { OpenWait } from '../../core/book/open-waits.ts'
 import type { Lot, Moment } from '../moment.ts'
 import { placesInWords } from './places-in-words.ts'
+import { reachedFrom } from '../../core/book/remake.ts'
 import { overfullStations, type Overfull } from './overfull.ts'
 import { referenceAir } from '../../core/waits/write-celsius.ts'
 import { placeAt } from '../../core/book/stays.ts'
@@ -61,7 +62,7 @@ export interface RackRow {
 
 /** What is in clamps, curing or drying, where, since when, ready when, what comes next. */
 export function rackView(moment: Moment): RackView {
-  const rows = moment.lots.flatMap((lot) => lot.waits.map((wait) => rowOf(lot, wait, moment)))
+  const rows = moment.lots.flatMap((lot) => whereItIs(lot, moment).map((wait) => rowOf(lot, wait, moment)))
   return {
     waiting: rows.sort((a, b) => whenReady(a) - whenReady(b) || a.sinceAt - b.sinceAt),
     stations: [
@@ -70,6 +71,25 @@ export function rackView(moment: Moment): RackView {
     ].map((station) => ({ ...station, used: moment.used(station.id) })),
     overfull: overfullStations(moment),
   }
+}
+
+/**
+ * A step that was entered as done before steps that come before it would have its piece wait twice: it is where it was put last. Parts of a
+ * piece may well wait beside each other.
+ */
+function whereItIs({ steps, waits }: Lot, moment: Moment): readonly OpenWait[] {
+  if (waits.length < 2) return waits
+  const lags = steps.flatMap(({ id }) => moment.lagsFrom(id))
+  const ahead = new Map(waits.map((wait) => [wait, reachedFrom(wait.to.id, steps, lags)]))
+  const isAhead = (one: OpenWait, of: OpenWait): boolean => ahead.get(of)?.has(one.from.id) === true
+  return waits.filter(
+    (wait) =>
+      !waits.some(
+        (other) =>
+          (isAhead(other, wait) && other.sinceAt >= wait.sinceAt) ||
+          (isAhead(wait, other) && other.sinceAt > wait.sinceAt),
+      ),
+  )
 }
 
 const whenReady = (row: RackRow): number => row.readyAt ?? Infinity

@@ -4,6 +4,7 @@ import { failed, ok, problem, type Problem, type Result } from '../../core/probl
 import { logStep } from '../../db/steps.ts'
 import type { Lot, Moment } from '../moment.ts'
 import type { OpenShop } from '../open-shop.ts'
+import { stillBefore } from './still-before.ts'
 import { readWork, type TypedStretch } from './read-work.ts'
 import type { Moved } from '../moved.ts'
 
@@ -41,7 +42,10 @@ export async function putRight(shop: OpenShop, said: SaidWork): Promise<Result<M
   const makerId = said.stretches.at(-1)?.makerId ?? null
   return shop.change(async (db) => {
     const logged = await logStep(db, step.id, action, { atMs: atMin * 60_000, makerId, pressedAtMs: shop.nowMs })
-    return logged.ok ? ok(`${WORDS[action.why]}: ${step.name.toLowerCase()} of ${lot.label.title}.`) : logged
+    if (!logged.ok) return logged
+    const open = before.done === null && doneAtMin !== null ? stillBefore(step, moment) : []
+    const first = open.length === 0 ? '' : ` Not done before it: ${open.join(', ').toLowerCase()}.`
+    return ok(`${WORDS[action.why]}: ${step.name.toLowerCase()} of ${lot.label.title}.${first}`)
   })
 }
 

@@ -138,3 +138,22 @@ test('a press on the wrong line goes to the right one, and one press takes both 
   const { history } = await ask.commission({ id: shop.id })
   expect(history.filter(({ undone }) => undone)).toHaveLength(2)
 })
+
+test('a coat that is entered before gluing and sanding says so, is kept all the same, and the piece is on the Rack once', async () => {
+  const shop = await withOrder()
+  const { ask, setClock, id } = shop
+  const steps = (await ask.commission({ id })).pieces[0]!.steps
+  const coat = steps.find(({ name }) => name === 'First coat')!
+  const before = steps.slice(0, steps.indexOf(coat)).map(({ name }) => name)
+  expect(coat.stillBefore).toEqual(before)
+  expect(steps[0]!.stillBefore).toEqual([])
+  const entered = await ask.stepPutRight({ stepId: coat.stepId, stretches: [], isDone: true })
+  expect(entered.said).toContain(` Not done before it: ${before.join(', ').toLowerCase()}.`)
+  expect((await ask.rack()).waiting.map(({ afterStepId }) => afterStepId)).toEqual([coat.stepId])
+
+  const glueUp = steps.find(({ name }) => name === 'First glue-up')!
+  await setClock('2026-03-04T01:00:00Z')
+  for (const { stepId } of steps.slice(0, steps.indexOf(glueUp) + 1))
+    await ask.stepPutRight({ stepId, stretches: [], isDone: true })
+  expect((await ask.rack()).waiting.map(({ afterStepId }) => afterStepId)).toEqual([glueUp.stepId])
+})
