@@ -1,5 +1,5 @@
 import type { Standing } from '../core/book/book.ts'
-import { startOfLocalDay } from '../core/time/local-day.ts'
+import type { LocalDay } from '../core/time/local-day.ts'
 import { entriesTakenBack, entryOf, type LogEntry } from './log.ts'
 import type { Db } from './schema.ts'
 
@@ -15,8 +15,8 @@ interface AgreedSpan {
 const BEGINS = ['commission-agreed', 'commission-resumed', 'commission-reopened']
 const ENDS = ['commission-held', 'commission-handed-over', 'commission-called-off']
 
-/** Of all orders that were ever agreed, from what the log has of how they stood. @param timeZone whose days an order is on hold until */
-export async function agreedSpans(db: Db, timeZone: string): Promise<AgreedSpan[]> {
+/** Of all orders that were ever agreed, from what the log has of how they stood. @param startOfDay of the day that an order is on hold until */
+export async function agreedSpans(db: Db, startOfDay: (day: LocalDay) => number): Promise<AgreedSpan[]> {
   const orders = await db
     .selectFrom('commission')
     .select(['id', 'standing', 'taken_at_min'])
@@ -35,11 +35,11 @@ export async function agreedSpans(db: Db, timeZone: string): Promise<AgreedSpan[
     const own = entries.get(id) ?? []
     const agreedAt = own.find(({ action }) => action === 'commission-agreed')?.atMs
     const agreedMin = agreedAt === undefined ? takenAt : minuteOf(agreedAt)
-    return spansOf(own, agreedMin, timeZone).map((span) => ({ commissionId: id, standing, ...span }))
+    return spansOf(own, agreedMin, startOfDay).map((span) => ({ commissionId: id, standing, ...span }))
   })
 }
 
-function spansOf(entries: readonly LogEntry[], agreedMin: number, timeZone: string) {
+function spansOf(entries: readonly LogEntry[], agreedMin: number, startOfDay: (day: LocalDay) => number) {
   const spans: { readonly from: number; readonly to: number | null }[] = []
   let from: number | null = agreedMin
   for (const entry of entries) {
@@ -48,18 +48,19 @@ function spansOf(entries: readonly LogEntry[], agreedMin: number, timeZone: stri
     if (BEGINS.includes(entry.action)) from = Math.min(from ?? at, at)
     else {
       if (from !== null && from < at) spans.push({ from, to: at })
-      from = heldUntil(entry, timeZone)
+      const until = heldUntil(entry)
+      from = until === null ? null : startOfDay(until)
     }
   }
   return from === null ? spans : [...spans, { from, to: null }]
 }
 
-/** When work may go on by itself after an entry that ends it; null: not before somebody says so. */
-function heldUntil({ action, event }: LogEntry, timeZone: string): number | null {
+/** The day from which work may go on by itself after an entry that ends it; null: not before somebody says so. */
+function heldUntil({ action, event }: LogEntry): LocalDay | null {
   if (action !== 'commission-held' || event.kind !== 'rows') return null
   const row = event.changes.find(({ table }) => table === 'commission')
   const until = row?.after?.['on_hold_until']
-  return typeof until === 'string' && /^\d{4}-/.test(until) ? startOfLocalDay(until, timeZone) : null
+  return typeof until === 'string' && /^\d{4}-/.test(until) ? until : null
 }
 
 const minuteOf = (ms: number): number => Math.floor(ms / 60_000)

@@ -1,6 +1,7 @@
 import { joined } from '../../core/book/hours-logged.ts'
 import { workAt } from '../../core/book/work-done.ts'
 import type { Interval } from '../../core/planning/index.ts'
+import { startOfLocalDay } from '../../core/time/local-day.ts'
 import { agreedSpans } from '../../db/agreed-spans.ts'
 import type { WorkLogged } from '../../db/work-logged.ts'
 import { keptUntilMore } from '../kept-until-more.ts'
@@ -9,7 +10,9 @@ import type { OpenShop } from '../open-shop.ts'
 /** When some order was agreed and not finished, as far as the work goes back: else there was nothing to do. Sorted, disjoint. */
 export async function workWaiting(shop: OpenShop, { steps, entries }: WorkLogged): Promise<Interval[]> {
   const { timeZone } = shop.almanac.shop
-  const spans = await keptUntilMore(shop, 'agreed spans', [timeZone], () => agreedSpans(shop.db, timeZone))
+  const spans = await keptUntilMore(shop, 'agreed spans', [timeZone], () =>
+    agreedSpans(shop.db, (day) => startOfLocalDay(day, timeZone)),
+  )
   const orderOf = new Map(steps.map(({ id, commissionId }) => [id, commissionId]))
   const lastDone = new Map<string, number>()
   for (const [stepId, { done }] of workAt(entries)) {
