@@ -53,6 +53,28 @@ function unplaced({ sizesNm, sidesNm, woods, finish }: SpokenPiece, units: Units
   return Object.fromEntries(Object.entries(said).flatMap(([key, text]) => (text === undefined ? [] : [[key, text]])))
 }
 
+/**
+ * The fields of another construction for a piece that was being typed: what both have of the same name stays. Glue and finish stay where
+ * the maker chose them; as they began they were meant for what the piece was before.
+ * @param from what it was; undefined: not chosen yet
+ */
+export function inputOfAnother(
+  before: SpecInput,
+  { from, to }: { readonly from: Construction<unknown> | undefined; readonly to: Construction<unknown> },
+  units: Units,
+  almanac: Almanac | null,
+): SpecInput {
+  const began = from === undefined ? {} : startingIn(from, units, almanac)
+  const input = { ...startingIn(to, units, almanac) }
+  for (const { key, kind } of to.fields) {
+    const kept = before[key]
+    const isChosen = (kind !== 'glue' && kind !== 'finish') || kept !== began[key]
+    if (kind !== 'rows' && kind !== 'choice' && isChosen && typeof kept === typeof input[key] && kept !== undefined)
+      input[key] = kept
+  }
+  return input
+}
+
 /** An earlier piece with what was said to be different: sizes, woods, finish, how many. */
 export function changedPiece(earlier: AskedPiece, spoken: SpokenPiece, units: Units): AskedPiece {
   const construction = constructionOf(earlier.construction)

@@ -1,3 +1,4 @@
+import type { PieceUse } from '../cautions/cautions-for-step.ts'
 import { box } from './box/box.ts'
 import type { Construction, SpecInput, Units } from './construction.ts'
 import { edgeGrainBoard } from './edge-grain/edge-grain-board.ts'
@@ -39,6 +40,15 @@ export function typedSpec(piece: StoredSpec, units: Units): SpecInput | null {
     if (fault instanceof TypeError) return null
     throw fault
   }
+}
+
+/** What a stored piece is for, as far as it was said of it; undefined: nothing special. */
+export function useOf({ construction, spec }: StoredSpec): Exclude<PieceUse, 'other'> | undefined {
+  if (isOwnSpec(spec)) return spec.own.isFor
+  const said = spec as { readonly food?: boolean; readonly isFor?: Exclude<PieceUse, 'other'> }
+  // What a box holds is served; boards are cut on.
+  if (said.food === true) return construction === box.id ? 'food' : 'chopping'
+  return said.isFor
 }
 
 interface StoredSpec {

@@ -4,7 +4,7 @@ import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
 import type { Belonging, Book, Commission } from '../../core/book/book.ts'
 import { progressOf } from '../../core/book/step-progress.ts'
 import { freeList, rowText } from '../../core/constructions/free-list/free-list.ts'
-import { typedSpec } from '../../core/constructions/constructions.ts'
+import { typedSpec, useOf } from '../../core/constructions/constructions.ts'
 import { sum } from '../../core/money/exact.ts'
 import { failed, ok, problem, type Result } from '../../core/problems.ts'
 import { localDay } from '../../core/time/local-day.ts'
@@ -132,11 +132,15 @@ async function earlierOrder(
     : failed(problem('unknown-commission', 'This order is not in the book.', 'id'))
 }
 
+/** Of several pieces the one speaks for the work that takes most care. */
+const usesByCare = ['child', 'chopping', 'food'] as const
+
 /** One step of the maker's own to begin with, an hour until it is known better, named after what it is done to. */
 const workOn = ({ pieces }: Book, { number }: Commission, as: 'repair' | 'complaint'): DraftPiece => ({
   construction: freeList.id,
   input: {
     ...freeList.starting('inch'),
+    isFor: usesByCare.find((use) => pieces.some((piece) => useOf(piece) === use)) ?? '',
     rows: [rowText({ name: as === 'repair' ? 'Repair it' : 'Look it over and fix it', minutes: '60 min' })],
     title:
       `${as === 'repair' ? 'Repair' : 'Complaint'}, no. ${number}: ${pieces.map(({ title }) => title).join(', ')}`.slice(

@@ -1,4 +1,5 @@
 import { ALMANAC_HOME, readHome } from '../../core/almanac/home.ts'
+import { inputOfAnother } from '../../core/book/asked-piece.ts'
 import { constructionOf, constructions } from '../../core/constructions/constructions.ts'
 import type { Construction, Units } from '../../core/constructions/construction.ts'
 import type { OwnConstruction } from '../../core/constructions/own/own-construction.ts'
@@ -210,20 +211,16 @@ export class OrderDraft {
     this.typed('pieces')
   }
 
-  /** Another construction keeps what both have fields of the same name for: woods, finish, sizes. */
+  /** Another construction keeps what both have fields of the same name for: woods, sizes, a finish that was chosen. */
   changeConstruction(position: number, id: string): void {
     const piece = this.draft.pieces[position]
-    const construction = constructionOf(id, this.#own())
-    if (piece === undefined || construction === undefined) return
-    const before = piece.input
-    const input = begun(construction, this.#units())
-    for (const { key, kind } of construction.fields) {
-      const kept = before[key]
-      if (kind !== 'rows' && kind !== 'choice' && typeof kept === typeof input[key] && kept !== undefined)
-        input[key] = kept
-    }
+    const to = constructionOf(id, this.#own())
+    if (piece === undefined || to === undefined) return
+    const from = constructionOf(piece.construction, this.#own())
+    piece.input = structuredClone(
+      inputOfAnother($state.snapshot(piece.input), { from, to }, this.#units(), shop.almanac),
+    ) as TypedPiece['input']
     piece.construction = id
-    piece.input = input
     this.typed(`pieces.${position}.construction`)
   }
 

@@ -52,6 +52,20 @@ test('beside it stands what it took of what was estimated, what it was sold for 
   expect(before.costMinor - nothingYet.costMinor).toBeGreaterThanOrEqual(Math.floor(over * 3000))
 })
 
+test('a repair or complaint is for what the piece was for: a cutting board stays one, a plain table is nothing special', async () => {
+  const desk = await aDesk()
+  const { ask } = desk
+  const isForOf = async (id: string, as: 'repair' | 'complaint') => {
+    const { key } = await ask.answerFor({ id, as })
+    return (await ask.draftLoad({ key }))!.pieces[0]!.input['isFor']
+  }
+  const cutting = await take(desk)
+  expect([await isForOf(cutting, 'repair'), await isForOf(cutting, 'complaint')]).toEqual(['chopping', 'chopping'])
+  const draft = aDraft({ pieces: [aPiece({}, 'small-table')] })
+  const { commissionId: table } = await ask.takeOrder({ draft, standing: 'agreed', promisedFor: '2026-06-30' })
+  expect(await isForOf(table, 'complaint')).toBe('')
+})
+
 test('a number that no order has is told as such', async () => {
   const { call } = await aDesk()
   expect(await call.madeBefore({ number: 12 })).toMatchObject({

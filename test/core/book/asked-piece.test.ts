@@ -1,7 +1,14 @@
 import { describe, expect, test } from 'vitest'
 import { startingAlmanac } from '../../../core/almanac/defaults.ts'
 import { shopFactsOf } from '../../../core/almanac/shop-facts.ts'
-import { askedPiece, changedPiece, saidWithoutField, sizesInCells } from '../../../core/book/asked-piece.ts'
+import { startingIn } from '../../../core/almanac/usual-choices.ts'
+import {
+  askedPiece,
+  changedPiece,
+  inputOfAnother,
+  saidWithoutField,
+  sizesInCells,
+} from '../../../core/book/asked-piece.ts'
 import { readOrderLine } from '../../../core/book/order-line.ts'
 import { constructionOf } from '../../../core/constructions/constructions.ts'
 import type { Units } from '../../../core/constructions/construction.ts'
@@ -40,6 +47,22 @@ describe('an end-grain board', () => {
       cellsAlong: '8',
       cell: '50 mm',
     })
+  })
+})
+
+describe('another construction, chosen from the list', () => {
+  const almanac = startingAlmanac({ timeZone: 'UTC', units: 'inch', currency: 'USD' })
+  const [board, box] = ['end-grain-board', 'box'].map((id) => constructionOf(id)!)
+  const another = (changes: object) =>
+    inputOfAnother({ ...startingIn(board!, 'inch', almanac), ...changes }, { from: board, to: box! }, 'inch', almanac)
+
+  test('has glue and finish of its own, as when it is said in the line', () => {
+    const said = asked('box walnut', 'inch', 'box').piece?.input
+    expect(another({})).toMatchObject({ finish: said?.['finish'], glue: said?.['glue'] })
+    expect(another({})['finish']).not.toBe(startingIn(board!, 'inch', almanac)['finish'])
+  })
+  test('keeps a finish that the maker chose, and the wood', () => {
+    expect(another({ finish: 'shellac', woodA: 'cherry' })).toMatchObject({ finish: 'shellac', woodA: 'cherry' })
   })
 })
 
