@@ -21,12 +21,15 @@ export function sayMoment(atMin: number, nowMin: number, wording: Wording): stri
   return Math.abs(days) < 7 ? writeWeekdayAndTime(atMin, wording) : writeDayAndTime(atMin, wording)
 }
 
-/** `this evening`, `Sat morning` within a week, else `Sat 12 Dec, morning`: as precise as a plan can be. */
+/**
+ * `this evening`, `Sat morning` within the week to come, else `Sat 12 Dec, morning`: as precise as a plan can be. What is over has its date:
+ * last Tuesday and the next one stand in one table.
+ */
 export function saySession(atMin: number, nowMin: number, wording: Wording): string {
   const part = partOfDay(atMin, wording.timeZone)
   const days = daysAway(atMin, nowMin, wording)
   if (days === 0) return part === 'night' ? 'tonight' : `this ${part}`
-  if (Math.abs(days) >= 7) return `${writeDay(atMin, wording)}, ${part}`
+  if (days >= 7 || days < 0) return `${writeDay(atMin, wording)}, ${part}`
   return `${writeLocalDayAs(localDay(atMin, wording.timeZone), wording.locale, { weekday: 'short' })} ${part}`
 }
 

@@ -49,7 +49,7 @@ export function buildLots<Spec>(
     const counts = Array.from({ length: lots }, (_, index) => evenShare(count, lots, index))
     const builds = buildEach(construction, spec, counts, facts, built)
     if (builds !== null)
-      return ok(inLots(builds, counts, `Made in ${lots} lots of ${sizesOf(counts)}. ${tooBig.message}`))
+      return ok(inLots(builds, counts, `Made in ${lots} lots of ${sizesOf(counts)}: ${whyOf(tooBig)}`))
   }
   const single = construction.build(spec, 1, facts)
   return single.ok ? whole : single
@@ -60,6 +60,10 @@ const tooManyLots = (count: number): Problem =>
     'too-many-lots',
     `${count} pieces need more than ${LIMITS.lots} lots in this shop’s clamps and rack: split them over several orders.`,
   )
+
+/** What would be too big, without the advice that has been followed. */
+const whyOf = ({ message }: Problem): string =>
+  `${message.charAt(0).toLowerCase()}${message.slice(1)}`.replace(/: make smaller lots\.$/, '.')
 
 /** Code of the problems that smaller lots solve. */
 export const LOT_TOO_BIG = 'lot-too-big'
@@ -85,7 +89,7 @@ function buildEach<Spec>(
 function inLots(builds: readonly Build[], counts: readonly number[], whyLots: string | null): LotsBuild {
   const [first] = builds
   if (first === undefined) throw new Error('a batch has at least one lot')
-  const warnings = [...new Set([...(whyLots === null ? [] : [whyLots]), ...builds.flatMap((build) => build.warnings)])]
+  const warnings = [...new Set(builds.flatMap((build) => build.warnings))]
   return {
     title: first.title,
     geometry: first.geometry,

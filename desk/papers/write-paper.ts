@@ -230,9 +230,9 @@ function receipt({ commission, moment, entries }: PaperSource, base: Body, bill:
       { label: 'Paid by', text: `${last.how}${last.reference === '' ? '' : `, ${last.reference}`}` },
     ],
     sums: [
-      { label: 'Received', minor: last.minor, strong: true },
       ...base.sums.map((sum) => ({ ...sum, strong: false })),
       ...paidSums(standing),
+      { label: last.day === moment.today ? 'Received today' : 'Received', minor: last.minor, strong: true },
     ],
     texts: [...(inProportion ? [{ heading: '', text: `Tax in this payment: ${say(tax)}.` }] : []), ...base.texts],
   })

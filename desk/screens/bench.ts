@@ -104,8 +104,8 @@ export interface TonightLine {
   readonly latestStartAt: number
   /** The promise of its order, and how sure it is; null: nothing is promised. */
   readonly promise: BenchStep['promise']
-  /** What it costs when it is not started by then: "If not, no. 8 (Ada Quist) slips 2 days." */
-  readonly otherwise: string
+  /** What it costs when it is not started by then: "If not, no. 8 (Ada Quist) slips 2 days."; null: next to nothing. */
+  readonly otherwise: string | null
 }
 
 const comingUpAtMost = 12
@@ -328,7 +328,7 @@ function tonightLines(tonight: Tonight, moment: Moment): TonightLine[] {
         name: step.name,
         latestStartAt: item.latestStart,
         promise: promiseOf(lot.commission, moment),
-        otherwise: lost === undefined || owner === undefined ? 'No hurry.' : ifNotTonight(lost, owner),
+        otherwise: lost === undefined || owner === undefined ? null : ifNotTonight(lost, owner),
       },
     ]
   })
@@ -339,9 +339,12 @@ const LEAST_SLIP_MIN = 12 * 60
 const DAY_MIN = 24 * 60
 
 /** How far an order slips when a step is left for the next session: not to which day, as the plan's day is no promise. */
-function ifNotTonight({ doneAt, doneIfLeft, lateIfLeftMin }: LostDate, { number, customer }: Commission): string {
+function ifNotTonight(
+  { doneAt, doneIfLeft, lateIfLeftMin }: LostDate,
+  { number, customer }: Commission,
+): string | null {
   const slipMin = doneIfLeft - doneAt
-  if (slipMin < LEAST_SLIP_MIN) return 'No hurry.'
+  if (slipMin < LEAST_SLIP_MIN) return null
   const days = Math.round(slipMin / DAY_MIN)
   const by = days === 0 ? 'half a day' : days === 1 ? 'a day' : `${days} days`
   return `If not, no. ${number} (${customer.name}) slips ${by}${lateIfLeftMin > 0 ? ' and runs late' : ''}.`

@@ -129,6 +129,8 @@ export interface PieceView {
   /** Names of the finishes that go on it, in their order. */
   readonly finishes: readonly string[]
   readonly warnings: readonly string[]
+  /** Why it is made in several lots; null: it is not, or it is finished. */
+  readonly whyLots: string | null
   readonly steps: readonly StepLine[]
   readonly doneAt: number | null
 }
@@ -226,13 +228,16 @@ function pieceView(piece: Piece, commission: Commission, moment: Moment): PieceV
   const ends = steps.map((step) => timesOf(step, moment)?.end ?? null)
   const first = lots[0]
   if (!first) throw new Error(`Piece ${piece.id} has no steps.`)
+  // Of several lots the one that is furthest behind speaks for the piece.
+  const state = lots.map((lot) => lot.state).find((one) => one !== 'finished') ?? 'finished'
+  const isOver = state === 'finished' || commission.standing === 'handed-over' || commission.standing === 'called-off'
   return {
     piece: { ...first.label, count: piece.count, lot: null },
     construction: piece.construction,
     constructionName: construction?.name ?? piece.construction,
     handedOverOn: piece.handedOverOn ?? null,
-    // Of several lots the one that is furthest behind speaks for the piece.
-    state: lots.map((lot) => lot.state).find((state) => state !== 'finished') ?? 'finished',
+    state,
+    whyLots: build?.ok && !isOver ? build.value.whyLots : null,
     input: typed ?? {},
     drawing: construction?.draw(piece.spec, facts) ?? null,
     builtAt: joinedAt,

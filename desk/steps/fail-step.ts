@@ -175,7 +175,7 @@ function whatItCosts(shop: OpenShop, lot: Lot, remade: Remade, before: number | 
   const [is, was] = [now, before].map((at) => (at === null ? '' : writeDay(at, moment.wording)))
   return [
     `${said.count === lot.label.count ? 'To do again' : `${said.count} of ${lot.label.count} again`}: ${durationWords(minutes)}.`,
-    ...(join ? [`They join the others at ${join.name.toLowerCase()}.`] : []),
+    ...(join ? [`${said.count === 1 ? 'It joins' : 'They join'} the others at ${join.name.toLowerCase()}.`] : []),
     ...(is === '' ? [] : [is === was ? `Still planned for ${is}.` : `Planned for ${is}, was ${was}.`]),
   ]
 }

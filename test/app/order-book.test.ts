@@ -1,6 +1,6 @@
 import { describe, expect } from 'vitest'
 import { test } from '../support/app.ts'
-import { goTo, takeSmallOrder, valueOf } from './support/small-order.ts'
+import { goTo, smallDraft, takeSmallOrder, valueOf, workOff } from './support/small-order.ts'
 
 describe('the Order book', () => {
   test('has a line for every open commission, and finds one by name or number', async ({ openApp }) => {
@@ -37,6 +37,33 @@ describe('the Order book', () => {
       .nth(1)
       .click({ position: { x: 300, y: 10 } })
     await expect.poll(() => page.url()).toContain(`#/commission/${first.commissionId}`)
+  })
+
+  test('opens the closed orders where they are what is owed, each with what; once it is paid its paper is the receipt', async ({
+    openApp,
+  }) => {
+    const app = await openApp()
+    const { page, desk } = app
+    const draft = { ...smallDraft(), price: '240' }
+    const { commissionId: id } = valueOf(
+      await desk.takeOrder({ draft, standing: 'agreed', promisedFor: '2026-05-30', draftKey: '' }),
+    )
+    await workOff(app, valueOf(await desk.commission({ id })).pieces[0]?.steps.length ?? 0)
+    valueOf(await desk.commissionHandOver({ id }))
+    await goTo(app, '#/orders')
+    await page.getByRole('button', { name: 'Owing (1)' }).press(' ')
+    const closed = page.getByRole('table', { name: 'Closed orders, newest first' })
+    await closed.getByRole('row').filter({ hasText: 'Ada Quist' }).getByText('owed $240').waitFor()
+    await expect.poll(() => page.getByText(/^No (open )?order/).count()).toBe(0)
+
+    valueOf(
+      await desk.moneyEnter({ id, money: { kind: 'payment', amount: '240', how: 'cash', day: '', reference: '' } }),
+    )
+    await goTo(app, `#/commission/${id}`)
+    await page.getByText('Paid in full').waitFor()
+    await page.getByRole('button', { name: 'Write a paper' }).press('Enter')
+    await expect.poll(() => page.getByRole('combobox', { name: 'Paper' }).inputValue()).toBe('receipt')
+    await page.getByRole('region', { name: 'Preview' }).getByText('Received today').waitFor()
   })
 
   test('offers the first step while it is empty', async ({ openApp }) => {

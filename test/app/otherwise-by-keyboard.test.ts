@@ -51,7 +51,7 @@ describe('by keyboard alone, when the work goes otherwise', () => {
       await page.keyboard.type('split along the grain')
       await page.getByRole('button', { name: 'Make 1 of 3 again' }).waitFor()
       await page.keyboard.press('Enter')
-      await says(page, /1 of 3 again: .*They join the others at first coat\./)
+      await says(page, /1 of 3 again: .*It joins the others at first coat\./)
     }
     await failOne()
     const again = await stepsOf(app, id)

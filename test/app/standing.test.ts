@@ -143,7 +143,7 @@ describe('an order', () => {
     await page.keyboard.press('Delete')
     await tabTo(page, /^Why/, 2)
     await page.keyboard.type('Customer is away')
-    await tabTo(page, /^Tell me on/, 2)
+    await tabTo(page, /^Remind me on/, 2)
     await page.keyboard.type('mar 9')
     await page.keyboard.press('Enter')
     await page.getByRole('button', { name: 'Resume' }).waitFor()

@@ -204,10 +204,18 @@ describe('papers', () => {
   })
 
   test('a receipt tells the last payment, and a quote until when it is good', async () => {
-    const { issue } = await anOrder()
+    const { issue, setClock } = await anOrder()
     const { paper } = await issue({ kind: 'receipt' })
-    expect(sum(paper, 'Received')).toBe(20_500)
+    // Last, after what is paid and owed in all: what this paper is about.
+    expect(paper.sums.slice(-3).map(({ label, minor }) => [label, minor])).toEqual([
+      ['Paid', 20_500],
+      ['Owed', 19_746],
+      ['Received today', 20_500],
+    ])
     expect(paper.facts).toContainEqual({ label: 'Paid by', text: 'card' })
+    await setClock('2026-03-09T15:00:00Z')
+    const later = await issue({ kind: 'receipt' })
+    expect(later.paper.sums.at(-1)).toMatchObject({ label: 'Received', minor: 20_500 })
     const quote = await issue({ kind: 'quote', text: 'With a juice groove.' })
     expect(quote.paper.facts.map(({ label }) => label)).toContain('Good until')
     expect(quote.text).toContain('With a juice groove.')

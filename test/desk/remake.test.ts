@@ -120,7 +120,7 @@ test('one board of three is made again beside the others and joins them at the f
   const said = await ask.stepFailed(failure)
   // The two that are left of the lot: no more can fail there.
   expect((await stepsOf(shop)).find(({ stepId }) => stepId === glued.stepId)).toMatchObject({ count: 3, mayFail: 2 })
-  expect(said.said).toMatch(/1 of 3 again: .*They join the others at /s)
+  expect(said.said).toMatch(/1 of 3 again: .*It joins the others at /s)
   const again = await stepsOf(shop)
   const own = again.filter(({ lot }) => lot === 'lot 2 of 2')
   expect(own[0]).toMatchObject({ state: 'to-do', count: 1 })

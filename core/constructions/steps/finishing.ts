@@ -91,7 +91,7 @@ export function addCoats(network: Network, coated: Coated, next: string): Coated
 function refuseFullRack(network: Network, pieces: number): void {
   const { rack } = network.facts.stations
   if (rack === undefined || pieces <= rack.capacity) return
-  const message = `Drying ${pieces} needs ${pieces} places on the rack, the almanac has ${rack.capacity}: make smaller lots.`
+  const message = `Drying all ${pieces} takes ${pieces} places on the rack, you have ${rack.capacity}: make smaller lots.`
   network.problems.push(problem('lot-too-big', message))
 }
 
@@ -124,7 +124,7 @@ function refuseLongCoats(network: Network, { pieces }: Coated, coats: readonly C
     }),
   )
   if (pieces === 1 || minutes <= longestSessionMin) return
-  const message = `A coat on ${pieces} takes ${minutes} min without a break, the longest session in the shop is ${longestSessionMin}: make smaller lots.`
+  const message = `A coat on all ${pieces} takes ${minutes} min without a break, the longest session in the shop is ${longestSessionMin}: make smaller lots.`
   network.problems.push(problem('lot-too-big', message))
 }
 

@@ -46,7 +46,7 @@ export function addGlueUp(network: Network, glueUp: GlueUp): GluedUp {
   const { clamps } = facts.stations
   const wanted = glueUp.assemblies * glueUp.clampsEach
   if (clamps !== undefined && wanted > clamps.capacity && glueUp.pieces > 1) {
-    const message = `${glueUp.name} of ${glueUp.pieces} needs ${wanted} clamps, the almanac has ${clamps.capacity}: make smaller lots.`
+    const message = `${glueUp.name} of all ${glueUp.pieces} needs ${wanted} clamps, you have ${clamps.capacity}: make smaller lots.`
     network.problems.push(problem('lot-too-big', message))
   } else if (clamps !== undefined && glueUp.clampsEach > clamps.capacity) {
     const message = `${glueUp.name} needs ${glueUp.clampsEach} clamps, the almanac has ${clamps.capacity}: glue it up in two halves, make it smaller, or change the clamps.`

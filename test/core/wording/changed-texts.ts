@@ -51,7 +51,7 @@ export const CHANGED: readonly { readonly was: RegExp | null; readonly now: RegE
   { was: /Start by, so that/, now: /^Start tonight by$/ },
   { was: null, now: /cures while you sleep/ },
   { was: /^Otherwise/, now: /^If not, no\. … \(…\) slips/ },
-  { was: /Nobody waits for it/, now: /^No hurry\.?$/ },
+  { was: /Nobody waits for it|No hurry/, now: /^If not, no\. …/ },
   { was: /^After …\.$/, now: /^Waiting on: / },
   { was: /: needs …, … are free/, now: /^Needs … …, … free/ },
   { was: /of it to set up/, now: /setup included|Includes … setup/ },
