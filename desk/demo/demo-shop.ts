@@ -55,7 +55,8 @@ async function rackDemoBoards(shop: OpenShop): Promise<void> {
     const read = readBoard({ ...input, flaws, quality, moisture: '' }, { ...words, before: null })
     if (!read.ok) throw new Error(`Demo boards of ${input.wood}: ${JSON.stringify(read.problems)}`)
     const ids = Array.from({ length: count }, demoId)
-    const stamp = { atMs: shop.nowMs - 30 * 24 * 60 * 60_000, makerId: null }
+    // Listed after most of the work: none of them went into it.
+    const stamp = { atMs: shop.nowMs - 24 * 60 * 60_000, makerId: null }
     await addBoards(shop.db, read.value, ids, { kind: 'none' }, stamp)
   }
 }

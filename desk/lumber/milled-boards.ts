@@ -71,7 +71,10 @@ const milledIn = (moment: Moment) =>
       const doneAt = progress.endedAt
       const until = doneAt < moment.setting.startOfDay(moment.today) ? doneAt : Infinity
       const there = moment.stock.boards.filter(
-        ({ addedAtMin, boughtFor }) => addedAtMin <= until && (boughtFor === null || boughtFor === lot.commission.id),
+        ({ addedAtMin, boughtFor }) =>
+          addedAtMin <= until &&
+          // A customer's own lumber is not among the shop's, unless it was listed for this order.
+          (boughtFor === lot.commission.id || (boughtFor === null && lot.commission.lumber.from !== 'customer')),
       )
       if (there.length === 0) return []
       const woods = new Set(partsLeft(step, lot, moment).map(({ wood }) => wood))
