@@ -1,4 +1,5 @@
 import { describe, expect } from 'vitest'
+import { accessibilityProblems } from '../support/accessibility.ts'
 import { test } from '../support/app.ts'
 import { holdAnswer } from './support/hold-answer.ts'
 import { goTo, passMinutes, takeSmallOrder, valueOf, workOff } from './support/small-order.ts'
@@ -131,10 +132,11 @@ describe('the Bench', () => {
     const { letGo } = await holdAnswer(page, 'caughtUp')
     await page.keyboard.press('s')
     await page.getByRole('status').getByText('Started: cut the boards').waitFor()
-    const gray = () => page.getByRole('main').evaluate((main) => getComputedStyle(main).opacity)
-    await expect.poll(gray).toBe('0.5')
+    const gray = () => page.getByRole('main').evaluate((main) => getComputedStyle(main).filter)
+    await expect.poll(gray).toBe('grayscale(1)')
+    expect(await accessibilityProblems(page)).toEqual([])
     letGo()
-    await expect.poll(gray).toBe('1')
+    await expect.poll(gray).toBe('none')
     await page.getByRole('region', { name: /^On the bench/ }).waitFor()
   })
 
