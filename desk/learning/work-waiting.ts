@@ -32,10 +32,6 @@ export async function workWaiting(shop: OpenShop, { steps, entries }: WorkLogged
 
 function withWorkLeft(shop: OpenShop): ReadonlySet<string> {
   const { book, progress } = shop.moment()
-  const orderOf = new Map(book.pieces.map(({ id, commissionId }) => [id, commissionId]))
-  return new Set(
-    book.steps.flatMap(({ id, pieceId, lost }) =>
-      lost !== true && progress(id).kind !== 'done' ? (orderOf.get(pieceId) ?? []) : [],
-    ),
-  )
+  const left = book.steps.filter(({ id, lost }) => lost !== true && progress(id).kind !== 'done')
+  return new Set(left.map(({ commissionId }) => commissionId))
 }

@@ -1,5 +1,5 @@
 import { randomUUID } from 'node:crypto'
-import type { BookStep } from '../../core/book/book.ts'
+import type { Book, BookStep } from '../../core/book/book.ts'
 import { failed, ok, problem, type Result } from '../../core/problems.ts'
 import type { BoardPlan, CuttingPlan, PartToCut } from '../../core/timber/cutting-model.ts'
 import { cuttingRules } from '../../core/timber/cutting-rules.ts'
@@ -59,8 +59,16 @@ async function handedOver(shop: OpenShop): Promise<Moment | null> {
   const book = await keptUntilMore(shop, 'handed over without wood', [since], async () =>
     bookOfCommissions(shop.db, await ordersWithoutWood(shop.db, since * 60_000)),
   )
-  return book.commissions.length === 0 ? null : momentOf(book, almanac, null, now, locale, { stock })
+  if (book.commissions.length === 0) return null
+  const last = lastHandedOver.get(book)
+  if (last?.almanac === almanac && last.stock === stock && last.now === now) return last
+  const moment = momentOf(book, almanac, null, now, locale, { stock })
+  lastHandedOver.set(book, moment)
+  return moment
 }
+
+/** The same for as long as nothing of it has changed: every look at the Bench asks for it. */
+const lastHandedOver = new WeakMap<Book, Moment>()
 
 /** A board that came after the work was done did not go into it, unless both were today. */
 const milledIn = (moment: Moment) =>

@@ -1,5 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
+import { nothingToSay } from '../../desk/screens/outlook.ts'
 import { localDay } from '../../core/time/local-day.ts'
 import { daysInWords } from '../../renderer/weeks/days-in-words.ts'
 import type { WeeksBar, WeeksLane, WeeksView } from '../../desk/screens/weeks.ts'
@@ -32,16 +33,7 @@ const lane = (bars: readonly WeeksBar[], extra: Partial<WeeksLane> = {}): WeeksL
   bars,
   doneAt: null,
   promisedFor: null,
-  outlook: {
-    days: null,
-    chance: null,
-    stated: null,
-    hasFallen: false,
-    danger: 'none',
-    fresh: true,
-    missesNeed: false,
-    finishedOn: null,
-  },
+  outlook: nothingToSay,
   ...extra,
 })
 

@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest'
+import { nothingToSay } from '../../desk/screens/outlook.ts'
 import { findOrders, ofList } from '../../renderer/order-book/find-orders.ts'
 import type { OrderRow } from '../../desk/orders/order-rows.ts'
 
@@ -19,16 +20,7 @@ const order = (
   promisedFor: null,
   doneAt: null,
   lateMinutes: 0,
-  outlook: {
-    days: null,
-    chance: null,
-    stated: null,
-    hasFallen: false,
-    danger: 'none',
-    fresh: true,
-    missesNeed: false,
-    finishedOn: null,
-  },
+  outlook: nothingToSay,
   stepsDone: 0,
   stepsTotal: 12,
   nextStep: 'Rip strips',
