@@ -1,5 +1,6 @@
 import type { Problem } from '../core/problems.ts'
 import type { Reply } from '../desk/procedure.ts'
+import { answersDue } from './answers-due.ts'
 import { shop } from './shop.svelte.ts'
 
 /** What a screen asked the desk: the newest answer stays in place while a newer one is on its way. */
@@ -31,7 +32,7 @@ export function ask<T>(question: () => Promise<Reply<T>>, shows?: 'odds'): Asked
   $effect(() => {
     void shop.changes
     if (shows === 'odds') void shop.oddsChanges
-    void asked.take(question())
+    answersDue.add(asked.take(question()))
   })
   return asked
 }

@@ -1,5 +1,6 @@
 import type { Problem } from '../core/problems.ts'
 import type { Reply } from '../desk/procedure.ts'
+import { answersDue } from './answers-due.ts'
 import { desk } from './client.ts'
 import type { Moved, NewDay } from '../desk/moved.ts'
 
@@ -12,7 +13,7 @@ class Said {
   problems = $state.raw<readonly Problem[]>([])
   /** Chances that moved because of it, as sentences: they come a moment later. */
   news = $state.raw<readonly string[]>([])
-  /** It is kept, and the screen is still the one of before: the desk works out what follows. */
+  /** It is kept, and the screen is still the one of before: until the desk has worked out what follows and answered the screen anew. */
   datesFollow = $state(false)
   #running = false
   #last: Promise<unknown> = Promise.resolve()
@@ -32,6 +33,7 @@ class Said {
   async #do(action: () => Promise<Reply<Moved>>): Promise<boolean> {
     this.news = []
     this.#running = true
+    const heard = answersDue.changesHeard
     let reply: Reply<Moved>
     try {
       reply = await action()
@@ -40,16 +42,17 @@ class Said {
     }
     this.problems = reply.ok ? [] : reply.problems
     this.moved = reply.ok ? reply.value : null
-    if (this.moved?.datesFollow === true) await this.#screenFollows()
+    if (this.moved?.datesFollow === true) await this.#screenFollows(heard)
     return reply.ok
   }
 
   /** What is pressed next waits for it, though not for ever: the connection may be gone meanwhile. */
-  async #screenFollows(): Promise<void> {
+  async #screenFollows(heard: number): Promise<void> {
     this.datesFollow = true
     try {
       const longest = new Promise((resolve) => setTimeout(resolve, LONGEST_WAIT_MS))
-      await Promise.race([desk.caughtUp(), this.#leaving, longest])
+      const answered = desk.caughtUp().then(({ ok }) => (ok ? answersDue.since(heard) : null))
+      await Promise.race([answered, this.#leaving, longest])
     } catch {
       // It is kept all the same, and the screen asks by itself once it can.
     } finally {

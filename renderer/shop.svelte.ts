@@ -4,6 +4,7 @@ import { isoCurrency } from '../core/money/currency.ts'
 import type { Almanac } from '../core/almanac/almanac.ts'
 import type { Wording } from '../core/time/write-instant.ts'
 import type { Problem } from '../core/problems.ts'
+import { answersDue } from './answers-due.ts'
 import { said } from './said.svelte.ts'
 import { clock } from './clock.svelte.ts'
 import { desk, onDeskEvent } from './client.ts'
@@ -47,6 +48,7 @@ class Shop {
       switch (event.kind) {
         case 'changed':
           this.changes += 1
+          answersDue.hearChange()
           void this.ask()
           return
         case 'odds':

@@ -140,6 +140,26 @@ describe('the Bench', () => {
     await page.getByRole('region', { name: /^On the bench/ }).waitFor()
   })
 
+  test('stays gray after the plan is there, until the answer to the screen stands', async ({ openApp }) => {
+    const app = await openApp()
+    await takeSmallOrder(app)
+    const { page } = app
+    await goTo(app, '#/bench')
+    await page.getByRole('region', { name: /^Next/ }).waitFor()
+    const { letGo } = await holdAnswer(page, 'bench')
+    const planned = page.waitForResponse((response) => response.request().postData()?.includes('"caughtUp"') === true)
+    await page.keyboard.press('s')
+    await (await planned).finished()
+    // Past the moment in which the page draws what it heard.
+    await page.evaluate(() => new Promise((resolve) => requestAnimationFrame(() => requestAnimationFrame(resolve))))
+    const gray = () => page.getByRole('main').evaluate((main) => getComputedStyle(main).filter)
+    await expect.poll(gray).toBe('grayscale(1)')
+    await page.getByRole('region', { name: /^Next: Cut the boards/ }).waitFor()
+    letGo()
+    await page.getByRole('region', { name: /^On the bench/ }).waitFor()
+    await expect.poll(gray).toBe('none')
+  })
+
   test('of many steps that can be started two dozen are listed, the others on a press', async ({ openApp }) => {
     const app = await openApp()
     for (let number = 1; number <= 26; number++) await takeSmallOrder(app, `Customer ${number}`)
