@@ -4,7 +4,7 @@ import { entriesTakenBack, entryOf, type LogEntry } from './log.ts'
 import type { Db } from './schema.ts'
 
 /** From when until when an order was to be worked on: agreed, neither on hold nor closed. Minutes since the Unix epoch. */
-interface AgreedSpan {
+export interface AgreedSpan {
   readonly commissionId: string
   readonly standing: Standing
   readonly from: number

@@ -159,6 +159,18 @@ export async function gluedAndLots(
   }
 }
 
+/** What follows what among the steps that these lead to, and the least minutes in between. */
+export async function followsLogged(
+  db: Db,
+  asked: WorkAsked,
+): Promise<readonly { readonly fromStep: string; readonly toStep: string; readonly minMin: number }[]> {
+  return db
+    .selectFrom('lag')
+    .select(['from_step_id as fromStep', 'to_step_id as toStep', 'min_min as minMin'])
+    .where('to_step_id', 'in', stepsAsked(db, asked))
+    .execute()
+}
+
 /** How many pieces these steps are of. */
 export async function piecesBegun(db: Db, asked: WorkAsked): Promise<number> {
   const rows = await db

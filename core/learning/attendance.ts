@@ -16,9 +16,9 @@ const WEEK_MIN = 7 * 1440
 const AROUND_MIN = 120
 
 /**
- * How often somebody gets to the shop, from the sessions since the log began at whose beginning there was something to do, and those
- * that were met. Weeks in which there was, and nobody came at all, are lost weeks, whose sessions count for nothing else.
- * @param waiting when there was work that nobody had finished; sorted, disjoint
+ * How often somebody gets to the shop: sessions that were met since the log began, and those missed at whose beginning something could be
+ * worked on. Weeks in which something could, and nobody came at all, are lost weeks, whose sessions count for nothing else.
+ * @param waiting when some step could be worked on; sorted, disjoint
  */
 export function attendanceFrom(
   makers: readonly Evenings[],

@@ -13,6 +13,7 @@ export {
   type TimesModel,
 } from './times-model.ts'
 export { attendanceFrom } from './attendance.ts'
+export { readyToWorkOn } from './work-ready.ts'
 export { pressesOf } from './presses.ts'
 export { mishapsFrom } from './mishaps.ts'
 export { ordersPerWeek } from './orders-taken.ts'

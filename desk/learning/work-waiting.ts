@@ -1,37 +1,75 @@
 import { joined } from '../../core/book/hours-logged.ts'
-import { workAt } from '../../core/book/work-done.ts'
+import { NO_WORK, workAt, type StepWork } from '../../core/book/work-done.ts'
+import { readyToWorkOn } from '../../core/learning/index.ts'
 import type { Interval } from '../../core/planning/index.ts'
 import { startOfLocalDay } from '../../core/time/local-day.ts'
-import { agreedSpans } from '../../db/agreed-spans.ts'
-import type { WorkLogged } from '../../db/work-logged.ts'
+import { agreedSpans, type AgreedSpan } from '../../db/agreed-spans.ts'
+import { followsLogged, type WorkLogged } from '../../db/work-logged.ts'
 import { keptUntilMore } from '../kept-until-more.ts'
 import type { OpenShop } from '../open-shop.ts'
+import { LEARNED_FROM } from './newest-work.ts'
 
-/** When some order was agreed and not finished, as far as the work goes back: else there was nothing to do. Sorted, disjoint. */
-export async function workWaiting(shop: OpenShop, { steps, entries }: WorkLogged): Promise<Interval[]> {
+/**
+ * When some order was agreed and a step of it could be worked on, as far as the work goes back: else there was nothing to do, or all there
+ * was to do was to wait. Sorted, disjoint.
+ */
+export async function workWaiting(shop: OpenShop, work: WorkLogged): Promise<Interval[]> {
   const { timeZone } = shop.almanac.shop
   const spans = await keptUntilMore(shop, 'agreed spans', [timeZone], () =>
     agreedSpans(shop.db, (day) => startOfLocalDay(day, timeZone)),
   )
-  const orderOf = new Map(steps.map(({ id, commissionId }) => [id, commissionId]))
-  const lastDone = new Map<string, number>()
-  for (const [stepId, { done }] of workAt(entries)) {
-    const order = orderOf.get(stepId)
-    if (order !== undefined && done !== null) lastDone.set(order, Math.max(lastDone.get(order) ?? 0, done.at))
-  }
-  const isLeft = withWorkLeft(shop)
+  const { book, work: workOf } = shop.moment()
+  const isOpen = new Set(book.commissions.map(({ id }) => id))
+  const closed = await keptUntilMore(shop, 'work that waited', [spans], () => whileOfClosed(shop, work, spans, isOpen))
+  const steps = book.steps.filter(({ lost }) => lost !== true)
+  const ready = readyToWorkOn(steps, book.lags, workOf, shop.now)
+  return joined([...closed, ...whileAgreed(steps, ready, spans, () => shop.now)])
+}
+
+/** The same of orders that are closed: it stays as it was. */
+async function whileOfClosed(
+  { db, now }: OpenShop,
+  { steps, entries }: WorkLogged,
+  spans: readonly AgreedSpan[],
+  isOpen: ReadonlySet<string>,
+): Promise<Interval[]> {
+  const works = workAt(entries)
+  const closed = steps.filter(({ commissionId }) => !isOpen.has(commissionId))
+  const ready = readyToWorkOn(closed, await followsLogged(db, LEARNED_FROM), (id) => works.get(id) ?? NO_WORK, now)
+  const lastDone = lastDoneOf(closed, works)
+  // What is finished may wait long to be fetched; what is canceled was not finished.
   return joined(
-    spans.flatMap(({ commissionId, standing, from, to }) => {
-      // What is finished may wait long to be fetched; what is canceled was not finished.
-      const isFinished = standing === 'handed-over' || (standing === 'agreed' && !isLeft.has(commissionId))
-      const end = Math.min(to ?? shop.now, isFinished ? (lastDone.get(commissionId) ?? Infinity) : Infinity)
-      return end > from ? [{ from, to: end }] : []
-    }),
+    whileAgreed(closed, ready, spans, ({ commissionId, standing }) =>
+      standing === 'handed-over' ? (lastDone.get(commissionId) ?? -Infinity) : Infinity,
+    ),
   )
 }
 
-function withWorkLeft(shop: OpenShop): ReadonlySet<string> {
-  const { book, progress } = shop.moment()
-  const left = book.steps.filter(({ id, lost }) => lost !== true && progress(id).kind !== 'done')
-  return new Set(left.map(({ commissionId }) => commissionId))
+type StepOfOrder = { readonly id: string; readonly commissionId: string }
+
+function whileAgreed(
+  steps: readonly StepOfOrder[],
+  ready: ReadonlyMap<string, Interval>,
+  spans: readonly AgreedSpan[],
+  endOf: (span: AgreedSpan) => number,
+): Interval[] {
+  const spansOf = Map.groupBy(spans, ({ commissionId }) => commissionId)
+  return steps.flatMap(({ id, commissionId }) => {
+    const could = ready.get(id)
+    if (could === undefined) return []
+    return (spansOf.get(commissionId) ?? []).flatMap((span) => {
+      const from = Math.max(could.from, span.from)
+      const to = Math.min(could.to, span.to ?? Infinity, endOf(span))
+      return from < to ? [{ from, to }] : []
+    })
+  })
+}
+
+function lastDoneOf(steps: readonly StepOfOrder[], works: ReadonlyMap<string, StepWork>): ReadonlyMap<string, number> {
+  const last = new Map<string, number>()
+  for (const { id, commissionId } of steps) {
+    const done = works.get(id)?.done
+    if (done != null) last.set(commissionId, Math.max(last.get(commissionId) ?? -Infinity, done.at))
+  }
+  return last
 }

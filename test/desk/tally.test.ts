@@ -154,3 +154,38 @@ test('an order on hold or waiting to be fetched is nothing to do, one that nobod
   await workOff(desk, await take(desk, '2026-05-20'), '2026-04-24T00:45:00Z', 10)
   expect((await ask.tally()).attendance).toMatchObject([{ met: 3, missed: 1 }])
 })
+
+test('evenings on which all there is to do is wait for glue are not missed, those on which something is ready are', async () => {
+  const desk = await aDesk()
+  const { ask, setClock } = desk
+  const row = { minutes: '20 min', kind: 'hand', atMost: '', after: '', dusty: false, units: '' }
+  const glued = aDraft({
+    pieces: [
+      {
+        construction: 'free-list',
+        count: '1',
+        input: {
+          title: 'Tray',
+          rows: [
+            { ...row, name: 'Glue the tray', wait: '3 days' },
+            { ...row, name: 'Take it out and plane it', wait: '' },
+          ],
+        },
+      },
+    ],
+  })
+  const id = await take(desk, '2026-04-20', glued)
+  const [glue, plane] = (await ask.commission({ id })).pieces.flatMap(({ steps }) => steps)
+  const work = async (stepId: string, from: string) => {
+    await setClock(from)
+    await ask.stepStart({ stepId, anyway: true })
+    await setClock(new Date(Date.parse(from) + 20 * 60_000).toISOString())
+    await ask.stepDone({ stepId })
+  }
+  // A Thursday; the glue is dry on Sunday, when the shop is shut. Nobody comes on Monday and Tuesday, but on Wednesday.
+  await work(glue!.stepId, '2026-03-06T00:00:00Z')
+  await work(plane!.stepId, '2026-03-12T00:10:00Z')
+  expect((await ask.tally()).attendance).toMatchObject([{ met: 2, missed: 2 }])
+  await ask.commissionHandOver({ id })
+  expect((await ask.tally()).attendance).toMatchObject([{ met: 2, missed: 2 }])
+})
