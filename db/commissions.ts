@@ -8,6 +8,7 @@ import { entriesTakenBack, entryOf, type Stamp } from './log.ts'
 import { additionOf } from './money.ts'
 import { commissionOf, customerOf, type Order, type OrderRows, pieceOf, rowsOfOrder, stepOf } from './order-rows.ts'
 import { holdOf, lagOf } from './network-rows.ts'
+import { LateWork } from './late-work.ts'
 import { promisesOf, recordPromise } from './promises.ts'
 import { changesBetween, type RowChange } from './row-changes.ts'
 import { nextOf, takeNumbers } from './running-number.ts'
@@ -17,18 +18,21 @@ import { inTransaction } from './transaction.ts'
 
 export type { Order } from './order-rows.ts'
 
-/** Everything that planning needs: all commissions neither handed over nor called off, by number. */
-export async function openBook(db: Db): Promise<Book> {
+/**
+ * Everything that planning needs: all commissions neither handed over nor called off, by number.
+ * @param lateWork what was read of work at others before, so that only what was written since is read
+ */
+export async function openBook(db: Db, lateWork = new LateWork()): Promise<Book> {
   const commissions = await db
     .selectFrom('commission')
     .select('id')
     .where('standing', 'in', ['asked-about', 'agreed'])
     .execute()
-  return bookOf(
+  const book = await bookOf(
     db,
     commissions.map((row) => row.id),
-    'and-late-work',
   )
+  return { ...book, lately: await lateWork.besides(db, book.steps) }
 }
 
 /** When the orders were taken that ever were, called off later or not. Instants. */
@@ -42,9 +46,6 @@ export async function takenAt(db: Db): Promise<number[]> {
     .execute()
   return rows.map((row) => row.taken_at_min)
 }
-
-/** Waits that began longer ago are over: nobody asks any more when the shop was heated. */
-const LATE_WORK_MS = 62 * 24 * 3_600_000
 
 /** The same for one commission, whatever its standing; null when there is none. */
 export async function bookOfCommission(db: Db, commissionId: string): Promise<Book | null> {
@@ -174,8 +175,7 @@ export async function customers(db: Db): Promise<Customer[]> {
 /** The number that the next order will get. */
 export const nextNumber = (db: Db): Promise<number> => nextOf(db, 'commission')
 
-/** @param log of these commissions alone, or with what was lately done at others */
-async function bookOf(db: Db, commissionIds: readonly string[], log?: 'and-late-work'): Promise<Book> {
+async function bookOf(db: Db, commissionIds: readonly string[]): Promise<Book> {
   if (commissionIds.length === 0) return { commissions: [], pieces: [], steps: [], lags: [], log: [], promises: [] }
   const commissions = await withCustomer(db).where('commission.id', 'in', commissionIds).orderBy('number').execute()
   const pieces = await db
@@ -215,14 +215,13 @@ async function bookOf(db: Db, commissionIds: readonly string[], log?: 'and-late-
     .orderBy('piece.position')
     .orderBy('lag.position')
     .execute()
-  const own = await stepRows(db).where('commission_id', 'in', commissionIds).execute()
-  const late =
-    log === undefined
-      ? []
-      : await stepRows(db)
-          .where('at_ms', '>=', (await lastEntryMs(db)) - LATE_WORK_MS)
-          .execute()
-  const entries = [...new Map([...own, ...late].map((row) => [row.id, row])).values()].sort((a, b) => a.id - b.id)
+  const entries = await db
+    .selectFrom('log')
+    .selectAll()
+    .where('step_id', 'is not', null)
+    .where('commission_id', 'in', commissionIds)
+    .orderBy('id')
+    .execute()
 
   const keys = new Map(steps.map((step) => [step.id, step.key]))
   const keyOf = (stepId: string): string => keys.get(stepId) ?? ''
@@ -239,19 +238,9 @@ async function bookOf(db: Db, commissionIds: readonly string[], log?: 'and-late-
       ),
     ),
     lags: lags.map((lag) => lagOf(lag, keyOf)),
-    log: stepEntriesOf(entries.map((row) => entryOf(row, takenBack))).filter(
-      (entry) => log === 'and-late-work' || keys.has(entry.stepId),
-    ),
+    log: stepEntriesOf(entries.map((row) => entryOf(row, takenBack))).filter(({ stepId }) => keys.has(stepId)),
     promises: await promisesOf(db, commissionIds),
   }
-}
-
-/** Two ways into the log, each by its own index: asked for with "or" they would be a walk through all of it. */
-const stepRows = (db: Db) => db.selectFrom('log').selectAll().where('step_id', 'is not', null)
-
-async function lastEntryMs(db: Db): Promise<number> {
-  const row = await db.selectFrom('log').select('at_ms').orderBy('id', 'desc').limit(1).executeTakeFirst()
-  return row?.at_ms ?? 0
 }
 
 export const withCustomer = (db: Db) =>

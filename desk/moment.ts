@@ -11,7 +11,7 @@ import { placeStation } from '../core/book/where-it-dries.ts'
 import { piecesGone } from '../core/book/pieces-gone.ts'
 import { progressOf, untouched, type StepProgress } from '../core/book/step-progress.ts'
 import type { Plan, PlannedStep } from '../core/planning/index.ts'
-import { hoursLogged } from '../core/book/hours-logged.ts'
+import { hoursOfBook, type HoursLogged } from '../core/book/hours-logged.ts'
 import { NO_WORK, workAt, type StepWork } from '../core/book/work-done.ts'
 import { localDay, startOfLocalDay } from '../core/time/local-day.ts'
 import type { Wording } from '../core/time/write-instant.ts'
@@ -88,11 +88,12 @@ export function momentOf(
 ): Moment {
   const progress = progressOf(book.log, now)
   const works = workAt(book.log)
+  const logged = hoursOfBook(book, now)
   const lumber = lumberOutlook(book, progress, stock, { almanac, now, locale })
   const { timeZone } = almanac.shop
   const heldUp = supplyHolds(book.steps, book.lags, stock.supplies, { now, timeZone, locale })
   const setting: ShopSetting = {
-    ...planningSetting(almanac, book.log, now),
+    ...planningSetting(almanac, logged, now),
     suppliesFor: (step) => laterHold(lumber.holdOf(step.id), heldUp(step)),
   }
   const commissions = new Map(book.commissions.map((commission) => [commission.id, commission]))
@@ -132,7 +133,7 @@ export function momentOf(
     raisingDust: book.steps.find((step) => step.dusty && progress.get(step.id)?.kind === 'running'),
     workedTodayMin: workedSince(
       startOfLocalDay(localDay(now, almanac.shop.timeZone), almanac.shop.timeZone),
-      book,
+      logged,
       now,
     ),
     lotOf: (stepId) => lotByStep.get(stepId),
@@ -168,8 +169,7 @@ const carriedTo = (
     })
     .reduce((sum, { from }) => sum + piecesLeft(from), 0)
 
-function workedSince(from: number, { log }: Book, now: number): number {
-  const { stretches } = hoursLogged(log, now)
+function workedSince(from: number, { stretches }: HoursLogged, now: number): number {
   return stretches.reduce((sum, each) => sum + Math.max(0, Math.min(each.to, now) - Math.max(each.from, from)), 0)
 }
 

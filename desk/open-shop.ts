@@ -6,6 +6,7 @@ import { failed, ok, problem, type Problem, type Result } from '../core/problems
 import { daysLater } from '../core/time/local-day.ts'
 import { isNewShop, saveAlmanac } from '../db/almanac.ts'
 import { openBook } from '../db/commissions.ts'
+import type { LateWork } from '../db/late-work.ts'
 import type { ShopFile } from '../db/connection.ts'
 import type { Db } from '../db/schema.ts'
 import { lastEntryId } from '../db/log.ts'
@@ -63,6 +64,7 @@ export class OpenShop {
   private lastMoment: Moment | null = null
   private readonly moved = new WhatMoved()
   private readonly catchingUp = new CatchingUp()
+  private readonly lateWork: LateWork
   /** What still reads or writes the file. */
   private readonly underWay = new Set<Promise<unknown>>()
   private readonly clock: WallClock
@@ -75,6 +77,7 @@ export class OpenShop {
     this.almanac = read.almanac
     this.stock = read.stock
     this.announced = read.announced
+    this.lateWork = read.lateWork
     this.search = options.search
     this.planner = startPlanner({
       search: options.search,
@@ -215,7 +218,7 @@ export class OpenShop {
   }
 
   async readAgain(): Promise<void> {
-    this.book = await openBook(this.db)
+    this.book = await openBook(this.db, this.lateWork)
     this.stock = await stockOf(this.db)
     const { almanac, starting } = await almanacInItsUnits(this.db, this.starting)
     this.starting = starting

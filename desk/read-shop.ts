@@ -6,6 +6,7 @@ import { loadAlmanac } from '../db/almanac.ts'
 import { boardsOnHand, hasListedBoards, partsCut } from '../db/boards.ts'
 import { boardsTaken } from '../db/boards-taken.ts'
 import { openBook } from '../db/commissions.ts'
+import { LateWork } from '../db/late-work.ts'
 import { supplies } from '../db/supplies.ts'
 import type { Db } from '../db/schema.ts'
 import { AnnouncedPlan } from './planner/announced-plan.ts'
@@ -39,12 +40,17 @@ export interface ReadShop {
   readonly stock: LumberStock
   readonly starting: Almanac
   readonly announced: AnnouncedPlan
+  readonly lateWork: LateWork
 }
 
 /** Everything that a shop is opened with. @throws what it meets in rows that this version cannot read */
-export const readShop = async (db: Db, starting: Almanac): Promise<ReadShop> => ({
-  book: await openBook(db),
-  ...(await almanacInItsUnits(db, starting)),
-  stock: await stockOf(db),
-  announced: await AnnouncedPlan.of(db),
-})
+export async function readShop(db: Db, starting: Almanac): Promise<ReadShop> {
+  const lateWork = new LateWork()
+  return {
+    book: await openBook(db, lateWork),
+    ...(await almanacInItsUnits(db, starting)),
+    stock: await stockOf(db),
+    announced: await AnnouncedPlan.of(db),
+    lateWork,
+  }
+}

@@ -14,11 +14,13 @@ export interface Book {
   readonly pieces: readonly Piece[]
   readonly steps: readonly BookStep[]
   readonly lags: readonly BookLag[]
-  /**
-   * Every log entry of the steps of these commissions that still counts (neither an undo nor undone), oldest first; of an open book
-   * also the late ones of commissions that are closed by now, because they tell when somebody was in the shop.
-   */
+  /** Every log entry of the steps of these commissions that still counts (neither an undo nor undone), oldest first. */
   readonly log: readonly StepEntry[]
+  /**
+   * Of an open book: the late ones of commissions that are closed by now, because they tell when somebody was in the shop. The same object
+   * for as long as they are the same.
+   */
+  readonly lately?: readonly StepEntry[]
   /** Days given and quoted for these commissions, oldest first; only those that count. */
   readonly promises: readonly PromiseRecord[]
 }

@@ -1,5 +1,5 @@
 import type { Interval } from '../planning/index.ts'
-import type { StepEntry } from './book.ts'
+import type { Book, StepEntry } from './book.ts'
 import { LONGEST_STRETCH_MIN, workAt } from './work-done.ts'
 
 /** When somebody was in the shop for sure, because work was logged. */
@@ -29,6 +29,18 @@ export function hoursLogged(entries: readonly StepEntry[], now: number): HoursLo
   }
   return { stretches: joined(stretches), until }
 }
+
+/** The same of a book, with what was done lately at orders that are closed by now. */
+export function hoursOfBook({ log, lately }: Pick<Book, 'log' | 'lately'>, now: number): HoursLogged {
+  const own = hoursLogged(log, now)
+  if (lately === undefined) return own
+  // After years these are thousands, and the same from press to press.
+  let before = known.get(lately)
+  if (before?.until !== own.until) known.set(lately, (before = hoursLogged(lately, now)))
+  return { stretches: joined([...own.stretches, ...before.stretches]), until: own.until }
+}
+
+const known = new WeakMap<readonly StepEntry[], HoursLogged>()
 
 /** Sorted, with what overlaps or touches made one. */
 export function joined(intervals: readonly Interval[]): Interval[] {

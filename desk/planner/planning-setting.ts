@@ -1,7 +1,6 @@
 import { isDeepStrictEqual } from 'node:util'
 import type { Almanac } from '../../core/almanac/almanac.ts'
-import type { StepEntry } from '../../core/book/book.ts'
-import { hoursLogged, NOTHING_LOGGED, type HoursLogged } from '../../core/book/hours-logged.ts'
+import { NOTHING_LOGGED, type HoursLogged } from '../../core/book/hours-logged.ts'
 import type { PlanningSetting } from '../../core/book/planning-setting.ts'
 import { placeStation } from '../../core/book/where-it-dries.ts'
 import type { CureClock, PlanMaker } from '../../core/planning/index.ts'
@@ -26,15 +25,11 @@ export interface ShopSetting extends PlanningSetting {
 
 /**
  * The almanac turned into instants: sessions of each maker, capacities, the shop's air and cure clocks, days.
- * @param log what was done, which tells when the shop was heated
+ * @param logged when work was done, which tells when the shop was heated
  */
-export function planningSetting(almanac: Almanac, log: readonly StepEntry[], now: number): ShopSetting {
+export function planningSetting(almanac: Almanac, logged: HoursLogged, now: number): ShopSetting {
   const { timeZone } = almanac.shop
-  const ahead = yearsAhead(
-    almanac,
-    localDay(now, timeZone),
-    almanac.air.heated === 'always' ? NOTHING_LOGGED : hoursLogged(log, now),
-  )
+  const ahead = yearsAhead(almanac, localDay(now, timeZone), almanac.air.heated === 'always' ? NOTHING_LOGGED : logged)
   return {
     now,
     makers: ahead.makers,

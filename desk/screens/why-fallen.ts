@@ -35,7 +35,7 @@ function sessionsMissed(from: number, to: number, { almanac, book }: Moment): In
   const sessions = almanac.makers.flatMap((maker) =>
     workingHours(almanac.shop.timeZone, maker, almanac.specialDays, from, to),
   )
-  const at = book.log.map(({ atMin }) => atMin).toSorted((a, b) => a - b)
+  const at = [...book.log, ...(book.lately ?? [])].map(({ atMin }) => atMin)
   return sessions.filter(
     (session) =>
       session.from >= from && session.to <= to && !at.some((each) => session.from <= each && each <= session.to),

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import type { StepAction, StepEntry } from '../../../core/book/book.ts'
-import { hoursLogged } from '../../../core/book/hours-logged.ts'
+import { hoursLogged, hoursOfBook } from '../../../core/book/hours-logged.ts'
 
 let ids = 0
 const entry = (stepId: string, atMin: number, kind: 'started' | 'paused' | 'done'): StepEntry => ({
@@ -42,5 +42,17 @@ describe('the hours that were logged', () => {
   test('are nothing where a press was forgotten or only Done was pressed', () => {
     const log = [entry('a', 600, 'started'), entry('a', 600 + 12 * 60, 'done'), entry('b', 700, 'done')]
     expect(hoursLogged(log, LATER).stretches).toEqual([])
+  })
+
+  test('of a book are those of its orders and of the closed ones together, in each hour anew', () => {
+    const log = [entry('a', 600, 'started'), entry('a', 640, 'done'), entry('b', 700, 'started')]
+    const lately = [entry('c', 630, 'started'), entry('c', 650, 'paused'), entry('d', 710, 'started')]
+    for (const now of [720, 725, 790, 720])
+      expect(hoursOfBook({ log, lately }, now)).toEqual(hoursLogged([...log, ...lately], now))
+    expect(hoursOfBook({ log, lately }, 720).stretches).toEqual([
+      { from: 600, to: 650 },
+      { from: 700, to: 780 },
+    ])
+    expect(hoursOfBook({ log }, 720)).toEqual(hoursLogged(log, 720))
   })
 })
