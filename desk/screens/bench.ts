@@ -18,6 +18,7 @@ import { isBegunAhead } from '../steps/begun-ahead.ts'
 import type { Moment } from '../moment.ts'
 import { peopleToday, type PersonToday } from './people-today.ts'
 import { setUpMinutes } from '../steps/set-up-minutes.ts'
+import { failsAt, type MayHaveFailed } from '../steps/may-have-failed.ts'
 import { noteOf } from '../steps/step-note.ts'
 import { whyMinutesHere } from '../steps/why-minutes.ts'
 import { hindranceOf, tooLongFor, when, type Hindrance } from './hindrance.ts'
@@ -92,6 +93,8 @@ export interface BenchStep {
   readonly leftRunning: { readonly sinceAt: number; readonly likelyStopAt: number } | null
   /** Its start is still to come: the clock was ahead when it was pressed, and how long it took has to be asked. */
   readonly begunAhead: boolean
+  /** What can be said to have failed here; null: nothing was begun, or it is one of many rows. */
+  readonly failsAt: MayHaveFailed | null
   readonly cautions: readonly { readonly id: string; readonly text: string }[]
   /** The promise of its order, and how sure it is; null: nothing is promised. */
   readonly promise: { readonly day: string; readonly outlook: Outlook } | null
@@ -145,7 +148,10 @@ export function benchView(
     canStart.map(({ step }) => step),
     (step) => step.setUp?.family,
   )
-  const shown = (each: Open): BenchStep => benchStep(each, byFamily, moment)
+  const shown = (each: Open, at: number): BenchStep => ({
+    ...benchStep(each, byFamily, moment),
+    failsAt: isToDo(each.step, moment) && at > 0 ? null : failsAt(each.step, moment),
+  })
   return {
     session: session && { fromAt: session.from, toAt: session.to, runsNow: session.from <= moment.now },
     onTheBench: open.filter(({ step }) => !isToDo(step, moment)).map(shown),
@@ -217,7 +223,7 @@ function benchStep(
   { step, hindrance }: Open,
   byFamily: ReadonlyMap<string | undefined, readonly BookStep[]>,
   moment: Moment,
-): BenchStep {
+): Omit<BenchStep, 'failsAt'> {
   const lot = moment.lotOf(step.id)
   if (!lot) throw new Error(`Step ${step.id} belongs to no piece of the book.`)
   const progress = moment.progress(step.id)

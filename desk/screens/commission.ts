@@ -14,7 +14,6 @@ import type { MoneyEntry } from '../../core/money/ledger.ts'
 import { productsPutOn } from '../../core/book/products-put-on.ts'
 import type { StepWork } from '../../core/book/work-done.ts'
 import { mayComeBefore } from '../../core/book/steps-by-hand.ts'
-import { mayFail, stepsToRemakeFrom } from '../../core/book/remake.ts'
 import { workedMinutes } from '../../core/book/step-progress.ts'
 import { buildLots } from '../../core/constructions/lots.ts'
 import { oddsView, type OddsView } from '../planner/odds-view.ts'
@@ -28,6 +27,7 @@ import { priceOfWork, type PriceView } from '../money/price-of-work.ts'
 import { pricedWork } from '../money/priced-work.ts'
 import type { Moment } from '../moment.ts'
 import { stillBefore } from '../steps/still-before.ts'
+import { mayHaveFailed, type MayHaveFailed } from '../steps/may-have-failed.ts'
 import { noteOf } from '../steps/step-note.ts'
 import { setUpMinutes } from '../steps/set-up-minutes.ts'
 import { whyMinutesHere } from '../steps/why-minutes.ts'
@@ -135,9 +135,7 @@ export interface PieceView {
   readonly doneAt: number | null
 }
 
-export interface StepLine {
-  readonly stepId: string
-  readonly name: string
+export interface StepLine extends MayHaveFailed {
   readonly note: string
   readonly lot: string | null
   readonly state: 'done' | 'running' | 'paused' | 'to-do'
@@ -148,12 +146,8 @@ export interface StepLine {
   readonly work: readonly { readonly fromAt: number; readonly toAt: number | null; readonly makerId: string | null }[]
   /** Of how many pieces it is. */
   readonly count: number
-  /** How many of its lot can fail: those that are still in it. */
-  readonly mayFail: number
   /** Its result is lost: it failed, or is not wanted any more. */
   readonly lost: boolean
-  /** Where its pieces can be made again from, should they fail: the steps before it and itself that were begun. */
-  readonly againFrom: readonly { readonly stepId: string; readonly name: string }[]
   /** Steps before it that are not done, where it is not done itself. */
   readonly stillBefore: readonly string[]
   readonly canLeaveOut: boolean
@@ -262,8 +256,7 @@ function stepLine(step: BookStep, pieces: number, lagsOfPiece: readonly BookLag[
   const progress = moment.progress(step.id)
   const times = timesOf(step, moment)
   return {
-    stepId: step.id,
-    name: step.name,
+    ...mayHaveFailed(step, moment),
     note: noteOf(step, moment),
     lot: lotInWords(step, pieces),
     state: progress.kind,
@@ -272,11 +265,7 @@ function stepLine(step: BookStep, pieces: number, lagsOfPiece: readonly BookLag[
     workedMinutes: isTimeKnown(step, moment) ? workedMinutes(progress, moment.now) : null,
     work: workLines(moment.work(step.id)),
     count: step.lotCount,
-    mayFail: mayFail(step, moment.stepsOf(step.commissionId)),
     lost: step.lost === true,
-    againFrom: stepsToRemakeFrom(step, moment.stepsOf(step.commissionId), lagsOfPiece, moment.progress).map(
-      ({ id, name }) => ({ stepId: id, name }),
-    ),
     stillBefore: progress.kind === 'done' || step.lost === true ? [] : stillBefore(step, moment),
     canLeaveOut: progress.kind === 'to-do' && step.lost !== true,
     canComeBefore:

@@ -1,3 +1,4 @@
+import type { Locator } from 'playwright-core'
 import { describe, expect } from 'vitest'
 import { accessibilityProblems } from '../support/accessibility.ts'
 import { test } from '../support/app.ts'
@@ -63,6 +64,143 @@ describe('the Bench', () => {
       expect(await page.evaluate(() => scrollY)).toBe(0)
       await button.click()
     }
+  })
+
+  test('on a phone what has the focus, a question and the end of the page lie above what the last press did', async ({
+    openApp,
+  }) => {
+    const app = await openApp()
+    const shelf = 'Wall shelf of walnut with three hidden brackets, a lip at the front and a rail for spoons'
+    await takeSmallOrder(app, 'Ada Quist', shelf)
+    await takeSmallOrder(app, 'Ines Vale', 'Tray')
+    const { page } = app
+    await page.setViewportSize({ width: 390, height: 700 })
+    await goTo(app, '#/bench')
+    const covered = (what: Locator) =>
+      what.evaluate((element) => {
+        const said = document.querySelector('main + *')
+        return Math.max(0, element.getBoundingClientRect().bottom - (said?.getBoundingClientRect().top ?? 0))
+      })
+    const atTheEdge = (what: Locator) =>
+      what.evaluate((element) => scrollBy(0, element.getBoundingClientRect().bottom - innerHeight + 4))
+    const close = page.getByRole('button', { name: 'Close', exact: true })
+
+    // It has the focus at the edge of the page when the line comes.
+    await page.getByRole('region', { name: /^Next: Cut the boards/ }).waitFor()
+    await page.keyboard.press('s')
+    await page.getByRole('region', { name: /^On the bench/ }).waitFor()
+    await close.press('Enter')
+    const other = page.getByRole('button', { name: /^Start: Cut the boards/ })
+    await other.focus()
+    await atTheEdge(other)
+    await page.keyboard.press('p')
+    await page
+      .getByRole('status')
+      .getByText(/^Paused: cut/)
+      .waitFor()
+    await expect.poll(() => covered(other)).toBe(0)
+    await page.evaluate(() => scrollTo(0, document.documentElement.scrollHeight))
+    expect(await covered(page.locator('main > *').last())).toBe(0)
+
+    // The line is there when it is gone to.
+    await page.keyboard.press('d')
+    await page.getByRole('region', { name: /^Next: / }).waitFor()
+    const ask = page.getByRole('button', { name: /^Do this on/ }).first()
+    await ask.press('Enter')
+    const day = page.getByLabel('Do it on')
+    await day.waitFor()
+    await ask.focus()
+    await atTheEdge(day)
+    await page.keyboard.press('Tab')
+    await expect.poll(() => covered(day)).toBe(0)
+
+    // A question that opens at the edge.
+    const already = page.getByRole('button', { name: /^Already done/ })
+    await already.focus()
+    await already.evaluate((button) => scrollBy(0, button.getBoundingClientRect().bottom - innerHeight + 200))
+    await already.press('Enter')
+    const question = page.locator('form', { has: page.getByLabel('How long did it take?') })
+    await question.waitFor()
+    await expect.poll(() => covered(question)).toBe(0)
+  })
+
+  test('Done stays where it is when a step is paused, and Resume takes the place of Pause', async ({ openApp }) => {
+    const app = await openApp()
+    await takeSmallOrder(app)
+    const { page } = app
+    for (const width of [1280, 390]) {
+      await page.setViewportSize({ width, height: 844 })
+      await goTo(app, '#/bench')
+      await page.getByRole('button', { name: /^(Start|Resume): Cut the boards/ }).click()
+      await page.getByRole('region', { name: /^On the bench/ }).waitFor()
+      const placeOf = async (word: string) => {
+        const button = page.getByRole('button', { name: `${word}: Cut the boards, Wall shelf` })
+        await page.getByRole('button', { name: 'Close', exact: true }).click()
+        return button.boundingBox()
+      }
+      const pause = await placeOf('Pause')
+      const done = await page.getByRole('button', { name: /^Done: Cut the boards/ }).boundingBox()
+      await page.keyboard.press('p')
+      await page.getByRole('region', { name: /^Paused: Cut the boards/ }).waitFor()
+      expect(await placeOf('Resume')).toEqual(pause)
+      expect(await page.getByRole('button', { name: /^Done: Cut the boards/ }).boundingBox()).toEqual(done)
+    }
+  })
+
+  test.for([
+    { key: 'p', state: 'paused' },
+    { key: 'd', state: 'done' },
+  ])('takes the key $key where it asks until when', async ({ key, state }, { openApp }) => {
+    const app = await openApp()
+    const id = await takeSmallOrder(app)
+    const [step] = valueOf(await app.desk.bench()).canStart
+    valueOf(await app.desk.stepStart({ stepId: step!.stepId }))
+    await passMinutes(app, 24 * 60)
+    const { page } = app
+    await goTo(app, '#/bench')
+    await page.getByLabel('Until when did you work on it?').waitFor()
+    await page.keyboard.press(key)
+    await page.getByRole('status').getByText('cut the boards of Wall shelf').waitFor()
+    const worked = valueOf(await app.desk.commission({ id })).pieces[0]?.steps[0]
+    expect(worked).toMatchObject({ state, workedMinutes: 30 })
+  })
+
+  test('a failure is said at the step: once it is begun, or at the one after it; two presses, and one takes it back', async ({
+    openApp,
+  }) => {
+    const app = await openApp()
+    const id = await takeSmallOrder(app)
+    const { page, desk } = app
+    const lost = async () =>
+      valueOf(await desk.commission({ id })).pieces.flatMap(({ steps }) =>
+        steps.flatMap((step) => (step.lost ? [step.name] : [])),
+      )
+    await goTo(app, '#/bench')
+    await page.getByRole('region', { name: /^Next: Cut the boards/ }).waitFor()
+    // Nothing was begun: there is nothing that could have failed.
+    expect(await page.getByRole('button', { name: / failed/ }).count()).toBe(0)
+    await page.keyboard.press('s')
+    await page.getByRole('button', { name: 'It failed: Wall shelf' }).press('Enter')
+    const form = page.getByRole('region', { name: 'Cut the boards failed' })
+    await form.getByLabel('What failed').waitFor()
+    expect(await lost()).toEqual([])
+    await form.getByRole('button', { name: 'Cancel' }).press('Enter')
+    await form.waitFor({ state: 'detached' })
+    await page.keyboard.press('d')
+    await page.getByRole('region', { name: /^Next: Glue the shelf/ }).waitFor()
+    await page.getByRole('button', { name: 'Cut the boards failed: Wall shelf' }).press('Enter')
+    expect(await accessibilityProblems(page)).toEqual([])
+    await form.getByRole('textbox', { name: 'What happened' }).fill('cracked')
+    await form.getByRole('button', { name: 'Make it again' }).press('Enter')
+    await page
+      .getByRole('status')
+      .getByText(/^Failed: cut the boards of Wall shelf/)
+      .waitFor()
+    await page.getByRole('region', { name: /^Next: Cut the boards/ }).waitFor()
+    expect(await lost()).toEqual(['Cut the boards'])
+    await page.getByRole('button', { name: 'Undo', exact: true }).press('Enter')
+    await page.getByRole('region', { name: /^Next: Glue the shelf/ }).waitFor()
+    expect(await lost()).toEqual([])
   })
 
   test('counts the worked minutes, and makes up for a press that was forgotten', async ({ openApp }) => {

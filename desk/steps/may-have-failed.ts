@@ -1,0 +1,37 @@
+import type { BookStep } from '../../core/book/book.ts'
+import { mayFail, stepsToRemakeFrom } from '../../core/book/remake.ts'
+import type { Moment } from '../moment.ts'
+
+/** A step of which a failure can be said. */
+export interface MayHaveFailed {
+  readonly stepId: string
+  readonly name: string
+  /** How many of its lot can fail: those that are still in it. */
+  readonly mayFail: number
+  /** Where its pieces can be made again from: the steps before it and itself that were begun. */
+  readonly againFrom: readonly { readonly stepId: string; readonly name: string }[]
+}
+
+export function mayHaveFailed(step: BookStep, moment: Moment): MayHaveFailed {
+  const ofOrder = moment.stepsOf(step.commissionId)
+  const lags = ofOrder.filter(({ pieceId }) => pieceId === step.pieceId).flatMap(({ id }) => moment.lagsTo(id))
+  return {
+    ...{ stepId: step.id, name: step.name, mayFail: mayFail(step, ofOrder) },
+    againFrom: stepsToRemakeFrom(step, ofOrder, lags, moment.progress).map(({ id, name }) => ({ stepId: id, name })),
+  }
+}
+
+/**
+ * The step of which the Bench is told that it failed, at another that stands large there: that one itself once it is begun, else the one
+ * right before it, as a joint that opened is seen when work goes on; null: nothing of the piece was begun.
+ */
+export function failsAt(step: BookStep, moment: Moment): MayHaveFailed | null {
+  const isBegun = ({ id }: BookStep): boolean => moment.progress(id).kind !== 'to-do'
+  if (isBegun(step)) return mayHaveFailed(step, moment)
+  const before = moment
+    .lagsTo(step.id)
+    .flatMap(({ fromStep }) => moment.step(fromStep) ?? [])
+    .filter((each) => each.pieceId === step.pieceId && each.lot === step.lot && each.lost !== true && isBegun(each))
+    .toSorted((a, b) => b.position - a.position)[0]
+  return before === undefined ? null : mayHaveFailed(before, moment)
+}
