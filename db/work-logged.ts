@@ -17,32 +17,86 @@ export interface WorkLogged {
   readonly since: number | null
 }
 
-/**
- * Which of it: steps that the newest so many entries are about, or those written after an entry, or that were worked on from one
- * instant until before another.
- */
-export type WorkAsked =
-  { readonly newest: number } | { readonly afterEntry: number } | { readonly fromMs: number; readonly toMs: number }
+/** Which of it: steps that something was written about after an entry, or that were worked on from one instant until before another. */
+type WorkAsked = { readonly afterEntry: number } | { readonly fromMs: number; readonly toMs: number }
 
-/** @param asked steps come whole, with every entry about them; without it: everything */
+/** Waited for after each part of what takes long to read, so that others have their turn. */
+type Between = () => Promise<unknown>
+
+/**
+ * Steps come whole, with every entry about them.
+ * @param asked without it: everything
+ */
 export async function workLogged(db: Db, asked?: WorkAsked): Promise<WorkLogged> {
+  const read = await readWork(db, stepsAsked(db, asked))
+  return workOf(db, read, asked === undefined || 'afterEntry' in asked ? 'all-there-is' : 'part')
+}
+
+/** Of so many the reading takes a hundredth of a second. */
+const [STEPS_AT_ONCE, ENTRIES_AT_ONCE] = [400, 2000]
+
+/**
+ * The same of the steps that the newest so many entries are about; newest by number, as that is the order in which things were pressed.
+ * What is written while it is read may be in it or not.
+ */
+export async function newestWorkLogged(db: Db, newest: number, between: Between): Promise<WorkLogged> {
+  const read = await inParts(await newestSteps(db, newest, between), between, async (part) => [
+    await readWork(db, part),
+  ])
+  const steps = read.flatMap((part) => part.steps).sort((a, b) => (a.id < b.id ? -1 : 1))
+  const entries = read.flatMap((part) => part.entries).sort((a, b) => a.id - b.id)
+  return workOf(db, { steps, entries }, 'part')
+}
+
+async function newestSteps(db: Db, newest: number, between: Between): Promise<string[]> {
+  const ids = new Set<string>()
+  let [left, before] = [newest, Number.MAX_SAFE_INTEGER]
+  while (left > 0) {
+    const rows = await db
+      .selectFrom('log')
+      .select(['id', 'step_id'])
+      .where('step_id', 'is not', null)
+      .where('id', '<', before)
+      .orderBy('id', 'desc')
+      .limit(Math.min(left, ENTRIES_AT_ONCE))
+      .execute()
+    const last = rows.at(-1)
+    if (last === undefined) break
+    for (const { step_id } of rows) if (step_id !== null) ids.add(step_id)
+    left -= rows.length
+    before = last.id
+    await between()
+  }
+  return [...ids]
+}
+
+type ReadWork = Awaited<ReturnType<typeof readWork>>
+
+/** Steps with what is written of them, taken back or not. */
+async function readWork(db: Db, those: ReturnType<typeof stepsAsked> | readonly string[]) {
   const steps = await db
     .selectFrom('step')
     .innerJoin('piece', 'piece.id', 'step.piece_id')
     .innerJoin('commission', 'commission.id', 'piece.commission_id')
     .select(['step.id', 'operation', 'step.name', 'minutes', 'units', 'unit_min', 'set_up_family', 'set_up_min'])
     .select(['piece.commission_id', 'piece.title', 'piece.construction', 'commission.number'])
-    .where('step.id', 'in', stepsAsked(db, asked))
+    .where('step.id', 'in', those)
     .orderBy('step.id')
     .execute()
   const rows = await db
     .selectFrom('log')
     .selectAll()
     .where('step_id', 'is not', null)
-    .$if(asked !== undefined, (all) => all.where('step_id', 'in', stepsAsked(db, asked)))
+    .where('step_id', 'in', those)
     .orderBy('id')
     .execute()
+  const nothing = new Set<number>()
+  return { steps, entries: rows.map((row) => entryOf(row, nothing)) }
+}
+
+async function workOf(db: Db, { steps, entries }: ReadWork, what: 'all-there-is' | 'part'): Promise<WorkLogged> {
   const takenBack = await entriesTakenBack(db)
+  const isPart = what === 'part' && (await isOlderLeftOut(db, entries))
   return {
     steps: steps.map((row) => ({
       id: row.id,
@@ -59,11 +113,8 @@ export async function workLogged(db: Db, asked?: WorkAsked): Promise<WorkLogged>
       title: row.title,
       construction: row.construction,
     })),
-    entries: stepEntriesOf(rows.map((row) => entryOf(row, takenBack))),
-    since:
-      asked === undefined || 'afterEntry' in asked || !(await isOlderLeftOut(db, rows))
-        ? null
-        : Math.floor(rows.reduce((least, { at_ms }) => Math.min(least, at_ms), Infinity) / 60_000),
+    entries: stepEntriesOf(entries.filter(({ id }) => !takenBack.has(id))),
+    since: isPart ? Math.floor(entries.reduce((least, { atMs }) => Math.min(least, atMs), Infinity) / 60_000) : null,
   }
 }
 
@@ -78,17 +129,15 @@ async function isOlderLeftOut(db: Db, read: readonly { readonly id: number }[]):
   return first !== undefined && read.length > 0 && first.id !== read[0]!.id
 }
 
-/** Ids of the steps; the newest by number, as that is the order in which things were pressed. */
-function stepsAsked(db: Db, asked: WorkAsked | undefined) {
+/** Ids of the steps. */
+function stepsAsked(db: Db, asked?: WorkAsked) {
   const about = db.selectFrom('log').select('step_id').where('step_id', 'is not', null)
   const those =
     asked === undefined
       ? about
-      : 'newest' in asked
-        ? about.orderBy('id', 'desc').limit(asked.newest)
-        : 'afterEntry' in asked
-          ? about.where('id', '>', asked.afterEntry)
-          : about.where('at_ms', '>=', asked.fromMs).where('at_ms', '<', asked.toMs)
+      : 'afterEntry' in asked
+        ? about.where('id', '>', asked.afterEntry)
+        : about.where('at_ms', '>=', asked.fromMs).where('at_ms', '<', asked.toMs)
   return db.selectFrom(those.as('asked')).select('step_id').distinct().$castTo<{ step_id: string }>()
 }
 
@@ -139,20 +188,20 @@ export async function failuresLogged(db: Db): Promise<LoggedFailure[]> {
 /** Steps after which something is in clamps, and the lots that steps belong to: what failures are counted against. */
 export async function gluedAndLots(
   db: Db,
-  asked: WorkAsked,
+  stepIds: readonly string[],
+  between: Between,
 ): Promise<{ readonly glueUps: ReadonlySet<string>; readonly lotOf: ReadonlyMap<string, string> }> {
-  const glued = await db
-    .selectFrom('lag')
-    .select('from_step_id')
-    .where('wait', '=', 'in-clamps')
-    .where('from_step_id', 'in', stepsAsked(db, asked))
-    .distinct()
-    .execute()
-  const steps = await db
-    .selectFrom('step')
-    .select(['id', 'piece_id', 'lot'])
-    .where('id', 'in', stepsAsked(db, asked))
-    .execute()
+  const glued = await inParts(stepIds, between, (part) =>
+    db
+      .selectFrom('lag')
+      .select('from_step_id')
+      .where('wait', '=', 'in-clamps')
+      .where('from_step_id', 'in', part)
+      .execute(),
+  )
+  const steps = await inParts(stepIds, between, (part) =>
+    db.selectFrom('step').select(['id', 'piece_id', 'lot']).where('id', 'in', part).execute(),
+  )
   return {
     glueUps: new Set(glued.map((row) => row.from_step_id)),
     lotOf: new Map(steps.map((row) => [row.id, `${row.piece_id}/${row.lot}`])),
@@ -160,25 +209,43 @@ export async function gluedAndLots(
 }
 
 /** What follows what among the steps that these lead to, and the least minutes in between. */
-export async function followsLogged(
+export const followsLogged = (
   db: Db,
-  asked: WorkAsked,
-): Promise<readonly { readonly fromStep: string; readonly toStep: string; readonly minMin: number }[]> {
-  return db
-    .selectFrom('lag')
-    .select(['from_step_id as fromStep', 'to_step_id as toStep', 'min_min as minMin'])
-    .where('to_step_id', 'in', stepsAsked(db, asked))
-    .execute()
-}
+  stepIds: readonly string[],
+  between: Between,
+): Promise<{ readonly fromStep: string; readonly toStep: string; readonly minMin: number }[]> =>
+  inParts(stepIds, between, (part) =>
+    db
+      .selectFrom('lag')
+      .select(['from_step_id as fromStep', 'to_step_id as toStep', 'min_min as minMin'])
+      .where('to_step_id', 'in', part)
+      .execute(),
+  )
 
 /** How many pieces these steps are of. */
-export async function piecesBegun(db: Db, asked: WorkAsked): Promise<number> {
-  const rows = await db
-    .selectFrom('piece')
-    .select('count')
-    .where('id', 'in', (of) => of.selectFrom('step').select('piece_id').where('id', 'in', stepsAsked(db, asked)))
-    .execute()
-  return rows.reduce((all, { count }) => all + count, 0)
+export async function piecesBegun(db: Db, stepIds: readonly string[], between: Between): Promise<number> {
+  const pieces = await inParts(stepIds, between, (part) =>
+    db
+      .selectFrom('step')
+      .innerJoin('piece', 'piece.id', 'step.piece_id')
+      .select(['piece.id', 'piece.count'])
+      .where('step.id', 'in', part)
+      .execute(),
+  )
+  return [...new Map(pieces.map(({ id, count }) => [id, count])).values()].reduce((all, count) => all + count, 0)
+}
+
+async function inParts<T>(
+  ids: readonly string[],
+  between: Between,
+  read: (part: readonly string[]) => Promise<readonly T[]>,
+): Promise<T[]> {
+  const all: T[] = []
+  for (let at = 0; at < ids.length; at += STEPS_AT_ONCE) {
+    all.push(...(await read(ids.slice(at, at + STEPS_AT_ONCE))))
+    await between()
+  }
+  return all
 }
 
 /** The newest entries of one kind, newest first, also those that were taken back. */

@@ -14,7 +14,7 @@ export {
 } from './times-model.ts'
 export { attendanceFrom } from './attendance.ts'
 export { readyToWorkOn } from './work-ready.ts'
-export { pressesOf } from './presses.ts'
+export { andStarted, pressesOf } from './presses.ts'
 export { mishapsFrom } from './mishaps.ts'
 export { ordersPerWeek } from './orders-taken.ts'
 export { lessSureByRecord, RECORD_FROM, toldAsFourInFive, type CameTrue } from './own-record.ts'

@@ -127,7 +127,8 @@ function overlapsOf(works: ReadonlyMap<string, StepWork>): Map<string, { minutes
   for (const stretches of byMaker.values()) {
     const sorted = stretches.sort((a, b) => a.from - b.from)
     for (const [index, one] of sorted.entries())
-      for (const other of sorted.slice(index + 1)) {
+      for (let next = index + 1; next < sorted.length; next++) {
+        const other = sorted[next]!
         if (other.from >= one.to) break
         if (other.stepId === one.stepId) continue
         const both = Math.min(one.to, other.to) - other.from

@@ -13,6 +13,13 @@ export function pressesOf(entries: readonly Pick<StepEntry, 'atMin' | 'action'>[
   return { all: at('started', 'paused', 'done'), started: at('started'), paused: at('paused') }
 }
 
+/** The same with work that was begun at these instants too. */
+export function andStarted(presses: Presses, at: readonly number[]): Presses {
+  if (at.length === 0) return presses
+  const joined = (sorted: readonly number[]): number[] => [...sorted, ...at].sort((a, b) => a - b)
+  return { all: joined(presses.all), started: joined(presses.started), paused: presses.paused }
+}
+
 /** The first of the instants from one to another, both included; null: there is none. */
 export function firstIn(sorted: readonly number[], from: number, to: number): number | null {
   const at = sorted[placeOf(sorted, from)]

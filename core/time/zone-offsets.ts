@@ -14,26 +14,52 @@ export interface OffsetSpan {
 }
 
 /**
- * Looks the offset up once a week and closes in on each change, so that years cost a few milliseconds. Two changes that
- * take each other back within one week would be missed; no zone has done that since 1970.
+ * Looks the offset up once a week and closes in on each change, so that years cost a few milliseconds. Two changes within
+ * one week would be missed; no zone has done that since 1970.
  * @param timeZone IANA name, valid by `isTimeZone`
  * @param from first instant asked for, minutes since the Unix epoch
  * @param to end of the asked stretch, exclusive
  */
 export function zoneOffsets(timeZone: string, from: number, to: number): ZoneOffsets {
+  const look = (instant: number): number => offsetAt(timeZone, instant)
   const start = from - MARGIN
-  const spans: OffsetSpan[] = [{ from: start, offset: offsetAt(timeZone, start) }]
+  const spans: OffsetSpan[] = [{ from: start, offset: look(start) }]
   for (let known = start; known < to + MARGIN; known += WEEK) {
     const before = spans.at(-1)?.offset ?? 0
-    const after = offsetAt(timeZone, known + WEEK)
-    if (after !== before) spans.push({ from: changeBetween(timeZone, known, known + WEEK, before), offset: after })
+    const after = look(known + WEEK)
+    if (after !== before) spans.push({ from: changeBetween(look, known, known + WEEK), offset: after })
   }
   return spans
 }
 
-/** Minutes ahead of UTC that hold at an instant (whole minutes since the Unix epoch). */
-export const offsetAt = (timeZone: string, instant: number): number =>
-  Math.round(tzOffset(timeZone, new Date(instant * 60_000)))
+/**
+ * Minutes ahead of UTC that hold at an instant (whole minutes since the Unix epoch). Each week of a zone is looked up once: after years
+ * thousands of instants are told as days, and the zone's data would take longer than all else.
+ */
+export function offsetAt(timeZone: string, instant: number): number {
+  let weeks = weeksOf.get(timeZone)
+  if (weeks === undefined) weeksOf.set(timeZone, (weeks = new Map<number, OneWeek>()))
+  const number = Math.floor(instant / WEEK)
+  let week = weeks.get(number)
+  if (week === undefined) weeks.set(number, (week = lookedUpWeek(timeZone, number * WEEK)))
+  return instant < week.changesAt ? week.before : week.after
+}
+
+/** Offsets of a week, which has one change at most. */
+interface OneWeek {
+  readonly before: number
+  /** Instant of the first minute after it; Infinity: there is none. */
+  readonly changesAt: number
+  readonly after: number
+}
+
+const weeksOf = new Map<string, Map<number, OneWeek>>()
+
+function lookedUpWeek(timeZone: string, from: number): OneWeek {
+  const look = (instant: number): number => Math.round(tzOffset(timeZone, new Date(instant * 60_000)))
+  const [before, after] = [look(from), look(from + WEEK)]
+  return { before, after, changesAt: before === after ? Infinity : changeBetween(look, from, from + WEEK) }
+}
 
 /**
  * The first instant at which the wall clock has reached a local civil time (minutes since 1970-01-01 00:00 local). So a
@@ -63,11 +89,12 @@ const WEEK = 7 * 24 * 60
 /** Offsets are less than a day; two days also cover the neighbouring local days. */
 const MARGIN = 2 * 24 * 60
 
-function changeBetween(timeZone: string, before: number, after: number, offsetBefore: number): number {
+function changeBetween(look: (instant: number) => number, before: number, after: number): number {
+  const offsetBefore = look(before)
   let [low, high] = [before, after]
   while (high - low > 1) {
     const middle = low + Math.floor((high - low) / 2)
-    if (offsetAt(timeZone, middle) === offsetBefore) low = middle
+    if (look(middle) === offsetBefore) low = middle
     else high = middle
   }
   return high

@@ -4,6 +4,7 @@ import {
   attendanceFrom,
   estimateTimes,
   observe,
+  andStarted,
   pressesOf,
   mishapsFrom,
   ordersPerWeek,
@@ -18,7 +19,8 @@ import { takenAt } from '../../db/commissions.ts'
 import { failuresLogged, gluedAndLots, type WorkLogged } from '../../db/work-logged.ts'
 import type { OpenShop } from '../open-shop.ts'
 import { workWaiting } from './work-waiting.ts'
-import { LEARNED_FROM, type NewestWork, newestWork, whileOver } from './newest-work.ts'
+import { type NewestWork, newestWork, whileOver } from './newest-work.ts'
+import { othersFirst } from '../others-first.ts'
 
 /** Work of the shop as the log knows it. */
 export interface SeenAtWork extends NewestWork {
@@ -39,7 +41,9 @@ export interface Learned extends SeenAtWork {
  */
 export async function learnedBy(shop: OpenShop): Promise<Learned> {
   const { almanac, now } = shop
+  await othersFirst()
   const seen = await seenAtWork(shop)
+  await othersFirst()
   const { work, observed } = seen
   const times = standardTimesOf(almanac)
   const timeOf = (operation: string) => times.get(operation)
@@ -68,22 +72,24 @@ export async function learnedBy(shop: OpenShop): Promise<Learned> {
 /** The same work as it was, without what it teaches of times, mishaps and orders to come: for what only tells of it. */
 export async function seenAtWork(shop: OpenShop): Promise<SeenAtWork> {
   const { almanac, now } = shop
-  const { work, over } = await newestWork(shop)
+  const newest = await newestWork(shop)
+  const { work, over } = newest
   const times = standardTimesOf(almanac)
   const observed = whileOver(over, 'observed', [almanac], () =>
     observe(work.steps, work.entries, (id) => times.get(id), almanac.times, almanac.shop.timeZone),
   )
-  return {
-    work,
-    over,
-    observed,
-    attendance: attendanceFrom(eveningsOf(shop, work), await workWaiting(shop, work), now),
-  }
+  await othersFirst()
+  const waiting = await workWaiting(shop, work)
+  return { ...newest, observed, attendance: attendanceFrom(eveningsOf(shop, newest), waiting, now) }
 }
 
 /** Glue-ups and lots that were worked on, and those of them that failed. */
-async function mishapsOf({ db }: OpenShop, { entries }: WorkLogged) {
-  const { glueUps, lotOf } = await gluedAndLots(db, LEARNED_FROM)
+async function mishapsOf({ db }: OpenShop, { steps, entries }: WorkLogged) {
+  const { glueUps, lotOf } = await gluedAndLots(
+    db,
+    steps.map(({ id }) => id),
+    othersFirst,
+  )
   const works = workAt(entries)
   const failures = (await failuresLogged(db)).filter(({ stepId }) => works.has(stepId))
   const failedAt = new Set(failures.filter(({ reason }) => reason === 'glue-up').map(({ stepId }) => stepId))
@@ -96,29 +102,45 @@ async function mishapsOf({ db }: OpenShop, { entries }: WorkLogged) {
   }
 }
 
-function eveningsOf({ almanac, now }: OpenShop, { entries }: WorkLogged) {
-  const presses = [...workAt(entries).values()].flatMap(instantsAtWork)
-  const first = presses.reduce((least, { atMin }) => Math.min(least, atMin), now)
-  return almanac.makers.map((maker) => ({
-    id: maker.id,
-    attendance: maker.attendance,
-    sessions: workingHours(almanac.shop.timeZone, maker, almanac.specialDays, first, now),
-    presses: pressesOf(
-      presses.filter(({ makerId }) => makerId === maker.id || (makerId === null && almanac.makers.length === 1)),
-    ),
-  }))
+function eveningsOf({ almanac, now }: OpenShop, { work, over }: NewestWork) {
+  const works = [...workAt(work.entries).values()]
+  const running = works.flatMap((each) => each.running ?? [])
+  const { first, byMaker } = whileOver(over, 'presses', [], () => pressesOver(works))
+  const from = running.reduce((least, { since }) => Math.min(least, since), Math.min(first, now))
+  return almanac.makers.map((maker) => {
+    const isOwn = (makerId: string | null): boolean =>
+      makerId === maker.id || (makerId === null && almanac.makers.length === 1)
+    const presses = whileOver(over, `presses of ${maker.id}`, [almanac], () =>
+      pressesOf([...byMaker].flatMap(([makerId, own]) => (isOwn(makerId) ? own : []))),
+    )
+    return {
+      id: maker.id,
+      attendance: maker.attendance,
+      sessions: workingHours(almanac.shop.timeZone, maker, almanac.specialDays, from, now),
+      presses: andStarted(
+        presses,
+        running.flatMap(({ since, makerId }) => (isOwn(makerId) ? [since] : [])),
+      ),
+    }
+  })
 }
 
 type Press = Parameters<typeof pressesOf>[0][number] & { readonly makerId: string | null }
 
-/** When somebody was at work for sure: stretches of work as they are taken to have been, each with its begin and its end. */
-const instantsAtWork = ({ stretches, running, done }: StepWork): Press[] => [
-  ...stretches.flatMap(({ from, to, makerId }): Press[] => [
-    { atMin: from, makerId, action: { kind: 'started' } },
-    { atMin: to, makerId, action: { kind: to === done?.at ? 'done' : 'paused' } },
-  ]),
-  ...(running === null
-    ? []
-    : [{ atMin: running.since, makerId: running.makerId, action: { kind: 'started' } } as const]),
-  ...(done === null ? [] : [{ atMin: done.at, makerId: done.makerId, action: { kind: 'done' } } as const]),
-]
+/** When somebody was at work for sure: stretches of work that are over, as they are taken to have been, each with its begin and its end. */
+function pressesOver(works: readonly StepWork[]): {
+  readonly first: number
+  readonly byMaker: ReadonlyMap<string | null, readonly Press[]>
+} {
+  const presses = works.flatMap(({ stretches, done }): Press[] => [
+    ...stretches.flatMap(({ from, to, makerId }): Press[] => [
+      { atMin: from, makerId, action: { kind: 'started' } },
+      { atMin: to, makerId, action: { kind: to === done?.at ? 'done' : 'paused' } },
+    ]),
+    ...(done === null ? [] : [{ atMin: done.at, makerId: done.makerId, action: { kind: 'done' } } as const]),
+  ])
+  return {
+    first: presses.reduce((least, { atMin }) => Math.min(least, atMin), Infinity),
+    byMaker: Map.groupBy(presses, ({ makerId }) => makerId),
+  }
+}

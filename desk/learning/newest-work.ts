@@ -1,6 +1,7 @@
 import { workAt } from '../../core/book/work-done.ts'
 import { isMoreThanWorkSince, lastEntryId } from '../../db/log.ts'
-import { workLogged, type WorkLogged } from '../../db/work-logged.ts'
+import { newestWorkLogged, workLogged, type WorkLogged } from '../../db/work-logged.ts'
+import { othersFirst } from '../others-first.ts'
 import type { OpenShop } from '../open-shop.ts'
 
 /**
@@ -37,12 +38,16 @@ export async function newestWork(shop: OpenShop): Promise<NewestWork> {
   const now: Kept =
     isFew && !(await isMoreThanWorkSince(shop.db, before.upTo))
       ? { readUpTo: before.readUpTo, upTo, newest: readMore(shop, before) }
-      : { readUpTo: upTo, upTo, newest: workLogged(shop.db, LEARNED_FROM).then((work) => ({ work, over: {} })) }
+      : { readUpTo: upTo, upTo, newest: readAnew(shop) }
   kept.set(shop, now)
   now.newest.catch(() => {
     if (kept.get(shop) === now) kept.delete(shop)
   })
   return now.newest
+}
+
+async function readAnew({ db }: OpenShop): Promise<NewestWork> {
+  return { work: await newestWorkLogged(db, LEARNED_FROM.newest, othersFirst), over: {} }
 }
 
 async function readMore({ db }: OpenShop, { newest, upTo }: Kept): Promise<NewestWork> {

@@ -1,10 +1,11 @@
 import { workAt, minutesOver } from '../../core/book/work-done.ts'
 import { sum } from '../../core/money/exact.ts'
 import type { RemakeRecord } from '../../core/money/remake-reserve.ts'
-import { failuresLogged, piecesBegun, workLogged } from '../../db/work-logged.ts'
+import { failuresLogged, piecesBegun } from '../../db/work-logged.ts'
 import { failureSince, lastEntryId } from '../../db/log.ts'
 import type { OpenShop } from '../open-shop.ts'
-import { LEARNED_FROM } from './newest-work.ts'
+import { othersFirst } from '../others-first.ts'
+import { newestWork } from './newest-work.ts'
 
 interface Known {
   readonly day: string
@@ -24,16 +25,20 @@ export async function remakesOf(shop: OpenShop): Promise<RemakeRecord> {
   return now.record
 }
 
-async function recordOf({ db }: OpenShop): Promise<RemakeRecord> {
-  const { entries } = await workLogged(db, LEARNED_FROM)
+async function recordOf(shop: OpenShop): Promise<RemakeRecord> {
+  const { steps, entries } = (await newestWork(shop)).work
   const works = workAt(entries)
-  const failures = (await failuresLogged(db)).filter(({ stepId }) => works.has(stepId))
+  const failures = (await failuresLogged(shop.db)).filter(({ stepId }) => works.has(stepId))
   const lostMin = sum(failures.map(({ lostMin: lost, stepId }) => lost ?? minutesOf(works.get(stepId))))
   const worked = sum([...works.values()].map(minutesOf))
   return {
     lostMin,
     goodMin: Math.max(0, worked - lostMin),
-    pieces: await piecesBegun(db, LEARNED_FROM),
+    pieces: await piecesBegun(
+      shop.db,
+      steps.map(({ id }) => id),
+      othersFirst,
+    ),
     again: sum(failures.map(({ count }) => count)),
   }
 }

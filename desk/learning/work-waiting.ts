@@ -7,7 +7,7 @@ import { agreedSpans, type AgreedSpan } from '../../db/agreed-spans.ts'
 import { followsLogged, type WorkLogged } from '../../db/work-logged.ts'
 import { keptUntilMore } from '../kept-until-more.ts'
 import type { OpenShop } from '../open-shop.ts'
-import { LEARNED_FROM } from './newest-work.ts'
+import { othersFirst } from '../others-first.ts'
 
 /**
  * When some order was agreed and a step of it could be worked on, as far as the work goes back: else there was nothing to do, or all there
@@ -23,7 +23,8 @@ export async function workWaiting(shop: OpenShop, work: WorkLogged): Promise<Int
   const closed = await keptUntilMore(shop, 'work that waited', [spans], () => whileOfClosed(shop, work, spans, isOpen))
   const steps = book.steps.filter(({ lost }) => lost !== true)
   const ready = readyToWorkOn(steps, book.lags, workOf, shop.now)
-  return joined([...closed, ...whileAgreed(steps, ready, spans, () => shop.now)])
+  const ofOpen = spans.filter(({ commissionId }) => isOpen.has(commissionId))
+  return joined([...closed, ...whileAgreed(steps, ready, ofOpen, () => shop.now)])
 }
 
 /** The same of orders that are closed: it stays as it was. */
@@ -35,7 +36,12 @@ async function whileOfClosed(
 ): Promise<Interval[]> {
   const works = workAt(entries)
   const closed = steps.filter(({ commissionId }) => !isOpen.has(commissionId))
-  const ready = readyToWorkOn(closed, await followsLogged(db, LEARNED_FROM), (id) => works.get(id) ?? NO_WORK, now)
+  const follows = await followsLogged(
+    db,
+    closed.map(({ id }) => id),
+    othersFirst,
+  )
+  const ready = readyToWorkOn(closed, follows, (id) => works.get(id) ?? NO_WORK, now)
   const lastDone = lastDoneOf(closed, works)
   // What is finished may wait long to be fetched; what is canceled was not finished.
   return joined(

@@ -27,7 +27,8 @@ export function hoursBehind(entries: readonly StepEntry[], moment: Moment): Hour
   const weeks = weeksFrom(daysLater(today, -7 * (count - 1)), count, setting.startOfDay)
   const open = openHours(moment, weeks[0]?.from ?? now, now)
   const from = (weeks[0]?.from ?? now) - LONGEST_STRETCH_MIN
-  const lately = new Set(entries.flatMap(({ stepId, atMin }) => (atMin >= from ? [stepId] : [])))
+  const lately = new Set<string>()
+  for (const { stepId, atMin } of entries) if (atMin >= from) lately.add(stepId)
   const worked = [...entriesByMaker(entries.filter(({ stepId }) => lately.has(stepId)))].flatMap(
     ([, own]) => hoursLogged(own, now).stretches,
   )

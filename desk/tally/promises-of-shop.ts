@@ -46,11 +46,15 @@ export async function promisesOfShop(
 ): Promise<{ readonly judged: PromisesJudged; readonly late: readonly LateOrder[] }> {
   const moment = shop.moment()
   const judged = await judgedOf(shop, handedOver, work)
-  const names = namesOf(handedOver, moment)
   const newest = judged
     .filter(({ kept }) => !kept)
     .sort((a, b) => b.day.localeCompare(a.day))
     .slice(0, LATE_SHOWN)
+  const names = namesOf(
+    newest.map(({ commissionId }) => commissionId),
+    handedOver,
+    moment,
+  )
   const overOf = whileOver(over, 'minutes over', [], () => minutesOverEstimates(work))
   const late = await Promise.all(
     newest.map(async (promise) => ({
@@ -75,11 +79,16 @@ export async function promisesOfShop(
   }
 }
 
-const namesOf = (handedOver: readonly HandedOver[], { book }: Moment) =>
-  new Map([
-    ...handedOver.map(({ commissionId, number, customer }) => [commissionId, { number, customer }] as const),
+/** Of these orders alone: after years there are thousands. */
+function namesOf(commissionIds: readonly string[], handedOver: readonly HandedOver[], { book }: Moment) {
+  const asked = new Set(commissionIds)
+  return new Map([
+    ...handedOver
+      .filter(({ commissionId }) => asked.has(commissionId))
+      .map(({ commissionId, number, customer }) => [commissionId, { number, customer }] as const),
     ...book.commissions.map(({ id, number, customer }) => [id, { number, customer: customer.name }] as const),
   ])
+}
 
 /** Minutes over the estimates that are worth telling. */
 const LEAST_OVER_MIN = 30

@@ -1,12 +1,13 @@
 import { expect, test } from 'vitest'
 import { addCommission } from '../../db/commissions.ts'
 import { logStep } from '../../db/steps.ts'
-import { gluedAndLots, piecesBegun, workLogged } from '../../db/work-logged.ts'
+import { gluedAndLots, newestWorkLogged, piecesBegun, workLogged } from '../../db/work-logged.ts'
 import { anOrder } from './support/orders.ts'
 import { openShop, START_MS } from './support/shop-files.ts'
 
 const HOUR_MS = 3_600_000
 const at = (hour: number) => ({ atMs: START_MS + hour * HOUR_MS, makerId: null })
+const between = () => Promise.resolve()
 const glueUp = (order: number) => `o${order}-piece-first-glue-up`
 
 /** Five orders; the glue-up of each is worked on for an hour, one after the other. */
@@ -22,7 +23,7 @@ async function worked() {
 
 test('the newest work comes with every entry about its steps, and says since when', async () => {
   const db = await worked()
-  const { steps, entries, since } = await workLogged(db, { newest: 3 })
+  const { steps, entries, since } = await newestWorkLogged(db, 3, between)
   // Two entries about the last glue-up, one about the one before it, which brings its start along.
   expect(steps.map(({ id }) => id)).toEqual([glueUp(3), glueUp(4)])
   expect(entries.map(({ stepId, action }) => [stepId, action.kind])).toEqual([
@@ -32,8 +33,8 @@ test('the newest work comes with every entry about its steps, and says since whe
     [glueUp(4), 'done'],
   ])
   expect(since).toBe((START_MS + 6 * HOUR_MS) / 60_000)
-  expect(await piecesBegun(db, { newest: 3 })).toBe(2)
-  expect([...(await gluedAndLots(db, { newest: 3 })).lotOf.keys()]).toEqual([glueUp(3), glueUp(4)])
+  expect(await piecesBegun(db, [glueUp(3), glueUp(4)], between)).toBe(2)
+  expect([...(await gluedAndLots(db, [glueUp(3), glueUp(4)], between)).lotOf.keys()]).toEqual([glueUp(3), glueUp(4)])
 })
 
 test('all of it is everything, and has no day before which anything is left out', async () => {
@@ -41,7 +42,7 @@ test('all of it is everything, and has no day before which anything is left out'
   const all = await workLogged(db)
   expect(all.since).toBeNull()
   expect(all.steps).toHaveLength(5)
-  expect(await workLogged(db, { newest: 1000 })).toEqual(all)
+  expect(await newestWorkLogged(db, 1000, between)).toEqual(all)
 })
 
 test('the work of a time is what was done from its beginning until before its end', async () => {
