@@ -44,6 +44,10 @@ export interface OfferTaken {
 /** A record before it belongs to an order. */
 export type NewPromise = Omit<PromiseRecord, 'commissionId' | 'givenAtMs'>
 
+/** Whether a day comes after the one by which the customer needs it; not where either is not said. */
+export const isAfterNeed = (day: LocalDay | null, neededBy: LocalDay | null): boolean =>
+  day !== null && neededBy !== null && day > neededBy
+
 /** The promise that an order has, with what was stated about it; null without one. */
 export function standingPromise(
   commission: { readonly id: string; readonly promisedFor: LocalDay | null },

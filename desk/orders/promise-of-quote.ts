@@ -1,5 +1,5 @@
 import { capital } from '../../core/capital.ts'
-import type { NewPromise, OfferTaken } from '../../core/book/promise.ts'
+import { isAfterNeed, type NewPromise, type OfferTaken } from '../../core/book/promise.ts'
 import { chanceAloneBy, chanceBy } from '../../core/planning/index.ts'
 import { daysLater, localDay, type LocalDay } from '../../core/time/local-day.ts'
 import { sayChance } from '../../core/book/chance.ts'
@@ -86,6 +86,8 @@ export function sayPromise(
   const stated = chance === null ? '' : `: ${sayChance(chance)}`
   const until = goodUntil === null ? '' : `, good until ${writeLocalDay(goodUntil, locale)}`
   const need =
-    neededBy === null || day <= neededBy ? '' : `, after the day they need it (${writeLocalDay(neededBy, locale)})`
+    neededBy === null || !isAfterNeed(day, neededBy)
+      ? ''
+      : `, after the day they need it (${writeLocalDay(neededBy, locale)})`
   return `${kind === 'promise' ? 'Promised' : 'Quoted'} ${writeLocalDay(day, locale)}${stated}${until}${need}`
 }

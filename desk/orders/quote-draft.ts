@@ -12,6 +12,7 @@ import { priceOfWork, type PricedBy, type PriceView } from '../money/price-of-wo
 import { orderOf, readDraft, type DraftOrder, type ReadDraft, type ReadPiece } from './draft-work.ts'
 import type { Moment } from '../moment.ts'
 import { oddsView } from '../planner/odds-view.ts'
+import { isAfterNeed } from '../../core/book/promise.ts'
 import { dayToSay, takesOf } from './promise-of-quote.ts'
 import { quoteWork, type QuoteAsked } from './quote-work.ts'
 import type { OpenShop } from '../open-shop.ts'
@@ -230,7 +231,7 @@ function offerView(offer: QuotedOffer, moment: Moment, neededBy: string | null):
     odds,
     dayToSay: day,
     safeDay: odds ? localDay(odds.p95At, timeZone) : null,
-    meetsNeed: neededBy === null ? null : day <= neededBy,
+    meetsNeed: neededBy === null ? null : !isAfterNeed(day, neededBy),
     late: offer.late.map((late) => {
       const commission = moment.book.commissions.find((each) => each.id === late.commissionId)
       return {

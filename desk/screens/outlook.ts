@@ -1,6 +1,6 @@
 import type { Commission } from '../../core/book/book.ts'
 import { hasFallen, markOf, type PromiseMark } from '../../core/book/chance.ts'
-import { standingPromise, type OddsDays } from '../../core/book/promise.ts'
+import { isAfterNeed, standingPromise, type OddsDays } from '../../core/book/promise.ts'
 import { chanceBy } from '../../core/planning/index.ts'
 import { localDay } from '../../core/time/local-day.ts'
 import type { Moment } from '../moment.ts'
@@ -46,15 +46,14 @@ export const nothingToSay: Outlook = {
 export function outlookOf(commission: Commission, moment: Moment): Outlook {
   if (commission.standing !== 'agreed') return nothingToSay
   const { promisedFor, neededBy } = commission
-  const isAfterNeed = (day: string | null): boolean => day !== null && neededBy !== null && day > neededBy
-  const missesNeed = isAfterNeed(promisedFor)
+  const missesNeed = isAfterNeed(promisedFor, neededBy)
   const due = promisedFor === null ? null : moment.setting.endOfDay(promisedFor)
   const stated = standingPromise(commission, moment.book.promises)?.chance ?? null
   const finishedAt = finishedAtOf(commission, moment)
   if (finishedAt !== null) {
     const danger = due !== null && finishedAt > due ? 'late' : 'none'
     const finishedOn = localDay(finishedAt, moment.almanac.shop.timeZone)
-    return { ...nothingToSay, stated, danger, missesNeed: isAfterNeed(finishedOn), finishedOn }
+    return { ...nothingToSay, stated, danger, missesNeed: isAfterNeed(finishedOn, neededBy), finishedOn }
   }
   // Odds of a part are not those of the whole: of what has no date nothing is worked out.
   const hasDate = dateOf(commission, moment).doneAt !== null

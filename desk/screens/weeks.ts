@@ -28,6 +28,7 @@ export interface WeeksLane {
   /** By the plan, if all goes as planned. */
   readonly doneAt: number | null
   readonly promisedFor: string | null
+  readonly neededBy: string | null
   readonly outlook: Outlook
 }
 
@@ -72,6 +73,7 @@ function laneOf(lot: Lot, moment: Moment, fromAt: number, toAt: number): WeeksLa
     startsAt: firstAt !== null && firstAt >= toAt ? firstAt : null,
     doneAt: ends.some((end) => end === null) ? null : Math.max(...ends.filter((end) => end !== null)),
     promisedFor: lot.commission.promisedFor,
+    neededBy: lot.commission.neededBy,
     outlook: outlookOf(lot.commission, moment),
   }
 }

@@ -26,7 +26,11 @@ export function laneInWords(lane: WeeksLane, wording: Wording): string {
     lane.promisedFor === null
       ? 'nothing promised'
       : `promised for ${writeLocalDay(lane.promisedFor, wording.locale)}, ${dangerWords[lane.outlook.danger]}`
-  return `${count}${piece.title}${lot}, ${piece.customer}: ${starts}${done}, ${promised}`
+  const needed =
+    lane.outlook.missesNeed && lane.neededBy !== null
+      ? `, but needed ${writeLocalDay(lane.neededBy, wording.locale)}`
+      : ''
+  return `${count}${piece.title}${lot}, ${piece.customer}: ${starts}${done}, ${promised}${needed}`
 }
 
 const dangerWords = {

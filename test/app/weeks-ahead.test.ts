@@ -34,6 +34,33 @@ describe('the weeks ahead', () => {
     for (const sentence of why) await page.getByText(sentence, { exact: true }).waitFor()
   })
 
+  test('say of a promise that it comes after the day that the customer needs it: at the lane, in its slip, written out and aloud', async ({
+    openApp,
+  }) => {
+    const app = await openApp()
+    const { page, desk } = app
+    const id = await takeSmallOrder(app, 'Ada Quist', 'Wall shelf')
+    await takeSmallOrder(app, 'Bo Kestrel', 'Corner shelf')
+    valueOf(await desk.commissionChange({ id, changes: { promisedFor: '2026-03-12', neededBy: '2026-03-10' } }))
+    await goTo(app, '#/weeks')
+    const late = page.getByRole('button', { name: /Wall shelf.*but needed Tue, Mar 10$/ })
+    await late.waitFor()
+    const needed = page.getByText('but needed Tue, Mar 10', { exact: true })
+    const tooLate = late.getByText('promised too late', { exact: true })
+    for (const width of [1280, 390]) {
+      await page.setViewportSize({ width, height: 844 })
+      expect(await page.getByText('promised too late').count()).toBe(1)
+      const [words, line] = [await tooLate.boundingBox(), await late.boundingBox()]
+      expect(words!.x + words!.width).toBeLessThanOrEqual(line!.x + line!.width)
+    }
+    await late.press('Enter')
+    await needed.waitFor()
+    await page.getByRole('radio', { name: 'written out' }).press(' ')
+    await page.getByRole('listitem').filter({ hasText: 'Ada Quist' }).filter({ hasText: 'but needed' }).waitFor()
+    expect(await needed.count()).toBe(1)
+    expect(await accessibilityProblems(page)).toEqual([])
+  })
+
   test('draw a lane for each piece, however many weeks are shown', async ({ openApp }) => {
     const app = await openApp()
     await takeSmallOrder(app, 'Ada Quist', 'Wall shelf')

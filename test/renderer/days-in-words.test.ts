@@ -33,6 +33,7 @@ const lane = (bars: readonly WeeksBar[], extra: Partial<WeeksLane> = {}): WeeksL
   bars,
   doneAt: null,
   promisedFor: null,
+  neededBy: null,
   outlook: nothingToSay,
   ...extra,
 })
