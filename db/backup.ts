@@ -1,4 +1,4 @@
-import { existsSync, mkdirSync, readdirSync, renameSync, rmSync, statSync } from 'node:fs'
+import { type BigIntStats, existsSync, mkdirSync, readdirSync, renameSync, rmSync, statSync } from 'node:fs'
 import { basename, dirname, join } from 'node:path'
 import SqliteFile from 'better-sqlite3'
 import { failed, ok, problem, type Problem, type Result } from '../core/problems.ts'
@@ -31,9 +31,23 @@ export const backupFolder = (path: string): string => join(dirname(path), 'backu
  */
 export function listBackups(path: string, known = Object.keys(ourMigrations)): Backup[] {
   return copiesOf(path).flatMap((copy) => {
-    const state = statSync(copy.path, { throwIfNoEntry: false })
-    return state === undefined ? [] : [{ ...copy, bytes: state.size, found: examineFile(copy.path, known, 'glance') }]
+    const state = statSync(copy.path, { throwIfNoEntry: false, bigint: true })
+    return state === undefined ? [] : [{ ...copy, bytes: Number(state.size), found: glance(copy.path, state, known) }]
   })
+}
+
+const glanced = new Map<string, { readonly as: string; readonly found: Examination }>()
+
+/** A copy is not written to any more: each is glanced at once, and again when it is another file than before. */
+function glance(path: string, { ino, size, mtimeNs, ctimeNs }: BigIntStats, known: readonly string[]): Examination {
+  const as = [ino, size, mtimeNs, ctimeNs, ...known].join()
+  const before = glanced.get(path)
+  if (before?.as === as) return before.found
+  const found = examineFile(path, known, 'glance')
+  // What the system refused it may give the next time.
+  if (found.kind === 'unreadable') glanced.delete(path)
+  else glanced.set(path, { as, found })
+  return found
 }
 
 /** The names of the same, without looking into them. */

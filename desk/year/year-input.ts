@@ -1,7 +1,7 @@
 import type { Commission } from '../../core/book/book.ts'
 import { localDay, startOfLocalDay } from '../../core/time/local-day.ts'
 import type { YearOrder } from '../../core/year/tax-falls.ts'
-import type { YearInput } from '../../core/year/year.ts'
+import type { YearInput, YearWork } from '../../core/year/year.ts'
 import { allBoards } from '../../db/boards.ts'
 import { boardsGone } from '../../db/boards-gone.ts'
 import { orderBookRowsOf } from '../../db/order-lists.ts'
@@ -10,16 +10,31 @@ import { moneyOf } from '../../db/money.ts'
 import { invoicesIssued, standingCredits } from '../../db/papers.ts'
 import { NO_DAYS, standingDays } from '../../db/standing-days.ts'
 import { yearFigures } from '../../db/year-figures.ts'
+import { keptUntilMore } from '../kept-until-more.ts'
 import { billOf } from '../money/order-money.ts'
 import { piecesSold, workOfOrders } from './work-of-orders.ts'
 import { yearSupplies } from './year-supplies.ts'
 import type { OpenShop } from '../open-shop.ts'
 
-/** Everything that a year is added up from, read from the shop's file. */
-export async function yearInput(
-  shop: OpenShop,
-  year: number,
-): Promise<YearInput & { readonly invoiced: ReadonlySet<string> }> {
+/** What a year is added up from. */
+export interface YearRead extends YearInput {
+  readonly invoiced: ReadonlySet<string>
+}
+
+/**
+ * Everything that a year is added up from. What a press at the bench cannot change, which is nearly all of it, is read anew only once
+ * something else was written down.
+ */
+export async function yearInput(shop: OpenShop, year: number): Promise<YearRead> {
+  const { almanac } = shop
+  const kept = await keptUntilMore(shop, `year ${year}`, [almanac], () => asWritten(shop, year))
+  const open = shop.moment().book.commissions.map(({ id }) => id)
+  const work = byDay([...kept.work, ...(await workOfOrders(shop, open))])
+  return { ...kept, work, supplies: await yearSupplies(shop) }
+}
+
+/** All but the supplies, and the work at orders that are open. */
+async function asWritten(shop: OpenShop, year: number): Promise<Omit<YearRead, 'supplies'>> {
   const { almanac, db } = shop
   const dayOf = (minutes: number): string => localDay(minutes, almanac.shop.timeZone)
   const fromMs = startOfLocalDay(`${year}-01-01`, almanac.shop.timeZone) * 60_000
@@ -29,7 +44,8 @@ export async function yearInput(
     await ordersInYear(db, { fromMs, toMs, firstDay: `${year}-01-01`, lastDay: `${year}-12-31` }),
   )
   const ids = orders.map(({ order }) => order.id)
-  const work = await workOfOrders(shop, await ordersWorkedOn(db, fromMs, toMs))
+  const open = new Set(shop.moment().book.commissions.map(({ id }) => id))
+  const workedOn = await ordersWorkedOn(db, fromMs, toMs)
   const [boards, gone] = [await allBoards(db), await boardsGone(db)]
   const credits = await standingCredits(db, ids)
   const invoices = await invoicesIssued(db, ids)
@@ -41,7 +57,12 @@ export async function yearInput(
     credits: credits.flatMap(({ paper: { day, bill } }) =>
       bill === undefined ? [] : [{ day, netMinor: bill.netMinor, taxes: bill.taxes }],
     ),
-    work,
+    work: byDay(
+      await workOfOrders(
+        shop,
+        workedOn.filter((id) => !open.has(id)),
+      ),
+    ),
     sold: await piecesSold(
       shop,
       orders.flatMap(({ commission, order: { handedOverOn, bill } }) =>
@@ -57,10 +78,16 @@ export async function yearInput(
         isOffcut: cutFrom !== null,
       }
     }),
-    supplies: await yearSupplies(shop),
     typed: await yearFigures(db, year),
     invoiced: new Set(invoices.map(({ commissionId }) => commissionId)),
   }
+}
+
+/** All minutes of a day together. */
+function byDay(work: readonly YearWork[]): YearWork[] {
+  const days = new Map<string, number>()
+  for (const { day, minutes } of work) days.set(day, (days.get(day) ?? 0) + minutes)
+  return [...days].map(([day, minutes]) => ({ day, minutes }))
 }
 
 /** These orders with their days, billed as their newest invoice says, or by today's almanac where there is none. */

@@ -13,6 +13,7 @@ import { commissionsOf, everyCommission } from '../../db/order-lists.ts'
 import { type MoneyByOrder, moneyByOrder } from '../money/order-rows-money.ts'
 import { firstAgreedMs } from '../../db/orders-in-year.ts'
 import { keepYearFigure } from '../../db/year-figures.ts'
+import { keptUntilMore } from '../kept-until-more.ts'
 import { moneyStandingOf } from '../money/order-money.ts'
 import type { Moment } from '../moment.ts'
 import type { OpenShop } from '../open-shop.ts'
@@ -36,7 +37,7 @@ export async function yearView(shop: OpenShop, asked: number | null): Promise<Ye
   const present = Number(today.slice(0, 4))
   const input = await yearInput(shop, asked ?? present)
   const year = yearOf(input)
-  const firstMs = await firstAgreedMs(shop.db)
+  const firstMs = await keptUntilMore(shop, 'first agreed', [], () => firstAgreedMs(shop.db))
   const first = firstMs === null ? present : Math.min(present, yearAt(firstMs, shop))
   const ofYear = input.orders.filter(({ handedOverOn }) => handedOverOn?.startsWith(`${year.year}-`))
   return {

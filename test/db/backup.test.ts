@@ -14,6 +14,7 @@ import { migrations } from '../../migrations/index.ts'
 import { folderBytes } from './support/folder-bytes.ts'
 import { anOrder } from './support/orders.ts'
 import { runProgram } from './support/programs.ts'
+import { overwrite } from './support/spoil-page.ts'
 import { aShopPath, openShop, problemOf, restoreBackup, START_MS, valueOf } from './support/shop-files.ts'
 
 vi.setConfig({ testTimeout: 60_000 })
@@ -55,6 +56,21 @@ describe('a backup', () => {
     const second = valueOf(await shop.backUp('by-hand'))
     expect(listBackups(shop.path)).toEqual([second, made])
     expect(second.name).toBe('shop-20261125T180000Z-by-hand-2.sqlite')
+  })
+
+  test('is told as what it is now, not as what it was when it was listed before', async () => {
+    const shop = await openShop()
+    await addCommission(shop.db, anOrder(), stamp)
+    const { path } = valueOf(await shop.backUp('by-hand'))
+    const listed = () =>
+      listBackups(shop.path).map(({ found }) => (found.kind === 'sound' ? found.commissions : found.kind))
+    const bytes = readFileSync(path)
+    expect(listed()).toEqual([1])
+    overwrite(path, 0, Buffer.alloc(100, 1))
+    expect(listed()).toEqual(['damaged'])
+    writeFileSync(path, bytes)
+    expect(listed()).toEqual([1])
+    expect(listed()).toEqual([1])
   })
 
   test('is one file that holds what is in the write-ahead log too, and reading it leaves nothing beside it', async () => {

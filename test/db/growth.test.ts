@@ -8,7 +8,15 @@ import { commissionsOf, newestOfOnePiece, orderBookRows, orderBookRowsOf } from 
 import { firstAgreedMs, newestEntries, ordersInYear, ordersWorkedOn } from '../../db/orders-in-year.ts'
 import { standingDays } from '../../db/standing-days.ts'
 import { supplyCounts } from '../../db/supplies.ts'
-import { entriesOfAction, failuresLogged, workLogged } from '../../db/work-logged.ts'
+import {
+  entriesOfAction,
+  failuresLogged,
+  followsLogged,
+  gluedAndLots,
+  newestWorkLogged,
+  piecesBegun,
+  workLogged,
+} from '../../db/work-logged.ts'
 import { entriesOf, isMoreThanWorkSince, latestEntries, ordersSince } from '../../db/log.ts'
 import type { Database } from '../../db/schema.ts'
 import { ShopDialect } from '../../db/shop-dialect.ts'
@@ -17,6 +25,7 @@ import { lastRedoable, lastUndoable, takeBack } from '../../db/undo.ts'
 import { anOrder } from './support/orders.ts'
 import { openShop, START_MS } from './support/shop-files.ts'
 
+const between = () => Promise.resolve()
 const stamp = { atMs: START_MS, makerId: null }
 
 test('no press and no screen walks through the whole log or all steps, by the plans that SQLite makes', async () => {
@@ -46,6 +55,12 @@ test('no press and no screen walks through the whole log or all steps, by the pl
     await isMoreThanWorkSince(db, 30)
     await commissionsOf(db, await ordersSince(db, 30))
     await workLogged(db, { afterEntry: 30 })
+    const { steps } = await newestWorkLogged(db, 30, between)
+    const ids = steps.map(({ id }) => id)
+    expect(ids.length).toBeGreaterThan(20)
+    await gluedAndLots(db, ids, between)
+    await followsLogged(db, ids, between)
+    await piecesBegun(db, ids, between)
     await lastUndoable(db)
     await lastUndoable(db, { commissionId: 'o3' })
     await lastRedoable(db)

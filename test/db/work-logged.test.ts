@@ -50,3 +50,23 @@ test('the work of a time is what was done from its beginning until before its en
   const asked = { fromMs: START_MS + 2 * HOUR_MS, toMs: START_MS + 6 * HOUR_MS }
   expect((await workLogged(db, asked)).steps.map(({ id }) => id)).toEqual([glueUp(1), glueUp(2)])
 })
+
+test('the newest work of many steps is read in parts, between which others have their turn, and is the newest of everything', async () => {
+  const { db } = await openShop()
+  const order = anOrder('o')
+  const [one] = order.steps
+  const steps = Array.from({ length: 850 }, (_, at) => ({
+    ...{ ...one!, id: `step-${at}`, key: `step-${at}`, name: `Step ${at}`, position: at, holds: [] },
+  }))
+  await addCommission(db, { ...order, steps, lags: [] }, at(0))
+  for (const { id } of steps) await logStep(db, id, { kind: 'done' }, at(1))
+  let turns = 0
+  const read = await newestWorkLogged(db, 830, () => Promise.resolve(turns++))
+  const all = await workLogged(db)
+  const newest = new Set(steps.slice(20).map(({ id }) => id))
+  expect(read.steps).toEqual(all.steps.filter(({ id }) => newest.has(id)))
+  expect(read.entries).toEqual(all.entries.filter(({ stepId }) => newest.has(stepId)))
+  expect(read.since).toBe((START_MS + HOUR_MS) / 60_000)
+  // Their numbers once, then three times four hundred steps at most.
+  expect(turns).toBe(4)
+})

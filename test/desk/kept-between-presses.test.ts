@@ -17,6 +17,7 @@ async function told({ ask }: Pick<TestDesk, 'ask'>) {
     owed: await ask.owed(),
     due: await ask.peopleDue(),
     year: await ask.year({ year: null }),
+    yearOfWork: await ask.year({ year: 2026 }),
     customers: await ask.customers({ sought: '', within: 'all', count: 50 }),
     ...{ closed, closedCount },
   }
@@ -68,6 +69,17 @@ test('what is kept from one look to the next is what a desk tells that has just 
   await holds(() =>
     desk.ask.moneyEnter({ id: ben, money: { kind: 'payment', amount: '420', how: 'cash', day, reference: '' } }),
   )
+  const form = { kind: 'invoice', text: '', newDay: '', amends: '', credit: '' } as const
+  await holds(() => desk.ask.paperIssue({ id: ada, form }))
+  await holds(() => desk.ask.yearFigure({ year: 2026, name: 'supplies', typed: '41.20' }))
+  const board = { wood: 'cherry', thickness: '8/4', width: '8', length: "8'", flaws: '', quality: '', place: '' }
+  await holds(() =>
+    desk.ask.boardsAdd({ board: { ...board, price: '96', moisture: '' }, count: '2', photo: { kind: 'none' } }),
+  )
+  await holds(() => desk.ask.almanacChangeFact({ key: 'money.tax1.rate', input: '20' }))
+  await holds(() => desk.ask.commissionReopen({ id: ada }))
+  await holds(() => desk.ask.stepPutRight({ stepId: first, stretches: [], isDone: true }))
+  await holds(() => desk.ask.commissionHandOver({ id: ada }))
   await holds(() => order('Cleo Ames'))
   // Years later both who are closed are due.
   await at(Date.parse('2036-03-06T01:00:00Z'))
