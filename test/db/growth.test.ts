@@ -56,8 +56,9 @@ test('no press and no screen walks through the whole log or all steps, by the pl
     await commissionsOf(db, await ordersSince(db, 30))
     await workLogged(db, { afterEntry: 30 })
     const { steps } = await newestWorkLogged(db, 30, between)
-    const ids = steps.map(({ id }) => id)
-    expect(ids.length).toBeGreaterThan(20)
+    expect(steps.length).toBeGreaterThan(20)
+    // A few of them: half of a small table is quicker to walk through.
+    const ids = steps.slice(0, 3).map(({ id }) => id)
     await gluedAndLots(db, ids, between)
     await followsLogged(db, ids, between)
     await piecesBegun(db, ids, between)
@@ -90,8 +91,8 @@ test('no press and no screen walks through the whole log or all steps, by the pl
     .flatMap(({ sql, parameters }) =>
       (file.prepare(`explain query plan ${sql}`).all(...parameters) as { detail: string }[])
         .filter(({ detail }) => /^SCAN (log|step|step_hold|lag|piece)\b/.test(detail))
-        // The newest few, read from the end.
-        .filter(() => !/order by "id" desc limit \?$/.test(sql))
+        // The newest few, read from the end, and the oldest one.
+        .filter(() => !/order by "id"( desc)? limit \?$/.test(sql))
         .map(({ detail }) => `${detail}: ${sql}`),
     )
   expect(asked.length).toBeGreaterThan(50)
