@@ -15,7 +15,7 @@ export interface StepWork {
   /** The stretch that has not ended; null: nobody works at it now. */
   readonly running: { readonly since: number; readonly makerId: string | null } | null
   readonly done: { readonly at: number; readonly makerId: string | null } | null
-  /** Minutes of preparing the machine that its first start paid; null: unknown. */
+  /** Minutes of preparing the machine that are in its work, as kept when it was first logged; null: unknown. */
   readonly setUpMin: number | null
 }
 
@@ -39,6 +39,12 @@ export function workAt(entries: readonly StepEntry[]): ReadonlyMap<string, StepW
   return works
 }
 
+/** Minutes of preparing the machine in the work at a step; all that it may take where nobody knows whether others shared it. */
+export const setUpWorked = (
+  { setUp }: { readonly setUp: { readonly minutes: number } | null },
+  { setUpMin }: Pick<StepWork, 'setUpMin'>,
+): number => setUpMin ?? setUp?.minutes ?? 0
+
 /** Minutes of the stretches that are over. */
 export const minutesOver = ({ stretches }: Pick<StepWork, 'stretches'>): number =>
   stretches.reduce((sum, { from, to }) => sum + to - from, 0)
@@ -58,7 +64,13 @@ function afterEntry(before: StepWork, { action, atMin: at, makerId }: StepEntry)
       if (before.done !== null) return before
       const said = before.running === null ? (action.workedMin ?? 0) : 0
       const now =
-        said > 0 ? { ...before, stretches: [...before.stretches, { from: at - said, to: at, makerId }] } : before
+        said > 0
+          ? {
+              ...before,
+              stretches: [...before.stretches, { from: at - said, to: at, makerId }],
+              setUpMin: before.setUpMin ?? action.setUpMin ?? null,
+            }
+          : before
       return { ...stopped(now, at), done: { at, makerId } }
     }
     case 'put-right': {
@@ -67,7 +79,7 @@ function afterEntry(before: StepWork, { action, atMin: at, makerId }: StepEntry)
         stretches: stretches.map(({ fromMin, toMin, makerId: who }) => ({ from: fromMin, to: toMin, makerId: who })),
         running: runningSinceMin === null ? null : { since: runningSinceMin, makerId },
         done: doneAtMin === null ? null : { at: doneAtMin, makerId },
-        setUpMin: before.setUpMin,
+        setUpMin: before.setUpMin ?? action.setUpMin ?? null,
       }
     }
     case 'found-ready':

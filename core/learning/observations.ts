@@ -1,6 +1,13 @@
 import { minutesBy, type TimeChoices } from '../almanac/times-in-use.ts'
 import type { StepEntry } from '../book/book.ts'
-import { LONGEST_STRETCH_MIN, minutesOver, workAt, type Stretch, type StepWork } from '../book/work-done.ts'
+import {
+  LONGEST_STRETCH_MIN,
+  minutesOver,
+  setUpWorked,
+  workAt,
+  type Stretch,
+  type StepWork,
+} from '../book/work-done.ts'
 import { isThroughTheNight } from '../book/left-running.ts'
 import type { NetworkStep, StepUnits } from '../constructions/step-network.ts'
 import type { StandardTime } from '../constructions/shop-facts.ts'
@@ -61,7 +68,7 @@ export function observe(
     if (work === undefined || work.done === null) continue
     const endedAt = work.done.at
     const overlap = overlaps.get(step.id) ?? { minutes: 0, isLong: false }
-    const setUp = work.stretches.length === 0 ? 0 : (work.setUpMin ?? step.setUp?.minutes ?? 0)
+    const setUp = work.stretches.length === 0 ? 0 : setUpWorked(step, work)
     const full = minutesOver(work)
     const minutes = full - overlap.minutes / 2 - setUp
     const standard = minutesBy(step, standardTime(step.operation))

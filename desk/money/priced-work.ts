@@ -1,4 +1,4 @@
-import type { Commission } from '../../core/book/book.ts'
+import type { BookStep, Commission } from '../../core/book/book.ts'
 import type { BuiltPiece } from '../built-piece.ts'
 import type { Moment } from '../moment.ts'
 import { whoDoes } from '../screens/people-today.ts'
@@ -12,11 +12,7 @@ interface PieceOfOrder extends BuiltPiece {
 
 /** An order of the book as something that has a price. */
 export function pricedWork(commission: Commission, pieces: readonly PieceOfOrder[], moment: Moment): PricedWork {
-  const steps = moment.stepsOf(commission.id).map((step) => ({
-    ...step,
-    setUp: step.setUp && { ...step.setUp, minutes: setUpMinutes(step, moment) },
-    who: whoDoes(step.id, moment),
-  }))
+  const steps = moment.stepsOf(commission.id).map((step) => pricedStep(step, moment))
   return {
     ...termsOf(commission),
     pieces: pieces.map(({ piece: { pieceId, title, count }, parts, fittings, consumed }) => ({
@@ -26,6 +22,13 @@ export function pricedWork(commission: Commission, pieces: readonly PieceOfOrder
     typedMinor: commission.priceMinor,
   }
 }
+
+/** A step with the setup that belongs to it, as logged or planned, and who does it. */
+export const pricedStep = <Step extends BookStep>(step: Step, moment: Moment) => ({
+  ...step,
+  setUp: step.setUp && { ...step.setUp, minutes: setUpMinutes(step, moment) },
+  who: whoDoes(step.id, moment),
+})
 
 /** What of an order's terms its price goes by. */
 export const termsOf = ({

@@ -14,11 +14,12 @@ import type { RemakeRecord } from '../../core/money/remake-reserve.ts'
 import { remakesOf } from '../learning/remakes.ts'
 import { priceOfWork } from '../money/price-of-work.ts'
 import { builtPiece } from '../built-piece.ts'
-import { termsOf } from '../money/priced-work.ts'
+import { pricedStep, termsOf } from '../money/priced-work.ts'
 import type { OpenShop } from '../open-shop.ts'
 import { forecastOf } from '../planner/forecast.ts'
 import { replications } from '../planner/odds-view.ts'
 import { dateOf } from '../screens/outlook.ts'
+import { setUpMinutes } from '../steps/set-up-minutes.ts'
 import { lotInWords } from '../piece-label.ts'
 import { bookWith, changedOrder, draftOfOrder, untouchedPieces, type ChangedOrder } from './changed-order.ts'
 import { readDraft } from './draft-work.ts'
@@ -244,13 +245,14 @@ function sideOf(order: Order, moment: Moment, odds: Odds | null, remakes: Remake
   const facts = shopFactsOf(moment.almanac, moment.now, commission.home)
   const priced = pieces.map((piece) => ({
     ...builtPiece(piece, facts),
-    ...{ title: piece.title, count: piece.count, steps: steps.filter(({ pieceId }) => pieceId === piece.id) },
+    ...{ title: piece.title, count: piece.count },
+    steps: steps.filter(({ pieceId }) => pieceId === piece.id).map((step) => pricedStep(step, moment)),
   }))
   const toDo = steps.filter((step) => step.lost !== true && moment.progress(step.id).kind !== 'done')
   const left = toDo.reduce(
     (sum, step) =>
       sum +
-      Math.max(0, step.minutes + (step.setUp?.minutes ?? 0) - workedMinutes(moment.progress(step.id), moment.now)),
+      Math.max(0, step.minutes + setUpMinutes(step, moment) - workedMinutes(moment.progress(step.id), moment.now)),
     0,
   )
   const { doneAt } = dateOf(commission, moment)

@@ -1,8 +1,9 @@
 import { randomUUID } from 'node:crypto'
 import { ALMANAC_HOME } from '../../core/almanac/home.ts'
 import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
-import type { Belonging, Book, Commission } from '../../core/book/book.ts'
+import type { Belonging, Book, BookStep, Commission } from '../../core/book/book.ts'
 import { progressOf } from '../../core/book/step-progress.ts'
+import { NO_WORK, setUpWorked, workAt } from '../../core/book/work-done.ts'
 import { freeList, rowText } from '../../core/constructions/free-list/free-list.ts'
 import { typedSpec, useOf } from '../../core/constructions/constructions.ts'
 import { sum } from '../../core/money/exact.ts'
@@ -15,6 +16,8 @@ import { remakesOf } from '../learning/remakes.ts'
 import { priceOfWork } from '../money/price-of-work.ts'
 import { builtPiece } from '../built-piece.ts'
 import { termsOf } from '../money/priced-work.ts'
+import type { Moment } from '../moment.ts'
+import { setUpMinutes } from '../steps/set-up-minutes.ts'
 import { woodPaid } from '../money/wood-spent.ts'
 import type { OpenShop } from '../open-shop.ts'
 import { draftName } from './order-drafts.ts'
@@ -57,7 +60,8 @@ export async function madeBefore(shop: OpenShop, asked: EarlierOrder): Promise<R
   if (!found.ok) return found
   const { book, commission } = found.value
   const { almanac } = shop
-  const timed = timesOf(book)
+  const moment = shop.moment()
+  const timed = timesOf(book, moment)
   const facts = shopFactsOf(almanac, shop.now, commission.home)
   const price = priceOfWork(
     {
@@ -69,7 +73,7 @@ export async function madeBefore(shop: OpenShop, asked: EarlierOrder): Promise<R
       })),
       typedMinor: commission.priceMinor,
     },
-    { almanac, wording: shop.moment().wording, remakes: await remakesOf(shop) },
+    { almanac, wording: moment.wording, remakes: await remakesOf(shop) },
   )
   const { lastAt, ...sums } = timed.sums
   return ok({
@@ -80,7 +84,7 @@ export async function madeBefore(shop: OpenShop, asked: EarlierOrder): Promise<R
     workedOn: lastAt === null ? null : localDay(lastAt, almanac.shop.timeZone),
     ...sums,
     soldMinor: billOf(commission, almanac)?.netMinor ?? null,
-    woodPaidMinor: woodPaid(commission, book.pieces, shop.moment()),
+    woodPaidMinor: woodPaid(commission, book.pieces, moment),
     costMinor: price.costMinor,
     missing: price.missing,
   })
@@ -158,13 +162,12 @@ const piecesAgain = ({ pieces }: Book, units: OpenShop['almanac']['shop']['units
   })
 
 /** What the log says of how long its steps took. */
-function timesOf({ steps, log }: Book) {
+function timesOf({ steps, log }: Book, moment: Moment) {
   const progress = progressOf(log)
-  const setUps = new Map(
-    log.flatMap(({ stepId, action }) =>
-      action.kind === 'started' && action.setUpMin !== undefined ? [[stepId, action.setUpMin]] : [],
-    ),
-  )
+  const works = workAt(log)
+  // What is still to do of an open order has its place in the plan.
+  const setUpOf = (step: BookStep): number =>
+    moment.step(step.id) === undefined ? setUpWorked(step, works.get(step.id) ?? NO_WORK) : setUpMinutes(step, moment)
   const lostMin = sum(log.map(({ action }) => (action.kind === 'failed' ? (action.lostMin ?? 0) : 0)))
   const sums = { stepsDone: 0, stepsTotal: steps.length, workedMin: 0, estimatedMin: 0, lostMin, stepsUntimed: 0 }
   let lastAt: number | null = null
@@ -176,14 +179,15 @@ function timesOf({ steps, log }: Book) {
     if (how.workedMin < 1) sums.stepsUntimed += 1
     else {
       sums.workedMin += how.workedMin
-      sums.estimatedMin += step.minutes + (setUps.get(step.id) ?? step.setUp?.minutes ?? 0)
+      sums.estimatedMin += step.minutes + setUpOf(step)
     }
   }
   return {
     sums: { ...sums, lastAt },
-    asTaken: (step: Book['steps'][number]) => {
+    asTaken: (step: BookStep) => {
       const how = progress.get(step.id)
-      if (how?.kind !== 'done' || how.workedMin < 1) return step
+      if (how?.kind !== 'done' || how.workedMin < 1)
+        return { ...step, setUp: step.setUp && { ...step.setUp, minutes: setUpOf(step) } }
       const minutes = Math.round(how.workedMin)
       return { minutes, optimisticMin: minutes, pessimisticMin: minutes, setUp: null }
     },

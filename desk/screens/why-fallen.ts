@@ -4,6 +4,7 @@ import { workingHours } from '../../core/time/shop-calendar.ts'
 import type { Interval } from '../../core/planning/index.ts'
 import type { Moment } from '../moment.ts'
 import { setUpMinutes } from '../steps/set-up-minutes.ts'
+import { untimedWords } from '../untimed-words.ts'
 import { durationWords } from '../../core/time/duration.ts'
 
 /** Minutes over the estimate of a step that are worth telling. */
@@ -18,14 +19,16 @@ export function whyFallen(commission: Commission, moment: Moment): string[] {
 /** The same between two instants, whole minutes since the Unix epoch. */
 function whatCameBetween(commission: Commission, from: number, to: number, moment: Moment): string[] {
   const missed = sessionsMissed(from, to, moment).length
-  const over = minutesOver(from, to, moment)
+  const over = overEstimates(from, to, moment)
   const taken = moment.book.commissions.filter(
     (other) =>
       other.id !== commission.id && other.standing === 'agreed' && other.takenAtMin > from && other.takenAtMin <= to,
   )
   return [
     ...(missed === 0 ? [] : [`No work logged on ${missed} ${missed === 1 ? 'shop day' : 'shop days'}.`]),
-    ...(over < LEAST_OVER_MIN ? [] : [`Steps ran ${durationWords(over)} over their estimates.`]),
+    ...(over.minutes < LEAST_OVER_MIN
+      ? []
+      : [`Steps ran ${durationWords(over.minutes)} over their estimates${untimedWords(over.untimed)}.`]),
     ...(taken.length === 0 ? [] : [`${ordersInWords(taken.map(({ number }) => number))} taken since.`]),
   ]
 }
@@ -42,15 +45,19 @@ function sessionsMissed(from: number, to: number, { almanac, book }: Moment): In
   )
 }
 
-/** Minutes that steps finished in the meantime took beyond their estimates; what went quicker counts against it. */
-function minutesOver(from: number, to: number, moment: Moment): number {
-  return moment.book.steps.reduce((sum, step) => {
+/**
+ * Minutes that steps finished in the meantime took beyond their estimates; what went quicker counts against it. How long a step took
+ * that was done without a start or a time nobody knows: it is only counted.
+ */
+function overEstimates(from: number, to: number, moment: Moment): { minutes: number; untimed: number } {
+  const over = { minutes: 0, untimed: 0 }
+  for (const step of moment.book.steps) {
     const progress = moment.progress(step.id)
-    // A step done without a start says nothing of how long it took.
-    if (progress.kind !== 'done' || progress.endedAt <= from || progress.endedAt > to || progress.workedMin < 1)
-      return sum
-    return sum + progress.workedMin - step.minutes - setUpMinutes(step, moment)
-  }, 0)
+    if (progress.kind !== 'done' || progress.endedAt <= from || progress.endedAt > to) continue
+    if (progress.workedMin < 1) over.untimed += 1
+    else over.minutes += progress.workedMin - step.minutes - setUpMinutes(step, moment)
+  }
+  return over
 }
 
 const ordersInWords = (numbers: readonly number[]): string =>

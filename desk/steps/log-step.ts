@@ -60,12 +60,15 @@ export const finishStep = async (shop: OpenShop, press: Press): Promise<Result<M
 }
 
 /** How long it took is asked only where nobody pressed Start; where its piece is carried to dry, the plan knows. */
-function doneAfter(shop: OpenShop, { stepId, workedMin }: Press): StepAction {
+function doneAfter(shop: OpenShop, { stepId, makerId, minutesAgo = 0, workedMin }: Press): StepAction {
   const moment = shop.moment()
+  const step = moment.step(stepId)
   const to = moment.asked.carrying.place.get(stepId)?.id
   return {
     kind: 'done',
-    ...(moment.progress(stepId).kind === 'to-do' && workedMin ? { workedMin } : {}),
+    ...(step !== undefined && moment.progress(stepId).kind === 'to-do' && workedMin
+      ? { workedMin, setUpMin: setUpLogged(shop, step, makerId, shop.now - minutesAgo) }
+      : {}),
     ...(to === undefined ? {} : { to }),
   }
 }
@@ -89,9 +92,15 @@ function startedAt(shop: OpenShop, { stepId, makerId, minutesAgo = 0 }: Press): 
   const moment = shop.moment()
   const step = moment.step(stepId)
   if (!step?.setUp || moment.progress(stepId).kind !== 'to-do') return { kind: 'started', setUpMin: 0 }
-  const at = shop.now - minutesAgo
-  return { kind: 'started', setUpMin: setUpPaid(step, at, makerId ?? onlyMaker(shop), moment.book, moment.setting) }
+  return { kind: 'started', setUpMin: setUpLogged(shop, step, makerId, shop.now - minutesAgo) }
 }
+
+/**
+ * The setup in the work at a step that is logged for the first time.
+ * @param at when it began; of work that is entered afterwards, when it ended: what was entered just before may run over the same time
+ */
+export const setUpLogged = (shop: OpenShop, step: BookStep, makerId: string | null, at: number): number =>
+  setUpPaid(step, at, makerId ?? onlyMaker(shop), shop.book, shop.moment().setting)
 
 /** Looked at and not dry: what follows waits so many minutes from now. */
 export function pushBack(shop: OpenShop, stepId: string, minutes: number): Promise<Result<Moved>> {

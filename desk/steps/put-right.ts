@@ -1,9 +1,10 @@
 import type { BookStep, LoggedStretch, PutRightWhy, StepAction } from '../../core/book/book.ts'
-import type { StepWork } from '../../core/book/work-done.ts'
+import { NO_WORK, type StepWork } from '../../core/book/work-done.ts'
 import { failed, ok, problem, type Problem, type Result } from '../../core/problems.ts'
 import { logStep } from '../../db/steps.ts'
 import type { Lot, Moment } from '../moment.ts'
 import type { OpenShop } from '../open-shop.ts'
+import { setUpLogged } from './log-step.ts'
 import { stillBefore } from './still-before.ts'
 import { readWork, type TypedStretch } from './read-work.ts'
 import type { Moved } from '../moved.ts'
@@ -33,13 +34,14 @@ export async function putRight(shop: OpenShop, said: SaidWork): Promise<Result<M
   if (said.isDone && runningSinceMin !== null)
     return failed(problem('end-missing', 'Done when? Say until when you worked, like 9 PM.', untilField(said)))
   const doneAtMin = said.isDone ? doneAt(stretches, before, shop.now) : null
+  const atMin = runningSinceMin ?? doneAtMin ?? stretches.at(-1)?.toMin ?? shop.now
+  const makerId = said.stretches.at(-1)?.makerId ?? null
   const action: StepAction = {
     kind: 'put-right',
     why: isMoreOf(stretches, before) ? 'entered' : 'corrected',
     ...{ stretches, runningSinceMin, doneAtMin },
+    ...(before === NO_WORK ? { setUpMin: setUpLogged(shop, step, makerId, atMin) } : {}),
   }
-  const atMin = runningSinceMin ?? doneAtMin ?? stretches.at(-1)?.toMin ?? shop.now
-  const makerId = said.stretches.at(-1)?.makerId ?? null
   return shop.change(async (db) => {
     const logged = await logStep(db, step.id, action, { atMs: atMin * 60_000, makerId, pressedAtMs: shop.nowMs })
     if (!logged.ok) return logged
@@ -62,12 +64,15 @@ export async function moveWork(shop: OpenShop, stepId: string, toStepId: string)
     return failed(
       problem('has-work', `${to.value.step.name} has times of its own: choose a step without any.`, 'toStepId'),
     )
+  const makerId = work.running?.makerId ?? work.done?.makerId ?? work.stretches.at(-1)?.makerId ?? null
+  const last = work.running?.since ?? work.done?.at ?? work.stretches.at(-1)?.to ?? null
   const moved: StepAction = {
     kind: 'put-right',
     why: 'moved-here',
     stretches: work.stretches.map(({ from: fromMin, to: toMin, makerId }) => ({ fromMin, toMin, makerId })),
     runningSinceMin: work.running?.since ?? null,
     doneAtMin: work.done?.at ?? null,
+    ...(last === null ? {} : { setUpMin: setUpLogged(shop, to.value.step, makerId, last) }),
   }
   const none: StepAction = {
     kind: 'put-right',
@@ -76,7 +81,6 @@ export async function moveWork(shop: OpenShop, stepId: string, toStepId: string)
     runningSinceMin: null,
     doneAtMin: null,
   }
-  const makerId = work.running?.makerId ?? work.done?.makerId ?? work.stretches.at(-1)?.makerId ?? null
   const stamp = { atMs: shop.nowMs, makerId }
   return shop.change((db) =>
     db.transaction().execute(async (trx) => {

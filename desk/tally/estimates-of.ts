@@ -1,5 +1,5 @@
 import { progressOf } from '../../core/book/step-progress.ts'
-import type { StepEntry } from '../../core/book/book.ts'
+import { NO_WORK, setUpWorked, workAt } from '../../core/book/work-done.ts'
 import { constructionOf } from '../../core/constructions/constructions.ts'
 import { estimateSums, type EstimateSum } from '../../core/tally/estimates.ts'
 import type { HandedOver } from '../../db/finished-orders.ts'
@@ -31,7 +31,7 @@ export const estimatesOf = (
 function foundIn({ work, observed }: SeenAtWork, handedOver: readonly HandedOver[], almanac: Almanac): Estimates {
   const progress = progressOf(work.entries)
   const leftOut = new Set(observed.leftOut.map(({ stepId }) => stepId))
-  const setUps = setUpsPaid(work.entries)
+  const works = workAt(work.entries)
   const done = work.steps.flatMap((step) => {
     const how = progress.get(step.id)
     return how?.kind === 'done' ? [{ step, workedMin: how.workedMin }] : []
@@ -40,7 +40,7 @@ function foundIn({ work, observed }: SeenAtWork, handedOver: readonly HandedOver
   const timed = known.map(({ step, workedMin }) => ({
     step,
     workedMin,
-    estimatedMin: step.minutes + (setUps.get(step.id) ?? step.setUp?.minutes ?? 0),
+    estimatedMin: step.minutes + setUpWorked(step, works.get(step.id) ?? NO_WORK),
   }))
   const orders = new Map(handedOver.map((order) => [order.commissionId, order]))
   return {
@@ -56,13 +56,4 @@ function foundIn({ work, observed }: SeenAtWork, handedOver: readonly HandedOver
       .sort((a, b) => b.workedMin - a.workedMin),
     stepsLeftOut: done.length - known.length,
   }
-}
-
-/** Set-up minutes that a step began with, as kept at its first start. */
-function setUpsPaid(entries: readonly StepEntry[]): ReadonlyMap<string, number> {
-  const paid = new Map<string, number>()
-  for (const { stepId, action } of entries)
-    if (action.kind === 'started' && action.setUpMin !== undefined && !paid.has(stepId))
-      paid.set(stepId, action.setUpMin)
-  return paid
 }

@@ -1,4 +1,5 @@
-import { progressOf } from '../../core/book/step-progress.ts'
+import { minutesOver, setUpWorked, workAt } from '../../core/book/work-done.ts'
+import { untimedWords } from '../untimed-words.ts'
 import { tenthsOfPromises, type TenthOfPromises, type JudgedPromise } from '../../core/tally/kept-promises.ts'
 import { entriesOf } from '../../db/log.ts'
 import type { HandedOver } from '../../db/finished-orders.ts'
@@ -63,7 +64,7 @@ export async function promisesOfShop(
       promisedFor: promise.day,
       finishedOn: promise.finishedOn,
       daysLate: promise.daysLate,
-      why: await whyLate(shop, promise, overOf.get(promise.commissionId) ?? 0),
+      why: await whyLate(shop, promise, overOf.get(promise.commissionId) ?? NOT_OVER),
     })),
   )
   return {
@@ -94,7 +95,7 @@ function namesOf(commissionIds: readonly string[], handedOver: readonly HandedOv
 const LEAST_OVER_MIN = 30
 
 /** What was written down when it was moved or put on hold, and how far its own steps ran over. */
-async function whyLate({ db }: OpenShop, { commissionId, why }: JudgedPromise, over: number): Promise<string[]> {
+async function whyLate({ db }: OpenShop, { commissionId, why }: JudgedPromise, over: Over): Promise<string[]> {
   const held = (await entriesOf(db, commissionId)).flatMap((entry) =>
     entry.action === 'commission-held' && entry.counts && entry.event.kind === 'rows'
       ? entry.event.changes.flatMap(({ after }) => after?.['on_hold_why'] ?? [])
@@ -103,18 +104,35 @@ async function whyLate({ db }: OpenShop, { commissionId, why }: JudgedPromise, o
   return [
     ...why,
     ...held.flatMap((reason) => (reason === '' ? [] : [`On hold: ${reason}`])),
-    ...(over < LEAST_OVER_MIN ? [] : [`Its steps ran ${durationWords(over)} over`]),
+    ...(over.minutes < LEAST_OVER_MIN
+      ? []
+      : [`Its steps ran ${durationWords(over.minutes)} over${untimedWords(over.untimed)}`]),
   ]
 }
 
-/** By how much the done steps of each order took longer than they were estimated. */
-function minutesOverEstimates({ steps, entries }: WorkLogged): ReadonlyMap<string, number> {
-  const progress = progressOf(entries)
-  const over = new Map<string, number>()
-  for (const { id, commissionId, minutes, setUp } of steps) {
-    const how = progress.get(id)
-    if (how?.kind === 'done' && how.workedMin >= 1)
-      over.set(commissionId, (over.get(commissionId) ?? 0) + how.workedMin - minutes - (setUp?.minutes ?? 0))
+/** By how much steps took longer than they were estimated, and how many were done without a time and are not counted. */
+interface Over {
+  readonly minutes: number
+  readonly untimed: number
+}
+
+const NOT_OVER: Over = { minutes: 0, untimed: 0 }
+
+/** By how much the done steps of each order ran over, each with the setup that was in its work. */
+function minutesOverEstimates({ steps, entries }: WorkLogged): ReadonlyMap<string, Over> {
+  const works = workAt(entries)
+  const over = new Map<string, Over>()
+  for (const step of steps) {
+    const work = works.get(step.id)
+    if (work === undefined || work.done === null) continue
+    const sum = over.get(step.commissionId) ?? NOT_OVER
+    const worked = minutesOver(work)
+    over.set(
+      step.commissionId,
+      worked < 1
+        ? { ...sum, untimed: sum.untimed + 1 }
+        : { ...sum, minutes: sum.minutes + worked - step.minutes - setUpWorked(step, work) },
+    )
   }
   return over
 }

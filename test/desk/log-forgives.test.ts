@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { aDesk, aDraft, type TestDesk } from './support/a-desk.ts'
+import { aDesk, aDraft, aPiece, type TestDesk } from './support/a-desk.ts'
 
 const at = (minute: number): string => new Date(minute * 60_000).toISOString()
 /** Tuesday 3 March 2026, 7 PM in Chicago, when the shop opens. */
@@ -90,6 +90,27 @@ test('two stretches of one maker that overlap are refused, of two makers they ar
   const maker = (await ask.shopState()).makers[0]!.id
   const both = [stretch('7 PM', '8 PM'), { ...stretch('7:30 PM', '9 PM'), makerId: maker }]
   expect((await call.stepPutRight({ stepId: first, stretches: both, isDone: false })).ok).toBe(true)
+})
+
+test('work that nobody pressed Start for has the set-up only where no step before it in the session had it', async () => {
+  const { ask, setClock } = await aDesk()
+  const board = aDraft({ pieces: [aPiece({ length: '12', width: '8' }, 'edge-grain-board')] })
+  const ids: string[] = []
+  for (let orders = 0; orders < 3; orders += 1)
+    ids.push((await ask.takeOrder({ draft: board, standing: 'agreed', promisedFor: null })).commissionId)
+  const milling = async (id: string | undefined) => (await ask.commission({ id: id ?? '' })).pieces[0]!.steps[0]!
+  const [first, second, third] = await Promise.all(ids.map(milling))
+  const alone = (await ask.bench()).canStart.find(({ stepId }) => stepId === first!.stepId)!
+  await setClock(at(TUESDAY_7_PM + 40))
+  await ask.stepDone({ stepId: first!.stepId, anyway: true, workedMin: 40 })
+  await setClock(at(TUESDAY_7_PM + 70))
+  await ask.stepDone({ stepId: second!.stepId, anyway: true, workedMin: 30 })
+  await setClock(at(TUESDAY_7_PM + 2 * HOUR))
+  await ask.stepPutRight({ stepId: third!.stepId, stretches: [stretch('8:10 PM', '20 min')], isDone: true })
+  const estimates = (await Promise.all(ids.map(milling))).map(({ handsOnMinutes }) => handsOnMinutes)
+  expect(estimates).toEqual([alone.handsOnMinutes + 10, alone.handsOnMinutes, alone.handsOnMinutes])
+  const again = await Promise.all(ids.map((id) => ask.madeBefore({ id })))
+  expect(again.map(({ estimatedMin }) => estimatedMin)).toEqual(estimates)
 })
 
 test('a step that was left running asks at the next start until when, and no work runs through the night', async () => {

@@ -167,6 +167,20 @@ describe('the price of an order', () => {
     expect([hours(typed.price), hours(order.price)]).toEqual([minutes * 100, minutes * 100])
   })
 
+  test('a change of the order and what it would cost again go by the same hands-on minutes, with set-ups that lots share', async () => {
+    const { ask } = await aDesk()
+    await ask.almanacChangeFact({ key: 'money.payPerHourMinor', input: '60' })
+    const draft = aDraft({ pieces: [aPiece({}, 'edge-grain-board', '12')] })
+    const { commissionId: id } = await ask.takeOrder({ draft, standing: 'agreed', promisedFor: '2026-06-20' })
+    const { pieces, price } = await ask.commission({ id })
+    const minutes = pieces.flatMap(({ steps }) => steps).reduce((sum, { handsOnMinutes }) => sum + handsOnMinutes, 0)
+    const { draft: same } = await ask.changeBegin({ id })
+    const { change } = await ask.changeCompare({ id, draft: same, said: {}, asked: 'dates' })
+    for (const side of [change!.before, change!.after])
+      expect(side).toMatchObject({ minutesToDo: minutes, askedMinor: price.askedMinor })
+    expect((await ask.madeBefore({ id })).costMinor).toBe(price.costMinor)
+  })
+
   test('is said for each of several pieces only where it is known', async () => {
     const { ask } = await aDesk()
     const each = async (price: string): Promise<number | null | undefined> => {

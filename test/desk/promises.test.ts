@@ -169,6 +169,22 @@ test('steps that took as long as they were estimated with their set-ups ran over
   expect(whyFallen).toEqual([expect.stringMatching(/^No work logged on \d+ shop days?\.$/)])
 })
 
+test('steps that ran over are told, and how many are not among them because nobody knows how long they took', async () => {
+  const shop = await aDesk()
+  const { ask, setClock } = shop
+  const { commissionId: id } = await ask.takeOrder({ draft: small, standing: 'agreed', promisedFor: 'as-quoted' })
+  const { promisedFor, pieces } = await workedOut(shop, id)
+  const [first, second, third] = pieces[0]!.steps
+  await setClock('2026-03-04T01:00:00Z')
+  await ask.stepDone({ stepId: first!.stepId, anyway: true, workedMin: first!.handsOnMinutes + 120 })
+  await ask.stepDone({ stepId: second!.stepId, anyway: true, workedMin: null })
+  await ask.stepDone({ stepId: third!.stepId, anyway: true, workedMin: null })
+  await setClock(`${promisedFor ?? ''}T15:00:00Z`)
+  expect((await workedOut(shop, id)).whyFallen).toContain(
+    'Steps ran 2 h over their estimates, not counting 2 steps without a time.',
+  )
+})
+
 test('without odds no chance is shown, and none is made up', async () => {
   const { ask } = await aDesk()
   const { commissionId: id } = await ask.takeOrder({ draft: small, standing: 'agreed', promisedFor: '2026-05-30' })

@@ -30,6 +30,16 @@ describe('what the log says of how long a step took', () => {
     expect(Math.exp(observations[0]!.y)).toBeCloseTo(60 / 40, 10)
   })
 
+  test('entered without a start it has the set-up that was kept with it, none where another step had it already', () => {
+    const done = (setUpMin: number): StepEntry => ({
+      ...{ id: ++number, atMin: SEVEN_PM, stepId: 'a', makerId: 'wren' },
+      action: { kind: 'done', workedMin: 60, setUpMin },
+    })
+    const learned = (entry: StepEntry) => Math.exp(look([entry]).observations[0]!.y) * 40
+    expect(learned(done(0))).toBeCloseTo(60, 10)
+    expect(learned(done(10))).toBeCloseTo(50, 10)
+  })
+
   test.each([
     ['done without a start', 'no-start', log('a', ['done', 30])],
     ['written up afterwards', 'too-short', log('a', ['started', 0], ['done', 12])],
