@@ -18,7 +18,7 @@ const IN_WORK = 8
 const SCREENS = [
   ['bench', { rows: 24 }],
   ['rack', {}],
-  ['orderBook', { closed: 0 }],
+  ['orderBook', {}],
   ['tally', {}],
   ['owed', {}],
   ['peopleDue', {}],
@@ -27,7 +27,8 @@ const SCREENS = [
   ['backups', {}],
   ['customers', { sought: '', within: 'all', count: 50 }],
   ['weeksAhead', { weeks: 4 }],
-  ['timber', { askedAbout: false, drawn: false }],
+  ['timber', { askedAbout: false, lines: 24 }],
+  ['woodToCut', { askedAbout: false }],
   ['year', { year: null }],
 ] as const
 
@@ -50,7 +51,7 @@ export const growth: Trial = async ({ scale, folder }) => {
     for (const which of ['fresh', 'old'] as const) {
       const from = performance.now()
       const desk = await trialDesk(books[which], () => NOW_MS)
-      await ask(desk, 'bench')
+      await ask(desk, 'bench', { rows: 24 })
       starts[which].push(performance.now() - from)
       await askAll(desk, asked[which])
       const closingFrom = performance.now()
@@ -84,7 +85,7 @@ async function askAll(desk: Desk, times: Map<string, number[]>): Promise<void> {
   }
   for (let again = 0; again < 7; again++) {
     for (const [name, input] of SCREENS) await timed(name, () => ask(desk, name, input))
-    const { canStart, comingUp } = await ask<Bench>(desk, 'bench')
+    const { canStart, comingUp } = await ask<Bench>(desk, 'bench', { rows: 24 })
     const { stepId } = (canStart[0] ?? comingUp[0])!
     const { open } = await ask<Orders>(desk, 'orderBook')
     const { commissionId } = open[0]!

@@ -5,7 +5,6 @@ import { writeFlaws } from '../../core/timber/read-flaws.ts'
 import { tooWetToGlue } from '../../core/timber/too-wet.ts'
 import { boardFeet } from '../../core/wood/board-measure.ts'
 import type { Board } from '../../db/boards.ts'
-import { type CutBoard, listNumbersOf } from './cut-boards.ts'
 import { restsUntil } from './lumber-ahead.ts'
 import type { TimberWork } from './timber-work.ts'
 
@@ -30,17 +29,14 @@ export interface BoardLine {
   /** Number of the board that it is an offcut of. */
   readonly cutFrom: number | null
   readonly photoId: string | null
-  /** Numbers of the commissions that the plan cuts it for. */
-  readonly cutFor: readonly number[]
   /** The form as it was typed, for changing it. */
   readonly input: BoardInput
 }
 
-export function boardLine(board: Board, plan: readonly CutBoard[], { moment }: TimberWork): BoardLine {
+export function boardLine(board: Board, { moment }: TimberWork): BoardLine {
   const { id, number, wood, thicknessNm, widthNm, lengthNm, flaws, quality, place, priceMinor, cutFrom, photoId } =
     board
   const { units, currency } = moment.almanac.shop
-  const planned = plan.find((one) => one.id === id)
   return {
     ...{ id, number, wood, thicknessNm, widthNm, lengthNm, flaws, quality, place, priceMinor, photoId },
     boardFeet: boardFeet(thicknessNm, widthNm, lengthNm),
@@ -48,7 +44,6 @@ export function boardLine(board: Board, plan: readonly CutBoard[], { moment }: T
     restsUntil: restsUntil(board, moment.today, moment.almanac.restDays),
     boughtFor: moment.book.commissions.find((commission) => commission.id === board.boughtFor)?.number ?? null,
     cutFrom: cutFrom?.number ?? null,
-    cutFor: planned === undefined ? [] : listNumbersOf(planned),
     input: {
       ...{ wood, quality, place },
       thickness: writeLength(thicknessNm, units),

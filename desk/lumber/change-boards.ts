@@ -11,7 +11,7 @@ import { boardsOnHand } from '../../db/boards.ts'
 import type { Moment } from '../moment.ts'
 import { stampOf } from './cut-boards.ts'
 import { countsBoards, lumberLines } from './lumber-lines.ts'
-import { timberWork } from './timber-work.ts'
+import { cuttingWork } from './timber-work.ts'
 import type { Moved } from '../moved.ts'
 
 const stamp = (shop: OpenShop) => ({ atMs: shop.nowMs, makerId: null })
@@ -98,7 +98,7 @@ export async function cutAsPlanned(
   askedAbout: boolean,
   shown: string,
 ): Promise<Result<Moved>> {
-  const work = await timberWork(shop, askedAbout)
+  const work = await cuttingWork(shop, askedAbout)
   if (!work.ok) return work
   const plan = work.value.plan.boards.find((one) => !one.bought && one.board.id === id)
   const board = work.value.boards.find((one) => one.id === id)

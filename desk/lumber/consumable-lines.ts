@@ -1,4 +1,4 @@
-import { consumablesNeeded } from '../../core/timber/consumables-needed.ts'
+import { type ConsumableNeeded, consumablesNeeded } from '../../core/timber/consumables-needed.ts'
 import { type TimberWork, lengthUnitsOf } from './timber-work.ts'
 
 export interface ConsumableLine {
@@ -12,13 +12,19 @@ export interface ConsumableLine {
 
 const SQUARE_FEET_PER_SQUARE_METRE = 10.763910417
 
+/** Glue and finish that the open orders still take. */
+export const stillTaken = ({ lots, moment }: TimberWork): readonly ConsumableNeeded[] =>
+  consumablesNeeded(
+    lots.flatMap((lot) => lot.consumed),
+    moment.almanac,
+  )
+
 export function consumableLines(work: TimberWork): ConsumableLine[] {
-  const consumed = work.lots.flatMap((lot) => lot.consumed)
   const area = (squareMetres: number): string =>
     lengthUnitsOf(work) === 'inch'
       ? `${(squareMetres * SQUARE_FEET_PER_SQUARE_METRE).toFixed(1)} sq ft`
       : `${squareMetres.toFixed(2)} m²`
-  return consumablesNeeded(consumed, work.moment.almanac).map(({ kind, product, name, squareMetres, quantity }) => ({
+  return stillTaken(work).map(({ kind, product, name, squareMetres, quantity }) => ({
     ...{ kind, product, name },
     amount: quantity && { min: quantity.min, typical: quantity.typical, max: quantity.max },
     why: [

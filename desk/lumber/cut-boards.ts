@@ -64,8 +64,9 @@ export const cutFirst = (a: CutBoard, b: CutBoard): number =>
   (a.number ?? 0) - (b.number ?? 0) ||
   a.wood.localeCompare(b.wood, 'en')
 
-export const listNumbersOf = ({ list }: CutBoard): number[] =>
-  [...new Set(list.map(({ piece }) => piece.number))].toSorted((a, b) => a - b)
+/** Numbers of the orders that a board is cut for. */
+export const numbersOf = ({ parts }: Pick<BoardPlan, 'parts'>, work: TimberWork): number[] =>
+  [...new Set(parts.flatMap(({ part }) => work.parts.get(part)?.work.lot.label.number ?? []))].toSorted((a, b) => a - b)
 
 export function cutBoardView(plan: BoardPlan, work: TimberWork): CutBoard {
   const { board, bought } = plan

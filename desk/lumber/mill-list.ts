@@ -16,6 +16,7 @@ export interface MillGroup {
   readonly boardFeet: number
   readonly cubicMetres: number
   readonly why: readonly string[]
+  /** The first of them, as many as were asked for. */
   readonly lines: readonly MillLine[]
 }
 
@@ -35,7 +36,8 @@ export interface MillLine {
   readonly why: readonly string[]
 }
 
-export function millGroups(work: TimberWork): MillGroup[] {
+/** @param most lines of all groups together */
+export function millGroups(work: TimberWork, most: number): MillGroup[] {
   const { rules, parts } = work
   const { yard, shop } = work.moment.almanac
   const works = [...parts.values()]
@@ -45,6 +47,8 @@ export function millGroups(work: TimberWork): MillGroup[] {
     rules.planing,
     yard,
   )
+  const ofGroup = Map.groupBy(works, (one) => `${one.cut.wood} ${roughOf(one)}`)
+  let left = most
   return tally.map(({ wood, roughNm, pieces, netNm3 }) => ({
     wood,
     rough: roughNm === null ? null : writeRoughThickness(roughNm, shop.units),
@@ -57,8 +61,14 @@ export function millGroups(work: TimberWork): MillGroup[] {
         ? 'Thicker than any rough thickness of the yard: to be glued up.'
         : `Rough thickness: the thinnest of ${thicknessesInWords(work)} that leaves the part after planing takes ${writeLength(planedOff(roughNm, rules.planing), lengthUnitsOf(work))} off both faces together (${ALLOWANCE_SOURCES.planeFaceNm}). Both are in the Almanac.`,
     ],
-    lines: works.filter((one) => one.cut.wood === wood && roughOf(one) === roughNm).map((one) => millLine(one, work)),
+    lines: take(ofGroup.get(`${wood} ${roughNm}`) ?? []).map((one) => millLine(one, work)),
   }))
+
+  function take(group: readonly PartWork[]): readonly PartWork[] {
+    const taken = group.slice(0, left)
+    left -= taken.length
+    return taken
+  }
 }
 
 export const thicknessesInWords = ({ moment }: TimberWork): string =>

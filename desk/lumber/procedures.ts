@@ -8,8 +8,9 @@ import { hereAgain, outOf, saveStock, takeOffList } from './change-supplies.ts'
 import { milledBoards, takeAsCut, woodOffList } from './milled-boards.ts'
 import { lumberFrom, lumberHere, lumberNotYet, lumberRested } from './say-lumber.ts'
 import { LARGEST_PHOTO, type PhotoInput } from '../orders/read-photo.ts'
-import { timberView } from '../screens/timber.ts'
-import { timberWork } from './timber-work.ts'
+import { cuttingPlanView, timberView, woodToCutView } from '../screens/timber.ts'
+import { suppliesLeft } from './supplies-left.ts'
+import { cuttingWork, timberWork } from './timber-work.ts'
 import { day, id, listedId, lumberSource, short, text } from '../forms.ts'
 import { inShop } from '../in-shop.ts'
 
@@ -42,8 +43,8 @@ const photo = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('new'), base64: z.base64().max(Math.ceil((LARGEST_PHOTO * 4) / 3) + 4) }),
 ]) satisfies z.core.$ZodType<PhotoInput>
 
-/** `drawn`: with the boards of the cutting plan; absent: yes. */
-const timberAsked = z.strictObject({ askedAbout: z.boolean(), drawn: z.boolean().optional() })
+/** Whether orders count that were only asked about. */
+const whichOrders = z.strictObject({ askedAbout: z.boolean() })
 
 /** Lumber, boards and supplies. */
 export const lumberProcedures = {
@@ -70,9 +71,21 @@ export const lumberProcedures = {
     z.strictObject({ id, from: lumberSource, expectedOn: day.nullable() }),
     (shop, { id: order, ...said }) => lumberFrom(shop, order, said),
   ),
-  timber: inShop(timberAsked, async (shop, { askedAbout, drawn = true }) => {
-    const work = await timberWork(shop, askedAbout)
-    return work.ok ? ok(timberView(work.value, await allBoards(shop.db), shop.locale, drawn)) : work
+  timber: inShop(
+    z.strictObject({ ...whichOrders.shape, lines: z.int().min(1).max(100_000) }),
+    async (shop, { askedAbout, lines }) => {
+      const left = await suppliesLeft(shop)
+      return ok(timberView(timberWork(shop.moment(), askedAbout), left, lines))
+    },
+  ),
+  // These two wait for the cutting plan.
+  woodToCut: inShop(whichOrders, async (shop, { askedAbout }) => {
+    const work = await cuttingWork(shop, askedAbout)
+    return work.ok ? ok(woodToCutView(work.value, await allBoards(shop.db), shop.locale)) : work
+  }),
+  cuttingPlan: inShop(whichOrders, async (shop, { askedAbout }) => {
+    const work = await cuttingWork(shop, askedAbout)
+    return work.ok ? ok(cuttingPlanView(work.value)) : work
   }),
   boardsAdd: inShop(z.strictObject({ board, count: short, photo }), (shop, input) =>
     putOnHand(shop, input.board, input.count, input.photo),

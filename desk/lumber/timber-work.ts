@@ -2,16 +2,16 @@ import type { Consumed, Part } from '../../core/constructions/construction.ts'
 import type { LengthUnits } from '../../core/lengths/length.ts'
 import { type Result, ok } from '../../core/problems.ts'
 import { stillToPutOn } from '../../core/timber/consumables-needed.ts'
-import type { BoardOnHand, CuttingPlan, CuttingRules, PartToCut } from '../../core/timber/cutting-model.ts'
+import type { CuttingPlan, CuttingRules, PartToCut } from '../../core/timber/cutting-model.ts'
 import { cuttingRules } from '../../core/timber/cutting-rules.ts'
 import { type LotToCut, notMilled, partsToCut } from '../../core/timber/parts-to-cut.ts'
-import { type YardSize, yardSizes } from '../../core/timber/yard.ts'
-import { type Board, type PartCut, boardsOnHand, partsCut } from '../../db/boards.ts'
+import { yardSizes } from '../../core/timber/yard.ts'
+import type { Board, PartCut } from '../../db/boards.ts'
 import { builtAt } from '../built-at.ts'
 import { lotBuild } from '../lot-build.ts'
 import type { Lot, Moment } from '../moment.ts'
+import { onceAMoment } from '../once-a-moment.ts'
 import type { OpenShop } from '../open-shop.ts'
-import { suppliesLeft } from './supplies-left.ts'
 import { boardToCut } from './board-to-cut.ts'
 
 /** A lot with what is still to be cut for it. */
@@ -37,54 +37,62 @@ export interface TimberWork {
   readonly rules: CuttingRules
   readonly boards: readonly Board[]
   readonly lots: readonly LotWork[]
-  /** By the ids of the parts in the plan. */
+  /** By their ids, which are those in the plan. */
   readonly parts: ReadonlyMap<string, PartWork>
-  readonly plan: CuttingPlan
-  /** What is not in the plan, and why, as sentences. */
+  /** What is not counted, and why, as sentences. */
   readonly leftOut: readonly string[]
-  /** Glue and finish left, by their ids in stock. */
-  readonly left: ReadonlyMap<string, number>
 }
 
-/** Looks at all open commissions and the boards on hand together, and has the cutting planned on the worker thread. */
-export async function timberWork(shop: OpenShop, askedAbout: boolean): Promise<Result<TimberWork>> {
-  const moment = shop.moment()
-  const boards = await boardsOnHand(shop.db)
-  const { lots, leftOut } = lotsToCut(moment, await partsCut(shop.db), askedAbout)
-  const wanted = partsToCut(lots, shop.almanac.shop.units)
-  const rules = cuttingRules(shop.almanac.allowances)
-  const plan = await planned(shop, wanted, boards.map(boardToCut), rules, yardSizes(shop.almanac.yard))
-  if (!plan.ok) return plan
-  return ok({
-    moment,
+/** The same with the plan of which board gives which part. */
+export interface CuttingWork extends TimberWork {
+  readonly plan: CuttingPlan
+}
+
+const ofAgreed = onceAMoment((moment) => workAt(moment, false))
+const withAskedAbout = onceAMoment((moment) => workAt(moment, true))
+
+/** Looks at all open commissions and the boards on hand together. */
+export const timberWork = (moment: Moment, askedAbout: boolean): TimberWork =>
+  (askedAbout ? withAskedAbout : ofAgreed)(moment)
+
+function workAt(moment: Moment, askedAbout: boolean): TimberWork {
+  const { almanac, stock } = moment
+  const { lots, leftOut } = lotsToCut(moment, stock.cut, askedAbout)
+  return {
+    ...{ moment, lots, leftOut, boards: stock.boards },
+    rules: cuttingRules(almanac.allowances),
+    parts: partsById(lots, partsToCut(lots, almanac.shop.units)),
+  }
+}
+
+/** Has the cutting planned on the worker thread, which takes seconds in a long book. */
+export async function cuttingWork(shop: OpenShop, askedAbout: boolean): Promise<Result<CuttingWork>> {
+  const work = timberWork(shop.moment(), askedAbout)
+  const plan = await planned(shop, work)
+  return plan.ok ? ok({ ...work, plan: plan.value }) : plan
+}
+
+/** The same question is not planned twice: screens ask again at every change in the shop, several of them at once. */
+const lastPlans = new WeakMap<OpenShop, Map<string, Promise<Result<CuttingPlan>>>>()
+
+async function planned(shop: OpenShop, { parts, boards, rules, moment }: TimberWork): Promise<Result<CuttingPlan>> {
+  const request = {
+    kind: 'cutting' as const,
+    parts: [...parts.values()].map(({ cut }) => cut),
+    boards: boards.map(boardToCut),
     rules,
-    boards,
-    lots,
-    parts: partsById(lots, wanted),
-    plan: plan.value,
-    leftOut,
-    left: await suppliesLeft(shop),
-  })
-}
-
-/** The same question is not planned twice: a screen asks again at every change in the shop. */
-const lastPlans = new WeakMap<OpenShop, Map<string, CuttingPlan>>()
-
-async function planned(
-  shop: OpenShop,
-  parts: readonly PartToCut[],
-  boards: readonly BoardOnHand[],
-  rules: CuttingRules,
-  yard: readonly YardSize[],
-): Promise<Result<CuttingPlan>> {
-  const request = { kind: 'cutting' as const, parts, boards, rules, options: { yard } }
+    options: { yard: yardSizes(moment.almanac.yard) },
+  }
   const key = JSON.stringify(request)
-  const known = lastPlans.get(shop)?.get(key)
-  if (known !== undefined) return ok(known)
+  const known = lastPlans.get(shop) ?? new Map<string, Promise<Result<CuttingPlan>>>()
   // A topic of its own for each question: none takes the place of another.
-  const plan = await shop.planner.ask(`cutting ${key}`, request)
-  if (plan.ok) lastPlans.set(shop, new Map([...[...(lastPlans.get(shop) ?? [])].slice(-1), [key, plan.value]]))
-  return plan
+  const plan = known.get(key) ?? shop.planner.ask(`cutting ${key}`, request)
+  known.delete(key)
+  lastPlans.set(shop, new Map([...[...known].slice(-1), [key, plan]]))
+  const answer = await plan
+  // It was not planned: it may be asked for again.
+  if (!answer.ok && lastPlans.get(shop)?.get(key) === plan) lastPlans.get(shop)?.delete(key)
+  return answer
 }
 
 function lotsToCut(

@@ -7,7 +7,6 @@ import { writeFraction } from '../../core/almanac/read-figures.ts'
 import { writeLength } from '../../core/lengths/write-length.ts'
 import type { Currency } from '../../core/money/currency.ts'
 import { writeMoney } from '../../core/money/money.ts'
-import { consumablesNeeded } from '../../core/timber/consumables-needed.ts'
 import { shoppingList } from '../../core/timber/shopping-list.ts'
 import { GRADE_SOURCE, wasteOf } from '../../core/timber/waste.ts'
 import { writeWoodWaste } from '../../core/almanac/read-wood-waste.ts'
@@ -22,11 +21,9 @@ import {
 } from '../../core/wood/board-measure.ts'
 import { writeRoughThickness } from '../../core/wood/rough-thickness.ts'
 import type { Board } from '../../db/boards.ts'
-import { type SupplyLine, supplyLines } from '../screens/supplies.ts'
-import { type ConsumableLine, consumableLines } from './consumable-lines.ts'
-import { type CutBoard, listNumbersOf } from './cut-boards.ts'
+import { numbersOf } from './cut-boards.ts'
 import { thicknessesInWords } from './mill-list.ts'
-import { type TimberWork, lengthUnitsOf } from './timber-work.ts'
+import { type CuttingWork, type TimberWork, lengthUnitsOf } from './timber-work.ts'
 
 export interface ToBuy {
   readonly woods: readonly WoodToBuy[]
@@ -36,10 +33,6 @@ export interface ToBuy {
   readonly orders: readonly OrderWood[]
   readonly whyOrders: readonly string[]
   readonly whyBoards: readonly string[]
-  /** What the open orders still take; what is on the shelf is not known. */
-  readonly consumables: readonly ConsumableLine[]
-  /** Glue, finish and hardware, what has to be bought first. */
-  readonly supplies: readonly SupplyLine[]
 }
 
 export interface WoodToBuy {
@@ -81,12 +74,7 @@ export interface OrderWood {
   readonly unpriced: readonly string[]
 }
 
-export function toBuy(
-  boards: readonly CutBoard[],
-  work: TimberWork,
-  everBoards: readonly Board[],
-  locale: string,
-): ToBuy {
+export function toBuy(work: CuttingWork, everBoards: readonly Board[], locale: string): ToBuy {
   const { almanac } = work.moment
   const { yard, shop, woodPrices } = almanac
   const prices = new Map(work.boards.map(({ id, priceMinor }) => [id, priceMinor]))
@@ -119,16 +107,19 @@ export function toBuy(
             shop.currency,
             locale,
           ),
-          lines: own.map((line) => ({
-            rough: writeRoughThickness(line.thicknessNm, shop.units),
-            thicknessNm: line.thicknessNm,
-            widthNm: line.widthNm,
-            lengthNm: line.lengthNm,
-            count: line.count,
-            boardFeet: boardFeetOf(line.volumeNm3),
-            cutFor: cutForLine(line, boards),
-            onlyFor: onlyOrder(cutForLine(line, boards), work),
-          })),
+          lines: own.map((line) => {
+            const cutFor = cutForLine(line, work)
+            return {
+              rough: writeRoughThickness(line.thicknessNm, shop.units),
+              thicknessNm: line.thicknessNm,
+              widthNm: line.widthNm,
+              lengthNm: line.lengthNm,
+              count: line.count,
+              boardFeet: boardFeetOf(line.volumeNm3),
+              cutFor,
+              onlyFor: onlyOrder(cutFor, work),
+            }
+          }),
           boardFeet: boardFeetOf(volume),
           billedBoardFeet: shop.units === 'inch' ? billedBoardFeet(own.flatMap(eachOf)) : null,
           withWasteBoardFeet: bought,
@@ -142,15 +133,6 @@ export function toBuy(
       'A board on hand counts at its own price, or at the Almanac’s. Boards to buy count at the Almanac’s, with waste.',
       'What usable offcuts are worth stays with them, by their area. The rest of the board, kerfs and ends too, is shared out by area.',
     ],
-    consumables: consumableLines(work),
-    supplies: supplyLines(
-      consumablesNeeded(
-        work.lots.flatMap((lot) => lot.consumed),
-        almanac,
-      ),
-      work.moment,
-      work.left,
-    ),
     whyBoards: [
       `Sizes as the yard has them, from the Almanac: ${thicknessesInWords(work)} thick (${YARD_SOURCES.thicknessesNm}); ${inWords(yard.widthsNm, work)} wide (${YARD_SOURCES.widthsNm}); ${inWords(yard.lengthsNm, work)} long (${YARD_SOURCES.lengthsNm}).`,
       'Parts that fit no board on hand are laid out on these.',
@@ -210,21 +192,22 @@ type OrderLabel = Pick<OrderWood, 'commissionId' | 'number' | 'customer'>
 
 const cutForLine = (
   line: { readonly wood: string; readonly thicknessNm: number; readonly widthNm: number; readonly lengthNm: number },
-  boards: readonly CutBoard[],
-): number[] => [
-  ...new Set(
-    boards
-      .filter(
-        (board) =>
-          board.number === null &&
-          board.wood === line.wood &&
-          board.thicknessNm === line.thicknessNm &&
-          board.widthNm === line.widthNm &&
-          board.lengthNm === line.lengthNm,
-      )
-      .flatMap(listNumbersOf),
-  ),
-]
+  work: CuttingWork,
+): number[] =>
+  numbersOf(
+    {
+      parts: work.plan.boards.flatMap(({ bought, board, parts }) =>
+        bought &&
+        board.wood === line.wood &&
+        board.thicknessNm === line.thicknessNm &&
+        board.widthNm === line.widthNm &&
+        board.lengthNm === line.lengthNm
+          ? parts
+          : [],
+      ),
+    },
+    work,
+  )
 
 /** The one order that boards are bought for; null: several, they are for stock. */
 const onlyOrder = (numbers: readonly number[], { moment }: TimberWork): string | null =>

@@ -3,6 +3,7 @@ import { describe, expect } from 'vitest'
 import { constructionOf } from '../../core/constructions/constructions.ts'
 import { accessibilityProblems } from '../support/accessibility.ts'
 import { test, type OpenApp } from '../support/app.ts'
+import { holdAnswer } from './support/hold-answer.ts'
 import { goTo, valueOf } from './support/small-order.ts'
 import type { DraftPiece } from '../../desk/orders/draft.ts'
 
@@ -52,7 +53,7 @@ describe('Timber', () => {
     await app.page.getByLabel('Defects (from left end)').fill('12-15')
     await app.page.keyboard.press('Enter')
     await app.page.getByText('avoid 12" to 15"').waitFor()
-    const { boards } = valueOf(await app.desk.timber({ askedAbout: false }))
+    const { boards } = valueOf(await app.desk.timber({ askedAbout: false, lines: 24 }))
     expect(boards.map(({ number, priceMinor }) => [number, priceMinor])).toEqual([
       [1, 9600],
       [2, 9600],
@@ -119,6 +120,48 @@ describe('Timber', () => {
     await board.waitFor()
   })
 
+  test('shows what to mill while the boards are still being laid out, and no figure of a plan that is not there', async ({
+    openApp,
+  }) => {
+    const app = await openApp()
+    await takeBoardOrder(app)
+    const board = { wood: 'walnut', thickness: '8/4', width: '7', length: '96', flaws: '', quality: '', moisture: '' }
+    valueOf(
+      await app.desk.boardsAdd({ board: { ...board, place: 'Rack', price: '' }, count: '2', photo: { kind: 'none' } }),
+    )
+    const laidOut = await holdAnswer(app.page, 'woodToCut')
+    await goTo(app, '#/timber')
+    await app.page.getByRole('table', { name: /^Parts to mill/ }).waitFor()
+    const plan = page(app, 'Cutting plan')
+    const toBuy = page(app, 'To buy')
+    expect([await plan.innerText(), await toBuy.innerText()]).toEqual([
+      'Cutting plan\nbeing laid out',
+      'To buy\nafter the cutting plan',
+    ])
+    await page(app, 'On hand').click()
+    await app.page.getByText('no. 2', { exact: true }).waitFor()
+    const use = app.page.getByText(/^(free|to cut for order no\. 1)$/)
+    expect(await use.count()).toBe(0)
+    await toBuy.click()
+    await app.page.getByText('Laying out the boards.').waitFor()
+    await app.page.getByRole('article', { name: 'Glue and finish' }).waitFor()
+    expect(await accessibilityProblems(app.page)).toEqual([])
+
+    laidOut.letGo()
+    await app.page.getByText('No boards to buy').waitFor()
+    expect(await plan.innerText()).toMatch(/^Cutting plan\n1\s+board to cut$/)
+    await page(app, 'On hand').click()
+    await expect.poll(() => use.allInnerTexts()).toEqual(['to cut for order no. 1', 'free'])
+
+    // What followed from the plan before stands grayed until another one is there.
+    const again = await holdAnswer(app.page, 'woodToCut')
+    await app.page.getByRole('button', { name: 'Used up: board no. 2' }).click()
+    await use.nth(1).waitFor({ state: 'detached' })
+    await expect.poll(() => plan.locator('.figure').getAttribute('class')).toMatch(/\bstale\b/)
+    again.letGo()
+    await expect.poll(() => plan.locator('.figure').getAttribute('class')).not.toMatch(/\bstale\b/)
+  })
+
   test('asks for the price of the yard where it stands, and reckons with it from then on', async ({ openApp }) => {
     const app = await openApp()
     await takeBoardOrder(app)
@@ -132,10 +175,10 @@ describe('Timber', () => {
     await walnut.getByText('“cheap” is not an amount').waitFor()
     await price.fill('12')
     await price.press('Enter')
-    const { woods } = valueOf(await app.desk.timber({ askedAbout: false })).toBuy
+    const { woods } = valueOf(await app.desk.woodToCut({ askedAbout: false })).toBuy
     await app.page.getByText('for the boards to buy, with waste').waitFor()
     await expect
-      .poll(async () => valueOf(await app.desk.timber({ askedAbout: false })).toBuy.costMinor)
+      .poll(async () => valueOf(await app.desk.woodToCut({ askedAbout: false })).toBuy.costMinor)
       .toBe(Math.round(((woods[0]?.boardFeet ?? 0) * 1200) / 0.85))
     await app.page.getByRole('article', { name: 'What the wood of each order costs' }).waitFor()
   })
@@ -147,7 +190,7 @@ describe('Timber', () => {
     const { desk } = app
     await takeBoardOrder(app)
     valueOf(await desk.almanacChangeFact({ key: 'yard.price.walnut', input: '12' }))
-    const cost = async () => valueOf(await desk.timber({ askedAbout: false })).toBuy.costMinor
+    const cost = async () => valueOf(await desk.woodToCut({ askedAbout: false })).toBuy.costMinor
     const before = (await cost())!
     await goTo(app, '#/almanac')
     const pages = app.page.getByRole('navigation', { name: 'Pages of the Almanac' })
@@ -197,7 +240,7 @@ describe('Timber', () => {
     await app.page.getByRole('button', { name: 'Show the photo of board no. 1' }).click()
     const shown = app.page.getByRole('dialog').getByRole('img')
     await expect.poll(() => shown.evaluate((image: HTMLImageElement) => image.naturalWidth)).toBe(1280)
-    const [board] = valueOf(await app.desk.timber({ askedAbout: false })).boards
+    const [board] = valueOf(await app.desk.timber({ askedAbout: false, lines: 24 })).boards
     const kept = valueOf(await app.desk.photo({ id: board?.photoId ?? '' }))
     expect(kept.mediaType).toBe('image/jpeg')
     expect((kept.base64.length * 3) / 4).toBeLessThan(500_000)

@@ -16,7 +16,7 @@ async function aGluedUpOrder() {
     }),
     ...{ standing: 'agreed', promisedFor: null },
   })
-  const { supplies } = (await ask.timber({ askedAbout: false })).toBuy
+  const { supplies } = await ask.timber({ askedAbout: false, lines: 24 })
   const productId = supplies.find(({ kind, needed }) => kind === 'glue' && needed !== '')!.productId!
   await ask.almanacChangeFact({ key: `money.supplyPrice.${productId}`, input: '24 for 16 oz' })
   await ask.supplySave({ ref: { productId }, input: { name: '', amount: '16 oz', reorderAt: '' } })
@@ -96,11 +96,11 @@ test('another sum may be kept than the proposal, never more than was paid, and w
   expect((await kept()).keptMinor).toBe(12_000)
 
   const all = await ask.moneyKeep({ id, amount: '300' })
-  expect((await ask.orderBook()).closed[0]).toMatchObject({ moneyState: 'settled', owedMinor: 0 })
+  expect((await ask.closedOrders({ count: 50 }))[0]).toMatchObject({ moneyState: 'settled', owedMinor: 0 })
   await ask.undo({ entryId: all.entryId! })
   expect((await kept()).keptMinor).toBe(12_000)
   await ask.moneyEnter({ id, money: { kind: 'refund', amount: '180', how: 'check', day: '', reference: '' } })
-  expect((await ask.orderBook()).closed[0]).toMatchObject({ moneyState: 'settled', owedMinor: 0 })
+  expect((await ask.closedOrders({ count: 50 }))[0]).toMatchObject({ moneyState: 'settled', owedMinor: 0 })
   await ask.moneyKeep({ id, amount: '' })
   expect(await kept()).toMatchObject({ isTyped: false, keptMinor: proposed })
   // Taken up again, it is asked anew should it be canceled once more.

@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest'
 import { aDesk, aDraft, aPiece, type TestDesk } from './support/a-desk.ts'
+import { allOfLumber } from './support/all-of-lumber.ts'
 import type { BookStep } from '../../core/book/book.ts'
 import type { Draft } from '../../desk/orders/draft.ts'
 import { isWoodLost, woodLostOf } from '../../desk/orders/wood-lost.ts'
@@ -12,7 +13,7 @@ async function boardsWorkedOn(presses: number, count = '2') {
   const draft = aDraft({ pieces: [aPiece({}, 'end-grain-board', count)], price: '300' })
   const { commissionId: id } = await one.ask.takeOrder({ draft, standing: 'agreed', promisedFor: '2026-05-18' })
   for (let press = 0; press < presses; press++) {
-    const bench = await one.ask.bench()
+    const bench = await one.ask.bench({ rows: 24 })
     const next = bench.canStart[0] ?? bench.comingUp[0]!
     await one.setClock(at(next.plannedAt! + 20))
     await one.ask.stepDone({ stepId: next.stepId, anyway: true, workedMin: 20 })
@@ -37,7 +38,7 @@ const shown = async (ask: TestDesk['ask'], id: string) => {
 test('another finish keeps the work before the first coat; hours and dates stand side by side; undo restores all', async () => {
   const { ask, id } = await boardsWorkedOn(4)
   const before = await shown(ask, id)
-  const stock = await ask.timber({ askedAbout: false })
+  const stock = await allOfLumber(ask)
   const { draft } = await ask.changeBegin({ id })
   const changed = { ...withPiece(draft, { input: { finish: 'hardwax_oil' } }), price: '340' }
   const { change, problems } = await ask.changeCompare({ id, draft: changed, said: {}, asked: 'odds' })
@@ -64,7 +65,7 @@ test('another finish keeps the work before the first coat; hours and dates stand
 
   await ask.undo({ entryId: kept.entryId! })
   expect(await shown(ask, id)).toEqual(before)
-  expect(await ask.timber({ askedAbout: false })).toEqual(stock)
+  expect(await allOfLumber(ask)).toEqual(stock)
 })
 
 test('what was written before a change names the piece as it was then, and the change says old and new; so after an undo', async () => {
@@ -214,7 +215,9 @@ test('a piece that is no longer wanted leaves its hours in the order; a new one 
   const stepsBefore = await stepsOf(ask, id)
   const running = stepsBefore.find(({ state }) => state === 'to-do')!
   await ask.stepStart({ stepId: running.stepId, anyway: true })
-  await setClock(at((await ask.bench()).canStart[0]?.plannedAt ?? Date.parse('2026-03-20T00:00:00Z') / 60_000))
+  await setClock(
+    at((await ask.bench({ rows: 24 })).canStart[0]?.plannedAt ?? Date.parse('2026-03-20T00:00:00Z') / 60_000),
+  )
   const box = aPiece({}, 'box')
   const changed: Draft = {
     ...{ ...draft, pieces: [box], giftFor: 'Uncle Ned' },

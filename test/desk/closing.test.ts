@@ -17,7 +17,13 @@ test('a copy that is opened while odds are worked out and screens are read waits
   for (let round = 0; round < 3; round++) {
     const reading = [
       call.takeOrder({ draft: aDraft(), standing: 'agreed', promisedFor: '2026-07-20' }),
-      ...[call.tally(), call.orderBook(), call.bench(), call.timber({ askedAbout: false }), call.yourTimes()],
+      ...[
+        call.tally(),
+        call.orderBook(),
+        call.bench({ rows: 24 }),
+        call.timber({ askedAbout: false, lines: 24 }),
+        call.yourTimes(),
+      ],
     ]
     expect(await call.openBackup({ file })).toMatchObject({ ok: true })
     for (const reply of await Promise.all(reading))

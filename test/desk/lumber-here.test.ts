@@ -39,7 +39,7 @@ test('the first board says that lumber is counted from now on, who waits for it,
     'On hand: boards no. 1 to 3. Chalk the number on the end. From now on every order’s lumber is counted from the boards you list ' +
       'here. 2 orders now wait for wood: No. 1, Rosa Lund; No. 2, Bill Tran. If it’s here, say so on the order’s page or list its boards.',
   )
-  const { waiting } = await ask.timber({ askedAbout: false })
+  const { waiting } = await ask.timber({ askedAbout: false, lines: 24 })
   expect(waiting.map(({ missing }) => missing)).toEqual([
     ['Maple (your 4/4 is too thin, this needs 8/4)'],
     ['Maple (your 4/4 is too thin, this needs 8/4)'],
@@ -57,7 +57,7 @@ test('wood that is not among the boards on hand waits for the trip to the yard, 
   const id = await take(desk)
   expect(await firstCut(desk, id)).toBe('2026-03-14')
   expect((await desk.ask.commission({ id })).lumber).toMatchObject({ state: 'coming', expectedOn: '2026-03-07' })
-  const bench = await desk.ask.bench()
+  const bench = await desk.ask.bench({ rows: 24 })
   expect(bench.canStart).toEqual([])
   expect(bench.comingUp[0]!.hindrance).toBe('Lumber: Sat, Mar 7, then 7 days to rest.')
   expect(bench.lumber).toEqual([])
@@ -71,7 +71,7 @@ test('the day it comes the Bench asks: "not yet" moves the day, "here" starts th
   await onHand(desk)
   const id = await take(desk)
   await setClock('2026-03-07T15:00:00Z')
-  expect((await ask.bench()).lumber.map(({ number, text }) => [number, text])).toEqual([
+  expect((await ask.bench({ rows: 24 })).lumber.map(({ number, text }) => [number, text])).toEqual([
     [1, 'Lumber: today, then 7 days to rest'],
   ])
 
@@ -86,13 +86,13 @@ test('the day it comes the Bench asks: "not yet" moves the day, "here" starts th
     state: 'resting',
     text: 'Lumber rests until Sat, Mar 14',
   })
-  expect((await ask.bench()).lumber).toEqual([])
+  expect((await ask.bench({ rows: 24 })).lumber).toEqual([])
   const rested = await ask.lumberRested({ id })
   expect((await ask.commission({ id })).lumber).toBeNull()
-  expect((await ask.bench()).canStart).not.toEqual([])
+  expect((await ask.bench({ rows: 24 })).canStart).not.toEqual([])
   await ask.undo({ entryId: rested.entryId! })
   await ask.undo({ entryId: here.entryId! })
-  expect((await ask.bench()).lumber).toHaveLength(1)
+  expect((await ask.bench({ rows: 24 })).lumber).toHaveLength(1)
   expect((await ask.commission({ id })).history.map(({ text }) => text)).toContain('Lumber here: No. 1, Ada Quist')
 })
 
@@ -104,7 +104,7 @@ test('boards put on hand let an order start: at once when they have lain there, 
   expect((await desk.ask.commission({ id })).lumber).toMatchObject({ state: 'resting' })
   expect(await firstCut(desk, id)).toBe('2026-03-10')
 
-  const [, ...walnut] = (await desk.ask.timber({ askedAbout: false })).boards
+  const [, ...walnut] = (await desk.ask.timber({ askedAbout: false, lines: 24 })).boards
   for (const board of walnut)
     await desk.ask.boardChange({
       id: board.id,
@@ -121,11 +121,11 @@ test('a board that was measured too wet for the glue is named before it is mille
   await onHand(desk, { wood: 'walnut', moisture: '12.5' }, '3')
   await take(desk)
   const told = async () => {
-    const bench = await desk.ask.bench()
+    const bench = await desk.ask.bench({ rows: 24 })
     return [...bench.canStart, ...bench.comingUp].map(({ hindrance }) => hindrance ?? '').join(' ')
   }
   expect(await told()).toMatch(/Board \d+ read 12\.5% on \S+ \S+ \d+: too wet to glue up, let it rest to 6-8%/)
-  for (const board of (await desk.ask.timber({ askedAbout: false })).boards) {
+  for (const board of (await desk.ask.timber({ askedAbout: false, lines: 24 })).boards) {
     expect(board.moisture).toMatchObject({ pct: 12.5, tooWet: expect.stringMatching(/too wet/) as string })
     const photo = { kind: 'as-it-is' } as const
     await desk.ask.boardChange({ id: board.id, board: { ...board.input, moisture: '7' }, photo })

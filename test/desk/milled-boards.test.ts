@@ -21,7 +21,7 @@ async function aMilledOrder({ ask, setClock }: TestDesk, lengths: readonly strin
     draft: aDraft({ pieces: [aPiece({ woodA: 'maple' }, 'edge-grain-board')] }),
     ...{ standing: 'agreed', promisedFor: null },
   })
-  const milling = (await ask.bench()).canStart[0]!
+  const milling = (await ask.bench({ rows: 24 })).canStart[0]!
   expect(milling.name).toBe('Joint and plane the stock')
   await setClock(at(milling.plannedAt!))
   await ask.stepStart({ stepId: milling.stepId })
@@ -31,13 +31,13 @@ async function aMilledOrder({ ask, setClock }: TestDesk, lengths: readonly strin
 }
 
 const onHand = async ({ ask }: TestDesk): Promise<number[]> =>
-  (await ask.timber({ askedAbout: false })).boards.map(({ number }) => number)
+  (await ask.timber({ askedAbout: false, lines: 24 })).boards.map(({ number }) => number)
 
 test('milling that is done asks which boards it came from, takes them as cut in one act, and undo brings them back', async () => {
   const desk = await aDesk()
   const { ask } = desk
   const stepId = await aMilledOrder(desk, ["8'", "8'"])
-  expect((await ask.bench()).milled.map((one) => one.stepId)).toEqual([stepId])
+  expect((await ask.bench({ rows: 24 })).milled.map((one) => one.stepId)).toEqual([stepId])
   const { boards, missing } = await ask.milledBoards({ stepId })
   expect(missing).toBe(0)
   expect(boards.map(({ number, parts }) => [number, parts > 0])).toEqual([
@@ -50,15 +50,15 @@ test('milling that is done asks which boards it came from, takes them as cut in 
   const cut = await ask.boardsMilled({ stepId, boards: [boards[0]!.id] })
   expect(cut.said).toMatch(/^Cut: no\. 1\. Offcuts on hand: no\. 3/)
   expect((await onHand(desk)).includes(1)).toBe(false)
-  expect((await ask.timber({ askedAbout: false })).boards.find(({ number }) => number === 3)).toMatchObject({
+  expect((await ask.timber({ askedAbout: false, lines: 24 })).boards.find(({ number }) => number === 3)).toMatchObject({
     cutFrom: 1,
     lengthNm: leftOver!.lengthNm,
     widthNm: leftOver!.widthNm,
   })
-  expect((await ask.bench()).milled).toEqual([])
+  expect((await ask.bench({ rows: 24 })).milled).toEqual([])
   await ask.undo({ entryId: cut.entryId! })
   expect(await onHand(desk)).toEqual([1, 2])
-  expect((await ask.bench()).milled.map((one) => one.stepId)).toEqual([stepId])
+  expect((await ask.bench({ rows: 24 })).milled.map((one) => one.stepId)).toEqual([stepId])
 })
 
 test('others than the planned boards may be taken, and what they do not give is asked for again', async () => {
@@ -72,7 +72,7 @@ test('others than the planned boards may be taken, and what they do not give is 
   expect(none.ok ? '' : none.problems[0]!.code).toBe('nothing-fits')
   expect(await onHand(desk)).toEqual([1, 2, 3])
   await ask.boardsMilled({ stepId, boards: [long.id] })
-  expect((await ask.bench()).milled).toEqual([])
+  expect((await ask.bench({ rows: 24 })).milled).toEqual([])
   const gone = await desk.call.boardsMilled({ stepId, boards: [long.id] })
   expect(gone.ok ? '' : gone.problems[0]!.code).toBe('board-missing')
 })
@@ -86,11 +86,11 @@ test('which boards were cut is asked until it is answered: after all done, on la
     draft: aDraft({ pieces: [aPiece({ woodA: 'maple' }, 'edge-grain-board')] }),
     ...{ standing: 'agreed', promisedFor: null },
   })
-  const asked = async () => [(await ask.bench()).milled, (await ask.commission({ id })).milled]
+  const asked = async () => [(await ask.bench({ rows: 24 })).milled, (await ask.commission({ id })).milled]
   expect(await asked()).toEqual([[], []])
   await setClock('2026-03-10T15:00:00Z')
   await ask.stepsAllDone({ id, day: '2026-03-09' })
-  const [question] = (await ask.bench()).milled
+  const [question] = (await ask.bench({ rows: 24 })).milled
   expect(question).toMatchObject({ name: 'Joint and plane the stock', piece: { commissionId: id } })
   await ask.commissionHandOver({ id })
   await setClock('2026-05-20T15:00:00Z')
@@ -121,13 +121,13 @@ test('boards that were listed after the day of the work are not asked about', as
   await aMilledOrder(desk, [])
   await setClock('2026-03-20T15:00:00Z')
   await ask.boardsAdd({ board: { ...maple, length: "8'" }, count: '1', photo: { kind: 'none' } })
-  expect((await ask.bench()).milled).toEqual([])
+  expect((await ask.bench({ rows: 24 })).milled).toEqual([])
 })
 
 test('a shop without boards is asked nothing', async () => {
   const desk = await aDesk()
   await aMilledOrder(desk, [])
-  expect((await desk.ask.bench()).milled).toEqual([])
+  expect((await desk.ask.bench({ rows: 24 })).milled).toEqual([])
 })
 
 // A board of 60.00 less what its offcuts are worth is the wood; 20 min at 30.00 an hour are the hours.
@@ -141,7 +141,7 @@ test('of a canceled order the wood that was cut for it may be kept besides the h
   await ask.moneyEnter({ id, money: { kind: 'payment', amount: '200', how: 'check', day: '', reference: '' } })
   const { boards } = await ask.milledBoards({ stepId })
   await ask.boardsMilled({ stepId, boards: [boards[0]!.id] })
-  const offcuts = (await ask.timber({ askedAbout: false })).boards.filter(({ cutFrom }) => cutFrom === 1)
+  const offcuts = (await ask.timber({ askedAbout: false, lines: 24 })).boards.filter(({ cutFrom }) => cutFrom === 1)
   const boughtMinor = 6_000 - offcuts.reduce((sum, { priceMinor }) => sum + (priceMinor ?? 0), 0)
   expect(boughtMinor).toBeGreaterThan(0)
   expect(boughtMinor).toBeLessThan(6_000)
@@ -152,12 +152,15 @@ test('of a canceled order the wood that was cut for it may be kept besides the h
   expect(await ask.commission({ id })).toMatchObject({ woodPaidMinor: boughtMinor, money: { kept } })
   await ask.commissionCallOff({ id, why: 'Moved away' })
   expect((await ask.commission({ id })).money.kept).toMatchObject(kept)
-  expect((await ask.orderBook()).closed[0]).toMatchObject({ moneyState: 'to-give-back', owedMinor: -kept.backMinor })
+  expect((await ask.closedOrders({ count: 50 }))[0]).toMatchObject({
+    moneyState: 'to-give-back',
+    owedMinor: -kept.backMinor,
+  })
   await ask.moneyEnter({
     id,
     money: { kind: 'refund', amount: String(kept.backMinor / 100), how: 'check', day: '', reference: '' },
   })
-  expect((await ask.orderBook()).closed[0]).toMatchObject({ moneyState: 'settled', owedMinor: 0 })
+  expect((await ask.closedOrders({ count: 50 }))[0]).toMatchObject({ moneyState: 'settled', owedMinor: 0 })
 })
 
 // What two of a board of 60.00 took is what its boards cost; one of the two that cracks has lost half of it.
@@ -170,7 +173,7 @@ test('wood that is lost cost what its boards did, stays paid by its order, and n
     draft: aDraft({ pieces: [aPiece({ woodA: 'maple', length: '12' }, 'edge-grain-board', '2')] }),
     ...{ standing: 'agreed', promisedFor: null },
   })
-  const milling = (await ask.bench()).canStart[0]!
+  const milling = (await ask.bench({ rows: 24 })).canStart[0]!
   await setClock(at(milling.plannedAt! + 20))
   await ask.stepDone({ stepId: milling.stepId, anyway: true, workedMin: 20 })
   const { boards } = await ask.milledBoards({ stepId: milling.stepId })
@@ -180,7 +183,7 @@ test('wood that is lost cost what its boards did, stays paid by its order, and n
   expect(bought).toBeGreaterThan(0)
 
   const failure = { stepId: milling.stepId, fromStepId: milling.stepId, reason: 'crack', note: '' } as const
-  const toBuy = async () => JSON.stringify((await ask.timber({ askedAbout: false })).toMill)
+  const toBuy = async () => JSON.stringify((await ask.timber({ askedAbout: false, lines: 24 })).toMill)
   const parts = await toBuy()
   const one = await ask.stepFailed({ ...failure, count: 1 })
   expect((await ask.tally()).madeAgain).toMatchObject([{ woodMinor: Math.round(bought / 2), unpriced: 0 }])

@@ -237,8 +237,8 @@ describe('a price', () => {
     expect(missing).toEqual([])
     expect(lines.filter(({ label }) => label === 'Wood')).toHaveLength(1)
     await ask.takeOrder({ draft: aDraft({ lumber }), standing: 'agreed', promisedFor: null })
-    const { toBuy, leftOut } = await ask.timber({ askedAbout: false })
-    expect(toBuy.woods).toEqual([])
+    expect((await ask.woodToCut({ askedAbout: false })).toBuy.woods).toEqual([])
+    const { leftOut } = await ask.timber({ askedAbout: false, lines: 24 })
     expect(leftOut).toContain('No. 1 is of the customer’s own lumber: its parts are left out.')
   })
 

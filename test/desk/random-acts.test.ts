@@ -6,6 +6,7 @@ import type { Reply } from '../../desk/procedure.ts'
 import type { Moved } from '../../desk/moved.ts'
 import { migrations } from '../../migrations/index.ts'
 import { aDesk, aDraft, aPiece, type TestDesk } from './support/a-desk.ts'
+import { allOfLumber } from './support/all-of-lumber.ts'
 
 /**
  * A hundred acts in random order, for as many seeds as fit into the time. `ACTS_SEEDS=1000 ACTS_SECONDS=36000` is the long run;
@@ -50,7 +51,7 @@ const worked = (of: Awaited<ReturnType<typeof steps>>): number =>
 /** Book, stock and money as people see them; the plan is another one at another hour. */
 async function shown(one: TestDesk, id: string) {
   const { pieces, customer, priceMinor, promisedFor, notes, money } = await one.ask.commission({ id })
-  const { boards } = await one.ask.timber({ askedAbout: false })
+  const { boards } = await one.ask.timber({ askedAbout: false, lines: 24 })
   return {
     ...{ customer, priceMinor, promisedFor, notes },
     paidMinor: money.standing.paidMinor,
@@ -65,11 +66,11 @@ async function shown(one: TestDesk, id: string) {
 /** All that an act may move, the plan with it: taken back in the same minute, it is as it was. Chances are worked out later, history has both. */
 async function everything({ ask }: TestDesk, id: string) {
   const { history: _, odds: __, outlook: ___, whyFallen: ____, ...order } = await ask.commission({ id })
-  const { canStart, comingUp, onTheBench } = await ask.bench()
+  const { canStart, comingUp, onTheBench } = await ask.bench({ rows: 24 })
   const { waiting, stations } = await ask.rack()
   return {
     order,
-    stock: await ask.timber({ askedAbout: false }),
+    stock: await allOfLumber(ask),
     plan: [canStart, comingUp, onTheBench].map((steps) => steps.map(({ stepId }) => stepId)),
     rack: { waiting, stations },
     madeAgain: (await ask.tally()).madeAgain,
@@ -140,7 +141,7 @@ async function doAct(
     case 'board':
       return call.boardsAdd({ board: BOARD, count: '1', photo: { kind: 'none' } })
     case 'board-gone': {
-      const { boards } = await ask.timber({ askedAbout: false })
+      const { boards } = await ask.timber({ askedAbout: false, lines: 24 })
       return boards.length === 0 ? null : call.boardUsedUp({ id: pick(boards).id })
     }
     case 'hold':
@@ -172,7 +173,7 @@ async function aHundredActs(seed: number): Promise<number> {
   const draft = aDraft({ pieces: [aPiece({ title: 'Shelf', rows: ROWS }, 'free-list', '3')] })
   const { commissionId: id } = await ask.takeOrder({ draft, standing: 'agreed', promisedFor: '2026-05-18' })
   const before = await shown(one, id)
-  const taken = (await ask.bench()).lastAction!.entryId
+  const taken = (await ask.bench({ rows: 24 })).lastAction!.entryId
   let kept = 0
   let now = Date.parse('2026-03-04T01:00:00Z')
   for (let count = 0; count < ACTS_EACH; count++) {
@@ -211,7 +212,7 @@ async function aHundredActs(seed: number): Promise<number> {
 
   // Undone one after the other, newest first, nothing of it is left.
   for (;;) {
-    const { entryId } = (await ask.bench()).lastAction!
+    const { entryId } = (await ask.bench({ rows: 24 })).lastAction!
     if (entryId === taken) break
     const undone = await call.undo({ entryId })
     expect(undone, `seed ${seed}, undoing entry ${entryId}`).toMatchObject({ ok: true })

@@ -17,7 +17,7 @@ const take = async ({ ask }: TestDesk): Promise<string> =>
     })
   ).commissionId
 const lineOf = async ({ ask }: TestDesk, name: RegExp) =>
-  (await ask.timber({ askedAbout: false })).toBuy.supplies.find((line) => name.test(line.name))
+  (await ask.timber({ askedAbout: false, lines: 24 })).supplies.find((line) => name.test(line.name))
 
 test('"out of glue" is one press: its glue-ups wait for the next trip, nothing else does, and it is on the list', async () => {
   const desk = await aDesk()
@@ -28,7 +28,7 @@ test('"out of glue" is one press: its glue-ups wait for the next trip, nothing e
   const out = await ask.supplyOut({ ref: glue, on: null })
   expect(out.said).toBe('Out of Waterproof PVA glue, expected Sat, Mar 7.')
   expect((await firstOf(desk, id, 'Glue-up')) >= '2026-03-07').toBe(true)
-  expect((await ask.bench()).canStart.map(({ name }) => name)).toEqual(['Joint and plane the stock'])
+  expect((await ask.bench({ rows: 24 })).canStart.map(({ name }) => name)).toEqual(['Joint and plane the stock'])
   expect(await lineOf(desk, /Waterproof/)).toMatchObject({ isOut: true, toBuy: true, expectedOn: '2026-03-07' })
   const draft = aDraft({ pieces: [aPiece({}, 'edge-grain-board')] })
   const quoted = await ask.draftQuote({ draft, asked: 'dates' })
@@ -36,9 +36,9 @@ test('"out of glue" is one press: its glue-ups wait for the next trip, nothing e
   expect(localDay(gluing.plannedAt!, 'America/Chicago') >= '2026-03-07').toBe(true)
 
   await setClock('2026-03-07T16:00:00Z')
-  expect((await ask.bench()).supplies.map(({ name }) => name)).toEqual(['Waterproof PVA glue'])
+  expect((await ask.bench({ rows: 24 })).supplies.map(({ name }) => name)).toEqual(['Waterproof PVA glue'])
   await ask.supplyHere({ ref: glue })
-  expect((await ask.bench()).supplies).toEqual([])
+  expect((await ask.bench({ rows: 24 })).supplies).toEqual([])
   expect(await lineOf(desk, /Waterproof/)).toMatchObject({ isOut: false, toBuy: false })
 })
 
@@ -80,10 +80,10 @@ test('a glue-up takes its glue off the shelf, undo puts it back, and a new count
   expect(parseFloat(after.used)).toBeCloseTo(needed, 0)
   expect(parseFloat(after.amount) + parseFloat(after.used)).toBeCloseTo(16, 0)
   expect(after.toBuy).toBe(true)
-  const last = (await ask.bench()).lastAction!
+  const last = (await ask.bench({ rows: 24 })).lastAction!
   await ask.undo({ entryId: last.entryId })
   expect(await lineOf(desk, /Waterproof/)).toMatchObject({ amount: '16 oz', used: '' })
-  await ask.stepDone({ stepId: (await ask.bench()).onTheBench[0]!.stepId })
+  await ask.stepDone({ stepId: (await ask.bench({ rows: 24 })).onTheBench[0]!.stepId })
   await count('20 oz')
   expect(await lineOf(desk, /Waterproof/)).toMatchObject({ amount: '20 oz', used: '', toBuy: false })
 })

@@ -16,7 +16,7 @@ async function aShop() {
 /** Works off a whole order, each step 30 minutes. */
 async function workOff({ ask, setClock }: TestDesk): Promise<void> {
   for (;;) {
-    const { canStart, comingUp } = await ask.bench()
+    const { canStart, comingUp } = await ask.bench({ rows: 24 })
     const next = canStart[0] ?? comingUp[0]
     if (next === undefined) return
     await ask.stepStart({ stepId: next.stepId, anyway: true })
@@ -119,7 +119,7 @@ describe('the year', () => {
       ...{ flaws: '', quality: '', place: '', price: '60', moisture: '' },
     }
     await shop.ask.boardsAdd({ board, count: '2', photo: { kind: 'none' } })
-    const [first] = (await shop.ask.timber({ askedAbout: false })).boards
+    const [first] = (await shop.ask.timber({ askedAbout: false, lines: 24 })).boards
     expect((await yearly(shop)).goods).toMatchObject({
       beginMinor: 0,
       purchasesMinor: 12_000,
@@ -144,7 +144,7 @@ describe('the year', () => {
   // 16 oz at 24.00: what glue-ups have taken by their spread is used, the rest is on hand; nothing of it was typed for the year.
   test('has glue that was counted as bought, used and on hand', async () => {
     const shop = await aShop()
-    const { supplies } = (await shop.ask.timber({ askedAbout: false })).toBuy
+    const { supplies } = await shop.ask.timber({ askedAbout: false, lines: 24 })
     const productId = supplies.find(({ kind, needed }) => kind === 'glue' && needed !== '')!.productId!
     await shop.ask.almanacChangeFact({ key: `money.supplyPrice.${productId}`, input: '24 for 16 oz' })
     await shop.ask.supplySave({
