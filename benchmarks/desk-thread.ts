@@ -41,9 +41,11 @@ async function measure(desk: Desk): Promise<void> {
     return reply.value as T
   }
   console.log(`${orders} commissions`.padEnd(28), 'until answered   longest hold-up')
-  for (const name of ['bench', 'rack', 'orderBook', 'shopState']) await timed(name, () => ask(name))
+  await timed('bench', () => ask('bench', { rows: 24 }))
+  for (const name of ['rack', 'orderBook', 'shopState']) await timed(name, () => ask(name))
+  await timed('timber', () => ask('timber', { askedAbout: false, lines: 24 }))
   await timed('weeksAhead', () => ask('weeksAhead', { weeks: 4 }))
-  const { canStart, comingUp } = await ask<BenchView>('bench')
+  const { canStart, comingUp } = await ask<BenchView>('bench', { rows: 24 })
   const stepId = (canStart[0] ?? comingUp[0])?.stepId
   await timed('a step is started', () => ask('stepStart', { stepId, anyway: true }))
   await timed('what follows', () => ask('caughtUp'))

@@ -75,7 +75,7 @@ async function workThroughOne(dataFolder: string, fromMs: number): Promise<void>
     readonly plannedEndAt: number
   }
   for (;;) {
-    const { canStart, comingUp } = await ask<{ canStart: Next[]; comingUp: Next[] }>('bench')
+    const { canStart, comingUp } = await ask<{ canStart: Next[]; comingUp: Next[] }>('bench', { rows: 24 })
     const next = canStart[0] ?? comingUp[0]
     if (next === undefined) break
     const endAt = Math.min(next.plannedEndAt, next.plannedAt + 90)

@@ -55,7 +55,8 @@ async function live(dataFolder: string, [taken, looked, ended]: readonly string[
     const stepId = pieces[0]?.steps[0]?.stepId
     await ask(desk, 'stepStart', { stepId, anyway: true })
     await ask(desk, 'testSetClock', { now: looked })
-    for (const screen of ['bench', 'rack', 'orderBook', 'shopState', 'tally']) await ask(desk, screen, {})
+    await ask(desk, 'bench', { rows: 24 })
+    for (const screen of ['rack', 'orderBook', 'shopState', 'tally']) await ask(desk, screen, {})
     await ask(desk, 'testSetClock', { now: ended })
     const done = await desk.call('stepDone', { stepId, anyway: true })
     // Begun at an instant that is still to come: it is asked how long it took. Left running through a night: until when.

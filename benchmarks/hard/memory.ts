@@ -23,7 +23,7 @@ export const flatMemory: Trial = async ({ scale, isOver, folder }) => {
   interface Next {
     readonly stepId: string
   }
-  const { canStart, comingUp } = await ask<{ canStart: Next[]; comingUp: Next[] }>('bench')
+  const { canStart, comingUp } = await ask<{ canStart: Next[]; comingUp: Next[] }>('bench', { rows: 24 })
   const { stepId } = (canStart[0] ?? comingUp[0])!
   const held: number[] = []
   let runs = 0
@@ -31,7 +31,7 @@ export const flatMemory: Trial = async ({ scale, isOver, folder }) => {
     if (runs % Math.max(2, 2 * Math.floor(presses / 80)) === 0) held.push(heldAfter(collect))
     const { entryId } = await ask<{ entryId: number }>('stepStart', { stepId, anyway: true })
     await ask('undo', { entryId })
-    await ask('bench')
+    await ask('bench', { rows: 24 })
   }
   held.push(heldAfter(collect))
   await desk.close()

@@ -5,14 +5,11 @@ import { keptUntilMore } from '../kept-until-more.ts'
 import type { OpenShop } from '../open-shop.ts'
 import { orderRows, type WorkColumns, type OrderRow } from './order-rows.ts'
 
-/** Where nobody says how many. */
-const firstClosed = 50
-
 /** Nothing of what is closed is planned any more. */
 const nothingAhead: WorkColumns = { doneAt: null, lateMinutes: 0, stepsDone: 0, stepsTotal: 0, nextStep: null }
 
 /** The newest orders that were handed over or called off. */
-export const closedRows = (shop: OpenShop, count: number = firstClosed): Promise<readonly OrderRow[]> => {
+export const closedRows = (shop: OpenShop, count: number): Promise<readonly OrderRow[]> => {
   const { today, almanac } = shop.moment()
   return keptUntilMore(shop, 'closed', [today, almanac, count], () => findClosed(shop, count))
 }

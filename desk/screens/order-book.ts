@@ -6,14 +6,13 @@ import { dateOf } from './outlook.ts'
 
 export interface OrderBookView {
   readonly open: readonly OrderRow[]
-  /** The newest of them, as many as were asked for; `closedOrders` gives more. */
-  readonly closed: readonly OrderRow[]
+  /** `closedOrders` gives them. */
   readonly closedCount: number
   /** Of those, how many are to be called about today. */
   readonly closedToCall: number
 }
 
-/** Who ordered what, promised for when, done when; which promises are at risk? Closed ones come from the store. */
+/** Who ordered what, promised for when, done when; which promises are at risk? Closed ones are counted. */
 export function orderBookView(moment: Moment, money: MoneyByOrder, closed: Omit<OrderBookView, 'open'>): OrderBookView {
   const piecesOf = Map.groupBy(moment.book.pieces, ({ commissionId }) => commissionId)
   const orders = moment.book.commissions.map((commission) => ({

@@ -25,22 +25,18 @@ import { inShop } from '../in-shop.ts'
 
 /** What the screens show. */
 export const screensProcedures = {
-  bench: inShop(z.strictObject({ rows: z.int().min(1).max(100_000).optional() }), async (shop, { rows }) => {
+  bench: inShop(z.strictObject({ rows: z.int().min(1).max(100_000) }), async (shop, { rows }) => {
     const moment = shop.moment()
     const last = await lastUndoable(shop.db)
     const line = last && { entryId: last.id, text: entryText(last, moment), atMs: last.atMs }
     return ok(benchView(moment, shop.planned?.tonight ?? null, line, await milledNotTold(shop), rows))
   }),
   rack: inShop(noInput, (shop) => ok(rackView(shop.moment()))),
-  orderBook: inShop(
-    z.strictObject({ closed: z.int().min(0).max(100_000).optional() }),
-    async (shop, { closed: rows }) => {
-      const money = await moneyByOrder(shop.db, shop.book.commissions)
-      const moment = shop.moment()
-      const closed = rows === 0 ? [] : await closedRows(shop, rows)
-      return ok(orderBookView(moment, money, { closed, ...(await closedCounts(shop.db, moment.today)) }))
-    },
-  ),
+  orderBook: inShop(noInput, async (shop) => {
+    const money = await moneyByOrder(shop.db, shop.book.commissions)
+    const moment = shop.moment()
+    return ok(orderBookView(moment, money, await closedCounts(shop.db, moment.today)))
+  }),
   closedOrders: inShop(z.strictObject({ count: z.int().min(1).max(100_000) }), async (shop, { count }) =>
     ok(await closedRows(shop, count)),
   ),

@@ -20,7 +20,7 @@ describe('the Bench', () => {
 
     await page.getByRole('button', { name: 'Undo' }).click()
     await page.getByRole('region', { name: 'Next: Cut the boards, Wall shelf' }).waitFor()
-    expect(valueOf(await app.desk.bench()).onTheBench).toEqual([])
+    expect(valueOf(await app.desk.bench({ rows: 24 })).onTheBench).toEqual([])
 
     // The same by keys, and the way back is still offered after a restart.
     await page.keyboard.press('s')
@@ -230,7 +230,7 @@ describe('the Bench', () => {
     await workOff(app, 2)
     const { page } = app
     await goTo(app, '#/bench')
-    const [later] = valueOf(await app.desk.bench()).comingUp
+    const [later] = valueOf(await app.desk.bench({ rows: 24 })).comingUp
     const region = page.getByRole('region', { name: `Next, later: ${later?.name}, Wall shelf` })
     await region.getByText(later?.hindrance ?? '', { exact: true }).waitFor()
     await region.getByRole('button', { name: /^Start anyway/ }).click()
@@ -242,7 +242,7 @@ describe('the Bench', () => {
     valueOf(await app.desk.almanacChangeFact({ key: 'stations.clamps.capacity', input: '40' }))
     await takeSmallOrder(app, 'Ada Quist', 'Wall shelf', '5')
     for (let presses = 0; presses < 20; presses += 1) {
-      const { canStart, comingUp } = valueOf(await app.desk.bench())
+      const { canStart, comingUp } = valueOf(await app.desk.bench({ rows: 24 }))
       if (canStart[0]?.name === 'Second coat') break
       const next = canStart[0] ?? comingUp[0]
       if (next === undefined) throw new Error('The second coat never comes.')
@@ -368,7 +368,7 @@ describe('the Rack', () => {
 
     await shelf.getByRole('button', { name: /^Start: second coat/i }).click()
     await expect
-      .poll(async () => valueOf(await app.desk.bench()).onTheBench.map((step) => step.name))
+      .poll(async () => valueOf(await app.desk.bench({ rows: 24 })).onTheBench.map((step) => step.name))
       .toEqual(['Second coat'])
   })
 })

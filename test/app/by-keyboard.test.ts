@@ -62,7 +62,7 @@ describe('by keyboard alone', () => {
       .getByText(/^Handed over: No\. 1/)
       .first()
       .waitFor()
-    const [row] = valueOf(await desk.orderBook()).closed
+    const [row] = valueOf(await desk.closedOrders({ count: 50 }))
     expect(row).toMatchObject({ customer: 'Ada Quist', standing: 'handed-over', totalMinor: 24000, paidMinor: 24000 })
   })
 

@@ -25,7 +25,7 @@ test('one press says that a coat was ready early; after three the Rack asks, and
     }
     await start.click()
     await start.waitFor({ state: 'detached' })
-    const { onTheBench } = valueOf(await desk.bench())
+    const { onTheBench } = valueOf(await desk.bench({ rows: 24 }))
     valueOf(await desk.stepDone({ stepId: onTheBench[0]?.stepId ?? '' }))
     valueOf(await desk.commissionCallOff({ id: valueOf(await desk.orderBook()).open[0]?.commissionId ?? '' }))
   }

@@ -47,7 +47,10 @@ describe('an order', () => {
     await page.getByText('Why: No payment').waitFor()
     await page.getByRole('button', { name: 'Free board no. 1 for other orders' }).click()
     await page.getByText('Proposal: keep $15.00, give back $185.00').waitFor()
-    expect(valueOf(await desk.orderBook()).closed[0]).toMatchObject({ moneyState: 'to-give-back', owedMinor: -18_500 })
+    expect(valueOf(await desk.closedOrders({ count: 50 }))[0]).toMatchObject({
+      moneyState: 'to-give-back',
+      owedMinor: -18_500,
+    })
 
     // Another sum than the proposal: never more than was paid, and the refund follows it.
     const keep = page.locator('#money-keep')
@@ -65,7 +68,7 @@ describe('an order', () => {
     await expect.poll(() => page.locator('#money-amount').inputValue()).toBe('120')
     await page.locator('#money-amount').press('Enter')
     await expect
-      .poll(async () => valueOf(await desk.orderBook()).closed[0])
+      .poll(async () => valueOf(await desk.closedOrders({ count: 50 }))[0])
       .toMatchObject({ moneyState: 'settled', owedMinor: 0, paidMinor: 8_000 })
   })
 
@@ -151,7 +154,7 @@ describe('an order', () => {
     const history = page.getByRole('region', { name: 'History' })
     await history.getByText(/Customer is away/).waitFor()
     // Nothing of it is planned, and on its day it is said.
-    expect(valueOf(await desk.bench()).canStart).toEqual([])
+    expect(valueOf(await desk.bench({ rows: 24 })).canStart).toEqual([])
     valueOf(await desk.testSetClock({ now: '2026-03-09T16:00:00Z' }))
     await goTo(app, '#/orders')
     await page.getByRole('heading', { level: 1 }).waitFor()

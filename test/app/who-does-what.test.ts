@@ -235,7 +235,7 @@ describe('the warm-up of an evening', () => {
     const { page, desk } = app
     const id = await takeSmallOrder(app)
     const first = async () => valueOf(await desk.commission({ id })).pieces[0]!.steps[0]!
-    const evening = async () => valueOf(await desk.bench()).session!
+    const evening = async () => valueOf(await desk.bench({ rows: 24 })).session!
     const before = { step: await first(), session: await evening() }
     expect(before.step.startAt).toBe(before.session.fromAt)
     const openSessions = async () => {

@@ -28,7 +28,7 @@ test('work that was finished off the app is entered by one press, and one press 
     word: 'ready-to-collect',
     outlook: { finishedOn: '2026-03-17' },
   })
-  expect((await ask.bench()).canStart).toEqual([])
+  expect((await ask.bench({ rows: 24 })).canStart).toEqual([])
   // Nobody knows how long it took, so nothing is learned.
   expect((await ask.yourTimes()).times).toEqual(times)
   await ask.undo({ entryId: entered.entryId! })
@@ -84,12 +84,12 @@ test('the Bench allows the same minutes before and after Start, setup included',
   const { ask, setClock } = await aDesk()
   await ask.takeOrder({ draft: aDraft(), standing: 'agreed', promisedFor: null })
   await setClock('2026-03-04T01:00:00Z')
-  const withSetUp = (await ask.bench()).canStart.find(({ setUpMinutes }) => setUpMinutes > 0)
+  const withSetUp = (await ask.bench({ rows: 24 })).canStart.find(({ setUpMinutes }) => setUpMinutes > 0)
   expect(withSetUp).toBeDefined()
   const { stepId, handsOnMinutes, setUpMinutes } = withSetUp!
   await ask.stepStart({ stepId })
-  expect((await ask.bench()).onTheBench[0]).toMatchObject({ stepId, handsOnMinutes, setUpMinutes })
+  expect((await ask.bench({ rows: 24 })).onTheBench[0]).toMatchObject({ stepId, handsOnMinutes, setUpMinutes })
   await setClock('2026-03-04T01:05:00Z')
   await ask.stepPause({ stepId })
-  expect((await ask.bench()).onTheBench[0]).toMatchObject({ stepId, handsOnMinutes, setUpMinutes })
+  expect((await ask.bench({ rows: 24 })).onTheBench[0]).toMatchObject({ stepId, handsOnMinutes, setUpMinutes })
 })

@@ -44,7 +44,7 @@ test('a step is not started before the glue lets it, unless the maker says that 
   expect(tooSoon.ok ? '' : tooSoon.problems[0]!.message).toContain(`Waiting on: ${mill!.name.toLowerCase()}`)
   await ask.stepStart({ stepId: rip!.stepId, anyway: true })
   await setClock('2026-03-03T16:00:00Z')
-  expect((await ask.bench()).onTheBench.map((step) => step.stepId)).toEqual([rip!.stepId])
+  expect((await ask.bench({ rows: 24 })).onTheBench.map((step) => step.stepId)).toEqual([rip!.stepId])
 })
 
 test('a press can be made up for later, but not before the step was started', async () => {
@@ -65,12 +65,14 @@ test('a press can be made up for later, but not before the step was started', as
 test('an order that was only asked about competes for nobody’s hands and cannot be worked on', async () => {
   const { ask, call } = await aDesk()
   const { commissionId } = await ask.takeOrder({ draft: aDraft(), standing: 'asked-about', promisedFor: null })
-  expect((await ask.bench()).canStart).toEqual([])
+  expect((await ask.bench({ rows: 24 })).canStart).toEqual([])
   const [mill] = (await ask.commission({ id: commissionId })).pieces[0]!.steps
   const reply = await call.stepStart({ stepId: mill!.stepId })
   expect(reply.ok ? '' : reply.problems[0]!.code).toBe('not-agreed')
   await ask.commissionAgree({ id: commissionId, promisedFor: '2026-05-02' })
-  expect((await ask.bench()).canStart.length + (await ask.bench()).comingUp.length).toBeGreaterThan(0)
+  expect(
+    (await ask.bench({ rows: 24 })).canStart.length + (await ask.bench({ rows: 24 })).comingUp.length,
+  ).toBeGreaterThan(0)
 })
 
 test('names that are no procedure, and inputs of the wrong form, are answered and not thrown', async () => {

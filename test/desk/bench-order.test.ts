@@ -12,8 +12,10 @@ const shelf = (name: string, minutes: string, kind = 'hand') =>
 test('each line of the Bench has the promise of its order with its chance, and the first says why it comes first', async () => {
   const { ask, desk } = await aDesk()
   await ask.takeOrder({ draft: shelf('Plane it', '40'), standing: 'agreed', promisedFor: '2026-03-10' })
-  await expect.poll(async () => (await ask.bench()).canStart[0]?.promise?.outlook.chance ?? null).not.toBeNull()
-  const { canStart, whyFirst } = await ask.bench()
+  await expect
+    .poll(async () => (await ask.bench({ rows: 24 })).canStart[0]?.promise?.outlook.chance ?? null)
+    .not.toBeNull()
+  const { canStart, whyFirst } = await ask.bench({ rows: 24 })
   expect(canStart[0]!.promise!.day).toBe('2026-03-10')
   expect(canStart[0]!.promise!.outlook.chance).toBeGreaterThan(0.9)
   expect(whyFirst[0]).toMatch(/^No\. 1 is promised for .*Mar 10.*: nearly certain\.$/)
@@ -27,11 +29,11 @@ test('a step in one go that does not fit what is left of the session is not offe
   const { ask, setClock } = await aDesk()
   await ask.takeOrder({ draft: shelf('Glue it up', '60', 'glue-up'), standing: 'agreed', promisedFor: '2026-03-10' })
   await ask.takeOrder({ draft: shelf('Carve it', '100'), standing: 'agreed', promisedFor: '2026-03-20' })
-  const { session } = await ask.bench()
-  expect((await ask.bench()).canStart.map(({ name }) => name)).toEqual(['Glue it up', 'Carve it'])
+  const { session } = await ask.bench({ rows: 24 })
+  expect((await ask.bench({ rows: 24 })).canStart.map(({ name }) => name)).toEqual(['Glue it up', 'Carve it'])
   const closes = session!.toAt
   await setClock(new Date((closes - 45) * 60_000).toISOString())
-  const late = await ask.bench()
+  const late = await ask.bench({ rows: 24 })
   expect(late.canStart.map(({ name }) => name)).toEqual(['Carve it'])
   expect(late.comingUp.find(({ name }) => name === 'Glue it up')?.hindrance).toMatch(/ in one go, only 45 min left\.$/)
 })
@@ -40,27 +42,30 @@ test('a press is answered once it is kept, and whatever is asked next follows fr
   const { ask, call, desk } = await aDesk()
   await ask.takeOrder({ draft: shelf('Plane it', '40'), standing: 'agreed', promisedFor: '2026-03-10' })
   await ask.takeOrder({ draft: shelf('Carve it', '40'), standing: 'agreed', promisedFor: '2026-03-20' })
-  const [plane] = (await ask.bench()).canStart
+  const [plane] = (await ask.bench({ rows: 24 })).canStart
   let isTold = false
   desk.onEvent(({ kind }) => (isTold ||= kind === 'changed'))
   const started = await call.stepStart({ stepId: plane!.stepId, makerId: null })
   expect(started).toMatchObject({ ok: true, value: { datesFollow: true, entryId: expect.any(Number) as number } })
   expect(isTold).toBe(false)
   // Not waited for: each finds the press before it, in the book and in the plan.
-  const [onIt, again] = await Promise.all([ask.bench(), call.stepStart({ stepId: plane!.stepId, makerId: null })])
+  const [onIt, again] = await Promise.all([
+    ask.bench({ rows: 24 }),
+    call.stepStart({ stepId: plane!.stepId, makerId: null }),
+  ])
   expect(isTold).toBe(true)
   expect(onIt.onTheBench.map(({ name }) => name)).toEqual(['Plane it'])
   expect(again).toMatchObject({ ok: false, problems: [{ code: 'already-running' }] })
   const undone = await call.undo({ entryId: started.ok ? started.value.entryId! : 0 })
   expect(undone).toMatchObject({ ok: true, value: { datesFollow: true } })
-  expect((await ask.bench()).canStart.map(({ name }) => name)).toEqual(['Plane it', 'Carve it'])
+  expect((await ask.bench({ rows: 24 })).canStart.map(({ name }) => name)).toEqual(['Plane it', 'Carve it'])
 })
 
 test('presses that wait while another is caught up with go on one after the other', async () => {
   const { ask, call } = await aDesk()
   for (const name of ['Plane it', 'Carve it'])
     await ask.takeOrder({ draft: shelf(name, '40'), standing: 'agreed', promisedFor: '2026-03-20' })
-  const [first, second] = (await ask.bench()).canStart.map(({ stepId }) => stepId)
+  const [first, second] = (await ask.bench({ rows: 24 })).canStart.map(({ stepId }) => stepId)
   await ask.stepStart({ stepId: first!, makerId: null })
   // Two people press the same at the same time: one of them was quicker, and each takes back what was pressed there.
   const [one, other, paused] = await Promise.all([
@@ -73,7 +78,7 @@ test('presses that wait while another is caught up with go on one after the othe
   expect(paused).toMatchObject({ ok: true })
   expect(new Set([one, paused].map((reply) => reply.ok && reply.value.entryId)).size).toBe(2)
   await ask.undo({ entryId: one.ok ? one.value.entryId! : 0 })
-  const { onTheBench, canStart } = await ask.bench()
+  const { onTheBench, canStart } = await ask.bench({ rows: 24 })
   expect(onTheBench.map(({ stepId, state }) => [stepId, state])).toEqual([[first, 'paused']])
   expect(canStart.map(({ stepId }) => stepId)).toEqual([second])
 })
@@ -81,18 +86,18 @@ test('presses that wait while another is caught up with go on one after the othe
 test('a press that is answered is kept although the desk closes before the plan follows', async () => {
   const { ask, call, desk, folder } = await aDesk()
   await ask.takeOrder({ draft: shelf('Plane it', '40'), standing: 'agreed', promisedFor: '2026-03-10' })
-  const [plane] = (await ask.bench()).canStart
+  const [plane] = (await ask.bench({ rows: 24 })).canStart
   expect((await call.stepStart({ stepId: plane!.stepId, makerId: null })).ok).toBe(true)
   await desk.close()
   const again = await aDesk({ folder })
-  expect((await again.ask.bench()).onTheBench.map(({ name }) => name)).toEqual(['Plane it'])
+  expect((await again.ask.bench({ rows: 24 })).onTheBench.map(({ name }) => name)).toEqual(['Plane it'])
 })
 
 test('of what can be started as many rows come as are asked for, and how many more there are', async () => {
   const { ask } = await aDesk()
   for (const name of ['Plane it', 'Carve it', 'Sand it'])
     await ask.takeOrder({ draft: shelf(name, '40'), standing: 'agreed', promisedFor: '2026-03-20' })
-  const all = await ask.bench()
+  const all = await ask.bench({ rows: 24 })
   expect(all).toMatchObject({ canStart: { length: 3 }, canStartToo: 0 })
   const two = await ask.bench({ rows: 2 })
   expect(two.canStart).toEqual(all.canStart.slice(0, 2))

@@ -22,11 +22,11 @@ describe('cautions', () => {
 
     let shown: readonly string[] = []
     for (let presses = 0; presses < 40 && shown.length === 0; presses += 1) {
-      const bench = await ask.bench()
+      const bench = await ask.bench({ rows: 24 })
       const next = bench.canStart[0] ?? bench.comingUp[0]!
       await setClock(new Date(next.plannedAt! * 60_000).toISOString())
       await ask.stepStart({ stepId: next.stepId })
-      const running = (await ask.bench()).onTheBench[0]!
+      const running = (await ask.bench({ rows: 24 })).onTheBench[0]!
       expect(running.cautions.length).toBeLessThanOrEqual(2)
       if (running.name === 'First coat') shown = running.cautions.map((one) => one.id)
       await setClock(new Date(running.plannedEndAt! * 60_000).toISOString())
@@ -39,9 +39,9 @@ describe('cautions', () => {
   test('say that the day has been long where a machine is next, from ten hours of logged work on', async () => {
     const { ask, setClock } = await aDesk({ at: '2026-03-07T15:00:00Z' })
     const { commissionId: id } = await ask.takeOrder(order({}))
-    const first = (await ask.bench()).canStart[0] ?? (await ask.bench()).comingUp[0]!
+    const first = (await ask.bench({ rows: 24 })).canStart[0] ?? (await ask.bench({ rows: 24 })).comingUp[0]!
     await ask.stepStart({ stepId: first.stepId })
-    const onTheBench = async () => (await ask.bench()).onTheBench[0]!.cautions.map((one) => one.id)
+    const onTheBench = async () => (await ask.bench({ rows: 24 })).onTheBench[0]!.cautions.map((one) => one.id)
     const toldAt = async () => {
       const { steps } = (await ask.commission({ id })).pieces[0]!
       return steps.filter(({ cautions }) => cautions.some((one) => one.id === 'alone')).map(({ name }) => name)

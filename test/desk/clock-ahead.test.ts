@@ -21,7 +21,7 @@ test.each(['stepDone', 'stepPause'] as const)(
   async (press) => {
     const shop = await begunAhead()
     const { ask, call, stepId } = shop
-    expect((await ask.bench()).onTheBench).toMatchObject([{ stepId, begunAhead: true }])
+    expect((await ask.bench({ rows: 24 })).onTheBench).toMatchObject([{ stepId, begunAhead: true }])
     expect(await call[press]({ stepId })).toMatchObject({
       ok: false,
       problems: [{ code: 'begun-ahead', field: 'workedMin' }],
@@ -42,13 +42,13 @@ test('what was answered can be undone: the step is in hand again, and asks again
   const { ask, stepId } = shop
   const { entryId } = await ask.stepDone({ stepId, workedMin: 25 })
   await ask.undo({ entryId: entryId! })
-  expect((await ask.bench()).onTheBench).toMatchObject([{ stepId, begunAhead: true }])
+  expect((await ask.bench({ rows: 24 })).onTheBench).toMatchObject([{ stepId, begunAhead: true }])
 })
 
 test('with a clock that is right nothing is asked', async () => {
   const shop = await begunAhead()
   await shop.setClock('2026-03-11T01:20:00Z')
-  expect((await shop.ask.bench()).onTheBench).toMatchObject([{ begunAhead: false }])
+  expect((await shop.ask.bench({ rows: 24 })).onTheBench).toMatchObject([{ begunAhead: false }])
   await shop.ask.stepDone({ stepId: shop.stepId })
   expect(await line(shop)).toMatchObject({ state: 'done', workedMinutes: 20 })
 })
@@ -73,25 +73,25 @@ test('done while the clock was ahead: its wait runs from now, never from a day t
   const { ask, call, now, drying, driesMin } = await coatedAhead()
   expect((await drying()).sinceAt).toBe(now)
   expect((await drying()).readyAt! - now).toBe(driesMin)
-  const [asked] = (await ask.bench()).doneAhead
+  const [asked] = (await ask.bench({ rows: 24 })).doneAhead
   expect(asked).toMatchObject({ name: 'First coat' })
 
   const { entryId } = await ask.stepDoneWhen({ stepId: asked!.stepId, minutesAgo: 30 })
   expect(await drying()).toMatchObject({ sinceAt: now - 30, readyAt: now - 30 + driesMin })
-  expect((await ask.bench()).doneAhead.map(({ stepId }) => stepId)).not.toContain(asked!.stepId)
+  expect((await ask.bench({ rows: 24 })).doneAhead.map(({ stepId }) => stepId)).not.toContain(asked!.stepId)
   expect(await call.stepDoneWhen({ stepId: asked!.stepId, minutesAgo: 0 })).toMatchObject({
     ok: false,
     problems: [{ code: 'not-ahead' }],
   })
 
   await ask.undo({ entryId: entryId! })
-  expect((await ask.bench()).doneAhead.map(({ stepId }) => stepId)).toContain(asked!.stepId)
+  expect((await ask.bench({ rows: 24 })).doneAhead.map(({ stepId }) => stepId)).toContain(asked!.stepId)
 })
 
 test('once it is said, the wait stays where it was said when the clock comes to the day of the press', async () => {
   const { ask, setClock, now, drying } = await coatedAhead()
-  for (const { stepId } of (await ask.bench()).doneAhead) await ask.stepDoneWhen({ stepId, minutesAgo: 30 })
-  expect((await ask.bench()).doneAhead).toEqual([])
+  for (const { stepId } of (await ask.bench({ rows: 24 })).doneAhead) await ask.stepDoneWhen({ stepId, minutesAgo: 30 })
+  expect((await ask.bench({ rows: 24 })).doneAhead).toEqual([])
   await setClock(instant(now + WEEK_MIN + 60))
   expect((await ask.rack()).waiting.map(({ sinceAt }) => sinceAt)).toEqual([now - 30])
   expect(drying).toBeDefined()

@@ -25,8 +25,8 @@ const finish = async ({ ask }: TestDesk, id: string): Promise<void> => {
 }
 
 const listed = async ({ ask }: TestDesk, id: string) => {
-  const { open, closed } = await ask.orderBook()
-  return [...open, ...closed].find(({ commissionId }) => commissionId === id)!.lists
+  const { open } = await ask.orderBook()
+  return [...open, ...(await ask.closedOrders({ count: 50 }))].find(({ commissionId }) => commissionId === id)!.lists
 }
 
 test('everything that was typed is in the text of an order, open and closed', async () => {
@@ -51,7 +51,7 @@ test('everything that was typed is in the text of an order, open and closed', as
   for (const words of sought) expect(isFoundIn(row!.text, words), words).toBe(true)
   expect(isFoundIn(row!.text, 'walnut')).toBe(false)
   await desk.ask.commissionCallOff({ id, why: 'Moved to Oslo' })
-  const [closed] = (await desk.ask.orderBook()).closed
+  const [closed] = await desk.ask.closedOrders({ count: 50 })
   for (const words of [...sought, 'oslo']) expect(isFoundIn(closed!.text, words), words).toBe(true)
 })
 

@@ -11,7 +11,7 @@ const shelf = { construction: 'free-list', count: '1', input: { title: 'Wall she
 /** Everything that is told of customers, closed orders and work that is over. What plans and odds decide is left out. */
 async function told({ ask }: Pick<TestDesk, 'ask'>) {
   const { hoursAhead: _, ...tally } = await ask.tally()
-  const { closed, closedCount } = await ask.orderBook()
+  const { closedCount } = await ask.orderBook()
   return {
     tally,
     owed: await ask.owed(),
@@ -19,7 +19,7 @@ async function told({ ask }: Pick<TestDesk, 'ask'>) {
     year: await ask.year({ year: null }),
     yearOfWork: await ask.year({ year: 2026 }),
     customers: await ask.customers({ sought: '', within: 'all', count: 50 }),
-    ...{ closed, closedCount },
+    ...{ closedCount, closed: await ask.closedOrders({ count: 50 }) },
   }
 }
 

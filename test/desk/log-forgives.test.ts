@@ -122,7 +122,7 @@ test('a step that was left running asks at the next start until when, and no wor
   const refused = await call.stepStart({ stepId: second, anyway: true })
   expect(refused).toMatchObject({ ok: false, problems: [{ code: 'until-when' }] })
   expect(await call.stepDone({ stepId: first })).toMatchObject({ ok: false, problems: [{ code: 'until-when' }] })
-  const [left] = (await ask.bench()).onTheBench
+  const [left] = (await ask.bench({ rows: 24 })).onTheBench
   expect(left?.leftRunning?.sinceAt).toBe(TUESDAY_7_PM)
   const likely = left!.leftRunning!.likelyStopAt
   expect(likely).toBeGreaterThan(TUESDAY_7_PM)

@@ -81,7 +81,7 @@ describe('CSV', () => {
 
   test('hours tell who worked on what, from when to when', async () => {
     const shop = await aShop()
-    const { canStart } = await shop.ask.bench()
+    const { canStart } = await shop.ask.bench({ rows: 24 })
     const stepId = canStart[0]!.stepId
     await shop.ask.stepStart({ stepId })
     await shop.setClock('2026-03-03T15:40:00Z')

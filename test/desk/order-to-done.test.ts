@@ -8,13 +8,13 @@ test('an order goes from a draft to the day it is handed over, step by step as t
   const { commissionId } = await ask.takeOrder({ draft: aDraft(), standing: 'agreed', promisedFor: '2026-04-18' })
 
   for (let presses = 0; presses < 60; presses++) {
-    const bench = await ask.bench()
+    const bench = await ask.bench({ rows: 24 })
     const next = bench.canStart[0] ?? bench.comingUp[0]
     if (!next) break
     expect(next.plannedAt).not.toBeNull()
     await setClock(at(next.plannedAt!))
     await ask.stepStart({ stepId: next.stepId })
-    const running = (await ask.bench()).onTheBench[0]!
+    const running = (await ask.bench({ rows: 24 })).onTheBench[0]!
     expect(running.stepId).toBe(next.stepId)
     await setClock(at(running.plannedEndAt!))
     await ask.stepDone({ stepId: next.stepId })
@@ -24,7 +24,7 @@ test('an order goes from a draft to the day it is handed over, step by step as t
   expect(done.word).toBe('ready-to-collect')
   expect(done.pieces.map((piece) => piece.state)).toEqual(['finished'])
   await ask.commissionHandOver({ id: commissionId })
-  expect((await ask.orderBook()).closed.map((row) => row.standing)).toEqual(['handed-over'])
+  expect((await ask.closedOrders({ count: 50 })).map((row) => row.standing)).toEqual(['handed-over'])
 })
 
 test('a glued-up panel is seen on the Rack with its clamps and the time they come off', async () => {
@@ -32,7 +32,7 @@ test('a glued-up panel is seen on the Rack with its clamps and the time they com
   await ask.takeOrder({ draft: aDraft(), standing: 'agreed', promisedFor: '2026-04-18' })
   let glued: { end: number; name: string } | null = null
   while (glued === null) {
-    const bench = await ask.bench()
+    const bench = await ask.bench({ rows: 24 })
     const next = bench.canStart[0] ?? bench.comingUp[0]!
     await setClock(at(next.plannedAt!))
     await ask.stepStart({ stepId: next.stepId })
@@ -64,7 +64,7 @@ test('a step that took a day longer than estimated moves what follows, and says 
     standing: 'agreed',
     promisedFor: '2026-04-18',
   })
-  const first = (await ask.bench()).canStart[0] ?? (await ask.bench()).comingUp[0]!
+  const first = (await ask.bench({ rows: 24 })).canStart[0] ?? (await ask.bench({ rows: 24 })).comingUp[0]!
   await setClock(at(first.plannedAt!))
   await ask.stepStart({ stepId: first.stepId })
   const before = await ask.commission({ id: commissionId })
@@ -82,13 +82,13 @@ test('a step that took a day longer than estimated moves what follows, and says 
 test('what was done by mistake is taken back, and the plan with it', async () => {
   const { ask, setClock } = await aDesk()
   await ask.takeOrder({ draft: aDraft(), standing: 'agreed', promisedFor: null })
-  const first = (await ask.bench()).canStart[0] ?? (await ask.bench()).comingUp[0]!
+  const first = (await ask.bench({ rows: 24 })).canStart[0] ?? (await ask.bench({ rows: 24 })).comingUp[0]!
   await setClock(at(first.plannedAt!))
   const started = await ask.stepStart({ stepId: first.stepId })
-  expect((await ask.bench()).onTheBench).toHaveLength(1)
+  expect((await ask.bench({ rows: 24 })).onTheBench).toHaveLength(1)
   await ask.undo({ entryId: started.entryId! })
-  expect((await ask.bench()).onTheBench).toHaveLength(0)
-  expect((await ask.bench()).canStart.map((step) => step.stepId)).toContain(first.stepId)
+  expect((await ask.bench({ rows: 24 })).onTheBench).toHaveLength(0)
+  expect((await ask.bench({ rows: 24 })).canStart.map((step) => step.stepId)).toContain(first.stepId)
 })
 
 test('everything is there again after closing and opening', async () => {

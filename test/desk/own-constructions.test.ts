@@ -34,7 +34,7 @@ test('a construction of the maker’s own is kept, quoted, ordered and built lik
   expect(taken.pieces[0]).toMatchObject({ constructionName: 'Knife block', input: { length: '14"', width: '6"' } })
   // ceil(6 / 2) strips of the form's formula.
   expect(taken.pieces[0]?.parts).toMatchObject([{ name: 'Strip', quantity: 3 }])
-  expect((await ask.bench()).canStart[0]?.name).toBe('Mill and rip')
+  expect((await ask.bench({ rows: 24 })).canStart[0]?.name).toBe('Mill and rip')
 })
 
 test('pieces that are ordered stay what they are when their construction is changed and taken out', async () => {

@@ -51,9 +51,9 @@ test('what is found ready early may be gone on with at once, and the press can b
   await ask.stepFoundReady({ stepId: row.tackyStepId! })
   expect(await dryingRow(one)).toMatchObject({ advice: { kind: 'ready' }, readyAt: end + 15 * 60 })
   expect((await dryingRow(one)).next!.plannedAt).toBeLessThanOrEqual(row.next!.plannedAt!)
-  const { entryId } = (await ask.bench()).lastAction!
+  const { entryId } = (await ask.bench({ rows: 24 })).lastAction!
   expect(await call.stepStart({ stepId: row.next!.stepId })).toMatchObject({ ok: true })
-  await ask.undo({ entryId: (await ask.bench()).lastAction!.entryId })
+  await ask.undo({ entryId: (await ask.bench({ rows: 24 })).lastAction!.entryId })
   await ask.undo({ entryId })
   expect(await dryingRow(one)).toMatchObject({ readyAt: row.readyAt })
 })

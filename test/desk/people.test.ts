@@ -39,7 +39,7 @@ test('a customer is erased once the orders are closed: told beforehand, gone fro
   expect(await ask.personErase({ id, fromPapersKeptByLaw: false })).toEqual({ said: 'Customer erased.', entryId: null })
   for (const text of ['Ada Quist', '555-0100', 'ada@example', 'Oslo']) expect(inFile(shop, text), text).toBe(false)
   expect((await ask.customers({ sought: '', within: 'all', count: 50 })).found).toEqual([])
-  const [row] = (await ask.orderBook()).closed
+  const [row] = await ask.closedOrders({ count: 50 })
   expect(row).toMatchObject({ number: 1, customer: 'Erased' })
   const { history } = await ask.commission({ id: commissionId })
   expect(JSON.stringify(history)).not.toContain('Ada')

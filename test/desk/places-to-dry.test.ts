@@ -43,7 +43,7 @@ test('a coat is carried into the house with one press: it dries there at the fig
 
   await setClock(at(warm.sinceAt + 600))
   expect((await ask.rack()).waiting[0]!.moves.at(-1)).toMatchObject({ place: null, name: 'Shop' })
-  await ask.undo({ entryId: (await ask.bench()).lastAction!.entryId })
+  await ask.undo({ entryId: (await ask.bench({ rows: 24 })).lastAction!.entryId })
   const again = (await ask.rack()).waiting.find(({ state }) => state === 'drying')!
   expect(again).toMatchObject({ standsIn: null, readyAt: cold.readyAt })
 })
@@ -53,16 +53,16 @@ test('the Bench offers what is worth a walk with one press, and not what is read
   const { ask, setClock } = one
   await workUntil(one, 'First coat')
   const row = (await ask.rack()).waiting.find(({ state }) => state === 'drying')!
-  const [line] = (await ask.bench()).carry
+  const [line] = (await ask.bench({ rows: 24 })).carry
   expect(line).toMatchObject({ afterStepId: row.afterStepId, readyAt: row.readyAt, move: row.moves[0] })
-  expect((await ask.bench()).carry).toHaveLength(1)
+  expect((await ask.bench({ rows: 24 })).carry).toHaveLength(1)
 
   await setClock(at(row.readyAt! - 6 * 60))
-  expect((await ask.bench()).carry).toEqual([])
+  expect((await ask.bench({ rows: 24 })).carry).toEqual([])
   await setClock(at(row.sinceAt + 60))
-  const [again] = (await ask.bench()).carry
+  const [again] = (await ask.bench({ rows: 24 })).carry
   await ask.pieceMove({ stepId: again!.afterStepId, place: again!.move.place })
-  expect((await ask.bench()).carry).toEqual([])
+  expect((await ask.bench({ rows: 24 })).carry).toEqual([])
   expect((await ask.rack()).waiting.find(({ state }) => state === 'drying')!.standsIn).toBe('Hall')
 })
 

@@ -6,7 +6,7 @@ const at = (minute: number): string => new Date(minute * 60_000).toISOString()
 /** Works as planned, without a press against anything, until a step of that name is next. */
 async function workUntil({ ask, setClock }: TestDesk, name: string): Promise<string> {
   for (let presses = 0; presses < 80; presses++) {
-    const bench = await ask.bench()
+    const bench = await ask.bench({ rows: 24 })
     const next = bench.canStart[0] ?? bench.comingUp[0]
     if (!next) throw new Error('Nothing is left to work on.')
     await setClock(at(next.plannedAt!))
@@ -28,7 +28,7 @@ test('five boards on a rack of eight get their second coat: the places that they
   const second = await workUntil(desk, 'Second coat')
   const rack = (await ask.rack()).stations.find(({ id }) => id === 'rack')!
   expect(rack).toMatchObject({ capacity: 8, used: 5 })
-  expect((await ask.bench()).canStart.find(({ stepId }) => stepId === second)?.hindrance).toBeNull()
+  expect((await ask.bench({ rows: 24 })).canStart.find(({ stepId }) => stepId === second)?.hindrance).toBeNull()
   await ask.stepStart({ stepId: second })
   expect((await ask.rack()).stations.find(({ id }) => id === 'rack')).toMatchObject({ used: 5 })
 })

@@ -159,7 +159,9 @@ test('steps that took as long as they were estimated with their set-ups ran over
   const { ask, setClock } = shop
   const { commissionId: id } = await ask.takeOrder({ draft: small, standing: 'agreed', promisedFor: 'as-quoted' })
   const { promisedFor, pieces } = await workedOut(shop, id)
-  const setUps = new Map((await ask.bench()).canStart.map(({ stepId, setUpMinutes }) => [stepId, setUpMinutes]))
+  const setUps = new Map(
+    (await ask.bench({ rows: 24 })).canStart.map(({ stepId, setUpMinutes }) => [stepId, setUpMinutes]),
+  )
   expect([...setUps.values()].some((minutes) => minutes > 0)).toBe(true)
   await setClock('2026-03-04T01:00:00Z')
   for (const { stepId, handsOnMinutes } of pieces[0]!.steps.slice(0, 3))

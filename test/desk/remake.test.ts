@@ -21,7 +21,7 @@ async function threeBoardsUntil(named: RegExp) {
   const draft = aDraft({ pieces: [aPiece({ title: 'Shelf', rows: ROWS }, 'free-list', '3')] })
   const { commissionId: id } = await one.ask.takeOrder({ draft, standing: 'agreed', promisedFor: '2026-05-18' })
   for (;;) {
-    const bench = await one.ask.bench()
+    const bench = await one.ask.bench({ rows: 24 })
     const next = bench.canStart[0] ?? bench.comingUp[0]!
     await one.setClock(at(next.plannedAt! + 20))
     await one.ask.stepDone({ stepId: next.stepId, anyway: true, workedMin: 20 })
@@ -125,12 +125,14 @@ test('one board of three is made again beside the others and joins them at the f
   const own = again.filter(({ lot }) => lot === 'lot 2 of 2')
   expect(own[0]).toMatchObject({ state: 'to-do', count: 1 })
   expect(again.filter(({ lost }) => lost)).toEqual([])
-  expect((await ask.bench()).canStart.concat((await ask.bench()).comingUp).map(({ stepId }) => stepId)).toContain(
-    own[0]!.stepId,
-  )
+  expect(
+    (await ask.bench({ rows: 24 })).canStart
+      .concat((await ask.bench({ rows: 24 })).comingUp)
+      .map(({ stepId }) => stepId),
+  ).toContain(own[0]!.stepId)
   // To the end: the coat waits for both, and the order can be handed over.
   for (let presses = 0; presses < 80; presses++) {
-    const bench = await ask.bench()
+    const bench = await ask.bench({ rows: 24 })
     const next = bench.canStart[0] ?? bench.comingUp[0]
     if (next === undefined) break
     await shop.setClock(at(next.plannedAt!))
@@ -147,7 +149,7 @@ test('a board that failed leaves the rack, and the clamps that held it are free'
   })
   let glueUp = ''
   while (glueUp === '') {
-    const bench = await ask.bench()
+    const bench = await ask.bench({ rows: 24 })
     const next = bench.canStart[0] ?? bench.comingUp[0]!
     await setClock(at(next.plannedAt! + 20))
     await ask.stepDone({ stepId: next.stepId, anyway: true, workedMin: 20 })

@@ -45,7 +45,7 @@ test('an inlay outside comes into the order with its days away, stays when the f
   // It is worked off like any other.
   await ask.stepsChange({ kind: 'add', stepId: anchor.stepId, extra: { ...extra, kind: 'hand', away: '' } })
   for (let presses = 0; presses < 60; presses++) {
-    const bench = await ask.bench()
+    const bench = await ask.bench({ rows: 24 })
     const next = bench.canStart[0] ?? bench.comingUp[0]
     if (next === undefined) break
     await setClock(at(next.plannedAt! + 10))
@@ -97,7 +97,7 @@ test('a step is left out or done earlier, the plan follows, and what was begun s
   await ask.undo({ entryId: (await ask.commission({ id })).history.find(({ canUndo }) => canUndo)!.entryId })
   expect(await stepsOf(ask, id)).toEqual(before)
 
-  const first = (await ask.bench()).canStart[0] ?? (await ask.bench()).comingUp[0]!
+  const first = (await ask.bench({ rows: 24 })).canStart[0] ?? (await ask.bench({ rows: 24 })).comingUp[0]!
   await setClock(at(first.plannedAt! + 20))
   await ask.stepDone({ stepId: first.stepId, anyway: true, workedMin: 20 })
   expect(await call.stepsChange({ kind: 'leave-out', stepId: first.stepId })).toMatchObject({

@@ -85,7 +85,7 @@ test('in a shop with cold nights the glue stands still until it is heated again,
   })
   const advice = row!.advice as { goesOnAt: number }
   // An evening or a Saturday is the next that the shop is open; its first hour warms it.
-  const opens = (await ask.bench()).session!.fromAt
+  const opens = (await ask.bench({ rows: 24 })).session!.fromAt
   expect(advice.goesOnAt).toBeGreaterThanOrEqual(opens)
   expect(advice.goesOnAt).toBeLessThanOrEqual(opens + 60)
   expect(row!.readyAt!).toBeGreaterThan(advice.goesOnAt)
@@ -133,9 +133,9 @@ test('glue is not put on in the cold: the plan waits for the warm hours, and the
   const ripped = await workUntil(one, 'Rip the strips')
   await setClock(at(ripped + 12 * 60))
   // January's rest is 3 C; somebody who comes in an hour early finds the shop cold.
-  const evening = (await ask.bench()).session!
+  const evening = (await ask.bench({ rows: 24 })).session!
   await setClock(at(evening.fromAt - 60))
-  const glueUp = (await ask.bench()).comingUp.find(({ name }) => name.startsWith('First glue-up'))
+  const glueUp = (await ask.bench({ rows: 24 })).comingUp.find(({ name }) => name.startsWith('First glue-up'))
   expect(glueUp?.hindrance).toMatch(/^Too cold: Waterproof PVA glue should not be put on at \d+ °F.*OK from /)
 })
 
@@ -274,7 +274,7 @@ test('in a warm hour a glue-up says that its glue sets before the joints are clo
   const draft = aDraft({ pieces: [aPiece({ glue: 'pva_type1', width: '20' }, 'edge-grain-board')] })
   await ask.takeOrder({ draft, standing: 'agreed', promisedFor: null })
   await workUntil(one, 'Rip the strips')
-  const glueUp = async () => (await ask.bench()).canStart.find(({ name }) => name === 'Glue-up')
+  const glueUp = async () => (await ask.bench({ rows: 24 })).canStart.find(({ name }) => name === 'Glue-up')
   expect((await glueUp())?.hindrance).toBeNull()
   // Type I PVA: 20-25 min from spreading to full pressure at 21 °C (waits.csv, pva_type1 total_assembly), half for every 5.6 °C more.
   await ask.almanacChangeFact({ key: 'shop.temperature', input: '35 C' })

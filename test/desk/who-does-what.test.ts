@@ -31,10 +31,10 @@ test('work that somebody leaves to others is planned for the others, by name, un
   const mine = steps.filter(({ name }) => /plane the stock|glue-up/i.test(name))
   expect(mine.length).toBeGreaterThan(1)
   for (const step of mine) if (step.who.length === 1) expect(step.who).toEqual([shop.names[0]])
-  expect((await shop.ask.bench()).canStart[0]!.who).toEqual([shop.names[0]])
+  expect((await shop.ask.bench({ rows: 24 })).canStart[0]!.who).toEqual([shop.names[0]])
   await shop.ask.almanacChangeFact({ key: `leftToOthers.${shop.wren}`, input: '' })
   await shop.ask.almanacChangeFact({ key: `leftToOthers.${shop.first}`, input: 'planer' })
-  expect((await shop.ask.bench()).canStart[0]!.who).toEqual(['Wren'])
+  expect((await shop.ask.bench({ rows: 24 })).canStart[0]!.who).toEqual(['Wren'])
   const refused = await shop.call.almanacChangeFact({ key: `leftToOthers.${shop.wren}`, input: 'planer' })
   expect(refused).toMatchObject({ ok: false, problems: [{ code: 'nobody' }] })
   expect(change.said).toBe('Changed in the Almanac.')
@@ -79,10 +79,10 @@ test('warm-up and putting away are left out of plans', async () => {
     draft: aDraft({ pieces: [aPiece({}, 'edge-grain-board')] }),
     ...{ standing: 'agreed', promisedFor: null },
   })
-  const before = (await shop.ask.bench()).session!
+  const before = (await shop.ask.bench({ rows: 24 })).session!
   await shop.ask.almanacChangeFact({ key: 'session.warmUpMin', input: '20' })
   await shop.ask.almanacChangeFact({ key: 'session.putAwayMin', input: '10' })
-  const bench = await shop.ask.bench()
+  const bench = await shop.ask.bench({ rows: 24 })
   expect(bench.session).toMatchObject({ fromAt: before.fromAt + 20, toAt: before.toAt - 10 })
   expect([...bench.canStart, ...bench.comingUp][0]!.plannedAt).toBeGreaterThanOrEqual(before.fromAt + 20)
   expect(await shop.call.almanacChangeFact({ key: 'session.warmUpMin', input: 'long' })).toMatchObject({ ok: false })
@@ -92,18 +92,21 @@ test('a helper who does not come is one press: the plan gives the work to who is
   const shop = await twoPeople()
   await shop.order()
   await shop.ask.almanacChangeFact({ key: `leftToOthers.${shop.first}`, input: 'planer' })
-  const before = (await shop.ask.bench()).canStart[0]!
+  const before = (await shop.ask.bench({ rows: 24 })).canStart[0]!
   expect(before.who).toEqual(['Wren'])
-  expect((await shop.ask.bench()).today).toMatchObject([{ away: false }, { name: 'Wren', away: false }])
+  expect((await shop.ask.bench({ rows: 24 })).today).toMatchObject([{ away: false }, { name: 'Wren', away: false }])
   const away = await shop.ask.makerAway({ makerId: shop.wren, away: true })
   expect(away.said).toMatch(/^Wren isn’t coming today\./)
-  const after = await shop.ask.bench()
+  const after = await shop.ask.bench({ rows: 24 })
   expect(after.today.find(({ name }) => name === 'Wren')).toMatchObject({ away: true })
   const moved = [...after.canStart, ...after.comingUp].find(({ stepId }) => stepId === before.stepId)!
   expect(moved.plannedAt!).toBeGreaterThan(before.plannedAt! + 12 * 60)
   expect(await shop.call.makerAway({ makerId: shop.wren, away: true })).toMatchObject({ ok: false })
   await shop.ask.undo({ entryId: away.entryId! })
-  expect((await shop.ask.bench()).canStart[0]).toMatchObject({ stepId: before.stepId, plannedAt: before.plannedAt })
+  expect((await shop.ask.bench({ rows: 24 })).canStart[0]).toMatchObject({
+    stepId: before.stepId,
+    plannedAt: before.plannedAt,
+  })
   await shop.ask.makerAway({ makerId: shop.wren, away: true })
   await shop.ask.makerAway({ makerId: shop.wren, away: false })
   expect((await shop.ask.almanac()).almanac.specialDays.filter(({ maker }) => maker === shop.wren)).toEqual([])

@@ -40,9 +40,9 @@ async function madeAgain(page: Page): Promise<void> {
 
 /** Every view of a shop with orders: its screens, their pages, and the pages of one order. */
 export async function everyView(page: Page): Promise<readonly View[]> {
-  const orders = await deskOf(page).orderBook()
-  if (!orders.ok) throw new Error('The order book does not answer.')
-  const { open, closed } = orders.value
+  const [orders, closed] = await Promise.all([deskOf(page).orderBook(), deskOf(page).closedOrders({ count: 1 })])
+  if (!orders.ok || !closed.ok) throw new Error('The order book does not answer.')
+  const { open } = orders.value
   const id = open.find(({ standing }) => standing === 'agreed')?.commissionId
   const inquiry = open.find(({ standing }) => standing === 'asked-about')?.commissionId
   if (id === undefined || inquiry === undefined) throw new Error('There are no orders to look at.')
@@ -62,7 +62,7 @@ export async function everyView(page: Page): Promise<readonly View[]> {
     { name: 'order', address: commissionAddress(id) },
     { name: 'order-unfolded', address: commissionAddress(id), open: unfolded },
     { name: 'inquiry', address: commissionAddress(inquiry) },
-    ...closed.slice(0, 1).map(({ commissionId }) => ({ name: 'closed', address: commissionAddress(commissionId) })),
+    ...closed.value.map(({ commissionId }) => ({ name: 'closed', address: commissionAddress(commissionId) })),
     { name: 'change-order', address: changeAddress(id) },
     { name: 'labels', address: labelsAddress(id) },
     { name: 'made-again', address: commissionAddress(id), open: madeAgain },

@@ -25,7 +25,7 @@ async function tabTo(page: Page, name: RegExp): Promise<void> {
   throw new Error(`No Tab leads to ${name}`)
 }
 
-const bench = async (app: OpenApp) => valueOf(await app.desk.bench())
+const bench = async (app: OpenApp) => valueOf(await app.desk.bench({ rows: 24 }))
 
 /** Moves the clock to where the plan has the next step, so that it may be started. */
 async function whenPlanned(app: OpenApp): Promise<void> {

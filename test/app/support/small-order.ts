@@ -71,7 +71,7 @@ export async function passMinutes(app: OpenApp, minutes: number): Promise<void> 
 /** Works off so many steps of the first commission, each as long as it is allowed to take. */
 export async function workOff(app: OpenApp, steps: number): Promise<void> {
   for (let done = 0; done < steps; done += 1) {
-    const { canStart, comingUp } = valueOf(await app.desk.bench())
+    const { canStart, comingUp } = valueOf(await app.desk.bench({ rows: 24 }))
     const next = canStart[0] ?? comingUp[0]
     if (next === undefined) throw new Error('There is nothing left to work on.')
     valueOf(await app.desk.stepStart({ stepId: next.stepId, anyway: true }))

@@ -9,7 +9,7 @@ import { openToDevices } from '../../../desk/devices/rights.ts'
 import { aDesk } from '../../desk/support/a-desk.ts'
 import { aDeskWithDoor, connectTo, phoneWith } from './support.ts'
 
-const callBench = { method: 'POST', path: '/call', body: { name: 'bench', input: {} } } as const
+const callBench = { method: 'POST', path: '/call', body: { name: 'bench', input: { rows: 24 } } } as const
 
 describe('who is not paired learns nothing of the shop', () => {
   test('nothing listens until it is switched on, and nothing after it is switched off', async () => {
@@ -176,11 +176,11 @@ describe('the key', () => {
     const desk = await aDeskWithDoor()
     const phone = await desk.pair('Phone', 'press')
     const stream = phone.send({ path: '/events' }).catch((error: unknown) => error)
-    expect((await phone.call('bench')).ok).toBe(true)
+    expect((await phone.call('bench', { rows: 24 })).ok).toBe(true)
     const [device] = (await desk.ask.devices()).devices
     await desk.ask.deviceRemove({ id: device!.id })
     expect(await stream).toBeInstanceOf(Error)
-    await expect(phone.call('bench')).rejects.toThrow('401')
+    await expect(phone.call('bench', { rows: 24 })).rejects.toThrow('401')
   })
 
   test('outlives closing the app, and a backup from before brings no removed device back', async () => {
@@ -193,8 +193,8 @@ describe('the key', () => {
     await desk.ask.openBackup({ file: backup!.file })
     await desk.desk.close()
     const again = await aDeskWithDoor(desk.folder)
-    expect((await phoneWith(again.port, kept.cookie).call('bench')).ok).toBe(true)
-    await expect(phoneWith(again.port, gone.cookie).call('bench')).rejects.toThrow('401')
+    expect((await phoneWith(again.port, kept.cookie).call('bench', { rows: 24 })).ok).toBe(true)
+    await expect(phoneWith(again.port, gone.cookie).call('bench', { rows: 24 })).rejects.toThrow('401')
   })
 
   test('no more than ten devices are let in', async () => {
@@ -216,7 +216,7 @@ describe('rights', () => {
     )
     for (const name of [...refused, 'testSetClock', 'constructor', '__proto__', 'no such thing']) {
       // At the pace of a person.
-      const reply = await desk.desk.call('bench', {}).then(() => phone.call(name))
+      const reply = await desk.desk.call('bench', { rows: 24 }).then(() => phone.call(name))
       expect([name, reply]).toMatchObject([name, { ok: false, problems: [{ code: 'not-allowed' }] }])
     }
   }, 120_000)
@@ -253,7 +253,7 @@ describe('limits', () => {
     const body = { name: 'draftSave', input: 'x'.repeat(600 * 1024) }
     const answer = await phone.send({ method: 'POST', path: '/call', body }).catch((error: unknown) => error)
     expect(answer instanceof Error ? 413 : (answer as { status: number }).status).toBe(413)
-    expect((await phone.call('bench')).ok).toBe(true)
+    expect((await phone.call('bench', { rows: 24 })).ok).toBe(true)
     expect((await desk.send({ method: 'POST', path: '/pair', body: { code: 'x'.repeat(2000) } })).status).toBe(413)
   })
 
@@ -271,10 +271,10 @@ describe('limits', () => {
       socket.on('error', () => undefined)
       socket.resume()
     }
-    expect((await phone.call('bench')).ok).toBe(true)
+    expect((await phone.call('bench', { rows: 24 })).ok).toBe(true)
     await Promise.all([once(silent, 'close'), once(slow, 'close'), once(half, 'close')])
     clearInterval(dripping)
-    expect((await phone.call('bench')).ok).toBe(true)
+    expect((await phone.call('bench', { rows: 24 })).ok).toBe(true)
   })
 
   test('one address holds a few connections, no more', async () => {
