@@ -16,6 +16,7 @@ import { lumberLines, type LumberLine } from '../lumber/lumber-lines.ts'
 import { doneAhead, type DoneAhead } from '../steps/done-ahead.ts'
 import { isBegunAhead } from '../steps/begun-ahead.ts'
 import type { Moment } from '../moment.ts'
+import { onceAMoment } from '../once-a-moment.ts'
 import { peopleToday, type PersonToday } from './people-today.ts'
 import { setUpMinutes } from '../steps/set-up-minutes.ts'
 import { failsAt, type MayHaveFailed } from '../steps/may-have-failed.ts'
@@ -128,39 +129,21 @@ export function benchView(
   tonight: Tonight | null,
   lastAction: UndoLine | null,
   milled: readonly MilledStep[],
-  rows = Infinity,
+  rows: number,
 ): BenchView {
-  const sessions = openHours(moment, sessionsAhead)
-  const session = sessions[0] ?? null
-  const lookTo = sessions.at(-1)?.to ?? moment.now
-  const open = moment.book.steps
-    .filter((step) => isOpen(step, moment))
-    .map((step): Open => ({
-      step,
-      hindrance: isToDo(step, moment) ? (hindranceOf(step, moment) ?? tooLongFor(session, step, moment)) : null,
-    }))
-    .sort((a, b) => plannedStart(a.step, moment) - plannedStart(b.step, moment))
-  const place = placesInList(moment, session)
-  const canStart = open
-    .filter(({ step, hindrance }) => isToDo(step, moment) && hindrance?.blocks !== true)
-    .toSorted((a, b) => place(a.step) - place(b.step))
-  const byFamily = Map.groupBy(
-    canStart.map(({ step }) => step),
-    (step) => step.setUp?.family,
-  )
+  const { session, lookTo, onTheBench, canStart, blocked, byFamily } = inTheirOrder(moment)
   const shown = (each: Open, at: number): BenchStep => ({
     ...benchStep(each, byFamily, moment),
     failsAt: isToDo(each.step, moment) && at > 0 ? null : failsAt(each.step, moment),
   })
   return {
     session: session && { fromAt: session.from, toAt: session.to, runsNow: session.from <= moment.now },
-    onTheBench: open.filter(({ step }) => !isToDo(step, moment)).map(shown),
+    onTheBench: onTheBench.map(shown),
     canStart: canStart.slice(0, rows).map(shown),
     canStartToo: Math.max(0, canStart.length - rows),
-    comingUp: open
-      .filter(({ step, hindrance }) => hindrance?.blocks === true && plannedStart(step, moment) < Infinity)
+    comingUp: blocked
       // The very next one is told even when it is days away: then it is what everybody waits for.
-      .filter(({ step }, index) => index === 0 || plannedStart(step, moment) < lookTo)
+      .filter(({ start }, index) => index === 0 || start < lookTo)
       .slice(0, comingUpAtMost)
       .map(shown),
     tonight: tonight === null ? [] : tonightLines(tonight, moment),
@@ -177,6 +160,34 @@ export function benchView(
     lastAction,
   }
 }
+
+/** Every open step, with what is in its way: all of a long book are looked through to tell which two dozen come first. */
+const inTheirOrder = onceAMoment((moment: Moment) => {
+  const sessions = openHours(moment, sessionsAhead)
+  const session = sessions[0] ?? null
+  const open = moment.book.steps
+    .flatMap((step): Open[] => {
+      if (!isOpen(step, moment)) return []
+      const hindrance = isToDo(step, moment) ? (hindranceOf(step, moment) ?? tooLongFor(session, step, moment)) : null
+      return [{ step, hindrance, start: plannedStart(step, moment) }]
+    })
+    .sort((a, b) => a.start - b.start)
+  const place = placesInList(moment, session)
+  const canStart = open
+    .filter(({ step, hindrance }) => isToDo(step, moment) && hindrance?.blocks !== true)
+    .map((each) => ({ ...each, place: place(each.step) }))
+    .sort((a, b) => a.place - b.place)
+  return {
+    ...{ session, canStart },
+    lookTo: sessions.at(-1)?.to ?? moment.now,
+    onTheBench: open.filter(({ step }) => !isToDo(step, moment)),
+    blocked: open.filter(({ hindrance, start }) => hindrance?.blocks === true && start < Infinity),
+    byFamily: Map.groupBy(
+      canStart.map(({ step }) => step),
+      (step) => step.setUp?.family,
+    ),
+  }
+})
 
 /** Place of each step in the list of the session; what is not planned comes last. */
 function placesInList({ asked, plan }: Moment, session: Interval | null): (step: BookStep) => number {
@@ -217,6 +228,8 @@ function isOpen(step: BookStep, moment: Moment): boolean {
 interface Open {
   readonly step: BookStep
   readonly hindrance: Hindrance | null
+  /** Instant at which it is planned to begin; infinite: it is not planned. */
+  readonly start: number
 }
 
 function benchStep(

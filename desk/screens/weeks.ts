@@ -2,6 +2,7 @@ import type { Interval } from '../../core/planning/index.ts'
 import { endOfWait } from '../../core/book/wait-over.ts'
 import type { BookStep } from '../../core/book/book.ts'
 import type { Lot, Moment } from '../moment.ts'
+import { onceAMoment } from '../once-a-moment.ts'
 import { namesAt } from './people-today.ts'
 import { outlookOf, type Outlook } from './outlook.ts'
 import type { PieceState } from '../../core/book/piece-state.ts'
@@ -49,7 +50,6 @@ const week = 7 * 24 * 60
 export function weeksView(moment: Moment, weeks: number): WeeksView {
   const fromAt = moment.setting.startOfDay(moment.today)
   const toAt = fromAt + weeks * week
-  const lots = moment.lots.filter((lot) => lot.commission.standing === 'agreed' && lot.state !== 'finished')
   return {
     fromAt,
     toAt,
@@ -57,20 +57,33 @@ export function weeksView(moment: Moment, weeks: number): WeeksView {
       moment.setting.makers.flatMap((maker) => maker.hours).filter((hours) => hours.to > fromAt && hours.from < toAt),
     ),
     specialDays: moment.almanac.specialDays.map(({ day, kind, note }) => ({ day, kind, note })),
-    lanes: lots.map((lot) => laneOf(lot, moment, fromAt, toAt)).sort((a, b) => laneKey(a) - laneKey(b)),
+    lanes: wholeLanes(moment).map((lane) => {
+      const { startsAt } = lane
+      return {
+        ...lane,
+        bars: lane.bars.filter((bar) => bar.toAt > fromAt && bar.fromAt < toAt),
+        startsAt: startsAt !== null && startsAt >= toAt ? startsAt : null,
+      }
+    }),
   }
 }
 
+/** All of each piece's work, whatever weeks are looked at: what is done first stands first. */
+const wholeLanes = onceAMoment((moment: Moment) =>
+  moment.lots
+    .filter((lot) => lot.commission.standing === 'agreed' && lot.state !== 'finished')
+    .map((lot) => laneOf(lot, moment))
+    .sort((a, b) => laneKey(a) - laneKey(b)),
+)
+
 const laneKey = (lane: WeeksLane): number => lane.doneAt ?? Infinity
 
-function laneOf(lot: Lot, moment: Moment, fromAt: number, toAt: number): WeeksLane {
+function laneOf(lot: Lot, moment: Moment): WeeksLane {
   const ends = lot.steps.map((step) => timesOf(step, moment)?.end ?? null)
   const bars = lot.steps.flatMap((step) => barsOf(step, moment))
-  const firstAt = bars.length === 0 ? null : Math.min(...bars.map((bar) => bar.fromAt))
   return {
-    piece: lot.label,
-    bars: bars.filter((bar) => bar.toAt > fromAt && bar.fromAt < toAt),
-    startsAt: firstAt !== null && firstAt >= toAt ? firstAt : null,
+    ...{ piece: lot.label, bars },
+    startsAt: bars.length === 0 ? null : Math.min(...bars.map((bar) => bar.fromAt)),
     doneAt: ends.some((end) => end === null) ? null : Math.max(...ends.filter((end) => end !== null)),
     promisedFor: lot.commission.promisedFor,
     neededBy: lot.commission.neededBy,

@@ -15,16 +15,13 @@ export function benchList({ steps, commissions }: PlanningProblem, plan: Plan, s
     ),
   )
   const closes = session?.to ?? Infinity
-  const isLater = (start: number): number => (start >= closes ? 1 : 0)
   return plan.steps
-    .filter(({ id }) => aimOfStep.has(id))
-    .toSorted(
-      (a, b) =>
-        isLater(a.start) - isLater(b.start) ||
-        (isLater(a.start) === 1 ? sooner(aimOfStep.get(a.id)!, aimOfStep.get(b.id)!) : 0) ||
-        a.start - b.start ||
-        a.end - b.end,
-    )
+    .flatMap(({ id, start, end }) => {
+      const aim = aimOfStep.get(id)
+      // Within the session aims do not count.
+      return aim === undefined ? [] : [{ id, start, end, after: start < closes ? -Infinity : aim }]
+    })
+    .sort((a, b) => sooner(a.after, b.after) || a.start - b.start || a.end - b.end)
     .map(({ id }) => id)
 }
 
