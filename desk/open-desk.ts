@@ -19,6 +19,9 @@ import { ShopOpening } from './shop-opening.ts'
 import { localeHere, placeHere } from './this-computer.ts'
 
 const tickMs = 5_000
+const MINUTE_MS = 60_000
+/** A timer may be a little early. */
+const justAfterMs = 20
 
 /** About as long as it takes to read what a press changed; a usual book uses its schedules up before that. */
 const usualSearch: SearchBudget = { placements: 2_000_000, schedules: 5_000, seconds: 20 }
@@ -114,8 +117,17 @@ export async function openDesk(options: DeskOptions): Promise<Result<Desk>> {
     },
   })
 
-  const timer = setInterval(() => void tick(), tickMs)
+  let timer = setTimeout(look, untilNextLook())
   timer.unref()
+  function look(): void {
+    timer = setTimeout(look, untilNextLook())
+    timer.unref()
+    void tick()
+  }
+  // The shop is made up anew as each minute begins, and whoever presses then must not wait for it.
+  function untilNextLook(): number {
+    return Math.min(tickMs, MINUTE_MS - (clock.nowMs() % MINUTE_MS) + justAfterMs)
+  }
   return ok({
     call: (name, input) =>
       forTests
@@ -123,7 +135,7 @@ export async function openDesk(options: DeskOptions): Promise<Result<Desk>> {
         : answer(procedures, context, name, input),
     onEvent: hearEvents,
     async close() {
-      clearInterval(timer)
+      clearTimeout(timer)
       await devices.close()
       listeners.clear()
       await calendarAddress.close()
