@@ -134,14 +134,13 @@ describe('Timber', () => {
     await app.page.getByRole('table', { name: /^Parts to mill/ }).waitFor()
     const plan = page(app, 'Cutting plan')
     const toBuy = page(app, 'To buy')
-    expect([await plan.innerText(), await toBuy.innerText()]).toEqual([
-      'Cutting plan\nbeing laid out',
-      'To buy\nafter the cutting plan',
-    ])
+    await expect
+      .poll(() => Promise.all([plan.innerText(), toBuy.innerText()]))
+      .toEqual(['Cutting plan\nbeing laid out', 'To buy\nafter the cutting plan'])
     await page(app, 'On hand').click()
     await app.page.getByText('no. 2', { exact: true }).waitFor()
     const use = app.page.getByText(/^(free|to cut for order no\. 1)$/)
-    expect(await use.count()).toBe(0)
+    await expect.poll(() => use.count()).toBe(0)
     await toBuy.click()
     await app.page.getByText('Laying out the boards.').waitFor()
     await app.page.getByRole('article', { name: 'Glue and finish' }).waitFor()
@@ -149,7 +148,7 @@ describe('Timber', () => {
 
     laidOut.letGo()
     await app.page.getByText('No boards to buy').waitFor()
-    expect(await plan.innerText()).toMatch(/^Cutting plan\n1\s+board to cut$/)
+    await expect.poll(() => plan.innerText()).toMatch(/^Cutting plan\n1\s+board to cut$/)
     await page(app, 'On hand').click()
     await expect.poll(() => use.allInnerTexts()).toEqual(['to cut for order no. 1', 'free'])
 
