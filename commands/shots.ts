@@ -21,7 +21,7 @@ const looks = {
 } as const
 
 /** What a screen says while it still works something out. */
-const working = /Working out|working it out|Laying out|Checking|Earliest finish/
+const working = /Working out|working it out|Laying out|being laid out|Checking|Earliest finish/
 
 /** Pages of a screen that have no address of their own: the button that opens each. */
 const pages: Readonly<Record<string, { readonly screen: string; readonly press: RegExp }>> = {

@@ -156,9 +156,9 @@ describe('Timber', () => {
     const again = await holdAnswer(app.page, 'woodToCut')
     await app.page.getByRole('button', { name: 'Used up: board no. 2' }).click()
     await use.nth(1).waitFor({ state: 'detached' })
-    await expect.poll(() => plan.locator('.figure').getAttribute('class')).toMatch(/\bstale\b/)
+    await expect.poll(() => plan.locator('.figure').getAttribute('class')).toMatch(/\boutdated\b/)
     again.letGo()
-    await expect.poll(() => plan.locator('.figure').getAttribute('class')).not.toMatch(/\bstale\b/)
+    await expect.poll(() => plan.locator('.figure').getAttribute('class')).not.toMatch(/\boutdated\b/)
   })
 
   test('asks for the price of the yard where it stands, and reckons with it from then on', async ({ openApp }) => {
