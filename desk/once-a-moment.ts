@@ -1,3 +1,4 @@
+import type { Commission } from '../core/book/book.ts'
 import type { Moment } from './moment.ts'
 
 /**
@@ -9,6 +10,16 @@ export function onceAMoment<T>(find: (moment: Moment) => T): (moment: Moment) =>
   return (moment) => {
     const known = found.get(moment) ?? { value: find(moment) }
     found.set(moment, known)
+    return known.value
+  }
+}
+
+/** The same for each order by itself. */
+export function onceAnOrder<T>(find: (commission: Commission, moment: Moment) => T) {
+  const found = onceAMoment(() => new Map<Commission, { readonly value: T }>())
+  return (commission: Commission, moment: Moment): T => {
+    const known = found(moment).get(commission) ?? { value: find(commission, moment) }
+    found(moment).set(commission, known)
     return known.value
   }
 }

@@ -36,10 +36,17 @@ export interface OrderRow extends MoneyColumns {
 /** The columns that tell of the work on an order, and when it is done by the plan. */
 export type WorkColumns = Pick<OrderRow, 'doneAt' | 'lateMinutes' | 'stepsDone' | 'stepsTotal' | 'nextStep'>
 
-interface ListedOrder {
+export interface ListedOrder extends Pick<OrderRow, 'text'> {
   readonly commission: Commission
   readonly pieces: readonly FoundPiece[]
   readonly work: WorkColumns
+}
+
+/** The texts of orders of one list: names of woods and finishes are looked up once for all. */
+export function orderTexts({ almanac, wording: { locale } }: Moment) {
+  const names = namesInSpecs(almanac)
+  return (commission: Commission, pieces: readonly FoundPiece[]): string =>
+    orderText(commission, pieces, { almanac, names, locale })
 }
 
 /**
@@ -52,8 +59,7 @@ export function orderRows(
   moment: Moment,
   workKnown: (commission: Commission) => Moment = () => moment,
 ): OrderRow[] {
-  const names = namesInSpecs(moment.almanac)
-  return orders.map(({ commission, pieces, work }) => {
+  return orders.map(({ commission, pieces, work, text }) => {
     const standing = moneyStandingOf(commission, money.get(commission.id) ?? [], workKnown(commission))
     const word = wordOf(commission, moment)
     return {
@@ -70,7 +76,7 @@ export function orderRows(
       outlook: outlookOf(commission, moment),
       ...moneyColumns(standing),
       lists: listsOf(commission, standing, moment),
-      text: orderText(commission, pieces, { almanac: moment.almanac, names, locale: moment.wording.locale }),
+      text,
     }
   })
 }

@@ -1,7 +1,8 @@
 import type { Commission } from '../../core/book/book.ts'
 import type { MoneyByOrder } from '../money/order-rows-money.ts'
-import { orderRows, type WorkColumns, type OrderRow } from '../orders/order-rows.ts'
+import { orderRows, orderTexts, type ListedOrder, type WorkColumns, type OrderRow } from '../orders/order-rows.ts'
 import type { Moment } from '../moment.ts'
+import { onceAMoment } from '../once-a-moment.ts'
 import { dateOf } from './outlook.ts'
 
 export interface OrderBookView {
@@ -14,15 +15,18 @@ export interface OrderBookView {
 
 /** Who ordered what, promised for when, done when; which promises are at risk? Closed ones are counted. */
 export function orderBookView(moment: Moment, money: MoneyByOrder, closed: Omit<OrderBookView, 'open'>): OrderBookView {
-  const piecesOf = Map.groupBy(moment.book.pieces, ({ commissionId }) => commissionId)
-  const orders = moment.book.commissions.map((commission) => ({
-    commission,
-    pieces: piecesOf.get(commission.id) ?? [],
-    work: workColumns(commission, moment),
-  }))
-  const rows = orderRows(orders, money, moment)
+  const rows = orderRows(openOrders(moment), money, moment)
   return { open: rows.sort((a, b) => dueKey(a).localeCompare(dueKey(b)) || a.number - b.number), ...closed }
 }
+
+const openOrders = onceAMoment((moment: Moment): readonly ListedOrder[] => {
+  const piecesOf = Map.groupBy(moment.book.pieces, ({ commissionId }) => commissionId)
+  const text = orderTexts(moment)
+  return moment.book.commissions.map((commission) => {
+    const pieces = piecesOf.get(commission.id) ?? []
+    return { commission, pieces, work: workColumns(commission, moment), text: text(commission, pieces) }
+  })
+})
 
 const dueKey = (row: OrderRow): string => row.promisedFor ?? row.neededBy ?? '9999'
 

@@ -4,7 +4,7 @@ import { isAfterNeed, standingPromise, type OddsDays } from '../../core/book/pro
 import { chanceBy } from '../../core/planning/index.ts'
 import { localDay } from '../../core/time/local-day.ts'
 import type { Moment } from '../moment.ts'
-import { onceAMoment } from '../once-a-moment.ts'
+import { onceAnOrder } from '../once-a-moment.ts'
 import { oddsDays } from '../planner/odds-view.ts'
 
 /** How a promise stands, by its chance; 'none' without a promise, 'unknown' while no chance is worked out. */
@@ -43,14 +43,8 @@ export const nothingToSay: Outlook = {
   },
 }
 
-const known = onceAMoment((_: Moment) => new Map<Commission, Outlook>())
-
 /** How sure an order's day is: by its odds alone, never by the plan's date. What is finished is a fact. */
-export function outlookOf(commission: Commission, moment: Moment): Outlook {
-  const outlook = known(moment).get(commission) ?? workOut(commission, moment)
-  known(moment).set(commission, outlook)
-  return outlook
-}
+export const outlookOf = onceAnOrder(workOut)
 
 function workOut(commission: Commission, moment: Moment): Outlook {
   if (commission.standing !== 'agreed') return nothingToSay
