@@ -25,14 +25,16 @@ export class Asked<T> {
 /**
  * Asks now, whenever the shop changed, and whenever what the question reads changes. To be called while a component is
  * set up: `const rack = ask(() => desk.rack())`.
- * @param shows odds: asks again when other odds are worked out, too
+ * @param how `odds`: asks again when other odds are worked out, too; `grays-itself`: what is drawn of an answer from before is gray by
+ * itself, and the rest of the screen does not stay gray for it
  */
-export function ask<T>(question: () => Promise<Reply<T>>, shows?: 'odds'): Asked<T> {
+export function ask<T>(question: () => Promise<Reply<T>>, how?: 'odds' | 'grays-itself'): Asked<T> {
   const asked = new Asked<T>()
   $effect(() => {
     void shop.changes
-    if (shows === 'odds') void shop.oddsChanges
-    answersDue.add(asked.take(question()))
+    if (how === 'odds') void shop.oddsChanges
+    const answered = asked.take(question())
+    if (how !== 'grays-itself') answersDue.add(answered)
   })
   return asked
 }

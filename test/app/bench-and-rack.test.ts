@@ -153,7 +153,7 @@ describe('the Bench', () => {
   ])('takes the key $key where it asks until when', async ({ key, state }, { openApp }) => {
     const app = await openApp()
     const id = await takeSmallOrder(app)
-    const [step] = valueOf(await app.desk.bench()).canStart
+    const [step] = valueOf(await app.desk.bench({ rows: 24 })).canStart
     valueOf(await app.desk.stepStart({ stepId: step!.stepId }))
     await passMinutes(app, 24 * 60)
     const { page } = app
