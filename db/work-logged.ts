@@ -1,8 +1,9 @@
+import type { SelectQueryBuilder } from 'kysely'
 import type { StepEntry } from '../core/book/book.ts'
 import type { FailureReason } from '../core/book/failure-reasons.ts'
 import type { LoggedStep } from '../core/learning/index.ts'
 import { entriesTakenBack, entryOf, type LogEntry } from './log.ts'
-import type { Db } from './schema.ts'
+import type { Database, Db } from './schema.ts'
 import { stepEntriesOf } from './steps.ts'
 
 /** What was ever worked on, of all orders, with every entry about it that counts, oldest first. */
@@ -17,19 +18,21 @@ export interface WorkLogged {
   readonly since: number | null
 }
 
-/** Which of it: steps that something was written about after an entry, or that were worked on from one instant until before another. */
-type WorkAsked = { readonly afterEntry: number } | { readonly fromMs: number; readonly toMs: number }
-
 /** Waited for after each part of what takes long to read, so that others have their turn. */
 type Between = () => Promise<unknown>
 
-/**
- * Steps come whole, with every entry about them.
- * @param asked without it: everything
- */
-export async function workLogged(db: Db, asked?: WorkAsked): Promise<WorkLogged> {
-  const read = await readWork(db, stepsAsked(db, asked))
-  return workOf(db, read, asked === undefined || 'afterEntry' in asked ? 'all-there-is' : 'part')
+/** Everything that was ever worked on, with every entry about it. */
+export async function workLogged(db: Db): Promise<WorkLogged> {
+  const those = db.selectFrom('log').select('step_id').distinct().where('step_id', 'is not', null)
+  return workOf(db, await readWork(db, those.$castTo<{ step_id: string }>()), 'all-there-is')
+}
+
+/** The same of the steps that something was written about after an entry. */
+export async function workLoggedSince(db: Db, after: number): Promise<WorkLogged> {
+  // Told apart here: SQLite would walk through the whole index for it.
+  const rows = await db.selectFrom('log').select('step_id').where('id', '>', after).execute()
+  const ids = new Set(rows.flatMap(({ step_id }) => step_id ?? []))
+  return workOf(db, await readWork(db, [...ids]), 'all-there-is')
 }
 
 /** Of so many the reading takes a hundredth of a second. */
@@ -73,7 +76,7 @@ async function newestSteps(db: Db, newest: number, between: Between): Promise<st
 type ReadWork = Awaited<ReturnType<typeof readWork>>
 
 /** Steps with what is written of them, taken back or not. */
-async function readWork(db: Db, those: ReturnType<typeof stepsAsked> | readonly string[]) {
+async function readWork(db: Db, those: SelectQueryBuilder<Database, 'log', { step_id: string }> | readonly string[]) {
   const steps = await db
     .selectFrom('step')
     .innerJoin('piece', 'piece.id', 'step.piece_id')
@@ -127,18 +130,6 @@ async function isOlderLeftOut(db: Db, read: readonly { readonly id: number }[]):
     .limit(1)
     .executeTakeFirst()
   return first !== undefined && read.length > 0 && first.id !== read[0]!.id
-}
-
-/** Ids of the steps. */
-function stepsAsked(db: Db, asked?: WorkAsked) {
-  const about = db.selectFrom('log').select('step_id').where('step_id', 'is not', null)
-  const those =
-    asked === undefined
-      ? about
-      : 'afterEntry' in asked
-        ? about.where('id', '>', asked.afterEntry)
-        : about.where('at_ms', '>=', asked.fromMs).where('at_ms', '<', asked.toMs)
-  return db.selectFrom(those.as('asked')).select('step_id').distinct().$castTo<{ step_id: string }>()
 }
 
 /** A failure that counts, with the step it was found at. */

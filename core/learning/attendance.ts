@@ -1,4 +1,4 @@
-import { firstIn, type Presses } from './presses.ts'
+import { firstIn, lastIn, type Presses } from './presses.ts'
 import { shareWorked } from './share-worked.ts'
 import { believed, priorAttendance, type AttendanceModel } from './times-model.ts'
 
@@ -26,12 +26,16 @@ export function attendanceFrom(
   now: number,
 ): AttendanceModel {
   const prior = priorAttendance(makers)
-  const all = makers.flatMap(({ presses }) => presses.all).filter((at) => at <= now)
-  if (all.length === 0) return prior
-  const first = all.reduce((least, at) => Math.min(least, at), now)
-  const last = all.reduce((most, at) => Math.max(most, at), first)
+  const ends = makers.flatMap(({ presses: { all } }) => {
+    const last = lastIn(all, -Infinity, now)
+    return last === null ? [] : [{ first: all[0]!, last }]
+  })
+  if (ends.length === 0) return prior
+  const first = Math.min(...ends.map((each) => each.first))
+  const last = Math.max(...ends.map((each) => each.last))
   const weekOf = (at: number): number => Math.floor((at - first) / WEEK_MIN)
-  const weeksWorked = new Set(all.map(weekOf))
+  const weeksWorked = new Set<number>()
+  for (const { presses } of makers) for (const at of presses.all) if (at <= now) weeksWorked.add(weekOf(at))
   const hadWork = someContain(waiting)
   const since = ({ from, to }: { readonly from: number; readonly to: number }): boolean => to >= first && from <= last
   const weeks = new Set([

@@ -13,10 +13,10 @@ import {
   type Observed,
   type TimesModel,
 } from '../../core/learning/index.ts'
-import { workAt, type StepWork } from '../../core/book/work-done.ts'
+import type { StepWork } from '../../core/book/work-done.ts'
 import { workingHours } from '../../core/time/shop-calendar.ts'
 import { takenAt } from '../../db/commissions.ts'
-import { failuresLogged, gluedAndLots, type WorkLogged } from '../../db/work-logged.ts'
+import { failuresLogged, gluedAndLots } from '../../db/work-logged.ts'
 import type { OpenShop } from '../open-shop.ts'
 import { workWaiting } from './work-waiting.ts'
 import { type NewestWork, newestWork, whileOver } from './newest-work.ts'
@@ -64,7 +64,7 @@ export async function learnedBy(shop: OpenShop): Promise<Learned> {
       said,
       now,
     }),
-    mishaps: mishapsFrom(await mishapsOf(shop, work)),
+    mishaps: mishapsFrom(await mishapsOf(shop, seen)),
     ordersPerWeek: ordersPerWeek(await takenAt(shop.db), now),
   }
 }
@@ -79,18 +79,17 @@ export async function seenAtWork(shop: OpenShop): Promise<SeenAtWork> {
     observe(work.steps, work.entries, (id) => times.get(id), almanac.times, almanac.shop.timeZone),
   )
   await othersFirst()
-  const waiting = await workWaiting(shop, work)
+  const waiting = await workWaiting(shop, newest)
   return { ...newest, observed, attendance: attendanceFrom(eveningsOf(shop, newest), waiting, now) }
 }
 
 /** Glue-ups and lots that were worked on, and those of them that failed. */
-async function mishapsOf({ db }: OpenShop, { steps, entries }: WorkLogged) {
+async function mishapsOf({ db }: OpenShop, { work, works }: NewestWork) {
   const { glueUps, lotOf } = await gluedAndLots(
     db,
-    steps.map(({ id }) => id),
+    work.steps.map(({ id }) => id),
     othersFirst,
   )
-  const works = workAt(entries)
   const failures = (await failuresLogged(db)).filter(({ stepId }) => works.has(stepId))
   const failedAt = new Set(failures.filter(({ reason }) => reason === 'glue-up').map(({ stepId }) => stepId))
   const lotsOf = (stepIds: readonly string[]) => new Set(stepIds.map((stepId) => lotOf.get(stepId) ?? stepId)).size
@@ -102,10 +101,10 @@ async function mishapsOf({ db }: OpenShop, { steps, entries }: WorkLogged) {
   }
 }
 
-function eveningsOf({ almanac, now }: OpenShop, { work, over }: NewestWork) {
-  const works = [...workAt(work.entries).values()]
-  const running = works.flatMap((each) => each.running ?? [])
-  const { first, byMaker } = whileOver(over, 'presses', [], () => pressesOver(works))
+function eveningsOf({ almanac, now }: OpenShop, { works, over }: NewestWork) {
+  const running: NonNullable<StepWork['running']>[] = []
+  for (const work of works.values()) if (work.running !== null) running.push(work.running)
+  const { first, byMaker } = whileOver(over, 'presses', [], () => pressesOver([...works.values()]))
   const from = running.reduce((least, { since }) => Math.min(least, since), Math.min(first, now))
   return almanac.makers.map((maker) => {
     const isOwn = (makerId: string | null): boolean =>

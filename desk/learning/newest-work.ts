@@ -1,6 +1,6 @@
-import { workAt } from '../../core/book/work-done.ts'
+import { workAt, type StepWork } from '../../core/book/work-done.ts'
 import { isMoreThanWorkSince, lastEntryId } from '../../db/log.ts'
-import { newestWorkLogged, workLogged, type WorkLogged } from '../../db/work-logged.ts'
+import { newestWorkLogged, workLoggedSince, type WorkLogged } from '../../db/work-logged.ts'
 import { othersFirst } from '../others-first.ts'
 import type { OpenShop } from '../open-shop.ts'
 
@@ -13,6 +13,8 @@ export const LEARNED_FROM = { newest: 12_000 } as const
 /** The newest work in the log. */
 export interface NewestWork {
   readonly work: WorkLogged
+  /** What was worked at each of its steps. */
+  readonly works: ReadonlyMap<string, StepWork>
   /** The same object for as long as no stretch of work has ended, been corrected or taken back. */
   readonly over: object
 }
@@ -47,20 +49,25 @@ export async function newestWork(shop: OpenShop): Promise<NewestWork> {
 }
 
 async function readAnew({ db }: OpenShop): Promise<NewestWork> {
-  return { work: await newestWorkLogged(db, LEARNED_FROM.newest, othersFirst), over: {} }
+  const work = await newestWorkLogged(db, LEARNED_FROM.newest, othersFirst)
+  return { work, works: workAt(work.entries), over: {} }
 }
 
 async function readMore({ db }: OpenShop, { newest, upTo }: Kept): Promise<NewestWork> {
-  const { work: before, over } = await newest
+  const { work: before, works: worksBefore, over } = await newest
   // Steps come whole, with all their entries.
-  const more = await workLogged(db, { afterEntry: upTo })
+  const more = await workLoggedSince(db, upTo)
   const again = new Set(more.steps.map(({ id }) => id))
   const replaced = before.entries.filter(({ stepId }) => again.has(stepId))
-  const isOver = [replaced, more.entries].some((entries) =>
-    [...workAt(entries).values()].some(({ stretches, done }) => stretches.length > 0 || done !== null),
+  const moreWorks = workAt(more.entries)
+  const isOver = [workAt(replaced), moreWorks].some((works) =>
+    [...works.values()].some(({ stretches, done }) => stretches.length > 0 || done !== null),
   )
   const hasFailed = [...replaced, ...more.entries].some(({ action }) => action.kind === 'failed')
   const steps = [...before.steps.filter(({ id }) => !again.has(id)), ...more.steps]
+  const works = new Map(worksBefore)
+  for (const id of again) works.delete(id)
+  for (const [id, work] of moreWorks) works.set(id, work)
   const entries = [...before.entries.filter(({ stepId }) => !again.has(stepId)), ...more.entries]
   return {
     work: {
@@ -68,6 +75,7 @@ async function readMore({ db }: OpenShop, { newest, upTo }: Kept): Promise<Newes
       entries: entries.sort((a, b) => a.id - b.id),
       since: before.since,
     },
+    works,
     over: isOver || hasFailed ? {} : over,
   }
 }

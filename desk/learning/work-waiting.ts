@@ -1,26 +1,29 @@
 import { joined } from '../../core/book/hours-logged.ts'
-import { NO_WORK, workAt, type StepWork } from '../../core/book/work-done.ts'
+import { NO_WORK, type StepWork } from '../../core/book/work-done.ts'
 import { readyToWorkOn } from '../../core/learning/index.ts'
 import type { Interval } from '../../core/planning/index.ts'
 import { startOfLocalDay } from '../../core/time/local-day.ts'
 import { agreedSpans, type AgreedSpan } from '../../db/agreed-spans.ts'
-import { followsLogged, type WorkLogged } from '../../db/work-logged.ts'
+import { followsLogged } from '../../db/work-logged.ts'
 import { keptUntilMore } from '../kept-until-more.ts'
 import type { OpenShop } from '../open-shop.ts'
 import { othersFirst } from '../others-first.ts'
+import type { NewestWork } from './newest-work.ts'
 
 /**
  * When some order was agreed and a step of it could be worked on, as far as the work goes back: else there was nothing to do, or all there
  * was to do was to wait. Sorted, disjoint.
  */
-export async function workWaiting(shop: OpenShop, work: WorkLogged): Promise<Interval[]> {
+export async function workWaiting(shop: OpenShop, newest: NewestWork): Promise<Interval[]> {
   const { timeZone } = shop.almanac.shop
   const spans = await keptUntilMore(shop, 'agreed spans', [timeZone], () =>
     agreedSpans(shop.db, (day) => startOfLocalDay(day, timeZone)),
   )
   const { book, work: workOf } = shop.moment()
   const isOpen = new Set(book.commissions.map(({ id }) => id))
-  const closed = await keptUntilMore(shop, 'work that waited', [spans], () => whileOfClosed(shop, work, spans, isOpen))
+  const closed = await keptUntilMore(shop, 'work that waited', [spans], () =>
+    whileOfClosed(shop, newest, spans, isOpen),
+  )
   const steps = book.steps.filter(({ lost }) => lost !== true)
   const ready = readyToWorkOn(steps, book.lags, workOf, shop.now)
   const ofOpen = spans.filter(({ commissionId }) => isOpen.has(commissionId))
@@ -30,11 +33,10 @@ export async function workWaiting(shop: OpenShop, work: WorkLogged): Promise<Int
 /** The same of orders that are closed: it stays as it was. */
 async function whileOfClosed(
   { db, now }: OpenShop,
-  { steps, entries }: WorkLogged,
+  { work: { steps }, works }: NewestWork,
   spans: readonly AgreedSpan[],
   isOpen: ReadonlySet<string>,
 ): Promise<Interval[]> {
-  const works = workAt(entries)
   const closed = steps.filter(({ commissionId }) => !isOpen.has(commissionId))
   const follows = await followsLogged(
     db,

@@ -1,9 +1,10 @@
 import type { StepEntry } from '../../core/book/book.ts'
-import { hoursLogged } from '../../core/book/hours-logged.ts'
+import { hoursLogged, joined } from '../../core/book/hours-logged.ts'
 import { minutesWithin, weeksBetween, weeksFrom, type TimeStretch } from '../../core/tally/weeks-of-hours.ts'
 import { LONGEST_STRETCH_MIN } from '../../core/book/work-done.ts'
 import { daysLater, localDay } from '../../core/time/local-day.ts'
 import { workingHours } from '../../core/time/shop-calendar.ts'
+import { whileOver, type NewestWork } from '../learning/newest-work.ts'
 import type { Moment } from '../moment.ts'
 
 /** Minutes of one week, of all makers together. */
@@ -18,7 +19,7 @@ export interface HoursOfWeek {
 const WEEKS_SHOWN = 8
 
 /** The last weeks up to the present one, from the first press on. */
-export function hoursBehind(entries: readonly StepEntry[], moment: Moment): HoursOfWeek[] {
+export function hoursBehind({ work: { entries }, works, over }: NewestWork, moment: Moment): HoursOfWeek[] {
   const [first] = entries
   if (first === undefined) return []
   const { today, almanac, setting, now } = moment
@@ -27,16 +28,33 @@ export function hoursBehind(entries: readonly StepEntry[], moment: Moment): Hour
   const weeks = weeksFrom(daysLater(today, -7 * (count - 1)), count, setting.startOfDay)
   const open = openHours(moment, weeks[0]?.from ?? now, now)
   const from = (weeks[0]?.from ?? now) - LONGEST_STRETCH_MIN
-  const lately = new Set<string>()
-  for (const { stepId, atMin } of entries) if (atMin >= from) lately.add(stepId)
-  const worked = [...entriesByMaker(entries.filter(({ stepId }) => lately.has(stepId)))].flatMap(
-    ([, own]) => hoursLogged(own, now).stretches,
+  const inHand = new Set<string>()
+  for (const [stepId, { running }] of works) if (running !== null) inHand.add(stepId)
+  // Of thousands of steps only those in hand go on: what is over stays as it was, up to the end of the hour.
+  const { until } = hoursLogged([], now)
+  const before = whileOver(over, 'hours lately', [from, until], () =>
+    hoursByMaker(
+      entries.filter(({ stepId }) => !inHand.has(stepId)),
+      from,
+      now,
+    ),
   )
+  const present = hoursByMaker(inHand.size === 0 ? [] : entries.filter(({ stepId }) => inHand.has(stepId)), from, now)
+  const makers = new Set([...before.keys(), ...present.keys()])
+  const worked = [...makers].flatMap((maker) => joined([...(before.get(maker) ?? []), ...(present.get(maker) ?? [])]))
   return weeks.map((week) => ({
     monday: week.monday,
     openMin: minutesWithin(open, week),
     workMin: minutesWithin(worked, { from: week.from, to: Math.min(week.to, now) }),
   }))
+}
+
+/** When each maker worked, of the steps that something was logged at since `from`. */
+function hoursByMaker(entries: readonly StepEntry[], from: number, now: number) {
+  const lately = new Set<string>()
+  for (const { stepId, atMin } of entries) if (atMin >= from) lately.add(stepId)
+  const byMaker = entriesByMaker(entries.filter(({ stepId }) => lately.has(stepId)))
+  return new Map([...byMaker].map(([maker, own]) => [maker, hoursLogged(own, now).stretches]))
 }
 
 /** The weeks to come, from now on. */

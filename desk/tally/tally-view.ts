@@ -37,7 +37,7 @@ export async function tallyView(shop: OpenShop): Promise<TallyView> {
     attendance: learned.attendance.makers.flatMap(({ id, met, missed }) =>
       met + missed === 0 ? [] : [{ maker: makers.get(id) ?? '', met, missed }],
     ),
-    hoursBehind: hoursBehind(learned.work.entries, moment),
+    hoursBehind: hoursBehind(learned, moment),
     hoursAhead: hoursAhead(moment),
     ...estimatesOf(learned, handedOver, moment),
   }

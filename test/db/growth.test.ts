@@ -15,7 +15,7 @@ import {
   gluedAndLots,
   newestWorkLogged,
   piecesBegun,
-  workLogged,
+  workLoggedSince,
 } from '../../db/work-logged.ts'
 import { entriesOf, isMoreThanWorkSince, latestEntries, ordersSince } from '../../db/log.ts'
 import type { Database } from '../../db/schema.ts'
@@ -54,7 +54,7 @@ test('no press and no screen walks through the whole log or all steps, by the pl
     await latestEntries(db, 5)
     await isMoreThanWorkSince(db, 30)
     await commissionsOf(db, await ordersSince(db, 30))
-    await workLogged(db, { afterEntry: 30 })
+    await workLoggedSince(db, 30)
     const { steps } = await newestWorkLogged(db, 30, between)
     expect(steps.length).toBeGreaterThan(20)
     // A few of them: half of a small table is quicker to walk through.

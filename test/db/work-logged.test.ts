@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest'
 import { addCommission } from '../../db/commissions.ts'
 import { logStep } from '../../db/steps.ts'
-import { gluedAndLots, newestWorkLogged, piecesBegun, workLogged } from '../../db/work-logged.ts'
+import { gluedAndLots, newestWorkLogged, piecesBegun, workLogged, workLoggedSince } from '../../db/work-logged.ts'
 import { anOrder } from './support/orders.ts'
 import { openShop, START_MS } from './support/shop-files.ts'
 
@@ -45,10 +45,14 @@ test('all of it is everything, and has no day before which anything is left out'
   expect(await newestWorkLogged(db, 1000, between)).toEqual(all)
 })
 
-test('the work of a time is what was done from its beginning until before its end', async () => {
+test('the work since an entry is whole steps that something was written about after it', async () => {
   const db = await worked()
-  const asked = { fromMs: START_MS + 2 * HOUR_MS, toMs: START_MS + 6 * HOUR_MS }
-  expect((await workLogged(db, asked)).steps.map(({ id }) => id)).toEqual([glueUp(1), glueUp(2)])
+  const all = await workLogged(db)
+  const after = all.entries.find(({ stepId, action }) => stepId === glueUp(3) && action.kind === 'started')!.id
+  const { steps, entries, since } = await workLoggedSince(db, after)
+  expect(steps.map(({ id }) => id)).toEqual([glueUp(3), glueUp(4)])
+  expect(entries).toEqual(all.entries.filter(({ stepId }) => [glueUp(3), glueUp(4)].includes(stepId)))
+  expect(since).toBeNull()
 })
 
 test('the newest work of many steps is read in parts, between which others have their turn, and is the newest of everything', async () => {
