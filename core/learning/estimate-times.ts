@@ -61,6 +61,9 @@ export function estimateTimes({ makers, operations, observations, said, now }: E
 
   const scales = operations.map(priorNoise)
   const weights = pieces.map(({ age }) => age)
+  // Places of each operation's pieces among all: in ten rounds they are asked for twenty times.
+  const piecesOf: number[][] = operations.map(() => [])
+  for (const [at, { operation }] of pieces.entries()) piecesOf[operation]!.push(at)
   let operationSd: number = PRIOR.operationSd
   const fitted = (): JointEffects => {
     const rows = pieces.map(({ maker, operation, commissionId, y }, at) => ({
@@ -77,7 +80,7 @@ export function estimateTimes({ makers, operations, observations, said, now }: E
     for (const [at, { age, operation }] of pieces.entries())
       weights[at] = (age * (T_FREEDOM + 1)) / (T_FREEDOM + (residuals[at]! / scales[operation]!) ** 2)
     for (const [at, spread] of operations.entries()) {
-      const own = pieces.flatMap((piece, index) => (piece.operation === at ? [index] : []))
+      const own = piecesOf[at]!
       scales[at] = updatedScale(
         priorNoise(spread),
         own.reduce((sum, index) => sum + pieces[index]!.age, 0),
@@ -86,7 +89,7 @@ export function estimateTimes({ makers, operations, observations, said, now }: E
     }
     operationSd = spreadOfOperations(
       operations.flatMap((_, at) => {
-        const own = pieces.flatMap((piece, index) => (piece.operation === at ? [index] : []))
+        const own = piecesOf[at]!
         const weight = own.reduce((sum, index) => sum + weights[index]!, 0)
         if (own.length < 3) return []
         const mean = own.reduce((sum, index) => sum + weights[index]! * left[index]!, 0) / weight
