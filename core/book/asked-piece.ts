@@ -1,6 +1,7 @@
 import type { Almanac } from '../almanac/almanac.ts'
 import { startingIn } from '../almanac/usual-choices.ts'
 import { constructionOf } from '../constructions/constructions.ts'
+import type { OwnConstruction } from '../constructions/own/own-construction.ts'
 import type { Construction, SpecInput, Units } from '../constructions/construction.ts'
 import { inches, millimetres, type LengthNm } from '../lengths/length.ts'
 import { readLength } from '../lengths/read-length.ts'
@@ -29,9 +30,8 @@ export function askedPiece(
   almanac: Almanac | null = null,
 ): AskedPiece | null {
   if (spoken.isUnknown) return { construction: '', input: unplaced(spoken, units), count: String(spoken.count ?? 1) }
-  const construction = [...(spoken.kind === null ? [usual] : made(spoken.kind, spoken, usual))]
-    .map((id) => constructionOf(id))
-    .find((one) => one !== undefined)
+  const wanted = spoken.own !== null ? [spoken.own] : spoken.kind === null ? [usual] : made(spoken.kind, spoken, usual)
+  const construction = wanted.map((id) => constructionOf(id, almanac?.constructions)).find((one) => one !== undefined)
   if (construction === undefined) return null
   return {
     construction: construction.id,
@@ -76,8 +76,13 @@ export function inputOfAnother(
 }
 
 /** An earlier piece with what was said to be different: sizes, woods, finish, how many. */
-export function changedPiece(earlier: AskedPiece, spoken: SpokenPiece, units: Units): AskedPiece {
-  const construction = constructionOf(earlier.construction)
+export function changedPiece(
+  earlier: AskedPiece,
+  spoken: SpokenPiece,
+  units: Units,
+  own: readonly OwnConstruction[] = [],
+): AskedPiece {
+  const construction = constructionOf(earlier.construction, own)
   return {
     construction: earlier.construction,
     input: { ...earlier.input, ...(construction === undefined ? {} : filled(spoken, construction, units)) },
@@ -110,8 +115,9 @@ function made(kind: SpokenKind, { woods }: SpokenPiece, usual: string): readonly
 function filled(spoken: SpokenPiece, construction: Construction<unknown>, units: Units): SpecInput {
   const input: Record<string, string | boolean> = {}
   const keys = new Set(construction.fields.map((field) => field.key))
-  const put = (key: string, value: string | boolean): void => {
-    if (keys.has(key)) input[key] = value
+  const put = (name: string, value: string | boolean): void => {
+    const key = keyOf(construction, name)
+    if (key !== undefined) input[key] = value
   }
   const putChoice = (key: string, value: string): void => {
     if (isChoice(construction, key, value)) put(key, value)
@@ -140,7 +146,8 @@ function filled(spoken: SpokenPiece, construction: Construction<unknown>, units:
     }
   }
   if (kind === 'tray') put('height', writeLength(units === 'inch' ? inches(2) : millimetres(50), units))
-  if (third !== undefined) put(keys.has('height') ? 'height' : 'thickness', writeLength(third, units))
+  if (third !== undefined)
+    put(keyOf(construction, 'height') !== undefined ? 'height' : 'thickness', writeLength(third, units))
   if (thicknessNm !== null) put('thickness', writeLength(thicknessNm, units))
   for (const [side, nm] of Object.entries(spoken.sidesNm)) put(side, writeLength(nm, units))
   if (kind === 'game-board') putChoice('fieldKind', 'cells')
@@ -164,6 +171,13 @@ function filled(spoken: SpokenPiece, construction: Construction<unknown>, units:
   }
   return input
 }
+
+/** The key of a field; of the maker's own ones a size also goes by what it is called. */
+const keyOf = ({ fields }: Construction<unknown>, name: string): string | undefined =>
+  (
+    fields.find(({ key }) => key === name) ??
+    fields.find(({ kind, label }) => kind === 'length' && label.toLowerCase() === name)
+  )?.key
 
 /** The field that an option is, where the construction has it. */
 const OPTION_FIELDS: Readonly<Record<SpokenOption, { readonly key: string; readonly value: true | string }>> = {
@@ -198,13 +212,26 @@ export function sizesInCells(spoken: SpokenPiece, { input }: AskedPiece, units: 
   return [...new Set(changes)]
 }
 
-/** Sides and options that were said and for which this construction has no field, in plain words: they belong into the notes. */
-export function saidWithoutField(spoken: SpokenPiece, constructionId: string, units: Units): readonly string[] {
+/** Sizes and options that were said and for which this construction has no field, in plain words: they belong into the notes. */
+export function saidWithoutField(
+  spoken: SpokenPiece,
+  constructionId: string,
+  units: Units,
+  own: readonly OwnConstruction[] = [],
+): readonly string[] {
+  const construction = constructionOf(constructionId, own)
   // Every word of an unknown piece stands in the rest already.
-  if (spoken.isUnknown) return []
-  const keys = new Set(constructionOf(constructionId)?.fields.map((field) => field.key) ?? [])
+  if (spoken.isUnknown || construction === undefined) return []
+  const keys = new Set(construction.fields.map((field) => field.key))
+  const has = (name: string): boolean => keyOf(construction, name) !== undefined
+  const [first, , third] = spoken.sizesNm
+  const fits = (has('length') && has('width')) || keys.has('cellsAcross')
+  const sizes =
+    first === undefined || (fits && (third === undefined || has('height') || has('thickness')))
+      ? []
+      : [spoken.sizesNm.map((nm) => writeLength(nm, units)).join(' x ')]
   const sides = Object.entries(spoken.sidesNm).flatMap(([side, nm]) =>
-    keys.has(side) ? [] : [`${side} ${writeLength(nm, units)}`],
+    has(side) ? [] : [`${side} ${writeLength(nm, units)}`],
   )
   const options = spoken.options
     .filter((option) => !keys.has(OPTION_FIELDS[option].key))
@@ -213,7 +240,7 @@ export function saidWithoutField(spoken: SpokenPiece, constructionId: string, un
         ? `engraved “${spoken.engravingSays}”`
         : option.replace('-', ' '),
     )
-  return [...sides, ...options]
+  return [...sizes, ...sides, ...options]
 }
 
 const isChoice = (construction: Construction<unknown>, key: string, value: string): boolean =>

@@ -29,6 +29,8 @@ export const DEPOSIT = new RegExp(
 export const PAID_BY = /(?<=[,;]\s*)(?:in\s+|by\s+)?(cash|check|card|transfer)(?=\s*(?:[,;]|$))/i
 /** A number of at least two figures between commas: what else a number means has a word or a unit beside it. */
 export const BARE_PRICE = /(?<=[,;]\s*)(\d{2,5}(?:[.,]\d{2})?)(?=\s*(?:,|$))/
+/** Beside what was heard already, with no comma between: a price only where it can be nothing else. */
+export const AMOUNT_BESIDE = /(?<=[,;]\s*)(\d{2,5}(?:[.,]\d{2})?)(?=\s*(?:[,;]|$))/
 export const PRICE = new RegExp(String.raw`(?:\bfor\s+|\bat\s+)?(${AMOUNT})|\bprice\s+(${FIGURE})`, 'i')
 export const PRICE_EACH = new RegExp(
   String.raw`(?:\bfor\s+|\bat\s+)?(${AMOUNT}|(?<![\w/.])${FIGURE})\s*(?:each|apiece|a\s+piece|per\s+piece)\b`,
@@ -105,6 +107,11 @@ export const OPTIONS: readonly { readonly said: RegExp; readonly option: SpokenO
   { said: /\b(?:with\s+)?(?:an?\s+)?(?:loose|lift[\s-]*off)\s+lid\b/i, option: 'loose-lid' },
   { said: /\b(?:with\s+)?breadboard\s+ends?\b/i, option: 'breadboard' },
 ]
+
+/** Stand for the names of the maker's own constructions while the rest is read: no wood, kind or occasion is heard in them. */
+export const OWN_NAME = /[\uE100-\uF8FF]/
+/** Right before one of them: `walnut, 2 picture frames`. */
+export const COUNT_OF_OWN = new RegExp(String.raw`(?<![\w/.,-])(\d{1,3})()\s+(?=${OWN_NAME.source})`)
 
 /** Stands for words to be engraved while the rest is read: a day or a name among them is nobody's. */
 export const SHIELD = '\uE000'

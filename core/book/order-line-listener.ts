@@ -11,6 +11,8 @@ export interface ShopWords {
   readonly units: LengthUnits
   readonly woods: readonly NamedThing[]
   readonly finishes: readonly NamedThing[]
+  /** The maker's own constructions. */
+  readonly own: readonly NamedThing[]
   /** Days on which the almanac has the shop at a fair. */
   readonly fairs: readonly LocalDay[]
 }
@@ -57,6 +59,14 @@ export class Listener {
     return places.flatMap(({ form }) => this.take(form)?.[0] ?? [])
   }
 
+  /** A number of this form that is more than `above`, or has cents. */
+  takeAmount(form: RegExp, above: number): string | null {
+    const said = form.exec(this.#text)?.[1]
+    if (said === undefined || (!/[.,]\d{2}$/.test(said) && Number(said) <= above)) return null
+    this.take(form)
+    return said
+  }
+
   takeLength(form: RegExp, units: LengthUnits): LengthNm | null {
     const found = form.exec(this.#text)
     const length = found === null ? null : readLength((found[1] ?? '').replace(/[\s-]+$/, ''), units)
@@ -88,8 +98,11 @@ export class Listener {
     return found
   }
 
-  takeKind(): SpokenKind | null {
-    for (const { said, kind } of KINDS) if (this.take(said) !== null) return kind
+  takeKind(): { readonly kind: SpokenKind; readonly said: string } | null {
+    for (const { said, kind } of KINDS) {
+      const found = this.take(said)
+      if (found !== null) return { kind, said: found[0] }
+    }
     return null
   }
 
@@ -171,4 +184,4 @@ export function tidy(text: string): string {
   return tidied
 }
 
-const escaped = (text: string): string => text.replace(/[.*+?^${}()|[\]\\]/g, '\\$&')
+export const escaped = (text: string): string => text.replace(/[.*+?^${}()|[\]\\]/g, '\\$&')

@@ -1,4 +1,4 @@
-import type { LengthNm } from '../lengths/length.ts'
+import { inches, millimetres, type LengthNm, type LengthUnits } from '../lengths/length.ts'
 import type { LocalDay } from '../time/local-day.ts'
 import {
   type SpokenOption,
@@ -23,8 +23,11 @@ import {
   SHIELD,
   ENGRAVED,
   ENGRAVED_WORDS,
+  AMOUNT_BESIDE,
+  COUNT_OF_OWN,
+  OWN_NAME,
 } from './order-line-forms.ts'
-import { type ShopWords, Listener, tidy } from './order-line-listener.ts'
+import { type NamedThing, type ShopWords, escaped, Listener, tidy } from './order-line-listener.ts'
 
 /** A whole order as one line says it; what was not said is null or empty. Texts are as typed, for the form's fields. */
 export interface SpokenOrder {
@@ -48,6 +51,8 @@ export interface SpokenOrder {
 export interface SpokenPiece {
   readonly count: number | null
   readonly kind: SpokenKind | null
+  /** Id of the maker's own construction that was called by its name; null: none was. */
+  readonly own: string | null
   /** Length or width first, as said; the third one is a thickness or a height, by what is made. */
   readonly sizesNm: readonly LengthNm[]
   /** Where it was said by its word: "1 1/2 thick". */
@@ -73,7 +78,8 @@ export interface SpokenPiece {
  */
 export function readOrderLine(line: string, words: ShopWords): SpokenOrder {
   const { shielded, said: engravings } = shieldEngravings(line)
-  const listen = new Listener(shielded)
+  const named = shieldOwnNames(shielded, words.own)
+  const listen = new Listener(named.shielded)
   const again = listen.take(SAME_AS)
   const due = listen.takeDay(words.today) ?? listen.takeFair(words)
   const deposit = listen.take(DEPOSIT)
@@ -83,7 +89,9 @@ export function readOrderLine(line: string, words: ShopWords): SpokenOrder {
   const [reach, secondReach] = listen.takeInOrder([MAIL, TELEPHONE])
   const occasion = listen.take(OCCASION)
   const customer = listen.take(CUSTOMER) ?? listen.takeNameInFront(words)
-  const parts = listen.parts().map((part) => readPiece(part, words, engravings, { mayPrice: price === null }))
+  const parts = listen
+    .parts()
+    .map((part) => readPiece(part, words, { engravings, own: named.said }, { mayPrice: price === null }))
   const pieces = parts.map(({ piece }) => piece).filter(saysAnything)
   const said =
     price === null ? sumOf(parts.flatMap(({ barePrice }) => barePrice ?? [])) : (price[1] ?? price[2] ?? null)
@@ -122,6 +130,53 @@ function shieldEngravings(line: string): { readonly shielded: string; readonly s
   return { shielded, said }
 }
 
+interface OwnName {
+  readonly id: string
+  readonly said: string
+  readonly isPlural: boolean
+}
+
+/** Names of the maker's own constructions, each made one sign: the sign of the first is the first of `OWN_NAME`. Longer names win. */
+function shieldOwnNames(
+  line: string,
+  own: readonly NamedThing[],
+): { readonly shielded: string; readonly said: readonly OwnName[] } {
+  const said: OwnName[] = []
+  let shielded = line.replaceAll(new RegExp(OWN_NAME, 'g'), ' ')
+  for (const { id, name } of own.toSorted((one, other) => other.name.length - one.name.length)) {
+    if (name.trim() === '') continue
+    shielded = shielded.replaceAll(oneOrMany(name.trim()), (found: string, many?: string) => {
+      said.push({ id, said: found, isPlural: many !== undefined })
+      return String.fromCharCode(FIRST_OWN_NAME + said.length - 1)
+    })
+  }
+  return { shielded, said }
+}
+
+/** "Picture frame", "picture-frames"; "Mantel shelf", "mantel shelves"; "Pastry", "pastries". The first group is there for many of it. */
+function oneOrMany(name: string): RegExp {
+  const words = (text: string): string =>
+    text
+      .split(/[\s-]+/)
+      .map(escaped)
+      .join(String.raw`[\s-]+`)
+  const stem = name.replace(/fe?$|(?<![aeiou])y$/i, '')
+  const end = name.slice(stem.length).toLowerCase()
+  const many = end === '' ? `${words(name)}(e?s)` : `${words(stem)}(${end === 'y' ? 'ies' : 'ves'})|${words(name)}(s)`
+  return new RegExp(String.raw`(?<![\p{L}\d])(?:${many}|${words(name)})(?![\p{L}\d])`, 'giu')
+}
+
+const FIRST_OWN_NAME = 0xe100
+
+/**
+ * No side of a piece that is said is longer: above it a bare number is no size.
+ * @source longest standard length of hardwood lumber, 16 ft: NHLA, Rules for the Measurement and Inspection of Hardwood and Cypress (from memory)
+ */
+const LONGEST_SIDE: Readonly<Record<LengthUnits, number>> = {
+  inch: 16 * 12,
+  millimetre: Math.ceil((16 * inches(12)) / millimetres(1)),
+}
+
 /**
  * @param engravings what is to be engraved, in the order said; what belongs to this piece is taken out
  * @param mayPrice whether a bare number may be what it costs: no price was said otherwise
@@ -129,7 +184,7 @@ function shieldEngravings(line: string): { readonly shielded: string; readonly s
 function readPiece(
   text: string,
   { units, woods, finishes }: ShopWords,
-  engravings: string[],
+  { engravings, own: ownNames }: { readonly engravings: string[]; readonly own: readonly OwnName[] },
   { mayPrice }: { readonly mayPrice: boolean },
 ): { readonly piece: SpokenPiece; readonly barePrice: string | null; readonly rest: string } {
   const listen = new Listener(text)
@@ -146,17 +201,25 @@ function readPiece(
   if (engraved !== null) options.push('engraved')
   const engravingSays = engraved?.[1] === undefined ? null : (engravings.shift() ?? null)
   const sizesNm = listen.takeSizes(units)
-  const count = listen.take(COUNT_FIRST) ?? listen.take(COUNT_LATER)
+  const count = listen.take(COUNT_FIRST) ?? listen.take(COUNT_LATER) ?? listen.take(COUNT_OF_OWN)
+  const barePrice = mayPrice ? (listen.take(BARE_PRICE)?.[1] ?? null) : null
+  const ownName = ownNames[(listen.take(OWN_NAME)?.[0].charCodeAt(0) ?? 0) - FIRST_OWN_NAME] ?? null
   // Woods first: the oak of an oak box is no kind of box.
   const saidWoods = listen.takeNamed(woods, Infinity)
   const finish = listen.takeNamed(finishes, 1)[0] ?? null
-  const barePrice = mayPrice ? (listen.take(BARE_PRICE)?.[1] ?? null) : null
-  const kind = listen.takeKind()
+  const heard = ownName === null ? listen.takeKind() : null
+  // "walnut boxes 250" may be so many of them.
+  const mayBeCount = count === null && (ownName?.isPlural ?? /s$/i.test(heard?.said ?? ''))
+  const beside =
+    mayPrice && barePrice === null && !mayBeCount && (heard !== null || ownName !== null)
+      ? listen.takeAmount(AMOUNT_BESIDE, LONGEST_SIDE[units])
+      : null
   const howMany =
     count === null ? null : (count[1] ?? NUMBER_WORDS[(count[2] ?? '').toLowerCase().replace(/\s+/g, ' ')])
   const said = {
     count: howMany === null ? null : Number(howMany),
-    kind,
+    kind: heard?.kind ?? null,
+    own: ownName?.id ?? null,
     sizesNm,
     thicknessNm,
     sidesNm,
@@ -167,15 +230,18 @@ function readPiece(
     cellNm,
   }
   const left = listen.rest()
-  const isUnknown = kind === null && saysAnything(said) && /\p{L}{2}/u.test(left)
+  const isUnknown = heard === null && ownName === null && saysAnything(said) && /\p{L}{2}/u.test(left)
   // Of a piece that is not known every word is kept. Said twice of one piece: what is not its field's stays whole among the notes.
-  const rest = (isUnknown ? tidy(text) : left).replaceAll(SHIELD, () => ` “${engravings.shift() ?? ''}”`)
-  return { piece: { ...said, isUnknown }, barePrice, rest }
+  const rest = (isUnknown ? tidy(text) : left)
+    .replaceAll(SHIELD, () => ` “${engravings.shift() ?? ''}”`)
+    .replaceAll(new RegExp(OWN_NAME, 'g'), (sign) => ownNames[sign.charCodeAt(0) - FIRST_OWN_NAME]?.said ?? '')
+  return { piece: { ...said, isUnknown }, barePrice: barePrice ?? beside, rest }
 }
 
 const saysAnything = ({
   count,
   kind,
+  own,
   sizesNm,
   sidesNm,
   woods,
@@ -185,6 +251,7 @@ const saysAnything = ({
 }: Omit<SpokenPiece, 'isUnknown'>): boolean =>
   count !== null ||
   kind !== null ||
+  own !== null ||
   sizesNm.length > 0 ||
   Object.keys(sidesNm).length > 0 ||
   woods.length > 0 ||

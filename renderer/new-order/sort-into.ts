@@ -24,10 +24,13 @@ export function sortInto(
   units: Units,
   earlier: MadeBefore | null = null,
 ): { readonly lines: readonly string[]; readonly added: readonly number[] } {
+  const own = shop.almanac?.constructions ?? []
   const usual = draft.pieces[0]?.construction ?? ''
   const asked = spoken.pieces.map((piece, index) => {
     const before = earlier?.pieces[index]
-    return before === undefined ? askedPiece(piece, units, usual, shop.almanac) : changedPiece(before, piece, units)
+    return before === undefined
+      ? askedPiece(piece, units, usual, shop.almanac)
+      : changedPiece(before, piece, units, own)
   })
   const pieces = [...asked.filter((piece) => piece !== null), ...(earlier?.pieces.slice(asked.length) ?? [])]
   if (earlier !== null) draft.again = earlier.commissionId
@@ -53,7 +56,9 @@ export function sortInto(
   if (spoken.price !== null) draft.price = spoken.price
   if (spoken.deposit !== null) draft.deposit = spoken.deposit
   if (spoken.depositHow !== null) draft.depositHow = spoken.depositHow
-  const lost = spoken.pieces.flatMap((piece, index) => saidWithoutField(piece, asked[index]?.construction ?? '', units))
+  const lost = spoken.pieces.flatMap((piece, index) =>
+    saidWithoutField(piece, asked[index]?.construction ?? '', units, own),
+  )
   const noted = draft.notes.trim().split('\n')
   const said = [spoken.rest, lost.join(', ')].filter((one) => !noted.includes(one))
   draft.notes = [...noted, ...said].filter((one) => one !== '').join('\n')

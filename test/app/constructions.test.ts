@@ -63,6 +63,27 @@ describe('a construction of the maker’s own', () => {
     expect(row?.promisedFor).not.toBeNull()
   })
 
+  test('is asked for by its name in the line of a new order', async ({ openApp }) => {
+    const app = await openApp()
+    const { page, desk } = app
+    const input = { ...startingOwnConstruction('inch'), name: 'Mantel shelf' }
+    valueOf(await desk.almanacSave({ list: 'constructions', item: { id: '', input } }))
+    await goTo(app, '#/new-order')
+    const line = page.getByRole('textbox', { name: 'The whole order in one line' })
+    await line.fill('2 cherry mantel shelves 40x8, 350, by Apr 12, for Sue Harlow')
+    await line.press('Enter')
+    await page.getByText('Filled in.').waitFor()
+    await expect
+      .poll(async () => valueOf(await desk.draftLoad({})))
+      .toMatchObject({
+        ...{ price: '350', neededBy: '2026-04-12', customer: { name: 'Sue Harlow' }, notes: '' },
+        pieces: [
+          { construction: 'own-mantel-shelf', count: '2', input: { length: '40"', width: '8"', wood: 'cherry' } },
+        ],
+      })
+    expect(await page.getByRole('combobox', { name: 'Piece', exact: true }).inputValue()).toBe('own-mantel-shelf')
+  })
+
   test('says beside a formula what is wrong with it, and is not kept before that is mended', async ({ openApp }) => {
     const app = await openApp()
     const { page, desk } = app

@@ -1,6 +1,7 @@
 import { expect } from 'vitest'
 import { accessibilityProblems } from '../support/accessibility.ts'
 import { test } from '../support/app.ts'
+import { hasFocus, tabTo } from './support/keyboard.ts'
 import { goTo, valueOf } from './support/small-order.ts'
 
 test('a new shop asks its questions on one page, answered by keyboard alone, and is not asked again', async ({
@@ -33,6 +34,16 @@ test('a new shop asks its questions on one page, answered by keyboard alone, and
   await goTo(app, '#/rack')
   await goTo(app, '#/bench')
   await page.getByRole('heading', { name: 'Nothing to do at the bench' }).waitFor()
+})
+
+test('the keyboard begins at the questions: one Tab leads to the first field, and Shift Tab back over the rail', async ({
+  openApp,
+}) => {
+  const { page } = await openApp()
+  await hasFocus(page, /^Your shop in two minutes$/)
+  await page.keyboard.press('Tab')
+  await hasFocus(page, /^Skip|^Shop$/)
+  expect(await tabTo(page, /^Shop$/, 2)).toBeLessThanOrEqual(1)
 })
 
 test('a shop that put its hours off hears nothing of them', async ({ openApp }) => {

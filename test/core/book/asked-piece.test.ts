@@ -9,13 +9,14 @@ import {
   saidWithoutField,
   sizesInCells,
 } from '../../../core/book/asked-piece.ts'
+import type { OwnConstruction } from '../../../core/constructions/own/own-construction.ts'
 import { readOrderLine } from '../../../core/book/order-line.ts'
 import { constructionOf } from '../../../core/constructions/constructions.ts'
 import type { Units } from '../../../core/constructions/construction.ts'
 
 const asked = (line: string, units: Units = 'inch', usual = 'end-grain-board') => {
   const almanac = startingAlmanac({ timeZone: 'UTC', units, currency: 'USD' })
-  const { pieces } = readOrderLine(line, { ...almanac, fairs: [], today: '2026-11-25', units })
+  const { pieces } = readOrderLine(line, { ...almanac, fairs: [], own: [], today: '2026-11-25', units })
   const piece = pieces[0] === undefined ? null : askedPiece(pieces[0], units, usual)
   const construction = piece === null ? undefined : constructionOf(piece.construction)
   return { piece, title: piece && construction ? titleOf(piece, construction) : null }
@@ -77,7 +78,7 @@ describe('what is known by no name here', () => {
   test('nor does a side that was said by its word get lost where a construction has no such field', () => {
     const [bench, board] = readOrderLine('bench 48" long; end grain board 16" long', {
       ...startingAlmanac({ timeZone: 'UTC', units: 'inch', currency: 'USD' }),
-      ...{ fairs: [], today: '2026-11-25', units: 'inch' },
+      ...{ fairs: [], own: [], today: '2026-11-25', units: 'inch' },
     }).pieces
     expect(askedPiece(bench!, 'inch', '')).toMatchObject({ construction: 'small-table', input: { length: '48"' } })
     expect(saidWithoutField(board!, 'end-grain-board', 'inch')).toEqual(['length 16"'])
@@ -156,6 +157,7 @@ describe('what was said beside the sizes', () => {
     })
     const spoken = readOrderLine('a box with a juice groove', {
       fairs: [],
+      own: [],
       today: '2026-11-25',
       units: 'inch',
       woods: [],
@@ -174,7 +176,8 @@ describe('what was said beside the sizes', () => {
 
 describe('a size that is no whole number of cells', () => {
   const changes = (line: string, units: Units = 'inch') => {
-    const spoken = readOrderLine(line, { today: '2026-11-25', units, woods: [], finishes: [], fairs: [] }).pieces[0]!
+    const spoken = readOrderLine(line, { today: '2026-11-25', units, woods: [], finishes: [], fairs: [], own: [] })
+      .pieces[0]!
     return sizesInCells(spoken, askedPiece(spoken, units, 'end-grain-board')!, units)
   }
   test('is told with what it becomes', () => {
@@ -192,7 +195,7 @@ describe('a size that is no whole number of cells', () => {
 test('an earlier piece keeps what was not said to be different', () => {
   const almanac = startingAlmanac({ timeZone: 'UTC', units: 'inch', currency: 'USD' })
   const spoken = (line: string) =>
-    readOrderLine(line, { ...almanac, fairs: [], today: '2026-11-25', units: 'inch' }).pieces[0]!
+    readOrderLine(line, { ...almanac, fairs: [], own: [], today: '2026-11-25', units: 'inch' }).pieces[0]!
   const earlier = askedPiece(spoken('2 end-grain boards 12x16 walnut/maple, oil'), 'inch', '')!
   const again = changedPiece(earlier, spoken('cherry, finger grips'), 'inch')
   expect(again).toEqual({
@@ -200,4 +203,48 @@ test('an earlier piece keeps what was not said to be different', () => {
     input: { ...earlier.input, woodA: 'cherry', woodB: 'cherry', fingerGrips: true },
   })
   expect(changedPiece(earlier, spoken('3 boards'), 'inch')).toEqual({ ...earlier, count: '3' })
+})
+
+test('a construction of the maker’s own is asked for by its name; what has no field there goes into the notes', () => {
+  const wood = {
+    key: 'wood',
+    label: 'Wood',
+    kind: 'wood',
+    start: 'maple',
+    least: null,
+    most: null,
+    choices: [],
+  } as const
+  const size = (key: string, label: string) =>
+    ({ key, label, kind: 'length', start: '10"', least: null, most: null, choices: [] }) as const
+  const construction: OwnConstruction = {
+    ...{ id: 'own-frame', name: 'Picture frame', about: '', units: 'inch', parts: [], steps: [] },
+    fields: [size('long', 'Length'), size('width', 'Width of the opening'), wood],
+  }
+  const shop = {
+    ...startingAlmanac({ timeZone: 'UTC', units: 'inch', currency: 'USD' }),
+    constructions: [construction],
+  }
+  const askFor = (line: string) => {
+    const [spoken] = readOrderLine(line, {
+      ...shop,
+      ...{ today: '2026-11-25', units: 'inch', fairs: [], own: [construction] },
+    }).pieces
+    const piece = spoken === undefined ? null : askedPiece(spoken, 'inch', 'box', shop)
+    return { piece, notes: spoken === undefined ? [] : saidWithoutField(spoken, 'own-frame', 'inch', [construction]) }
+  }
+  expect(askFor('2 walnut picture frames 14x11, 90')).toEqual({
+    piece: { construction: 'own-frame', count: '2', input: { long: '14"', width: '11"', wood: 'walnut' } },
+    notes: [],
+  })
+  expect(askFor('picture frame 14x11x2 with feet').notes).toEqual(['14" x 11" x 2"', 'feet'])
+  // The piece that the form begins with may be one of them, too.
+  const [unnamed] = readOrderLine('walnut 12x9', {
+    ...shop,
+    today: '2026-11-25',
+    units: 'inch',
+    fairs: [],
+    own: [],
+  }).pieces
+  expect(askedPiece(unnamed!, 'inch', 'own-frame', shop)).toMatchObject({ construction: 'own-frame' })
 })

@@ -7,6 +7,7 @@ import { inches, millimetres } from '../../../core/lengths/length.ts'
 const words: ShopWords = {
   today: '2026-11-25',
   fairs: [],
+  own: [],
   units: 'inch',
   woods: [
     { id: 'walnut', name: 'Walnut' },
@@ -34,6 +35,7 @@ test('count, sizes, woods, date and finish are sorted out of one line', () => {
       {
         count: 2,
         kind: 'board',
+        own: null,
         sizesNm: [inches(16), inches(12)],
         thicknessNm: null,
         sidesNm: {},

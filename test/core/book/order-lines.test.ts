@@ -17,6 +17,11 @@ const words: ShopWords = {
     id: name,
     name,
   })),
+  own: [
+    { id: 'own-set', name: 'Coaster set' },
+    { id: 'own-mantel', name: 'Mantel shelf' },
+    { id: 'own-tray', name: 'Oak wedding tray' },
+  ],
   fairs: ['2026-11-21', '2026-12-19', '2027-03-06'],
 }
 const read = (line: string): SpokenOrder => readOrderLine(line, words)
@@ -25,10 +30,11 @@ const read = (line: string): SpokenOrder => readOrderLine(line, words)
 function heard(line: string): string {
   const said = read(line)
   const pieces = said.pieces.map(
-    ({ count, kind, sizesNm, thicknessNm, sidesNm, isUnknown, woods, finish, options, engravingSays, cellNm }) =>
+    ({ count, kind, own, sizesNm, thicknessNm, sidesNm, isUnknown, woods, finish, options, engravingSays, cellNm }) =>
       [
         count,
         kind,
+        own,
         sizesNm.map((size) => writeLength(size, 'inch').replaceAll('"', '')).join('x'),
         thicknessNm === null ? null : `${writeLength(thicknessNm, 'inch').replaceAll('"', '')} thick`,
         ...Object.entries(sidesNm).map(([side, nm]) => `${side} ${writeLength(nm, 'inch').replaceAll('"', '')}`),
@@ -193,6 +199,29 @@ const LINES: readonly (readonly [string, string])[] = [
   ['long grain board 16x12', 'edge-grain-board 16x12'],
   ['board 16 x 12 long', 'board 16x12 | rest: long'],
   // What names no piece known here: every word of it is kept
+  // The maker's own constructions go before woods, kinds and occasions that are in their names.
+  ['2 coaster sets cherry, 60', '2 own-set Cherry | price 60'],
+  ['Coaster Set, walnut, for Sue', 'own-set Walnut | for Sue'],
+  ['walnut, 3 coaster-sets', '3 own-set Walnut'],
+  ['oak wedding tray 18x12 for a wedding', 'own-tray 18x12 | because wedding'],
+  ['coaster set and a coaster set', 'own-set | rest: and a coaster set'],
+  ['2 mantel shelves oak, 90', '2 own-mantel White oak | price 90'],
+  ['mantel shelf oak 290', 'own-mantel White oak | price 290'],
+  ['mantel shelves oak 290', 'own-mantel White oak | rest: 290'],
+  ['a coaster', '1 ? | rest: a coaster'],
+  // A number beside a piece is its price only where it can be no size and no count.
+  ['oak bench 350', 'bench White oak | price 350'],
+  ['bench 350 oak for Sue', 'bench White oak | for Sue | price 350'],
+  ['2 oak benches 350', '2 bench White oak | price 350'],
+  ['bench 48x14 oak 350; tray 18x12 210', 'bench 48x14 White oak | tray 18x12 | price 560'],
+  ['oak bench 89.50', 'bench White oak | price 89.50'],
+  ['coaster set walnut 210', 'own-set Walnut | price 210'],
+  ['oak bench 48', 'bench White oak | rest: 48'],
+  ['mantel shelf 48', 'own-mantel | rest: 48'],
+  ['bench oak 48', 'bench White oak | rest: 48'],
+  ['walnut boxes 250', 'box Walnut | rest: 250'],
+  ['oak bench model 350', 'bench White oak | rest: model 350'],
+  ['oak stool 350', '? White oak | rest: oak stool 350'],
   ['picture frame 8x10 oak for mom', '8x10 ? White oak | rest: picture frame 8x10 oak for mom'],
   ['a picture frame', '1 ? | rest: a picture frame'],
   ['16x12 walnut', '16x12 Walnut'],
