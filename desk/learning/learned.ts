@@ -44,7 +44,7 @@ export async function learnedBy(shop: OpenShop): Promise<Learned> {
   await othersFirst()
   const seen = await seenAtWork(shop)
   await othersFirst()
-  const { work, observed } = seen
+  const { observed } = seen
   const times = standardTimesOf(almanac)
   const timeOf = (operation: string) => times.get(operation)
   const said = almanac.times.asked.flatMap(({ operation, minutes, units }) => {
