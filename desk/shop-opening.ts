@@ -32,6 +32,9 @@ export interface OpeningOptions extends Omit<OpenShopOptions, 'starting' | 'fore
   readonly examineElsewhere: ExamineElsewhere
 }
 
+/** Looking through a file wants a process of its own: whoever starts the app has the first screen before that is begun. */
+const FIRST_SCREEN_MS = 1_000
+
 /**
  * The data folder and the shop in it, open or not. Whatever keeps it from being opened is a problem that stands until a copy
  * is opened, it is tried again or begun anew: never an exception.
@@ -39,6 +42,7 @@ export interface OpeningOptions extends Omit<OpenShopOptions, 'starting' | 'fore
 export class ShopOpening {
   #shop: OpenShop | null = null
   #trouble: Problem | null = null
+  #lookSoon: NodeJS.Timeout | undefined
   #lock: FolderLock | null = null
   /** The parts that have arrived of a shop that is brought in. */
   #arriving: { readonly id: string; readonly parts: string[] } | null = null
@@ -115,7 +119,7 @@ export class ShopOpening {
       const shop = await OpenShop.open(file.value, { ...this.#options, starting, forecast: forecastOf })
       if (demo && file.value.opened === 'new') await fillDemoShop(shop)
       this.#shop = shop
-      void this.#lookBehind(file.value)
+      this.#lookSoon = setTimeout(() => void this.#lookBehind(file.value), FIRST_SCREEN_MS)
       return null
     } catch (fault) {
       await file.value.close()
@@ -139,6 +143,7 @@ export class ShopOpening {
   }
 
   async #closeShop(): Promise<void> {
+    clearTimeout(this.#lookSoon)
     const shop = this.#shop
     this.#shop = null
     await shop?.close()
