@@ -51,10 +51,10 @@ function undoneText(
   return `${word}: ${first.toLowerCase()}${rest.join('').replace(': ', after)}`
 }
 
-/** "Wren, on Phone" */
+/** "by Wren, on Phone" */
 function whoAndWhere(maker: string | undefined, device: string | null): string | null {
-  if (device === null) return maker ?? null
-  return maker === undefined ? `on ${device}` : `${maker}, on ${device}`
+  if (device === null) return maker === undefined ? null : `by ${maker}`
+  return maker === undefined ? `on ${device}` : `by ${maker}, on ${device}`
 }
 
 type Named = Pick<Piece, 'title' | 'count'>
@@ -103,7 +103,7 @@ function oldAndNew(
 }
 
 /**
- * One entry as a line: "Done: first glue-up of Checkerboard".
+ * One entry as a line: "Done: first glue-up of Checkerboard", "Done: sand of Board, lot 2 of 2".
  * @param titleThen of a piece by its id, as it was at that time; undefined: as it is now
  */
 export function entryText(
@@ -117,7 +117,8 @@ export function entryText(
     const step = moment.step(entry.stepId)
     const piece = moment.lotOf(entry.stepId)?.label
     const title = piece && (titleThen(piece.pieceId) ?? piece.title)
-    const of = title === undefined ? '' : ` of ${title}`
+    const lot = piece?.lot == null ? '' : `, ${piece.lot}`
+    const of = title === undefined ? '' : ` of ${title}${lot}`
     return `${stepWord(entry, moment)}: ${step?.name.toLowerCase() ?? 'a step'}${of}${howItFailed(entry, step)}`
   }
   const commission = moment.book.commissions.find((each) => each.id === entry.commissionId)

@@ -53,10 +53,19 @@ export const sumsWithRange = (sums: Paper['sums'], longer: Taxed): Paper['sums']
   { label: 'Total if it runs long', minor: longer.totalMinor, strong: true },
 ]
 
-/** What was paid and what is owed. */
-export const paidSums = ({ paidMinor, creditedMinor, writtenOffMinor, owedMinor }: MoneyStanding): Paper['sums'] => [
+/**
+ * What was paid and what is owed.
+ * @param received the payment that a receipt is about: it comes first, and where nothing else was paid it is not said twice
+ */
+export const paidSums = (
+  { paidMinor, creditedMinor, writtenOffMinor, owedMinor }: MoneyStanding,
+  received: Omit<Paper['sums'][number], 'strong'> | null = null,
+): Paper['sums'] => [
+  ...(received === null ? [] : [{ ...received, strong: true }]),
   ...(creditedMinor === 0 ? [] : [{ label: 'Credited', minor: creditedMinor, strong: false }]),
-  { label: 'Paid', minor: paidMinor, strong: false },
+  ...(received?.minor === paidMinor
+    ? []
+    : [{ label: received === null ? 'Paid' : 'Paid so far', minor: paidMinor, strong: false }]),
   ...(writtenOffMinor === 0 ? [] : [{ label: 'Rounding and write-off', minor: writtenOffMinor, strong: false }]),
   { label: owedMinor < 0 ? 'Refund due' : 'Owed', minor: Math.abs(owedMinor), strong: true },
 ]

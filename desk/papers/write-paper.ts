@@ -231,8 +231,10 @@ function receipt({ commission, moment, entries }: PaperSource, base: Body, bill:
     ],
     sums: [
       ...base.sums.map((sum) => ({ ...sum, strong: false })),
-      ...paidSums(standing),
-      { label: last.day === moment.today ? 'Received today' : 'Received', minor: last.minor, strong: true },
+      ...paidSums(standing, {
+        label: last.day === moment.today ? 'Received today' : 'Received',
+        minor: last.minor,
+      }),
     ],
     texts: [...(inProportion ? [{ heading: '', text: `Tax in this payment: ${say(tax)}.` }] : []), ...base.texts],
   })

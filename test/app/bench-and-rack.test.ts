@@ -178,7 +178,7 @@ describe('the Bench', () => {
     await goTo(app, '#/bench')
     await page.getByRole('region', { name: /^Next: Cut the boards/ }).waitFor()
     // Nothing was begun: there is nothing that could have failed.
-    expect(await page.getByRole('button', { name: / failed/ }).count()).toBe(0)
+    await expect.poll(() => page.getByRole('button', { name: / failed/ }).count()).toBe(0)
     await page.keyboard.press('s')
     await page.getByRole('button', { name: 'It failed: Wall shelf' }).press('Enter')
     const form = page.getByRole('region', { name: 'Cut the boards failed' })

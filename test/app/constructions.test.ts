@@ -81,7 +81,9 @@ describe('a construction of the maker’s own', () => {
           { construction: 'own-mantel-shelf', count: '2', input: { length: '40"', width: '8"', wood: 'cherry' } },
         ],
       })
-    expect(await page.getByRole('combobox', { name: 'Piece', exact: true }).inputValue()).toBe('own-mantel-shelf')
+    await expect
+      .poll(() => page.getByRole('combobox', { name: 'Piece', exact: true }).inputValue())
+      .toBe('own-mantel-shelf')
   })
 
   test('says beside a formula what is wrong with it, and is not kept before that is mended', async ({ openApp }) => {

@@ -49,7 +49,7 @@ describe('the weeks ahead', () => {
     const tooLate = late.getByText('promised too late', { exact: true })
     for (const width of [1280, 390]) {
       await page.setViewportSize({ width, height: 844 })
-      expect(await page.getByText('promised too late').count()).toBe(1)
+      await expect.poll(() => page.getByText('promised too late').count()).toBe(1)
       const [words, line] = [await tooLate.boundingBox(), await late.boundingBox()]
       expect(words!.x + words!.width).toBeLessThanOrEqual(line!.x + line!.width)
     }
@@ -57,7 +57,7 @@ describe('the weeks ahead', () => {
     await needed.waitFor()
     await page.getByRole('radio', { name: 'written out' }).press(' ')
     await page.getByRole('listitem').filter({ hasText: 'Ada Quist' }).filter({ hasText: 'but needed' }).waitFor()
-    expect(await needed.count()).toBe(1)
+    await expect.poll(() => needed.count()).toBe(1)
     expect(await accessibilityProblems(page)).toEqual([])
   })
 

@@ -113,6 +113,22 @@ test('work that nobody pressed Start for has the set-up only where no step befor
   expect(again.map(({ estimatedMin }) => estimatedMin)).toEqual(estimates)
 })
 
+test('the history tells lots of one piece apart, and who did it', async () => {
+  const { ask, setClock } = await aDesk()
+  const boards = aDraft({ pieces: [aPiece({}, 'edge-grain-board', '12')] })
+  const { commissionId: id } = await ask.takeOrder({ draft: boards, standing: 'agreed', promisedFor: null })
+  const [piece] = (await ask.commission({ id })).pieces
+  const last = piece!.steps.at(-1)!
+  expect(last.lot).not.toBeNull()
+  await setClock(at(TUESDAY_7_PM))
+  await ask.stepStart({ stepId: piece!.steps[0]!.stepId, anyway: true })
+  await ask.stepDone({ stepId: last.stepId, anyway: true, workedMin: 5 })
+  const [done, started] = (await ask.commission({ id })).history
+  expect(done!.text.endsWith(`, ${last.lot}`)).toBe(true)
+  expect(started!.text.endsWith(`, ${piece!.steps[0]!.lot}`)).toBe(true)
+  expect(done!.who).toMatch(/^by /)
+})
+
 test('a step that was left running asks at the next start until when, and no work runs through the night', async () => {
   const shop = await withOrder()
   const { ask, call, setClock, first, second } = shop

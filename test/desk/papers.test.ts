@@ -204,18 +204,28 @@ describe('papers', () => {
   })
 
   test('a receipt tells the last payment, and a quote until when it is good', async () => {
-    const { issue, setClock } = await anOrder()
+    const { ask, id, issue, setClock } = await anOrder()
     const { paper } = await issue({ kind: 'receipt' })
-    // Last, after what is paid and owed in all: what this paper is about.
-    expect(paper.sums.slice(-3).map(({ label, minor }) => [label, minor])).toEqual([
-      ['Paid', 20_500],
-      ['Owed', 19_746],
-      ['Received today', 20_500],
+    // What this paper is about comes before what is left: else it looks as if it settled that.
+    expect(paper.sums.slice(-3).map(({ label, minor, strong }) => [label, minor, strong])).toEqual([
+      ['Total', 40_246, false],
+      ['Received today', 20_500, true],
+      ['Owed', 19_746, true],
     ])
     expect(paper.facts).toContainEqual({ label: 'Paid by', text: 'card' })
     await setClock('2026-03-09T15:00:00Z')
     const later = await issue({ kind: 'receipt' })
-    expect(later.paper.sums.at(-1)).toMatchObject({ label: 'Received', minor: 20_500 })
+    expect(later.paper.sums.at(-2)).toMatchObject({ label: 'Received', minor: 20_500 })
+    await ask.moneyEnter({
+      id,
+      money: { kind: 'payment', amount: '50', how: 'cash', day: '2026-03-09', reference: '' },
+    })
+    const second = await issue({ kind: 'receipt' })
+    expect(second.paper.sums.slice(-3).map(({ label, minor }) => [label, minor])).toEqual([
+      ['Received today', 5_000],
+      ['Paid so far', 25_500],
+      ['Owed', 14_746],
+    ])
     const quote = await issue({ kind: 'quote', text: 'With a juice groove.' })
     expect(quote.paper.facts.map(({ label }) => label)).toContain('Good until')
     expect(quote.text).toContain('With a juice groove.')
