@@ -65,7 +65,7 @@ export const cutFirst = (a: CutBoard, b: CutBoard): number =>
   a.wood.localeCompare(b.wood, 'en')
 
 /** Numbers of the orders that a board is cut for. */
-export const numbersOf = ({ parts }: Pick<BoardPlan, 'parts'>, work: TimberWork): number[] =>
+export const ordersCutFor = ({ parts }: Pick<BoardPlan, 'parts'>, work: TimberWork): number[] =>
   [...new Set(parts.flatMap(({ part }) => work.parts.get(part)?.work.lot.label.number ?? []))].toSorted((a, b) => a - b)
 
 export function cutBoardView(plan: BoardPlan, work: TimberWork): CutBoard {

@@ -21,7 +21,7 @@ import {
 } from '../../core/wood/board-measure.ts'
 import { writeRoughThickness } from '../../core/wood/rough-thickness.ts'
 import type { Board } from '../../db/boards.ts'
-import { numbersOf } from './cut-boards.ts'
+import { ordersCutFor } from './cut-boards.ts'
 import { thicknessesInWords } from './mill-list.ts'
 import { type CuttingWork, type TimberWork, lengthUnitsOf } from './timber-work.ts'
 
@@ -194,7 +194,7 @@ const cutForLine = (
   line: { readonly wood: string; readonly thicknessNm: number; readonly widthNm: number; readonly lengthNm: number },
   work: CuttingWork,
 ): number[] =>
-  numbersOf(
+  ordersCutFor(
     {
       parts: work.plan.boards.flatMap(({ bought, board, parts }) =>
         bought &&

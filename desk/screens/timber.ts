@@ -1,7 +1,7 @@
 import type { Board } from '../../db/boards.ts'
 import { type BoardLine, boardLine } from '../lumber/board-lines.ts'
 import { type ConsumableLine, consumableLines, stillTaken } from '../lumber/consumable-lines.ts'
-import { type CutBoard, cutBoardView, cutFirst, numbersOf, whyPlan } from '../lumber/cut-boards.ts'
+import { type CutBoard, cutBoardView, cutFirst, ordersCutFor, whyPlan } from '../lumber/cut-boards.ts'
 import { type LumberLine, lumberLines } from '../lumber/lumber-lines.ts'
 import { type MillGroup, millGroups, whySizes } from '../lumber/mill-list.ts'
 import type { CuttingWork, TimberWork } from '../lumber/timber-work.ts'
@@ -57,7 +57,7 @@ export const timberView = (work: TimberWork, left: ReadonlyMap<string, number>, 
 /** @param everBoards all boards the shop ever had, for what was paid */
 export const woodToCutView = (work: CuttingWork, everBoards: readonly Board[], locale: string): WoodToCutView => ({
   cutFor: Object.fromEntries(
-    work.plan.boards.flatMap((board) => (board.bought ? [] : [[board.board.id, numbersOf(board, work)]])),
+    work.plan.boards.flatMap((board) => (board.bought ? [] : [[board.board.id, ordersCutFor(board, work)]])),
   ),
   missing: missingOf(work),
   toBuy: toBuy(work, everBoards, locale),
