@@ -23,6 +23,7 @@ import { failsAt, type MayHaveFailed } from '../steps/may-have-failed.ts'
 import { noteOf } from '../steps/step-note.ts'
 import { whyMinutesHere } from '../steps/why-minutes.ts'
 import { hindranceOf, tooLongFor, when, type Hindrance } from './hindrance.ts'
+import { openHours } from './open-hours.ts'
 import { outlookOf, type Outlook } from './outlook.ts'
 import { labelAt, type PieceLabel } from '../piece-label.ts'
 import type { SupplyDue } from './supplies.ts'
@@ -194,23 +195,6 @@ function placesInList({ asked, plan }: Moment, session: Interval | null): (step:
   const list = plan === null ? [] : benchList(asked.problem, plan, session)
   const places = new Map(list.map((id, at) => [id, at]))
   return ({ id }) => places.get(id) ?? list.length
-}
-
-/** Hours in which anybody works, from now on, as many sessions as asked. */
-export function openHours(moment: Moment, sessions: number): Interval[] {
-  const ahead = moment.setting.makers
-    .flatMap((maker) => maker.hours)
-    .filter((session) => session.to > moment.now)
-    .sort((a, b) => a.from - b.from || b.to - a.to)
-  const merged: Interval[] = []
-  for (const session of ahead) {
-    const last = merged.at(-1)
-    if (last && session.from <= last.to)
-      merged[merged.length - 1] = { from: last.from, to: Math.max(last.to, session.to) }
-    else if (merged.length === sessions) break
-    else merged.push(session)
-  }
-  return merged
 }
 
 const isToDo = (step: BookStep, moment: Moment): boolean => moment.progress(step.id).kind === 'to-do'
