@@ -68,7 +68,9 @@ function openShop(desk: DeskElsewhere, dataFolder: string, trayWanted: StartOpti
     if (hash === null) showWindow(window)
     else openScreen(window, hash)
   }
-  app.on('second-instance', (_event, args) => openCode(args))
+  app.on('second-instance', (_event, args) => {
+    if (!window.isDestroyed()) openCode(args)
+  })
   app.on('activate', () => showWindow(window))
 
   let trayThere = trayWanted === 'always'
@@ -127,8 +129,16 @@ function openShop(desk: DeskElsewhere, dataFolder: string, trayWanted: StartOpti
 /** However the app is told to end, also while the desk still opens: the desk is closed first. */
 function closeAtTheEnd(desk: DeskElsewhere): void {
   let state: 'going' | 'ending' | 'closed' = 'going'
+  // Who starts the app again meanwhile is not left with nothing: it begins anew once its files are free.
+  let isWantedAgain = false
+  app.on('second-instance', () => {
+    if (state === 'ending') isWantedAgain = true
+  })
   app.on('will-quit', (event) => {
-    if (state === 'closed') return
+    if (state === 'closed') {
+      if (isWantedAgain) app.relaunch()
+      return
+    }
     event.preventDefault()
     if (state === 'ending') return
     state = 'ending'

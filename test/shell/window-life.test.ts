@@ -51,6 +51,27 @@ describe('closing the window', () => {
   })
 })
 
+test('who starts the app again while it still closes is not left with nothing: it begins anew', async ({
+  openWindow,
+  dataFolder,
+}) => {
+  const { electron } = await openWindow({ tray: 'never' })
+  const end = ended(electron)
+  const began = join(dataFolder, 'began-anew')
+  await electron
+    .evaluate(({ app }, file) => {
+      // A second one under the test would not end with it: what it would begin by is noted instead.
+      app.relaunch = () => process.getBuiltinModule('node:fs').appendFileSync(file, 'once ')
+      app.once('will-quit', () => {
+        for (let time = 0; time < 2; time++) app.emit('second-instance', {}, [])
+      })
+      app.quit()
+    }, began)
+    .catch(() => undefined)
+  expect(await end).toBe(0)
+  expect(await readFile(began, 'utf8')).toBe('once ')
+})
+
 describe('a notice', () => {
   const notice = {
     id: 'n1',
