@@ -29,7 +29,7 @@ function main(): void {
       door: { type: 'string', default: 'both' },
       /** Years before the judged one. */
       history: { type: 'string', default: '2' },
-      /** How much ours looks for in the judged year: `look` or `more`. */
+      /** How much ours looks for: `look` or `more`. */
       effort: { type: 'string', default: 'look' },
       /** Ours alone, and where its promises lost their chance. */
       causes: { type: 'boolean', default: false },

@@ -5,8 +5,7 @@ import type { Outcome, Policy } from './lived.ts'
 import { mean, wasKept, won } from './measures/judged.ts'
 import { measuresOf, type Measures } from './measures/measures.ts'
 import { fitRule } from './policies/fit-rule.ts'
-import type { Effort } from './policies/ours.ts'
-import type { POLICIES } from './policies/policies.ts'
+import type { Efforts, POLICIES } from './policies/policies.ts'
 import { rulePolicy, RULES, type FittedRule } from './policies/rules.ts'
 import type { Shop } from './shop.ts'
 
@@ -44,7 +43,7 @@ export interface Ran {
   readonly measures: Measures
 }
 
-export function runPolicy(kind: (typeof POLICIES)[number], towns: readonly Town[], effort: Effort): Ran {
+export function runPolicy(kind: (typeof POLICIES)[number], towns: readonly Town[], effort: Efforts): Ran {
   const outcomes = towns.map((town) =>
     town.live(kind.make({ shop: town.shop, effort, fitted: (rule) => town.fitted(rule) })),
   )

@@ -10,8 +10,7 @@ import { habit, rulePolicy, RULES, type FittedRule } from './rules.ts'
 /** What a policy is made from in one shop. */
 export interface PolicyMaking {
   readonly shop: Shop
-  /** How much ours looks for in the judged year. */
-  readonly effort: Effort
+  readonly effort: Efforts
   /** The rule of that name, fitted on the history of the shop. */
   readonly fitted: (rule: string) => FittedRule
 }
@@ -23,13 +22,29 @@ interface PolicyKind {
   readonly make: (making: PolicyMaking) => Policy
 }
 
-/** Effort of a quote and of an evening in the judged year: a look, or a good part of what the app does while a maker reads. */
-export const EFFORTS: Readonly<Record<'look' | 'more', Effort>> = {
-  look: { replications: 60, schedules: 15, evening: 6 },
-  more: { replications: 100, schedules: 60, evening: 200 },
+/** How much ours looks for in the years of history and in the judged one. */
+export interface Efforts {
+  readonly history: Effort
+  readonly judged: Effort
 }
-const HISTORY: Effort = { replications: 20, schedules: 6, evening: 6 }
-const effortIn = (judged: Effort) => (now: number) => (now >= FIRST_JUDGED_DAY * DAY_MIN ? judged : HISTORY)
+
+const MORE: Effort = { replications: 100, schedules: 60, evening: 200 }
+
+/**
+ * Effort of a quote and of an evening: a look, with less of it in the years of history; or a good part of what the app does while a maker
+ * reads, in all years alike, as a shop's own record is of promises that were made in the same way.
+ */
+export const EFFORTS: Readonly<Record<'look' | 'more', Efforts>> = {
+  look: {
+    history: { replications: 20, schedules: 6, evening: 6 },
+    judged: { replications: 60, schedules: 15, evening: 6 },
+  },
+  more: { history: MORE, judged: MORE },
+}
+const effortIn =
+  ({ history, judged }: Efforts) =>
+  (now: number): Effort =>
+    now >= FIRST_JUDGED_DAY * DAY_MIN ? judged : history
 
 /** What the app believes of a shop that has logged nothing. */
 export const believed = ({ almanac }: Shop): TimesTold['forecast'] => ({
