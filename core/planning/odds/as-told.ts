@@ -14,7 +14,7 @@ export interface NotInThePlan {
  * what it loses; what so many of them use grows with the square root of their number (a random walk held down at a level).
  * Measured in years of the benchmark's development world.
  */
-const TAKEN_BY_ONE = 0.11
+const TAKEN_BY_ONE = 0.05
 
 const WEEK = 7 * 1440
 
