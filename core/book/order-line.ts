@@ -98,8 +98,8 @@ export function readOrderLine(line: string, words: ShopWords): SpokenOrder {
   return {
     pieces,
     customer: customer?.[1] ?? null,
-    reach: reach ?? null,
-    secondReach: secondReach ?? null,
+    reach: reach === undefined ? null : withOwnNames(reach, named.said),
+    secondReach: secondReach === undefined ? null : withOwnNames(secondReach, named.said),
     neededBy: due?.day ?? null,
     neededWhy: occasion?.[1]?.toLowerCase() ?? due?.feast ?? null,
     price: each === null || said === null ? said : forAll(said, pieces),
@@ -168,6 +168,10 @@ function oneOrMany(name: string): RegExp {
 
 const FIRST_OWN_NAME = 0xe100
 
+/** As it was typed: each sign is the name again that it stands for. */
+const withOwnNames = (text: string, said: readonly OwnName[]): string =>
+  text.replaceAll(new RegExp(OWN_NAME, 'g'), (sign) => said[sign.charCodeAt(0) - FIRST_OWN_NAME]?.said ?? '')
+
 /**
  * No side of a piece that is said is longer: above it a bare number is no size.
  * @source longest standard length of hardwood lumber, 16 ft: NHLA, Rules for the Measurement and Inspection of Hardwood and Cypress (from memory)
@@ -232,10 +236,8 @@ function readPiece(
   const left = listen.rest()
   const isUnknown = heard === null && ownName === null && saysAnything(said) && /\p{L}{2}/u.test(left)
   // Of a piece that is not known every word is kept. Said twice of one piece: what is not its field's stays whole among the notes.
-  const rest = (isUnknown ? tidy(text) : left)
-    .replaceAll(SHIELD, () => ` “${engravings.shift() ?? ''}”`)
-    .replaceAll(new RegExp(OWN_NAME, 'g'), (sign) => ownNames[sign.charCodeAt(0) - FIRST_OWN_NAME]?.said ?? '')
-  return { piece: { ...said, isUnknown }, barePrice: barePrice ?? beside, rest }
+  const rest = (isUnknown ? tidy(text) : left).replaceAll(SHIELD, () => ` “${engravings.shift() ?? ''}”`)
+  return { piece: { ...said, isUnknown }, barePrice: barePrice ?? beside, rest: withOwnNames(rest, ownNames) }
 }
 
 const saysAnything = ({

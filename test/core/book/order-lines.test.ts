@@ -198,7 +198,6 @@ const LINES: readonly (readonly [string, string])[] = [
   ['bench 48 long, 14" wide and 18 high', 'bench length 48 width 14 height 18'],
   ['long grain board 16x12', 'edge-grain-board 16x12'],
   ['board 16 x 12 long', 'board 16x12 | rest: long'],
-  // What names no piece known here: every word of it is kept
   // The maker's own constructions go before woods, kinds and occasions that are in their names.
   ['2 coaster sets cherry, 60', '2 own-set Cherry | price 60'],
   ['Coaster Set, walnut, for Sue', 'own-set Walnut | for Sue'],
@@ -209,6 +208,7 @@ const LINES: readonly (readonly [string, string])[] = [
   ['mantel shelf oak 290', 'own-mantel White oak | price 290'],
   ['mantel shelves oak 290', 'own-mantel White oak | rest: 290'],
   ['a coaster', '1 ? | rest: a coaster'],
+  ['coaster set walnut, sue@mantel-shelf.com', 'own-set Walnut | at sue@mantel-shelf.com'],
   // A number beside a piece is its price only where it can be no size and no count.
   ['oak bench 350', 'bench White oak | price 350'],
   ['bench 350 oak for Sue', 'bench White oak | for Sue | price 350'],
@@ -222,6 +222,7 @@ const LINES: readonly (readonly [string, string])[] = [
   ['walnut boxes 250', 'box Walnut | rest: 250'],
   ['oak bench model 350', 'bench White oak | rest: model 350'],
   ['oak stool 350', '? White oak | rest: oak stool 350'],
+  // What names no piece known here: every word of it is kept
   ['picture frame 8x10 oak for mom', '8x10 ? White oak | rest: picture frame 8x10 oak for mom'],
   ['a picture frame', '1 ? | rest: a picture frame'],
   ['16x12 walnut', '16x12 Walnut'],
