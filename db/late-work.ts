@@ -49,7 +49,8 @@ export class LateWork {
     const isKept =
       before?.fromMs === fromMs && (await newestOf(db, before.newest.id))?.checksum === before.newest.checksum
     if (isKept && before.newest.id === newest.id) return before
-    const rows = db.selectFrom('log').selectAll().where('step_id', 'is not', null)
+    // What is written meanwhile is read the next time.
+    const rows = db.selectFrom('log').selectAll().where('step_id', 'is not', null).where('id', '<=', newest.id)
     const more = isKept
       ? await rows.where('id', '>', before.newest.id).orderBy('id').execute()
       : (await rows.where('at_ms', '>=', fromMs).execute()).sort((a, b) => a.id - b.id)

@@ -88,6 +88,23 @@ test('a press at an open order leaves the late work of closed ones the same obje
   expect((await openBook(db, kept)).lately).toHaveLength(2)
 })
 
+test('what is written while it is read is in it once, then and the next time', async () => {
+  const { db } = await openShop()
+  const stamp = { atMs: START_MS, makerId: null }
+  await addCommission(db, anOrder('closed', { standing: 'handed-over' }), stamp)
+  const press = async (kind: 'started' | 'paused') =>
+    valueOf(await logStep(db, 'closed-piece-first-glue-up', { kind }, stamp))
+  const kept = new LateWork()
+  // However far the reading is when it is written.
+  for (let turns = 0; turns < 40; turns++) {
+    await press('started')
+    const reading = kept.besides(db, [])
+    for (let turn = 0; turn < turns; turn++) await Promise.resolve()
+    await Promise.all([press('paused'), reading])
+    expect(await kept.besides(db, [])).toEqual(await new LateWork().besides(db, []))
+  }
+})
+
 test('once a person was erased from the log, nothing of what was read before is gone on with', async () => {
   const { db } = await openShop()
   const stamp = { atMs: START_MS, makerId: null }
