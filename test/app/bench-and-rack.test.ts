@@ -203,6 +203,27 @@ describe('the Bench', () => {
     expect(await lost()).toEqual([])
   })
 
+  test('after a failure of one of three the key P still pauses, and promises no other day', async ({ openApp }) => {
+    const app = await openApp()
+    const id = await takeSmallOrder(app, 'Ada Quist', 'Wall shelf', '3')
+    const { page, desk } = app
+    const { nowMs } = valueOf(await desk.shopState())
+    const tomorrow = new Date(nowMs + 24 * 3_600_000).toISOString().slice(0, 10)
+    valueOf(await desk.commissionChange({ id, changes: { promisedFor: tomorrow } }))
+    await goTo(app, '#/bench')
+    await page.getByRole('region', { name: /^Next: Cut the boards/ }).waitFor()
+    await page.keyboard.press('s')
+    await page.getByRole('button', { name: 'It failed: Wall shelf' }).press('Enter')
+    const form = page.getByRole('region', { name: 'Cut the boards failed' })
+    await form.getByLabel('How many').selectOption('1')
+    await form.getByRole('button', { name: 'Make 1 of 3 again' }).press('Enter')
+    await page.getByRole('button', { name: /^Promise .* instead/ }).waitFor()
+    await page.getByRole('region', { name: /^On the bench: Cut the boards/ }).waitFor()
+    await page.keyboard.press('p')
+    await page.getByRole('region', { name: /^Paused: Cut the boards/ }).waitFor()
+    expect(valueOf(await desk.commission({ id })).promisedFor).toBe(tomorrow)
+  })
+
   test('counts the worked minutes, and makes up for a press that was forgotten', async ({ openApp }) => {
     const app = await openApp()
     await takeSmallOrder(app)
@@ -222,6 +243,42 @@ describe('the Bench', () => {
     const [row] = valueOf(await app.desk.orderBook()).open
     const commission = valueOf(await app.desk.commission({ id: row?.commissionId ?? '' }))
     expect(commission.pieces[0]?.steps[0]).toMatchObject({ state: 'done', workedMinutes: 35 })
+  })
+
+  test('a pause that was made up for says nothing of when the next stretch ends', async ({ openApp }) => {
+    const app = await openApp()
+    const id = await takeSmallOrder(app)
+    const { page } = app
+    await goTo(app, '#/bench')
+    await page.getByRole('region', { name: /^Next/ }).waitFor()
+    await page.keyboard.press('s')
+    const inHand = page.getByRole('region', { name: /^On the bench/ })
+    await inHand.waitFor()
+    await passMinutes(app, 50)
+    await page.reload()
+    await inHand.getByText('50 min').waitFor()
+    await inHand.getByLabel('finished').selectOption({ label: '15 min ago' })
+    await inHand.getByRole('button', { name: /^Pause/ }).click()
+    await page.getByRole('button', { name: /^Resume/ }).click()
+    await inHand.waitFor()
+    await expect.poll(() => inHand.getByLabel('finished').inputValue()).toBe('0')
+    await inHand.getByRole('button', { name: /^Done/ }).click()
+    await page.getByRole('region', { name: /^Next: Glue the shelf/ }).waitFor()
+    const worked = valueOf(await app.desk.commission({ id })).pieces[0]?.steps[0]
+    expect(worked).toMatchObject({ state: 'done', workedMinutes: 35 })
+  })
+
+  test('what was asked about one step is not asked about the next one that takes its place', async ({ openApp }) => {
+    const app = await openApp()
+    await takeSmallOrder(app)
+    const { page } = app
+    await goTo(app, '#/bench')
+    await page.getByRole('button', { name: /^Already done: Cut the boards/ }).press('Enter')
+    const minutes = page.getByLabel('How long did it take?')
+    await minutes.fill('25 min')
+    await minutes.press('Enter')
+    await page.getByRole('region', { name: /^Next: Glue the shelf/ }).waitFor()
+    await expect.poll(() => minutes.count()).toBe(0)
   })
 
   test('says what a step waits for, and lets it be started when it happened anyway', async ({ openApp }) => {
@@ -296,6 +353,28 @@ describe('the Bench', () => {
     letGo()
     await page.getByRole('region', { name: /^On the bench/ }).waitFor()
     await expect.poll(gray).toBe('none')
+  })
+
+  test('on an order’s page nothing is gray any more while what would help is still looked for', async ({ openApp }) => {
+    const app = await openApp()
+    const id = await takeSmallOrder(app)
+    const { page, desk } = app
+    // As if it could be waited for without end.
+    await page.addInitScript(() => {
+      const after = window.setTimeout.bind(window)
+      window.setTimeout = ((run: () => void, ms?: number) => (ms === 10_000 ? 0 : after(run, ms))) as typeof setTimeout
+    })
+    await goTo(app, `#/commission/${id}`)
+    await page.getByRole('heading', { name: 'What would help' }).waitFor()
+    const [step] = valueOf(await desk.bench({ rows: 24 })).canStart
+    valueOf(await desk.stepStart({ stepId: step!.stepId }))
+    const undo = page.getByRole('button', { name: 'Undo: Started: cut the boards of Wall shelf' })
+    await undo.waitFor()
+    const { letGo } = await holdAnswer(page, 'whatWouldHelp')
+    await undo.click()
+    await page.getByRole('status').getByText('Undone.').waitFor()
+    await expect.poll(() => page.getByRole('main').getAttribute('aria-busy')).toBe('false')
+    letGo()
   })
 
   test('of many steps that can be started two dozen are listed, the others on a press', async ({ openApp }) => {

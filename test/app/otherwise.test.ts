@@ -156,7 +156,7 @@ describe('a failure', () => {
     await offer.waitFor()
     expect(await accessibilityProblems(page)).toEqual([])
     expect(await promises()).toEqual(before)
-    await page.keyboard.press('p')
+    await page.keyboard.press('i')
     await offer.waitFor({ state: 'detached' })
     await expect.poll(async () => (await promises())[0]?.why).toBe('Glue the shelf failed (glue-up)')
     expect((await promises()).slice(1)).toEqual(before)
