@@ -30,6 +30,8 @@ export async function makePackages(): Promise<string[]> {
   const [made] = await packager({
     dir: staged,
     out: join(work, 'packaged'),
+    // The usual one is everybody's: whoever packages begins by emptying it, under the hands of another project's packaging too.
+    tmpdir: join(work, 'packager'),
     name: about.productName,
     executableName: EXECUTABLE,
     appVersion: about.version,
