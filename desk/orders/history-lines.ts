@@ -6,6 +6,7 @@ import type { LogEntry } from '../../db/log.ts'
 import type { ChangeableTable } from '../../db/row-changes.ts'
 import { writeLocalDay } from '../../core/time/write-instant.ts'
 import type { Moment } from '../moment.ts'
+import { labelAt } from '../piece-label.ts'
 import { durationWords } from '../../core/time/duration.ts'
 
 export interface HistoryLine {
@@ -115,7 +116,8 @@ export function entryText(
   if (entry.action === 'put-back') return `Redid entry ${entry.undoes}`
   if (entry.event.kind === 'step' && entry.stepId !== null) {
     const step = moment.step(entry.stepId)
-    const piece = moment.lotOf(entry.stepId)?.label
+    const lotNow = moment.lotOf(entry.stepId)
+    const piece = step && lotNow && labelAt(step, lotNow)
     const title = piece && (titleThen(piece.pieceId) ?? piece.title)
     const lot = piece?.lot == null ? '' : `, ${piece.lot}`
     const of = title === undefined ? '' : ` of ${title}${lot}`
