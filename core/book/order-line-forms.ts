@@ -133,5 +133,6 @@ export const KINDS: readonly { readonly said: RegExp; readonly kind: SpokenKind 
   { said: /\bbench(?:es)?\b/i, kind: 'bench' },
 ]
 
+/** What is to be engraved, between quotes, or a year right after the word: no price and no size. */
 export const ENGRAVED_WORDS =
-  /\b(engrav(?:ed|ings?))[\s:,]*(?:(?:with|saying|says|that says|reading|of)\s+)?(?:["“]([^"“”]{1,60})["”]|['‘]([^'‘’]{1,60})['’](?!\w))/gi
+  /\b(engrav(?:ed|ings?))(?:[\s:,]*(?:(?:with|saying|says|that says|reading|of)\s+)?(?:["“]([^"“”]{1,60})["”]|['‘]([^'‘’]{1,60})['’](?!\w))|\s+(?:(?:with|saying|reading)\s+)?((?:1[5-9]|20)\d\d)(?![\w/.]|\s*x))/gi

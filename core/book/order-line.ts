@@ -123,8 +123,8 @@ function shieldEngravings(line: string): { readonly shielded: string; readonly s
   const said: string[] = []
   const shielded = line
     .replaceAll(SHIELD, ' ')
-    .replaceAll(ENGRAVED_WORDS, (_, word: string, double?: string, single?: string) => {
-      said.push((double ?? single ?? '').trim())
+    .replaceAll(ENGRAVED_WORDS, (_, word: string, double?: string, single?: string, year?: string) => {
+      said.push((double ?? single ?? year ?? '').trim())
       return `${word}${SHIELD}`
     })
   return { shielded, said }

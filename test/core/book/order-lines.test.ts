@@ -135,6 +135,8 @@ const LINES: readonly (readonly [string, string])[] = [
   ['box with hinged lid', 'box +hinged'],
   ['engraved box', 'box +engraved'],
   ['board 16x12 walnut with engraving', 'board 16x12 Walnut +engraved'],
+  ['walnut board 16x12 engraved 1998', 'board 16x12 Walnut +engraved “1998”'],
+  ['walnut board 16x12 engraved 2019, 140', 'board 16x12 Walnut +engraved “2019” | price 140'],
   ['maple board engraved "Rosa & Tom", for Ana Reyes', 'board Hard maple +engraved “Rosa & Tom” | for Ana Reyes'],
   ['board, engraved with ‘for Mom, May 9’, by Dec 12', 'board +engraved “for Mom, May 9” | by 2026-12-12'],
   ['box engraved "A"; tray engraved "B" engraved "C"', 'box +engraved “A” | tray +engraved “B” | rest: engraved “C”'],
