@@ -27,7 +27,7 @@ const send = (path, cookie, body) =>
 
 try {
   const { status, text, cookie, fingerprint } = await send('/pair', '', { code })
-  const called = await send('/call', cookie, { name: 'bench', input: {} })
+  const called = await send('/call', cookie, { name: 'bench', input: { rows: 24 } })
   const { ok, value } = JSON.parse(called.text)
   const steps = ok ? value.canStart.length : 0
   console.log(JSON.stringify({ paired: { status, text }, fingerprint, called: called.status, steps }))
