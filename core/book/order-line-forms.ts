@@ -29,8 +29,6 @@ export const DEPOSIT = new RegExp(
 export const PAID_BY = /(?<=[,;]\s*)(?:in\s+|by\s+)?(cash|check|card|transfer)(?=\s*(?:[,;]|$))/i
 /** A number of at least two figures between commas: what else a number means has a word or a unit beside it. */
 export const BARE_PRICE = /(?<=[,;]\s*)(\d{2,5}(?:[.,]\d{2})?)(?=\s*(?:,|$))/
-/** Beside what was heard already, with no comma between: a price only where it can be nothing else. */
-export const AMOUNT_BESIDE = /(?<=[,;]\s*)(\d{2,5}(?:[.,]\d{2})?)(?=\s*(?:[,;]|$))/
 export const PRICE = new RegExp(String.raw`(?:\bfor\s+|\bat\s+)?(${AMOUNT})|\bprice\s+(${FIGURE})`, 'i')
 export const PRICE_EACH = new RegExp(
   String.raw`(?:\bfor\s+|\bat\s+)?(${AMOUNT}|(?<![\w/.])${FIGURE})\s*(?:each|apiece|a\s+piece|per\s+piece)\b`,

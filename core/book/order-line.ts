@@ -23,7 +23,6 @@ import {
   SHIELD,
   ENGRAVED,
   ENGRAVED_WORDS,
-  AMOUNT_BESIDE,
   COUNT_OF_OWN,
   OWN_NAME,
 } from './order-line-forms.ts'
@@ -212,11 +211,12 @@ function readPiece(
   const saidWoods = listen.takeNamed(woods, Infinity)
   const finish = listen.takeNamed(finishes, 1)[0] ?? null
   const heard = ownName === null ? listen.takeKind() : null
+  // What was heard is a comma now, so a number may stand free that did not: a price only where it can be nothing else, and
   // "walnut boxes 250" may be so many of them.
   const mayBeCount = count === null && (ownName?.isPlural ?? /s$/i.test(heard?.said ?? ''))
   const beside =
     mayPrice && barePrice === null && !mayBeCount && (heard !== null || ownName !== null)
-      ? listen.takeAmount(AMOUNT_BESIDE, LONGEST_SIDE[units])
+      ? listen.takeAmount(BARE_PRICE, LONGEST_SIDE[units])
       : null
   const howMany =
     count === null ? null : (count[1] ?? NUMBER_WORDS[(count[2] ?? '').toLowerCase().replace(/\s+/g, ' ')])
