@@ -5,6 +5,20 @@ import { test } from '../support/app.ts'
 import { holdAnswer } from './support/hold-answer.ts'
 import { goTo, passMinutes, takeSmallOrder, valueOf, workOff } from './support/small-order.ts'
 
+/** The first step, begun on the Bench with the key and in hand for 50 minutes. */
+async function inHandFor50Minutes(app: Parameters<typeof goTo>[0]): Promise<Locator> {
+  const { page } = app
+  await goTo(app, '#/bench')
+  await page.getByRole('region', { name: /^Next/ }).waitFor()
+  await page.keyboard.press('s')
+  const inHand = page.getByRole('region', { name: /^On the bench/ })
+  await inHand.waitFor()
+  await passMinutes(app, 50)
+  await page.reload()
+  await inHand.getByText('50 min').waitFor()
+  return inHand
+}
+
 describe('the Bench', () => {
   test('has the next thing large on top; one press starts, pauses, goes on, finishes and takes back', async ({
     openApp,
@@ -228,14 +242,7 @@ describe('the Bench', () => {
     const app = await openApp()
     await takeSmallOrder(app)
     const { page } = app
-    await goTo(app, '#/bench')
-    await page.getByRole('region', { name: /^Next/ }).waitFor()
-    await page.keyboard.press('s')
-    const inHand = page.getByRole('region', { name: /^On the bench/ })
-    await inHand.waitFor()
-    await passMinutes(app, 50)
-    await page.reload()
-    await inHand.getByText('50 min').waitFor()
+    const inHand = await inHandFor50Minutes(app)
 
     await inHand.getByLabel('finished').selectOption({ label: '15 min ago' })
     await inHand.getByRole('button', { name: /^Done/ }).click()
@@ -249,14 +256,7 @@ describe('the Bench', () => {
     const app = await openApp()
     const id = await takeSmallOrder(app)
     const { page } = app
-    await goTo(app, '#/bench')
-    await page.getByRole('region', { name: /^Next/ }).waitFor()
-    await page.keyboard.press('s')
-    const inHand = page.getByRole('region', { name: /^On the bench/ })
-    await inHand.waitFor()
-    await passMinutes(app, 50)
-    await page.reload()
-    await inHand.getByText('50 min').waitFor()
+    const inHand = await inHandFor50Minutes(app)
     await inHand.getByLabel('finished').selectOption({ label: '15 min ago' })
     await inHand.getByRole('button', { name: /^Pause/ }).click()
     await page.getByRole('button', { name: /^Resume/ }).click()
