@@ -18,46 +18,61 @@ class Said {
   #running = false
   #last: Promise<unknown> = Promise.resolve()
   /** Settled when the page is left: what still waits for its turn is sent at once then, or it would be lost with the page. */
-  readonly #leaving = new Promise<unknown>((resolve) => addEventListener('pagehide', resolve))
+  readonly #leaving = new Promise<void>((resolve) => addEventListener('pagehide', () => resolve()))
 
   /**
    * Shows what comes of an action; true when it was done. One at a time: what is pressed or left while another runs waits for its
-   * turn, so that nothing is lost and each press means what was on the screen. A button sees to it that it is not pressed twice.
+   * turn, and until the screen shows what that one changed, so that nothing is lost and each press means what was on the screen. A
+   * button sees to it that it is not pressed twice.
+   * @param action called at its turn; null: as the screen stands now, there is nothing to do
    */
-  after(action: () => Promise<Reply<Moved>>): Promise<boolean> {
+  after(action: () => Promise<Reply<Moved>> | null): Promise<boolean> {
     const turn = Promise.race([this.#last, this.#leaving]).then(() => this.#do(action))
-    this.#last = turn.catch(() => undefined)
-    return turn
+    this.#last = turn.then(({ shown }) => shown).catch(() => undefined)
+    return turn.then(({ done }) => done)
   }
 
-  async #do(action: () => Promise<Reply<Moved>>): Promise<boolean> {
+  /** Settled once the screen shows what was done until now. */
+  async onScreen(): Promise<void> {
+    await this.#last
+  }
+
+  /** `shown`: settled when the screen shows what was changed. What keeps dates waiting is done only then. */
+  async #do(action: () => Promise<Reply<Moved>> | null): Promise<{ done: boolean; shown?: Promise<void> }> {
+    const heard = answersDue.changesHeard
+    const asked = action()
+    if (asked === null) return { done: true }
     this.news = []
     this.#running = true
-    const heard = answersDue.changesHeard
     let reply: Reply<Moved>
     try {
-      reply = await action()
+      reply = await asked
     } finally {
       this.#running = false
     }
     this.problems = reply.ok ? [] : reply.problems
     this.moved = reply.ok ? reply.value : null
-    if (this.moved?.datesFollow === true) await this.#screenFollows(heard)
-    return reply.ok
+    if (this.moved?.datesFollow === true) await this.#datesFollow(heard)
+    else if (this.moved !== null && this.moved.entryId !== null)
+      return { done: true, shown: this.#screenFollows(answersDue.since(heard)) }
+    return { done: reply.ok }
   }
 
-  /** What is pressed next waits for it, though not for ever: the connection may be gone meanwhile. */
-  async #screenFollows(heard: number): Promise<void> {
+  async #datesFollow(heard: number): Promise<void> {
     this.datesFollow = true
     try {
-      const longest = new Promise((resolve) => setTimeout(resolve, LONGEST_WAIT_MS))
-      const answered = desk.caughtUp().then(({ ok }) => (ok ? answersDue.since(heard) : null))
-      await Promise.race([answered, this.#leaving, longest])
+      await this.#screenFollows(desk.caughtUp().then(({ ok }) => (ok ? answersDue.since(heard) : undefined)))
     } catch {
       // It is kept all the same, and the screen asks by itself once it can.
     } finally {
       this.datesFollow = false
     }
+  }
+
+  /** What is pressed next waits for it, though not for ever: the connection may be gone meanwhile. */
+  #screenFollows(answered: Promise<void>): Promise<void> {
+    const longest = new Promise<void>((resolve) => setTimeout(resolve, LONGEST_WAIT_MS))
+    return Promise.race([answered, this.#leaving, longest])
   }
 
   #saidOnLeaving = false

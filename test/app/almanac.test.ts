@@ -199,6 +199,62 @@ describe('the Almanac', () => {
     await expect.poll(async () => valueOf(await desk.almanac()).almanac.money.taxes[0]?.rate).toBe(72_500)
   })
 
+  test('keeps each month that is typed before the page shows the one before', async ({ openApp }) => {
+    const app = await openApp()
+    const { page, desk } = app
+    await goTo(app, '#/almanac')
+    await openPage(app, 'Heat and humidity')
+    await page.getByLabel('Heated', { exact: true }).selectOption('Only while somebody works')
+    await page.getByRole('button', { name: /Heat and humidity, with changes/ }).waitFor()
+    const { letGo } = await holdAnswer(page, 'almanac')
+    for (const [month, typed] of [
+      ['January', '-5 C'],
+      ['February', '-3 C'],
+    ] as const) {
+      const field = page.getByLabel(`Unheated temperature, ${month}`)
+      await field.fill(typed)
+      await field.press('Enter')
+    }
+    letGo()
+    await expect.poll(async () => valueOf(await desk.almanac()).almanac.air.unheatedC.slice(0, 2)).toEqual([-5, -3])
+  })
+
+  test('keeps what is chosen back before the page shows what was chosen', async ({ openApp }) => {
+    const app = await openApp()
+    const { page, desk } = app
+    await goTo(app, '#/almanac')
+    await openPage(app, 'Stations')
+    const choice = page.getByRole('combobox', { name: 'Router table' })
+    await choice.waitFor()
+    const { letGo } = await holdAnswer(page, 'almanac')
+    await choice.press('ArrowDown')
+    const changed = page.getByRole('status').getByText('Changed in the Almanac.')
+    await changed.waitFor()
+    await choice.press('ArrowUp')
+    letGo()
+    await expect.poll(async () => valueOf(await desk.almanac()).almanac.machines).not.toContain('router-table')
+    await expect.poll(() => choice.inputValue()).toBe('no')
+  })
+
+  test('leaves what is typed while the text before is being kept, and keeps it in its turn', async ({ openApp }) => {
+    const app = await openApp()
+    const { page, desk } = app
+    const kerfNm = async () => valueOf(await desk.almanac()).almanac.allowances.sawKerfNm
+    await goTo(app, '#/almanac')
+    await openPage(app, 'Allowances')
+    const kerf = page.getByLabel('Saw kerf')
+    const { letGo } = await holdAnswer(page, 'almanacChangeFact')
+    await kerf.fill('3/32 in')
+    await kerf.press('Enter')
+    await expect.poll(kerfNm).toBe((25_400_000 * 3) / 32)
+    await kerf.fill('5/64 in')
+    letGo()
+    await page.getByRole('status').getByText('Changed in the Almanac.').waitFor()
+    await expect.poll(() => kerf.inputValue()).toBe('5/64 in')
+    await kerf.press('Enter')
+    await expect.poll(kerfNm).toBe((25_400_000 * 5) / 64)
+  })
+
   test('makes a copy of the book and opens it again', async ({ openApp }) => {
     const app = await openApp()
     const { page, desk } = app

@@ -9,10 +9,10 @@ export async function holdAnswer(page: Page, name: string): Promise<{ readonly l
     const url = new URL(route.request().url())
     const headers = { ...(await route.request().allHeaders()), host: url.host }
     url.hostname = '127.0.0.1'
-    const response = await route.fetch({ url: url.href, headers })
+    // The page may be left or closed meanwhile: nobody waits for the answer then.
+    const response = await route.fetch({ url: url.href, headers }).catch(() => null)
     await going.promise
-    // The page may have been left meanwhile: nobody waits for the answer then.
-    return route.fulfill({ response }).catch(() => undefined)
+    if (response !== null) await route.fulfill({ response }).catch(() => undefined)
   })
   return { letGo: () => going.resolve() }
 }
