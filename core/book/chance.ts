@@ -18,8 +18,11 @@ export function sayChance(chance: number): string {
   return tenths === 1 ? '1 chance in 10' : `${tenths} chances in 10`
 }
 
-/** The same in a narrow place: `8 in 10`. */
-export const sayChanceShort = (chance: number): string => `${tenthsOf(chance)} in 10`
+/** The same in a narrow place: `8 in 10`; at the ends not the whole of it, as nothing is certain. */
+export function sayChanceShort(chance: number): string {
+  const tenths = tenthsOf(chance)
+  return tenths >= 10 ? 'over 9 in 10' : tenths <= 0 ? 'under 1 in 10' : `${tenths} in 10`
+}
 
 /** Chances that differ by less than this are the same news. */
 const FELL_BY = 0.2

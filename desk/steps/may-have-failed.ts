@@ -1,4 +1,5 @@
 import type { BookStep } from '../../core/book/book.ts'
+import type { FailureReason } from '../../core/book/failure-reasons.ts'
 import { mayFail, stepsToRemakeFrom } from '../../core/book/remake.ts'
 import type { Moment } from '../moment.ts'
 
@@ -10,14 +11,19 @@ export interface MayHaveFailed {
   readonly mayFail: number
   /** Where its pieces can be made again from: the steps before it and itself that were begun. */
   readonly againFrom: readonly { readonly stepId: string; readonly name: string }[]
+  /** What is offered first as the reason. */
+  readonly likely: FailureReason
 }
 
 export function mayHaveFailed(step: BookStep, moment: Moment): MayHaveFailed {
   const ofOrder = moment.stepsOf(step.commissionId)
   const lags = ofOrder.filter(({ pieceId }) => pieceId === step.pieceId).flatMap(({ id }) => moment.lagsTo(id))
+  /** Of what the step puts on, and of what has set right before it. */
+  const waits = new Set([...moment.lagsFrom(step.id), ...moment.lagsTo(step.id)].map(({ wait }) => wait))
   return {
     ...{ stepId: step.id, name: step.name, mayFail: mayFail(step, ofOrder) },
     againFrom: stepsToRemakeFrom(step, ofOrder, lags, moment.progress).map(({ id, name }) => ({ stepId: id, name })),
+    likely: waits.has('in-clamps') || waits.has('curing') ? 'glue-up' : waits.has('drying') ? 'finish' : 'crack',
   }
 }
 

@@ -69,6 +69,21 @@ test('a failed glue-up is one press: its steps come again, its hours stay counte
   expect(restored.doneAt).toBe(before.doneAt)
 })
 
+test('what is likely is offered first: of what is glued or has set the glue-up, of a coat the finish, of anything else a crack', async () => {
+  const steps = await stepsOf(await threeBoardsUntil(/^Second coat/))
+  expect(new Map(steps.map(({ name, likely }) => [name, likely]))).toEqual(
+    new Map([
+      ['Cut the boards', 'crack'],
+      ['Glue the shelves', 'glue-up'],
+      ['Take off the clamps (Glue the shelves)', 'glue-up'],
+      ['Sand them', 'glue-up'],
+      ['First coat', 'finish'],
+      ['Second coat', 'finish'],
+      ['Pack them', 'finish'],
+    ]),
+  )
+})
+
 test('a promise that a failure moves stays as it was given, until the maker says the new day: a record of its own, with why', async () => {
   const shop = await threeBoardsUntil(GLUE_UP)
   const { ask, id } = shop
