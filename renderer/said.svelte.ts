@@ -17,36 +17,27 @@ class Said {
   datesFollow = $state(false)
   #running = false
   #last: Promise<unknown> = Promise.resolve()
+  #shown = Promise.resolve()
   /** Settled when the page is left: what still waits for its turn is sent at once then, or it would be lost with the page. */
   readonly #leaving = new Promise<void>((resolve) => addEventListener('pagehide', () => resolve()))
 
   /**
    * Shows what comes of an action; true when it was done. One at a time: what is pressed or left while another runs waits for its
-   * turn, and until the screen shows what that one changed, so that nothing is lost and each press means what was on the screen. A
-   * button sees to it that it is not pressed twice.
-   * @param action called at its turn; null: as the screen stands now, there is nothing to do
+   * turn, so that nothing is lost and each press means what was on the screen. A button sees to it that it is not pressed twice.
    */
-  after(action: () => Promise<Reply<Moved>> | null): Promise<boolean> {
+  after(action: () => Promise<Reply<Moved>>): Promise<boolean> {
     const turn = Promise.race([this.#last, this.#leaving]).then(() => this.#do(action))
-    this.#last = turn.then(({ shown }) => shown).catch(() => undefined)
-    return turn.then(({ done }) => done)
+    this.#last = turn.catch(() => undefined)
+    return turn
   }
 
-  /** Settled once the screen shows what was done until now. */
-  async onScreen(): Promise<void> {
-    await this.#last
-  }
-
-  /** `shown`: settled when the screen shows what was changed. What keeps dates waiting is done only then. */
-  async #do(action: () => Promise<Reply<Moved>> | null): Promise<{ done: boolean; shown?: Promise<void> }> {
-    const heard = answersDue.changesHeard
-    const asked = action()
-    if (asked === null) return { done: true }
+  async #do(action: () => Promise<Reply<Moved>>): Promise<boolean> {
     this.news = []
     this.#running = true
+    const heard = answersDue.changesHeard
     let reply: Reply<Moved>
     try {
-      reply = await asked
+      reply = await action()
     } finally {
       this.#running = false
     }
@@ -54,8 +45,13 @@ class Said {
     this.moved = reply.ok ? reply.value : null
     if (this.moved?.datesFollow === true) await this.#datesFollow(heard)
     else if (this.moved !== null && this.moved.entryId !== null)
-      return { done: true, shown: this.#screenFollows(answersDue.since(heard)) }
-    return { done: reply.ok }
+      this.#shown = this.#screenFollows(answersDue.since(heard))
+    return reply.ok
+  }
+
+  /** Settled once the screen shows what was done last. */
+  onScreen(): Promise<void> {
+    return this.#shown
   }
 
   async #datesFollow(heard: number): Promise<void> {
@@ -69,7 +65,7 @@ class Said {
     }
   }
 
-  /** What is pressed next waits for it, though not for ever: the connection may be gone meanwhile. */
+  /** Waited for, though not for ever: the connection may be gone meanwhile. */
   #screenFollows(answered: Promise<void>): Promise<void> {
     const longest = new Promise<void>((resolve) => setTimeout(resolve, LONGEST_WAIT_MS))
     return Promise.race([answered, this.#leaving, longest])

@@ -8,7 +8,7 @@ import { inShop } from '../in-shop.ts'
 /** Questions about dates. */
 export const plannerProcedures = {
   whyDate: inShop(z.strictObject({ id }), async (shop, input) => ok(await whyDate(shop, input.id))),
-  whatWouldHelp: inShop(z.strictObject({ id }), async (shop, input) => ok(await sayWhatWouldHelp(shop, input.id))),
+  whatWouldHelp: inShop(z.strictObject({ id }), (shop, input) => sayWhatWouldHelp(shop, input.id)),
   lookForBetterDates: inShop(noInput, (shop) => {
     shop.lookForBetterDates()
     return ok(null)

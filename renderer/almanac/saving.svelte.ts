@@ -7,11 +7,8 @@ import type { Moved } from '../../desk/moved.ts'
 export class Saving {
   problems = $state.raw<readonly Problem[]>([])
 
-  /**
-   * True when it was saved.
-   * @param action called when what was saved before is on the screen; null: there is nothing to save
-   */
-  async save(action: () => Promise<Reply<Moved>> | null): Promise<boolean> {
+  /** True when it was saved. */
+  async save(action: () => Promise<Reply<Moved>>): Promise<boolean> {
     const saved = await said.after(action)
     this.problems = said.problems
     if (!saved) said.clear()

@@ -259,6 +259,10 @@ test('a commission says what decides its date and the one change that would brin
   // Five such orders are fought over by one pair of hands in the evenings: hours are what helps.
   expect(await ask.whatWouldHelp({ id: commissionId })).toMatch(/^.+(more hour|long day).*: done .+ sooner\.$/)
 
+  // Asked by three screens at once, none is told less than the others.
+  const asked = await Promise.all([1, 2, 3].map(() => ask.whatWouldHelp({ id: commissionId })))
+  expect(new Set(asked)).toEqual(new Set([expect.stringMatching(/^.+(more hour|long day)/)]))
+
   // Hours round the clock: only the waits are left, and no hours bring those nearer.
   const maker = (await ask.almanac()).almanac.makers[0]!
   const hours = [1, 2, 3, 4, 5, 6, 7].map((weekday) => ({ weekday, from: '0:00', to: '24:00' }))
