@@ -27,3 +27,10 @@ export const within = (prefix: string, inner: Problem): Problem => ({
   ...inner,
   field: inner.field === undefined ? prefix : `${prefix}.${inner.field}`,
 })
+
+const SUPERSEDED = 'superseded'
+
+/** What a question is answered with whose place a newer one has taken. */
+export const superseded = failed(problem(SUPERSEDED, 'A newer question has taken the place of this one.'))
+
+export const isSuperseded = (result: Result<unknown>): boolean => !result.ok && result.problems[0]?.code === SUPERSEDED

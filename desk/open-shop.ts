@@ -2,7 +2,7 @@ import type { Almanac } from '../core/almanac/almanac.ts'
 import type { Book } from '../core/book/book.ts'
 import { onHoldForGood } from '../core/book/undated-steps.ts'
 import type { Forecast, Odds, Plan, PlanningProblem } from '../core/planning/index.ts'
-import { failed, ok, problem, type Problem, type Result } from '../core/problems.ts'
+import { failed, isSuperseded, ok, problem, type Problem, type Result } from '../core/problems.ts'
 import { daysLater } from '../core/time/local-day.ts'
 import { isNewShop, saveAlmanac } from '../db/almanac.ts'
 import { openBook } from '../db/commissions.ts'
@@ -239,7 +239,7 @@ export class OpenShop {
       this.workOutOdds()
       if (this.early?.version === answer.value.version) this.hear(this.early)
       await this.show(answer.value.plan)
-    } else if (answer.problems[0]?.code !== 'superseded') {
+    } else if (!isSuperseded(answer)) {
       this.planned = null
       this.planProblems = answer.problems
       this.betterDates = { kind: 'nothing-to-look-for' }

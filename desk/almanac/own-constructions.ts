@@ -3,7 +3,7 @@ import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
 import { withListed } from '../../core/almanac/lists.ts'
 import { makeConstruction } from '../../core/constructions/own/make-construction.ts'
 import { readOwnConstruction } from '../../core/constructions/own/read-own-construction.ts'
-import { ok, type Result, type Problem } from '../../core/problems.ts'
+import { isSuperseded, ok, type Result, type Problem } from '../../core/problems.ts'
 import { drafts, dropDraft, saveDraft } from '../../db/drafts.ts'
 import { orderOf, readDraft } from '../orders/draft-work.ts'
 import type { OpenShop } from '../open-shop.ts'
@@ -76,8 +76,7 @@ export async function tryConstruction(
   const { commission, steps, lags } = newWork
   const problem = { ...moment.asked.problem, clocks, commissions: [commission], steps, lags, announced: [] }
   const plan = await shop.planner.ask('example', { kind: 'example', problem })
-  if (!plan.ok)
-    return plan.problems[0]?.code === 'superseded' ? plan : ok({ ...unplannedPiece, problems: plan.problems })
+  if (!plan.ok) return isSuperseded(plan) ? plan : ok({ ...unplannedPiece, problems: plan.problems })
   const times = new Map(plan.value.steps.map((step) => [step.id, step]))
   const planned = order.steps.map((step) => times.get(step.id) ?? null)
   const there = planned.filter((step) => step !== null)

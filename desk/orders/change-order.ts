@@ -5,7 +5,7 @@ import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
 import { standingPromise } from '../../core/book/promise.ts'
 import { workedMinutes } from '../../core/book/step-progress.ts'
 import { chanceBy, type Odds } from '../../core/planning/index.ts'
-import { failed, ok, problem, type Problem, type Result } from '../../core/problems.ts'
+import { failed, isSuperseded, ok, problem, type Problem, type Result } from '../../core/problems.ts'
 import { commissionById, type Order } from '../../db/commissions.ts'
 import { draftById } from '../../db/drafts.ts'
 import { woodNeeded, type WoodNeeded } from '../lumber/wood-needed.ts'
@@ -159,7 +159,7 @@ export async function compareChange(
   const changed = await readChange(shop, found.value, draft, said)
   if (!changed.ok) return ok(answer(changed.problems, null))
   const outcome = await outcomeOf(shop, changed.value, asked, `change/${asked}`)
-  if (!outcome.ok) return outcome.problems[0]?.code === 'superseded' ? outcome : ok(answer(outcome.problems, null))
+  if (!outcome.ok) return isSuperseded(outcome) ? outcome : ok(answer(outcome.problems, null))
   return ok(answer([], await changeView(shop, found.value, changed.value, outcome.value, asked)))
 }
 

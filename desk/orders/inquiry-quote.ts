@@ -4,7 +4,7 @@ import { timesInUse } from '../planner/forecast.ts'
 import type { OpenShop } from '../open-shop.ts'
 import { promiseOfQuote } from './promise-of-quote.ts'
 import { workOfInquiry } from './quoted-promise.ts'
-import { quoteWork } from './quote-work.ts'
+import { quoteInquiry } from './quote-work.ts'
 
 /** What an order that was only asked about would be quoted now. Chances 0..1; null: no date, `why` says what is in the way. */
 export interface InquiryQuote {
@@ -23,7 +23,7 @@ export async function inquiryQuote(shop: OpenShop, commissionId: string): Promis
   if (work === null) return { ...nothing, why: '' }
   if (work.standsStill !== null) return { ...nothing, why: work.standsStill.message }
   const { newWork, clocks } = work
-  const answer = await quoteWork(shop, { newWork, clocks }, 'odds')
+  const answer = await quoteInquiry(shop, { newWork, clocks }, commissionId)
   if (!answer.ok) return { ...nothing, why: answer.problems[0]?.message ?? '' }
   const { offers } = answer.value
   const now = promiseOfQuote(

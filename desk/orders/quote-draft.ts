@@ -4,7 +4,7 @@ import { fittingStep } from '../../core/constructions/fitting-step.ts'
 import type { NewWork, PlannedStep, PlanningProblem } from '../../core/planning/index.ts'
 import type { NetworkStep } from '../../core/constructions/step-network.ts'
 import { sum } from '../../core/money/exact.ts'
-import { ok, problem, type Problem, type Result } from '../../core/problems.ts'
+import { isSuperseded, ok, problem, type Problem, type Result } from '../../core/problems.ts'
 import { tenthsOf } from '../../core/book/chance.ts'
 import { localDay } from '../../core/time/local-day.ts'
 import { remakesOf } from '../learning/remakes.ts'
@@ -61,7 +61,7 @@ export async function quoteDraft(shop: OpenShop, draft: Draft, asked: QuoteAsked
   }
   const answer = await quoteWork(shop, { newWork, clocks }, asked)
   if (!answer.ok) {
-    if (answer.problems[0]?.code === 'superseded') return answer
+    if (isSuperseded(answer)) return answer
     return ok({
       problems: [...read.problems, ...answer.problems],
       pieces: read.pieces.map((piece) => pieceAnswer(piece, [], moment)),

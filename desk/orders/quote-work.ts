@@ -1,9 +1,10 @@
 import type { CureClock, NewWork } from '../../core/planning/index.ts'
 import type { Result } from '../../core/problems.ts'
 import type { OpenShop } from '../open-shop.ts'
+import { askForAll } from '../planner/ask-for-all.ts'
 import { forecastOf } from '../planner/forecast.ts'
 import { replications } from '../planner/odds-view.ts'
-import type { PlanAnswer, QuoteAnswer } from '../planner/planning-request.ts'
+import type { PlanAnswer, PlanningRequest, QuoteAnswer } from '../planner/planning-request.ts'
 
 /**
  * How much is worked out: the dates alone, at once, while somebody types; with their odds; with what more hours or clamps
@@ -27,10 +28,24 @@ const lastOdds = new WeakMap<PlanAnswer, LastOdds>()
 
 /** Quotes work in the plan as it stands at this moment. A newer question about dates takes the place of one that still waits. */
 export async function quoteWork(shop: OpenShop, work: AskedWork, asked: QuoteAsked): Promise<Result<QuoteAnswer>> {
-  const { planned } = shop
-  const answer = ask(shop, work, asked, `quote/${asked}`)
-  if (asked === 'odds' && planned !== null) lastOdds.set(planned, { work: keyOf(work), answer })
+  const answer = ask(shop, work, asked, (request) => shop.planner.ask(`quote/${asked}`, request))
+  if (asked === 'odds') keepOdds(shop, work, answer)
   return answer
+}
+
+/** What an inquiry would be quoted now: nothing that is typed meanwhile takes the place of this question. */
+export async function quoteInquiry(
+  shop: OpenShop,
+  work: AskedWork,
+  commissionId: string,
+): Promise<Result<QuoteAnswer>> {
+  const answer = ask(shop, work, 'odds', (request) => askForAll(shop, `inquiry/${commissionId}`, request))
+  keepOdds(shop, work, answer)
+  return answer
+}
+
+function keepOdds(shop: OpenShop, work: AskedWork, answer: Promise<Result<QuoteAnswer>>): void {
+  if (shop.planned !== null) lastOdds.set(shop.planned, { work: keyOf(work), answer })
 }
 
 /** The odds of work that is being taken: nothing that is typed meanwhile takes the place of this question. */
@@ -40,11 +55,19 @@ export async function quoteToTake(shop: OpenShop, work: AskedWork): Promise<Resu
     const known = await last.answer
     if (known.ok) return known
   }
-  return ask(shop, work, 'odds', `take/${work.newWork.commission.id}`)
+  const topic = `take/${work.newWork.commission.id}`
+  return ask(shop, work, 'odds', (request) => shop.planner.ask(topic, request))
 }
 
-const ask = async (shop: OpenShop, work: AskedWork, asked: QuoteAsked, topic: string): Promise<Result<QuoteAnswer>> =>
-  shop.planner.ask(topic, {
+type QuoteRequest = Extract<PlanningRequest, { readonly kind: 'quote' }>
+
+const ask = async (
+  shop: OpenShop,
+  work: AskedWork,
+  asked: QuoteAsked,
+  put: (request: QuoteRequest) => Promise<Result<QuoteAnswer>>,
+): Promise<Result<QuoteAnswer>> =>
+  put({
     kind: 'quote',
     ...work,
     odds: asked === 'dates' ? null : { forecast: await forecastOf(shop), replications },

@@ -1,5 +1,5 @@
 import type { MessagePort } from 'node:worker_threads'
-import { failed, problem, type Result } from '../../core/problems.ts'
+import { failed, problem, superseded, type Result } from '../../core/problems.ts'
 import type { SearchNews, ToPlanner } from './planner-worker.ts'
 import type { PlanningAnswers, PlanningRequest } from './planning-request.ts'
 import { rest, restedThread, RunningThread } from './running-thread.ts'
@@ -116,7 +116,6 @@ type OnEnd = (why: 'fault' | 'too-long', request: PlanningRequest | null) => voi
 
 let lastId = 0
 
-const superseded = failed(problem('superseded', 'A newer question has taken the place of this one.'))
 const tookTooLong = failed(
   problem('took-too-long', 'This takes too long to work out: use fewer pieces or parts, then try again.'),
 )

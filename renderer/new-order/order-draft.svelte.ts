@@ -4,13 +4,14 @@ import { constructionOf, constructions } from '../../core/constructions/construc
 import type { Construction, Units } from '../../core/constructions/construction.ts'
 import type { OwnConstruction } from '../../core/constructions/own/own-construction.ts'
 import { startingIn } from '../../core/almanac/usual-choices.ts'
-import type { Problem } from '../../core/problems.ts'
+import { isSuperseded, type Problem } from '../../core/problems.ts'
 import type { OrderDraftLine } from '../../desk/orders/order-drafts.ts'
 import { shopFactsOf } from '../../core/almanac/shop-facts.ts'
 import { desk } from '../client.ts'
 import { clock } from '../clock.svelte.ts'
 import { shop } from '../shop.svelte.ts'
 import { draftOpen } from './draft-open.svelte.ts'
+import { withMoreKept, withOddsKept } from './odds-kept.ts'
 import type { DraftAnswer, OfferView } from '../../desk/orders/draft-answer.ts'
 import type { Draft } from '../../desk/orders/draft.ts'
 
@@ -150,8 +151,11 @@ export class OrderDraft {
       this.#quoteAgain = false
       const reply = await desk.draftQuote({ draft: $state.snapshot(this.draft), asked: 'dates' })
       if (reply.ok) this.answer = withOddsKept(reply.value, this.answer)
-      else if (reply.problems[0]?.code !== 'superseded')
-        this.answer = { problems: reply.problems, pieces: [], wood: null, price: null, lumber: null, offers: [] }
+      // Another page asked meanwhile, on the phone perhaps: this one asks again.
+      else if (isSuperseded(reply)) {
+        await new Promise((resolve) => setTimeout(resolve, PAUSE_MS))
+        this.#quoteAgain = true
+      } else this.answer = { problems: reply.problems, pieces: [], wood: null, price: null, lumber: null, offers: [] }
     } while (this.#quoteAgain)
     this.#quoting = false
     this.#askForOdds()
@@ -171,6 +175,7 @@ export class OrderDraft {
     const asked = this.#changes
     const reply = await desk.draftQuote({ draft: $state.snapshot(this.draft), asked: 'odds' })
     if (asked !== this.#changes) return
+    if (isSuperseded(reply)) return this.#askForOdds()
     this.workingOutOdds = false
     if (!reply.ok) return
     this.answer = withMoreKept(reply.value, this.answer)
@@ -183,6 +188,10 @@ export class OrderDraft {
     this.tryingMore = true
     const reply = await desk.draftQuote({ draft: $state.snapshot(this.draft), asked: 'all-offers' })
     if (asked !== this.#changes) return
+    if (isSuperseded(reply)) {
+      this.#oddsTimer = setTimeout(() => void this.#withMore(), PAUSE_MS)
+      return
+    }
     this.tryingMore = false
     if (reply.ok) this.answer = reply.value
   }
@@ -267,29 +276,6 @@ export function emptyPiece(id: string, units: Units, own: readonly OwnConstructi
 /** Its fields as they begin in this shop. */
 const begun = (construction: Construction<unknown>, units: Units): TypedPiece['input'] =>
   structuredClone(startingIn(construction, units, shop.almanac)) as TypedPiece['input']
-
-/** A date that stayed the same keeps its odds until they are worked out anew, so that typing a name does not make them flicker. */
-function withOddsKept(answer: DraftAnswer, before: DraftAnswer | null): DraftAnswer {
-  if (before === null) return answer
-  const kept = answer.offers.map((offer) => {
-    const known = before.offers.find((one) => isSame(one, offer))
-    return known === undefined
-      ? offer
-      : { ...offer, odds: known.odds, dayToSay: known.dayToSay, safeDay: known.safeDay }
-  })
-  return withMoreKept({ ...answer, offers: kept }, before)
-}
-
-/** So do the dates with more hours, as long as what they are compared with stays the same. */
-function withMoreKept(answer: DraftAnswer, before: DraftAnswer | null): DraftAnswer {
-  const [first] = answer.offers
-  const [known] = before?.offers ?? []
-  if (first === undefined || known === undefined || !isSame(first, known)) return answer
-  return { ...answer, offers: [...answer.offers, ...(before?.offers ?? []).filter(({ kind }) => kind === 'with-more')] }
-}
-
-const isSame = (one: OfferView, other: OfferView): boolean =>
-  one.kind === other.kind && one.takes === other.takes && one.doneAt === other.doneAt
 
 /** Whether anything was typed at all. */
 export function saysAnything(draft: Draft, units: Units): boolean {

@@ -1,5 +1,6 @@
 import { expect } from 'vitest'
 import { test } from '../support/app.ts'
+import { goTo } from './support/small-order.ts'
 
 test('eight tabs all work, and all hear of a notice', async ({ openApp }) => {
   const { page } = await openApp()
@@ -25,4 +26,25 @@ test('eight tabs all work, and all hear of a notice', async ({ openApp }) => {
       return Promise.all(tabs.map((tab) => tab.getByText(notice.title).first().isVisible()))
     })
     .toEqual(tabs.map(() => true))
+})
+
+test('a page whose question about dates gave way to one of another page asks again, until it has its answer', async ({
+  openApp,
+}) => {
+  const app = await openApp()
+  const { page } = app
+  const asked: string[] = []
+  await page.route('**/call', async (route) => {
+    const how = /"draftQuote".*"asked":"([a-z-]+)"/.exec(route.request().postData() ?? '')?.[1]
+    if (how === undefined) return route.continue()
+    asked.push(how)
+    if (asked.filter((each) => each === how).length > 1) return route.continue()
+    const problems = [{ code: 'superseded', message: 'A newer question has taken the place of this one.' }]
+    return route.fulfill({ json: { ok: false, problems } })
+  })
+  await goTo(app, '#/new-order')
+  await page.getByText('You can promise').waitFor()
+  await page.getByText('19 in 20').first().waitFor()
+  await expect.poll(() => asked.filter((how) => how === 'all-offers').length).toBe(2)
+  await page.getByText('Checking what extra hours').waitFor({ state: 'detached' })
 })

@@ -62,6 +62,19 @@ test('an inquiry keeps the day that was quoted and how long it is good for, and 
   ])
 })
 
+test('what an inquiry would be quoted now is answered, whatever is typed on other pages at the same time', async () => {
+  const { ask } = await aDesk()
+  const { commissionId: id } = await ask.takeOrder({ draft: small, standing: 'asked-about', promisedFor: 'as-quoted' })
+  const alone = await ask.inquiryQuote({ id })
+  await ask.takeOrder({ draft: small, standing: 'agreed', promisedFor: 'as-quoted' })
+  const typed = (): Promise<unknown> => ask.draftQuote({ draft: large, asked: 'all-offers' }).catch(() => undefined)
+  const odds = (): Promise<unknown> => ask.draftQuote({ draft: large, asked: 'odds' }).catch(() => undefined)
+  const [, first, , second] = await Promise.all([typed(), ask.inquiryQuote({ id }), odds(), ask.inquiryQuote({ id })])
+  expect(second).toEqual(first)
+  expect(first.why).toBe('')
+  expect((first.day ?? '') >= (alone.day ?? '')).toBe(true)
+})
+
 test('another promise day is another record, with who wanted it, why, and its own chance', async () => {
   const shop = await aDesk()
   const { ask } = shop
