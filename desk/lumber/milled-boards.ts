@@ -12,6 +12,7 @@ import { ordersWithoutWood } from '../../db/wood-not-told.ts'
 import { keptUntilMore } from '../kept-until-more.ts'
 import { momentOf, type Lot, type Moment } from '../moment.ts'
 import type { OpenShop } from '../open-shop.ts'
+import { askForAll } from '../planner/ask-for-all.ts'
 import { boardToCut } from './board-to-cut.ts'
 import { partsOfLot } from './lumber-ahead.ts'
 import type { Moved } from '../moved.ts'
@@ -114,15 +115,15 @@ async function milledBy(shop: OpenShop, stepId: string): Promise<Result<Milled>>
     : ok({ step, lot, moment, parts: partsLeft(step, lot, moment) })
 }
 
-const planFrom = (
+function planFrom(
   shop: OpenShop,
   { step, parts, moment }: Milled,
   boards: readonly Board[],
-): Promise<Result<CuttingPlan>> =>
-  shop.planner.ask(`milled ${step.id}`, {
-    kind: 'cutting',
-    ...{ parts, boards: boards.map(boardToCut), rules: cuttingRules(moment.almanac.allowances), options: { yard: [] } },
-  })
+): Promise<Result<CuttingPlan>> {
+  const rules = cuttingRules(moment.almanac.allowances)
+  const request = { kind: 'cutting' as const, parts, boards: boards.map(boardToCut), rules, options: { yard: [] } }
+  return askForAll(shop, `milled ${step.id} ${boards.map(({ id }) => id).join()}`, request)
+}
 
 /** Boards that a step's parts may have come from: those of the cutting plan first, what was bought for the order before the others. */
 export async function milledBoards(shop: OpenShop, stepId: string): Promise<Result<MilledBoards>> {

@@ -158,7 +158,7 @@ export async function compareChange(
   })
   const changed = await readChange(shop, found.value, draft, said)
   if (!changed.ok) return ok(answer(changed.problems, null))
-  const outcome = await outcomeOf(shop, changed.value, asked, `change/${asked}`)
+  const outcome = await outcomeOf(shop, changed.value, asked, `change/${asked}/${id}`)
   if (!outcome.ok) return isSuperseded(outcome) ? outcome : ok(answer(outcome.problems, null))
   return ok(answer([], await changeView(shop, found.value, changed.value, outcome.value, asked)))
 }

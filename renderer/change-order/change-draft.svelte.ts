@@ -1,6 +1,6 @@
 import type { Units } from '../../core/constructions/construction.ts'
 import type { OwnConstruction } from '../../core/constructions/own/own-construction.ts'
-import type { Problem } from '../../core/problems.ts'
+import { isSuperseded, type Problem } from '../../core/problems.ts'
 import { desk } from '../client.ts'
 import { OrderDraft, type TypedDraft } from '../new-order/order-draft.svelte.ts'
 import type { ChangeAnswer, ChangeView } from '../../desk/orders/change-order.ts'
@@ -64,7 +64,9 @@ export class ChangeDraft extends OrderDraft {
     const version = this.#version
     const reply = await desk.changeCompare({ ...this.#asked(), asked: 'odds' })
     if (version !== this.#version) return
-    this.workingOutOdds = false
+    // Another page asked about the same order meanwhile: this one asks again.
+    if (isSuperseded(reply)) this.#timer = setTimeout(() => void this.withOdds(), PAUSE_MS)
+    else this.workingOutOdds = false
     if (reply.ok) this.#take(reply.value)
   }
 

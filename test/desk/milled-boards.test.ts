@@ -39,6 +39,9 @@ test('milling that is done asks which boards it came from, takes them as cut in 
   const stepId = await aMilledOrder(desk, ["8'", "8'"])
   expect((await ask.bench({ rows: 24 })).milled.map((one) => one.stepId)).toEqual([stepId])
   const { boards, missing } = await ask.milledBoards({ stepId })
+  // The desk and two phones ask at the same moment.
+  const atOnce = await Promise.all([1, 2, 3].map(() => ask.milledBoards({ stepId })))
+  expect(atOnce.map((each) => each.boards)).toEqual([boards, boards, boards])
   expect(missing).toBe(0)
   expect(boards.map(({ number, parts }) => [number, parts > 0])).toEqual([
     [1, true],
