@@ -38,6 +38,7 @@ export default defineConfig({
           include: ['test/desk/**/*.test.ts', 'test/electron/**/*.test.ts'],
           // A new shop takes its time zone from the computer.
           env: { TZ: 'America/Chicago' },
+          setupFiles: ['test/support/counted-ids.ts'],
           ...together,
           ...patient,
         },
