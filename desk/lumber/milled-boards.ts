@@ -12,7 +12,6 @@ import { ordersWithoutWood } from '../../db/wood-not-told.ts'
 import { keptUntilMore } from '../kept-until-more.ts'
 import { momentOf, type Lot, type Moment } from '../moment.ts'
 import type { OpenShop } from '../open-shop.ts'
-import { askForAll } from '../planner/ask-for-all.ts'
 import { boardToCut } from './board-to-cut.ts'
 import { partsOfLot } from './lumber-ahead.ts'
 import type { Moved } from '../moved.ts'
@@ -122,7 +121,8 @@ function planFrom(
 ): Promise<Result<CuttingPlan>> {
   const rules = cuttingRules(moment.almanac.allowances)
   const request = { kind: 'cutting' as const, parts, boards: boards.map(boardToCut), rules, options: { yard: [] } }
-  return askForAll(shop, `milled ${step.id} ${boards.map(({ id }) => id).join()}`, request)
+  const topic = `milled ${step.id} ${boards.map(({ id }) => id).join()}`
+  return shop.planner.ask(topic, request, 'has-this-answer')
 }
 
 /** Boards that a step's parts may have come from: those of the cutting plan first, what was bought for the order before the others. */

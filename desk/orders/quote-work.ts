@@ -1,7 +1,6 @@
 import type { CureClock, NewWork } from '../../core/planning/index.ts'
 import type { Result } from '../../core/problems.ts'
 import type { OpenShop } from '../open-shop.ts'
-import { askForAll } from '../planner/ask-for-all.ts'
 import { forecastOf } from '../planner/forecast.ts'
 import { replications } from '../planner/odds-view.ts'
 import type { PlanAnswer, PlanningRequest, QuoteAnswer } from '../planner/planning-request.ts'
@@ -39,7 +38,8 @@ export async function quoteInquiry(
   work: AskedWork,
   commissionId: string,
 ): Promise<Result<QuoteAnswer>> {
-  const answer = ask(shop, work, 'odds', (request) => askForAll(shop, `inquiry/${commissionId}`, request))
+  const topic = `inquiry/${commissionId}`
+  const answer = ask(shop, work, 'odds', (request) => shop.planner.ask(topic, request, 'has-this-answer'))
   keepOdds(shop, work, answer)
   return answer
 }

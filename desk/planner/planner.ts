@@ -2,7 +2,7 @@ import { MessageChannel } from 'node:worker_threads'
 import { failed, problem, type Result } from '../../core/problems.ts'
 import type { SearchNews } from './planner-worker.ts'
 import type { PlanningAnswers, PlanningRequest } from './planning-request.ts'
-import { type ThreadAnswer, isQuick, Thread, type ThreadOptions } from './planning-thread.ts'
+import { type Older, type ThreadAnswer, isQuick, Thread, type ThreadOptions } from './planning-thread.ts'
 import type { SearchBudget } from './search-plan.ts'
 
 export type { SearchNews }
@@ -11,11 +11,12 @@ export type { SearchNews }
 export interface Planner {
   /**
    * Asks one of the threads. A newer request with the same `topic` replaces one that still waits for its turn: the older one
-   * is answered with the problem `superseded`.
+   * is answered with the problem `superseded`, if nothing else is said.
    */
   ask<Request extends PlanningRequest>(
     topic: string,
     request: Request,
+    older?: Older,
   ): Promise<Result<PlanningAnswers[Request['kind']]>>
   /** Looks again for a better plan than the last one that was made or found. */
   search(budget: SearchBudget): void
@@ -55,9 +56,9 @@ export function startPlanner(options: PlannerOptions): Planner {
   }
 
   return {
-    async ask(topic, request) {
-      if (!isQuick(request)) return (await threads.patient().ask(topic, request)) as never
-      const answer = await threads.quick.ask(topic, request)
+    async ask(topic, request, older = 'gives-way') {
+      if (!isQuick(request)) return (await threads.patient().ask(topic, request, older)) as never
+      const answer = await threads.quick.ask(topic, request, older)
       if (options.search !== null && request.kind === 'plan') threads.patient()
       return answer as never
     },

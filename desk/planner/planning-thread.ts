@@ -25,6 +25,12 @@ export const isQuick = (request: PlanningRequest): boolean =>
   request.kind === 'why' ||
   ((request.kind === 'quote' || request.kind === 'changed-book') && request.odds === null)
 
+/**
+ * What becomes of an older question of the same topic that still waits when a newer one takes its place: it is answered with the
+ * problem `superseded`, or, where both ask the same, with the newer one's answer.
+ */
+export type Older = 'gives-way' | 'has-this-answer'
+
 export type ThreadAnswer = Result<PlanningAnswers[PlanningRequest['kind']]>
 
 interface Waiting {
@@ -60,11 +66,16 @@ export class Thread {
     this.#running.post({ kind: 'begin', other }, [other])
   }
 
-  ask(topic: string, request: PlanningRequest): Promise<ThreadAnswer> {
+  ask(topic: string, request: PlanningRequest, older: Older): Promise<ThreadAnswer> {
     if (this.#closed !== null) return Promise.resolve(this.#closed)
-    const older = this.#queue.findIndex((waiting) => waiting.topic === topic)
-    if (older >= 0) this.#queue.splice(older, 1)[0]?.settle(superseded)
-    return new Promise((settle) => {
+    const at = this.#queue.findIndex((waiting) => waiting.topic === topic)
+    const replaced = at < 0 ? undefined : this.#queue.splice(at, 1)[0]
+    if (older === 'gives-way') replaced?.settle(superseded)
+    return new Promise((answered) => {
+      const settle = (answer: ThreadAnswer): void => {
+        if (older === 'has-this-answer') replaced?.settle(answer)
+        answered(answer)
+      }
       this.#queue.push({ topic, request, settle })
       this.#next()
     })

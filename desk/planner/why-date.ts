@@ -1,6 +1,5 @@
 import type { Result } from '../../core/problems.ts'
 import type { OpenShop } from '../open-shop.ts'
-import { askForAll } from './ask-for-all.ts'
 import { forecastOf } from './forecast.ts'
 import { otherwise } from './otherwise.ts'
 
@@ -11,7 +10,11 @@ export async function whyDate(shop: OpenShop, commissionId: string): Promise<rea
   const { book, asked, wording } = shop.moment()
   const undated = book.steps.find((step) => step.commissionId === commissionId && asked.undated.has(step.id))
   if (undated) return [asked.undated.get(undated.id) ?? '']
-  const answer = await askForAll(shop, `why/${commissionId}`, { kind: 'why', commissionId, wording })
+  const answer = await shop.planner.ask(
+    `why/${commissionId}`,
+    { kind: 'why', commissionId, wording },
+    'has-this-answer',
+  )
   return answer.ok ? answer.value : []
 }
 
@@ -19,5 +22,6 @@ export async function whyDate(shop: OpenShop, commissionId: string): Promise<rea
 export async function sayWhatWouldHelp(shop: OpenShop, commissionId: string): Promise<Result<string | null>> {
   const { wording } = shop.moment()
   const [forecast, more] = [await forecastOf(shop), await otherwise(shop, commissionId)]
-  return askForAll(shop, `help/${commissionId}`, { kind: 'help', commissionId, more, forecast, wording })
+  const request = { kind: 'help' as const, commissionId, more, forecast, wording }
+  return shop.planner.ask(`help/${commissionId}`, request, 'has-this-answer')
 }

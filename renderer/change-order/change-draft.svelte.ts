@@ -54,6 +54,11 @@ export class ChangeDraft extends OrderDraft {
       this.#again = false
       const reply = await desk.changeCompare({ ...this.#asked(), asked: 'dates' })
       if (reply.ok) this.#take(reply.value)
+      // Another page asked about the same order meanwhile, on the phone perhaps: this one asks again.
+      else if (isSuperseded(reply)) {
+        await new Promise((resolve) => setTimeout(resolve, PAUSE_MS))
+        this.#again = true
+      }
     } while (this.#again)
     this.#asking = false
     this.workingOutOdds = this.change !== null
@@ -64,7 +69,6 @@ export class ChangeDraft extends OrderDraft {
     const version = this.#version
     const reply = await desk.changeCompare({ ...this.#asked(), asked: 'odds' })
     if (version !== this.#version) return
-    // Another page asked about the same order meanwhile: this one asks again.
     if (isSuperseded(reply)) this.#timer = setTimeout(() => void this.withOdds(), PAUSE_MS)
     else this.workingOutOdds = false
     if (reply.ok) this.#take(reply.value)

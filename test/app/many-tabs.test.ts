@@ -1,6 +1,7 @@
 import { expect } from 'vitest'
+import type { Page } from 'playwright-core'
 import { test } from '../support/app.ts'
-import { goTo } from './support/small-order.ts'
+import { goTo, takeSmallOrder } from './support/small-order.ts'
 
 test('eight tabs all work, and all hear of a notice', async ({ openApp }) => {
   const { page } = await openApp()
@@ -33,18 +34,41 @@ test('a page whose question about dates gave way to one of another page asks aga
 }) => {
   const app = await openApp()
   const { page } = app
-  const asked: string[] = []
-  await page.route('**/call', async (route) => {
-    const how = /"draftQuote".*"asked":"([a-z-]+)"/.exec(route.request().postData() ?? '')?.[1]
-    if (how === undefined) return route.continue()
-    asked.push(how)
-    if (asked.filter((each) => each === how).length > 1) return route.continue()
-    const problems = [{ code: 'superseded', message: 'A newer question has taken the place of this one.' }]
-    return route.fulfill({ json: { ok: false, problems } })
-  })
+  const asked = await eachGivesWay(page, 'draftQuote', 1)
   await goTo(app, '#/new-order')
   await page.getByText('You can promise').waitFor()
   await page.getByText('19 in 20').first().waitFor()
   await expect.poll(() => asked.filter((how) => how === 'all-offers').length).toBe(2)
   await page.getByText('Checking what extra hours').waitFor({ state: 'detached' })
 })
+
+test('a change whose dates gave way to those of another page is compared again, until it is told', async ({
+  openApp,
+}) => {
+  const app = await openApp()
+  const { page } = app
+  const id = await takeSmallOrder(app)
+  const asked = await eachGivesWay(page, 'changeCompare', 3)
+  await goTo(app, `#/change/${id}`)
+  const promised = page
+    .getByRole('table', { name: 'The order now and changed' })
+    .getByRole('row', { name: /^Promised/ })
+  await promised.waitFor()
+  await expect.poll(() => promised.innerText()).toMatch(/in 10.*in 10/s)
+  await expect.poll(() => asked.filter((how) => how === 'odds').length).toBe(4)
+})
+
+/** Each kind of a page's question gives way to another page's the first times: what was asked, as it comes in. */
+async function eachGivesWay(page: Page, name: string, times: number): Promise<readonly string[]> {
+  const asked: string[] = []
+  const how = new RegExp(`"${name}".*"asked":"([a-z-]+)"`, 's')
+  await page.route('**/call', async (route) => {
+    const kind = how.exec(route.request().postData() ?? '')?.[1]
+    if (kind === undefined) return route.continue()
+    asked.push(kind)
+    if (asked.filter((each) => each === kind).length > times) return route.continue()
+    const problems = [{ code: 'superseded', message: 'A newer question has taken the place of this one.' }]
+    return route.fulfill({ json: { ok: false, problems } })
+  })
+  return asked
+}

@@ -38,9 +38,9 @@ test('the lists stand while the cutting plan is still being made, which is made 
   await ask.takeOrder({ draft: aDraft({ pieces: [strip()] }), ...agreed })
   const threadAsk = Thread.prototype.ask
   const { promise: released, resolve: release } = Promise.withResolvers<void>()
-  const asked = vi.spyOn(Thread.prototype, 'ask').mockImplementation(async function (this: Thread, topic, request) {
+  const asked = vi.spyOn(Thread.prototype, 'ask').mockImplementation(async function (this: Thread, ...question) {
     await released
-    return threadAsk.call(this, topic, request)
+    return threadAsk.apply(this, question)
   })
   onTestFinished(() => asked.mockRestore())
   const waiting = Promise.all([ask.woodToCut(counted), ask.cuttingPlan(counted)])
