@@ -219,6 +219,31 @@ describe('the Almanac', () => {
     await expect.poll(async () => valueOf(await desk.almanac()).almanac.air.unheatedC.slice(0, 2)).toEqual([-5, -3])
   })
 
+  test('leaves a month that is refused as it is typed, named, and keeps those typed with it', async ({ openApp }) => {
+    const app = await openApp()
+    const { page, desk } = app
+    await goTo(app, '#/almanac')
+    await openPage(app, 'Heat and humidity')
+    await page.getByLabel('Heated', { exact: true }).selectOption('Only while somebody works')
+    const month = (name: string) => page.getByLabel(`Unheated temperature, ${name}`)
+    await month('January').waitFor()
+    const { letGo } = await holdAnswer(page, 'almanacChangeFact')
+    await month('January').fill('cold')
+    await month('January').press('Enter')
+    await month('February').fill('-3 C')
+    await month('February').press('Enter')
+    letGo()
+    await expect.poll(async () => valueOf(await desk.almanac()).almanac.air.unheatedC[1]).toBe(-3)
+    await expect.poll(() => month('February').inputValue()).not.toBe('-3 C')
+    await expect.poll(() => month('January').inputValue()).toBe('cold')
+    await expect.poll(() => month('January').getAttribute('aria-invalid')).toBe('true')
+    await expect.poll(() => page.getByRole('alert').innerText()).toContain('January: “cold” is no temperature')
+    await month('January').fill('-5 C')
+    await month('January').press('Enter')
+    await page.getByRole('alert').waitFor({ state: 'detached' })
+    await expect.poll(async () => valueOf(await desk.almanac()).almanac.air.unheatedC.slice(0, 2)).toEqual([-5, -3])
+  })
+
   test('keeps what is chosen back before the page shows what was chosen', async ({ openApp }) => {
     const app = await openApp()
     const { page, desk } = app
