@@ -30,6 +30,8 @@ export interface BackupKeeping {
   tellDamaged(rows: readonly string[]): void
   /** Waits for a backup that is under way. */
   finished(): Promise<unknown>
+  /** True once after a copy came out damaged: the file that it was made of may be. */
+  takeDoubt(): boolean
   /** `backup-failed` for as long as the last one failed, `rows-damaged` for as long as there are some. */
   warnings(): readonly Problem[]
 }
@@ -43,6 +45,7 @@ export function keepBackups(
   let whenDue: Promise<Result<Backup | null>> | null = null
   let lastMadeMs = namedBackups(file.name)[0]?.madeAtMs ?? null
   let failedMs: number | null = null
+  let inDoubt = false
   let warnings: readonly Problem[] = []
   /** Of the book when it was last copied, and when it was opened; null: not known. */
   let copied: string | null = null
@@ -54,6 +57,7 @@ export function keepBackups(
     const depth = reason === 'closing' && isLargeFile(file.name) ? 'quick' : 'whole'
     const look: LookThrough = reason === 'closing' ? async (path) => examineFile(path, known, depth) : lookThrough
     const made = await makeBackup(file, reason, clockMs(), { lookThrough: look, depth })
+    inDoubt ||= !made.ok && made.problems.some(({ code }) => code === 'backup-came-out-damaged')
     if (!made.ok) warnings = made.problems
     else if (depth === 'whole')
       warnings = warningsOf(made.value.found.kind === 'sound' ? made.value.found.damagedRows : [])
@@ -84,12 +88,18 @@ export function keepBackups(
     run,
     inTurn,
     tellDamaged(rows) {
-      warnings = warningsOf(rows)
+      const failure = failedMs === null ? [] : warnings.filter(({ code }) => code !== 'rows-damaged')
+      warnings = [...failure, ...warningsOf(rows)]
     },
     begin(as, damaged) {
       opened = stateOf(file)
       warnings = warningsOf(damaged)
       if (as === 'new') copied = opened
+    },
+    takeDoubt() {
+      const doubted = inDoubt
+      inDoubt = false
+      return doubted
     },
     finished: () => last,
     warnings: () => warnings,

@@ -61,7 +61,7 @@ export const copiesOf = (path: string): Omit<Backup, 'bytes' | 'found'>[] =>
  * gets its name, so whatever is listed was sound when it was made. Thins the older ones out afterwards, but only where all of it was
  * checked. Two must not be made at once.
  *
- * Problems: `backup-failed` (disk full or broken, no permission), `backup-stopped`; the open file and the other backups are untouched then.
+ * Problems: `backup-failed` (disk full or broken, no permission), `backup-came-out-damaged` (the disk's fault or the open file's), `backup-stopped`; the open file and the other backups are untouched then.
  */
 export async function makeBackup(
   file: SqliteFile.Database,
@@ -81,6 +81,7 @@ export async function makeBackup(
       clearUnfinished(folder)
       return failed(stopped)
     }
+    if (found.kind === 'damaged') return failed(cameOutDamaged(folder, found.findings))
     if (found.kind !== 'sound') return failed(backupFailed(folder, `what was written is ${found.kind}`))
     await syncFileBeside(temporary)
     const path = unusedPath(folder, reason, atMs)
@@ -96,6 +97,12 @@ export async function makeBackup(
 }
 
 const stopped = problem('backup-stopped', 'The app was closed before this backup was checked: one is made at closing.')
+
+const cameOutDamaged = (folder: string, findings: readonly string[]): Problem =>
+  problem(
+    'backup-came-out-damaged',
+    `The backup made in ${folder} came out damaged (${findings[0] ?? 'no details'}) and was not kept: check the disk.`,
+  )
 
 const backupFailed = (folder: string, why: string): Problem =>
   problem(
@@ -118,7 +125,17 @@ const NAME = /^shop-(\d{8}T\d{6}Z)-(daily|closing|by-hand|before-upgrade)(?:-(\d
 /** All backups of a shop's file by their names, newest first, without looking into them. */
 export const namedBackups = (path: string): NamedBackup[] => backupsIn(backupFolder(path))
 
-/** The same of any folder that holds backups. */
+/** The one with the newest work in it: what is dated ahead was made while the clock was wrong, and counts when there is no other. */
+export function newestOf<Made extends { readonly madeAtMs: number }>(
+  newestFirst: readonly Made[],
+  nowMs: number,
+): Made | undefined {
+  return newestFirst.find((backup) => !isAhead(backup, nowMs)) ?? newestFirst[0]
+}
+
+const isAhead = ({ madeAtMs }: { readonly madeAtMs: number }, nowMs: number): boolean => madeAtMs > nowMs + DAY_MS
+
+/** All backups in a folder by their names, newest first. */
 export function backupsIn(folder: string): NamedBackup[] {
   if (!statSync(folder, { throwIfNoEntry: false })?.isDirectory()) return []
   return readdirSync(folder)
@@ -152,11 +169,10 @@ function unusedPath(folder: string, reason: BackupReason, atMs: number): string 
  * would push out the real ones for as long as it was.
  */
 export function thinOut(folder: string, nowMs: number): void {
-  const isAhead = ({ madeAtMs }: NamedBackup): boolean => madeAtMs > nowMs + DAY_MS
   const backups = backupsIn(folder)
   const kept = new Set([
-    ...worthKeeping(backups.filter((backup) => !isAhead(backup))),
-    ...worthKeeping(backups.filter(isAhead)),
+    ...worthKeeping(backups.filter((backup) => !isAhead(backup, nowMs))),
+    ...worthKeeping(backups.filter((backup) => isAhead(backup, nowMs))),
   ])
   for (const backup of backups) if (!kept.has(backup.name)) rmSync(backup.path)
 }

@@ -35,8 +35,11 @@ export interface ShopFile {
   /**
    * Makes the check that was put off when it was opened, while work goes on: see `OpenOptions.examineElsewhere`. What it finds is the
    * problem for which the file would not have been opened (`file-damaged`, ...); null: nothing, or it is being closed.
+   * @param depth other than what was put off
    */
-  lookBehind(): Promise<Problem | null>
+  lookBehind(depth?: 'whole'): Promise<Problem | null>
+  /** True once after a backup came out damaged: this file is to be looked through. */
+  takeDoubt(): boolean
   /**
    * What goes wrong although the file is open: `backup-failed` for as long as the last backup could not be made, `file-moved` once
    * another file or none lies in its place.
@@ -93,15 +96,15 @@ export async function openShopFile(path: string, options: OpenOptions): Promise<
   const isLarge = options.examineElsewhere !== undefined && isLargeFile(path)
   // SQLite takes its write-ahead log away when a file is closed: where there is one, nobody came to close it.
   const canWait = isLarge && options.lookFirst !== true && !existsSync(`${path}-wal`)
-  const weekAgoMs = clockMs() - 7 * DAY_MS
   let wholeCheckDue = true
   const found = examineFile(path, known, (lastMs) => {
-    wholeCheckDue = lastMs === null || lastMs <= weekAgoMs
+    // A check that was noted while the clock was ahead must not put off the next ones.
+    wholeCheckDue = lastMs === null || Math.abs(clockMs() - lastMs) >= 7 * DAY_MS
     if (canWait) return 'glance'
     return wholeCheckDue && !isLarge ? 'whole' : 'quick'
   })
   const putOff = !isLarge || !(canWait || wholeCheckDue) ? null : wholeCheckDue ? 'whole' : 'quick'
-  const others = () => listBackups(path, known)
+  const others = { list: () => listBackups(path, known), nowMs: clockMs() }
   const isGone = found.kind === 'missing' || found.kind === 'empty'
   const refusal = isGone && options.startNew ? null : whyNotOpened(path, found, others)
   if (refusal !== null) return failed(refusal)
@@ -152,12 +155,12 @@ export async function openShopFile(path: string, options: OpenOptions): Promise<
       await backups.finished()
       return wipe(file)
     }
-    const lookBehind = async (): Promise<Problem | null> => {
-      if (putOff === null) return null
-      const looked = await backups.inTurn(() => lookThrough(path, putOff))
+    const lookBehind = async (depth: 'quick' | 'whole' | null = putOff): Promise<Problem | null> => {
+      if (depth === null) return null
+      const looked = await backups.inTurn(() => lookThrough(path, depth))
       if (looked === null) return null
       if (looked.kind !== 'sound') return looked.kind === 'damaged' ? whyClosed(path, looked, others) : null
-      if (putOff === 'whole') {
+      if (depth === 'whole') {
         backups.tellDamaged(looked.damagedRows)
         await noteWholeCheck(db, clockMs())
       }
@@ -165,7 +168,20 @@ export async function openShopFile(path: string, options: OpenOptions): Promise<
     }
     if (isWipeDue(file)) await wipeRemains()
     const stopLooking = () => ending.abort()
-    return ok({ path, db, opened, lookBehind, stopLooking, warnings, backUp, backUpWhenDue, wipeRemains, close })
+    const { takeDoubt } = backups
+    return ok({
+      path,
+      db,
+      opened,
+      lookBehind,
+      takeDoubt,
+      stopLooking,
+      warnings,
+      backUp,
+      backUpWhenDue,
+      wipeRemains,
+      close,
+    })
 
     async function bringUpToDate(): Promise<Result<unknown>> {
       const backup = pending ? await backups.run('before-upgrade') : ok(null)

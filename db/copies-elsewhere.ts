@@ -6,8 +6,9 @@ import { pipeline } from 'node:stream/promises'
 import { failed, ok, problem, type Problem, type Result } from '../core/problems.ts'
 import { migrations as ourMigrations } from '../migrations/index.ts'
 import { type Backup, backupsIn, clearUnfinished, type NamedBackup, thinOut, UNFINISHED } from './backup.ts'
-import { isSystemError, syncFile, syncFolder } from './durable-files.ts'
+import { isSystemError, syncFileBeside, syncFolder } from './durable-files.ts'
 import { examineFile } from './examine-file.ts'
+import type { LookThrough } from './look-through.ts'
 
 const PREFIX = 'out-of-clamps-'
 
@@ -16,30 +17,35 @@ export const copiesFolder = (named: string, id: string): string => join(named, `
 
 /**
  * Copies a backup into a folder on another disk: first under a name that nobody takes for a copy, then read back, compared and
- * opened read-only, and only then under the backup's own name. Older copies of the same shop are thinned like the backups.
+ * opened read-only, and only then under the backup's own name. Older copies of the same shop are thinned like the backups, where all of
+ * the new one was checked.
  *
- * Problem: `copy-failed` (disk full or pulled out, no permission, another content read back); the copies there are untouched.
+ * Problems: `copy-failed` (disk full or pulled out, no permission, another content read back), `copy-stopped`; the copies there are untouched.
  */
 export async function copyElsewhere(
   backup: NamedBackup,
   folder: string,
   nowMs: number,
-  known = Object.keys(ourMigrations),
+  { lookThrough, depth }: { readonly lookThrough: LookThrough; readonly depth: 'quick' | 'whole' },
 ): Promise<Result<null>> {
   const temporary = join(folder, `${UNFINISHED}${process.pid}`)
   try {
     await mkdir(folder, { recursive: true })
     clearUnfinished(folder)
     await copyFile(backup.path, temporary)
-    syncFile(temporary)
+    await syncFileBeside(temporary)
     if ((await digestOf(temporary)) !== (await digestOf(backup.path)))
       return refused(folder, temporary, 'something else was read back than was written')
-    const found = examineFile(temporary, known, 'whole')
+    const found = await lookThrough(temporary, depth)
+    if (found === null) {
+      clearUnfinished(folder)
+      return failed(stopped)
+    }
     if (found.kind !== 'sound') return refused(folder, temporary, `what was written is ${found.kind}`)
     renameSync(temporary, join(folder, backup.name))
     syncFolder(folder)
     // Good ones must not make room for a copy of what is damaged.
-    if (found.damagedRows.length === 0) thinOut(folder, nowMs)
+    if (depth === 'whole' && found.damagedRows.length === 0) thinOut(folder, nowMs)
     return ok(null)
   } catch (error) {
     if (!isSystemError(error)) throw error
@@ -55,6 +61,8 @@ function refused(folder: string, temporary: string, why: string): Result<never> 
   }
   return failed(copyFailed(folder, why))
 }
+
+const stopped = problem('copy-stopped', 'The app was closed before this copy was checked: one is made at closing.')
 
 const copyFailed = (folder: string, why: string): Problem =>
   problem('copy-failed', `No copy could be made in ${folder} (${why}): check its disk, room and permissions.`)

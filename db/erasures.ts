@@ -1,3 +1,5 @@
+import SqliteFile from 'better-sqlite3'
+import { leavingNoTrace } from './examine-file.ts'
 import { ERASED_NAME } from './leave-out.ts'
 import { withDigest } from './row-digest.ts'
 import type { Database, Db } from './schema.ts'
@@ -6,6 +8,22 @@ import type { Database, Db } from './schema.ts'
 export async function erasedCustomers(db: Db): Promise<string[]> {
   const rows = await db.selectFrom('erasure').select('customer_id').orderBy('customer_id').execute()
   return rows.map((row) => row.customer_id)
+}
+
+/** The same of a file that is not open, as far as it can be read. */
+export function erasedIn(path: string): readonly string[] {
+  return leavingNoTrace(path, () => {
+    let file: SqliteFile.Database | undefined
+    try {
+      file = new SqliteFile(path, { readonly: true, fileMustExist: true })
+      return file.prepare('select customer_id from erasure').pluck().all() as string[]
+    } catch (error) {
+      if (!(error instanceof SqliteFile.SqliteError)) throw error
+      return []
+    } finally {
+      file?.close()
+    }
+  })
 }
 
 /** Customers that were erased once and stand in this book again, because it is an older copy. */

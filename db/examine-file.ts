@@ -130,7 +130,7 @@ function check(file: SqliteFile.Database, depth: Depth): string[] {
 }
 
 /** Reading a file in write-ahead mode puts two files beside it that a read-only connection can't take away again. */
-function leavingNoTrace<T>(path: string, work: () => T): T {
+export function leavingNoTrace<T>(path: string, work: () => T): T {
   const beside = [`${path}-wal`, `${path}-shm`].filter((name) => !existsSync(name))
   try {
     return work()

@@ -1,4 +1,4 @@
-import { mkdirSync, readFileSync, renameSync, rmSync, truncateSync, writeFileSync } from 'node:fs'
+import { mkdirSync, readFileSync, renameSync, rmSync, statSync, truncateSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import SqliteFile from 'better-sqlite3'
 import { failed, ok, problem, type Result } from '../core/problems.ts'
@@ -25,6 +25,7 @@ export interface FolderLock {
 export function lockFolder(folder: string, holder: Holder): Result<FolderLock> {
   mkdirSync(folder, { recursive: true })
   const path = join(folder, LOCK)
+  if (statSync(path, { throwIfNoEntry: false })?.isDirectory()) throw folderInPlaceOf(path)
   let lock = held(path)
   if (lock === 'damaged') {
     // Who holds a lock keeps others from reading it, so nobody does; emptied it is as good as new.
@@ -43,7 +44,7 @@ export function lockFolder(folder: string, holder: Holder): Result<FolderLock> {
   })
 }
 
-/** @throws SqliteError when the system refuses: no permission, a folder in its place */
+/** @throws SqliteError when the system refuses: no permission */
 function held(path: string): SqliteFile.Database | 'busy' | 'damaged' {
   // Two that try at the same moment may both be turned away at first: a short while sorts it out.
   const lock = new SqliteFile(path, { timeout: BUSY_FOR_MS })
@@ -87,6 +88,9 @@ function inUse(folder: string, holder: Holder | null): string {
     `process ${holder.pid}, folder ${folder}). Close it there, or go on there.`
   )
 }
+
+/** SQLite says only that it cannot open it, as it does without permission. */
+const folderInPlaceOf = (path: string): Error => Object.assign(new Error(`${path} is a folder`), { code: 'EISDIR' })
 
 /** The note only helps whoever is turned away: where there is no room for it, the lock holds all the same. */
 function writeNote(folder: string, holder: Holder): void {

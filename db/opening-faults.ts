@@ -54,5 +54,5 @@ const unreadableBook = (fault: unknown): Problem =>
   problem(
     'book-unreadable',
     `The order book holds something that cannot be read (${fault instanceof Error ? fault.message : String(fault)}). ` +
-      'Nothing was written to it. Open a copy, or have the file looked at.',
+      'Open a copy, or have the file looked at.',
   )

@@ -29,6 +29,8 @@ export interface Safekeeping {
   make(): Promise<Result<BackupRow>>
   /** What the present book has that a copy lacks. */
   lackingIn(file: string): Promise<Result<Lacking>>
+  /** The same of a copy in the folder that the maker named. */
+  lackingElsewhere(file: string): Promise<Result<Lacking>>
   /** Puts a copy in the place of the present file, which is kept aside, and opens it. */
   open(file: string): Promise<Result<null>>
   /** The same of a copy in the folder that the maker named. */

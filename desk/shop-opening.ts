@@ -3,13 +3,13 @@ import { join } from 'node:path'
 import { startingAlmanac } from '../core/almanac/defaults.ts'
 import { failed, ok, problem, type Problem, type Result } from '../core/problems.ts'
 import { copiesOf, listBackups, namedBackups } from '../db/backup.ts'
-import { whatCopyLacks } from '../db/backup-difference.ts'
+import { type Lacking, whatCopyLacks } from '../db/backup-difference.ts'
 import { openShopFile, type ShopFile } from '../db/connection.ts'
 import type { ExamineElsewhere } from '../db/examine-file.ts'
 import { type FolderLock, lockFolder } from '../db/folder-lock.ts'
 import { openingProblem } from '../db/opening-faults.ts'
 import { keepPrivate } from '../db/private-files.ts'
-import { erasedCustomers, noteErased } from '../db/erasures.ts'
+import { erasedCustomers, erasedIn, noteErased } from '../db/erasures.ts'
 import { readyCopy, readyFile, type ReadyCopy } from '../db/restore.ts'
 import { moveAside } from '../db/set-aside.ts'
 import { storeProblem } from '../db/store-faults.ts'
@@ -44,6 +44,7 @@ export class ShopOpening {
   #trouble: Problem | null = null
   #lookSoon: NodeJS.Timeout | undefined
   #lock: FolderLock | null = null
+  #last: Promise<unknown> = Promise.resolve()
   /** The parts that have arrived of a shop that is brought in. */
   #arriving: { readonly id: string; readonly parts: string[] } | null = null
   readonly #options: OpeningOptions
@@ -57,6 +58,7 @@ export class ShopOpening {
     this.copies = new CopiesElsewhere({
       dataFolder: options.dataFolder,
       clockMs: () => options.clock.nowMs(),
+      examineElsewhere: options.examineElsewhere,
       sayDay: (atMs) =>
         writeDay(atMs / 60_000, {
           timeZone: this.#shop?.almanac.shop.timeZone ?? placeHere().timeZone,
@@ -87,15 +89,25 @@ export class ShopOpening {
   async tick(): Promise<void> {
     const shop = this.#shop
     await shop?.during(shop.tick())
+    if (shop?.file.takeDoubt() === true) void this.#lookBehind(shop.file, 'whole')
     if (await this.copies.keepUp()) this.#options.tell({ kind: 'changed' })
   }
 
-  async close(): Promise<void> {
-    await this.#closeShop()
-    // What was backed up at closing goes elsewhere too, while nobody else can have the folder.
-    if (this.#lock !== null) await this.copies.keepUp()
-    this.#lock?.release()
-    this.#lock = null
+  close(): Promise<void> {
+    return this.#inTurn(async () => {
+      await this.#closeShop()
+      // What was backed up at closing goes elsewhere too, while nobody else can have the folder.
+      if (this.#lock !== null) await this.copies.keepUpAtClosing()
+      this.#lock?.release()
+      this.#lock = null
+    })
+  }
+
+  /** What closes the file or puts another in its place: never two at once, which would take each other's log away. */
+  #inTurn<T>(work: () => Promise<T>): Promise<T> {
+    const next = this.#last.then(work)
+    this.#last = next.catch(() => undefined)
+    return next
   }
 
   async #tryToOpen(startNew: boolean): Promise<Problem | null> {
@@ -128,18 +140,21 @@ export class ShopOpening {
   }
 
   /** A file that turns out to be damaged is worked on no longer: the page with the copies comes in its place. */
-  async #lookBehind(file: ShopFile): Promise<void> {
+  async #lookBehind(file: ShopFile, depth?: 'whole'): Promise<void> {
     try {
-      const found = await file.lookBehind()
-      if (this.#shop?.file !== file) return
-      if (found !== null) {
+      const found = await file.lookBehind(depth)
+      if (found === null || this.#shop?.file !== file) return
+      await this.#inTurn(async () => {
+        // Another file may have taken its place while this waited.
+        if (this.#shop?.file !== file) return
         this.#trouble = found
         await this.#closeShop()
-      }
+      })
     } catch (fault) {
       console.error('Fault while looking through the file:', fault)
+    } finally {
+      this.#options.tell({ kind: 'changed' })
     }
-    this.#options.tell({ kind: 'changed' })
   }
 
   async #closeShop(): Promise<void> {
@@ -164,12 +179,11 @@ export class ShopOpening {
       if (made.ok) await this.copies.keepUp()
       return made.ok ? ok(backupRow(made.value)) : made
     },
-    lackingIn: async (name) => {
-      if (this.#shop === null) return notOpen
+    lackingIn: (name) => {
       const copy = copiesOf(this.#path).find((one) => one.name === name)
-      if (copy === undefined) return failed(problem('backup-missing', 'This copy is not there any more.'))
-      return ok(await whatCopyLacks(this.#shop.db, copy.path))
+      return this.#lackingIn(copy === undefined ? copyMissing : ok(copy))
     },
+    lackingElsewhere: (name) => this.#lackingIn(this.copies.find(name)),
     open: (name) => this.#exchange(() => this.#openInstead(readyCopy(this.#path, name))),
     openElsewhere: (name) =>
       this.#exchange(async () => {
@@ -229,6 +243,11 @@ export class ShopOpening {
     },
   }
 
+  async #lackingIn(copy: Result<{ readonly path: string }>): Promise<Result<Lacking>> {
+    if (this.#shop === null) return notOpen
+    return copy.ok ? ok(await whatCopyLacks(this.#shop.db, copy.value.path)) : copy
+  }
+
   async #putWholeShopInPlace(text: string): Promise<Result<unknown>> {
     if (this.#lock === null) return failed(this.#trouble ?? notOpenYet)
     const arrived = `${this.#path}-arrived`
@@ -244,7 +263,7 @@ export class ShopOpening {
   /** Opens a copy in place of the present book. Whoever that one had erased is noted in the copy, where they may be back. */
   async #openInstead(ready: Result<ReadyCopy>): Promise<Result<unknown>> {
     if (!ready.ok) return ready
-    const erased = this.#shop === null ? [] : await erasedCustomers(this.#shop.db)
+    const erased = this.#shop === null ? this.#erasedInFiles() : await erasedCustomers(this.#shop.db)
     await this.#closeShop()
     const nowMs = this.#options.clock.nowMs()
     const done = ready.value.putInPlace(nowMs)
@@ -253,9 +272,15 @@ export class ShopOpening {
     return done
   }
 
+  /** Of a book that cannot be opened: whatever it and its copies still say. */
+  #erasedInFiles(): readonly string[] {
+    const files = [this.#path, ...copiesOf(this.#path).map(({ path }) => path)]
+    return [...new Set(files.flatMap(erasedIn))]
+  }
+
   async #exchange(work: () => Promise<Result<unknown>>): Promise<Result<null>> {
     try {
-      const done = await work()
+      const done = await this.#inTurn(work)
       return done.ok ? ok(null) : done
     } catch (fault) {
       return failed(storeProblem(fault) ?? openingProblem(fault, this.#options.dataFolder))
@@ -264,5 +289,7 @@ export class ShopOpening {
     }
   }
 }
+
+const copyMissing = failed(problem('backup-missing', 'This copy is not there any more.'))
 
 const notOpenYet = problem('not-open', 'The data file is not open.')

@@ -3,7 +3,7 @@ import { stat } from 'node:fs/promises'
 import { homedir } from 'node:os'
 import { isAbsolute, join, relative, resolve } from 'node:path'
 import { failed, ok, problem, type Problem, type Result } from '../../core/problems.ts'
-import { namedBackups } from '../../db/backup.ts'
+import { type NamedBackup, namedBackups, newestOf } from '../../db/backup.ts'
 import { copiesFolder, copyElsewhere, listCopiesElsewhere, namedCopies } from '../../db/copies-elsewhere.ts'
 import {
   type CopiesSetting,
@@ -13,6 +13,9 @@ import {
   writeCopiesSetting,
 } from '../../db/copies-setting.ts'
 import { isSystemError } from '../../db/durable-files.ts'
+import { type ExamineElsewhere, examineFile, isLargeFile } from '../../db/examine-file.ts'
+import { lookingThrough } from '../../db/look-through.ts'
+import { migrations } from '../../migrations/index.ts'
 import { backupRow, type BackupRow } from '../safekeeping.ts'
 import { otherDisks } from './other-disks.ts'
 
@@ -40,6 +43,7 @@ const TOO_OLD_MS = 14 * DAY_MS
 export interface CopiesOptions {
   readonly dataFolder: string
   readonly clockMs: () => number
+  readonly examineElsewhere: ExamineElsewhere
   /** How day and time are written. */
   readonly sayDay: (atMs: number) => string
 }
@@ -55,6 +59,7 @@ export class CopiesElsewhere {
   #setting: CopiesSetting | null
   #last: Promise<unknown> = Promise.resolve()
   #there = true
+  #looking = new AbortController()
   #failed: { readonly problem: Problem; readonly name: string; readonly atMs: number } | null = null
 
   constructor(options: CopiesOptions) {
@@ -75,7 +80,7 @@ export class CopiesElsewhere {
       isThere,
       isSameDisk: isThere && onOneDisk(folder, this.#options.dataFolder),
       lastGoodAtMs: lastGood?.madeAtMs ?? null,
-      isUpToDate: isThere && lastGood?.name === namedBackups(this.#path)[0]?.name,
+      isUpToDate: isThere && lastGood?.name === this.#newestBackup()?.name,
       problems: this.#failed === null ? [] : [this.#failed.problem],
       copies: isThere ? listCopiesElsewhere(folder).map(backupRow) : [],
       otherPlaces,
@@ -116,14 +121,24 @@ export class CopiesElsewhere {
    * shown that was not before.
    */
   keepUp(): Promise<boolean> {
-    const next = this.#last.then(() => this.#keepUp())
+    return this.#inTurn(() => this.#keepUp('whole'))
+  }
+
+  /** The same for the last time: whoever closes waits for no copy that is still looked through, and not until all of a large one is. */
+  keepUpAtClosing(): Promise<boolean> {
+    this.#looking.abort()
+    return this.#inTurn(() => this.#keepUp('quick'))
+  }
+
+  #inTurn(work: () => Promise<boolean>): Promise<boolean> {
+    const next = this.#last.then(work)
     this.#last = next.catch(() => undefined)
     return next
   }
 
-  async #keepUp(): Promise<boolean> {
+  async #keepUp(atLeast: 'quick' | 'whole'): Promise<boolean> {
     const setting = this.#setting
-    const newest = namedBackups(this.#path)[0]
+    const newest = this.#newestBackup()
     if (setting === null || newest === undefined) return false
     const wasThere = this.#there
     // A share on the network that is gone may take long to say so: nobody must wait for that.
@@ -140,12 +155,26 @@ export class CopiesElsewhere {
     if (isCopied && setting.lastGood?.name === newest.name) return !wasThere
     const nowMs = this.#options.clockMs()
     if (this.#failed?.name === newest.name && Math.abs(nowMs - this.#failed.atMs) < RETRY_MS) return !wasThere
-    const copied = await copyElsewhere(newest, inside, nowMs)
+    const copied = await copyElsewhere(newest, inside, nowMs, this.#lookingThrough(atLeast, newest.path))
     if (setting !== this.#setting) return true
+    if (!copied.ok && copied.problems[0]?.code === 'copy-stopped') return false
     const [why] = copied.ok ? [] : copied.problems
     this.#failed = why === undefined ? null : { problem: why, name: newest.name, atMs: nowMs }
     if (copied.ok) this.#keep({ ...setting, lastGood: { name: newest.name, madeAtMs: newest.madeAtMs } })
     return true
+  }
+
+  #lookingThrough(atLeast: 'quick' | 'whole', path: string): Parameters<typeof copyElsewhere>[3] {
+    const known = Object.keys(migrations)
+    if (atLeast === 'whole')
+      return {
+        depth: 'whole',
+        lookThrough: lookingThrough(known, this.#options.examineElsewhere, this.#looking.signal),
+      }
+    return {
+      depth: isLargeFile(path) ? 'quick' : 'whole',
+      lookThrough: async (copy, depth) => examineFile(copy, known, depth),
+    }
   }
 
   /** What the Bench says: a copy that failed, a folder that is not there, a last good copy that is too old. */
@@ -153,7 +182,7 @@ export class CopiesElsewhere {
     const setting = this.#setting
     if (setting === null) return []
     const { folder, lastGood, namedAtMs } = setting
-    const newest = namedBackups(this.#path)[0]
+    const newest = this.#newestBackup()
     if (newest === undefined || lastGood?.name === newest.name) return []
     const isOld = this.#options.clockMs() - (lastGood?.madeAtMs ?? namedAtMs) > TOO_OLD_MS
     const said = [
@@ -165,6 +194,10 @@ export class CopiesElsewhere {
     const last =
       lastGood === null ? 'No copy was made yet.' : `Last good copy: ${this.#options.sayDay(lastGood.madeAtMs)}.`
     return [problem(isOld ? 'copies-old' : 'copies-missing', [...said, last].join(' '))]
+  }
+
+  #newestBackup(): NamedBackup | undefined {
+    return newestOf(namedBackups(this.#path), this.#options.clockMs())
   }
 
   #keep(setting: CopiesSetting): Result<null> {

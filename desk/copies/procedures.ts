@@ -3,6 +3,8 @@ import { ok } from '../../core/problems.ts'
 import { procedure } from '../in-shop.ts'
 import { noInput } from '../procedure.ts'
 
+const aCopy = z.strictObject({ file: z.string().max(200) })
+
 /** Copies of the backups in a folder of the maker's choice, and the rescue of a damaged file. They need no open shop. */
 export const copiesProcedures = {
   copiesElsewhere: procedure(noInput, (context) => ok(context.copies.view())),
@@ -18,7 +20,6 @@ export const copiesProcedures = {
   }),
   rescue: procedure(noInput, (context) => context.safekeeping.rescue()),
   openRescued: procedure(noInput, (context) => context.safekeeping.openRescued()),
-  openCopyElsewhere: procedure(z.strictObject({ file: z.string().max(200) }), (context, { file }) =>
-    context.safekeeping.openElsewhere(file),
-  ),
+  copyElsewhereLacks: procedure(aCopy, (context, { file }) => context.safekeeping.lackingElsewhere(file)),
+  openCopyElsewhere: procedure(aCopy, (context, { file }) => context.safekeeping.openElsewhere(file)),
 }

@@ -5,6 +5,15 @@ import { rescue } from '../../db/rescue.ts'
 import { readyFile, type ReadyCopy } from '../../db/restore.ts'
 import type { RescueView } from '../safekeeping.ts'
 
+/** The rescued file is in place by now: no room for the list must not be told as if it were not. */
+function writeLost(setAside: string, lost: readonly string[]): void {
+  try {
+    writeFileSync(join(setAside, 'what-was-lost.txt'), [...lost, ''].join('\n'), { mode: 0o600 })
+  } catch (fault) {
+    console.error('What was lost was not written down:', fault)
+  }
+}
+
 /**
  * The guided way out of a damaged file: first what can be read is put into a new file and told, with what cannot; only then,
  * when the maker says so, does that file take the damaged one's place, which is kept aside with the list beside it.
@@ -38,8 +47,7 @@ export class ShopRescue {
     return ok({
       putInPlace: (atMs) => {
         const done = ready.value.putInPlace(atMs)
-        if (done.ok && done.value.setAside !== null)
-          writeFileSync(join(done.value.setAside, 'what-was-lost.txt'), `${[...lost, ''].join('\n')}`, { mode: 0o600 })
+        if (done.ok && done.value.setAside !== null) writeLost(done.value.setAside, lost)
         this.leave()
         return done
       },

@@ -1,6 +1,15 @@
+import type { Reply } from '../../desk/procedure.ts'
 import type { CopyLacks } from '../../desk/safekeeping.ts'
 
 const NAMED = 5
+
+export const CHECKING = 'Checking what this copy lacks...'
+
+/** What is missing in a copy, or why that cannot be told. */
+export const lacksInWords = (lacks: Reply<CopyLacks>): string =>
+  lacks.ok
+    ? whatItLacks(lacks.value)
+    : `What it lacks cannot be told: ${lacks.problems.map(({ message }) => message).join(' ')}`
 
 /** What is missing once an older copy is open, as a sentence: "Missing in it: no. 14 (Ada Quist) and 12 more entries." */
 export function whatItLacks({ orders, entries }: CopyLacks): string {

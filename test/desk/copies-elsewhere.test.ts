@@ -160,3 +160,30 @@ test('what is kept of the folder survives closing, and forgetting it copies no m
   expect(copiesOn(shop.stick)).toHaveLength(1)
   expect(await again.ask.copiesElsewhere()).toMatchObject({ folder: null })
 })
+
+test('backups made while the clock was ahead stop no copies once it is put right', async () => {
+  const shop = await aShopWithStick()
+  await takeOrder(shop)
+  await shop.setClock(onDay(3_650))
+  expect(copiesOn(shop.stick)[0]).toMatch(/^shop-2036/)
+  await shop.setClock(onDay(1))
+  await takeOrder(shop)
+  await shop.setClock(onDay(2))
+  const [newest] = namedBackups(join(shop.folder, 'shop.sqlite')).filter(({ name }) => !name.startsWith('shop-2036'))
+  expect(newest?.madeAtMs).toBe(Date.parse(onDay(2)))
+  expect(copiesOn(shop.stick)).toContain(newest!.name)
+  expect(await shop.ask.copiesElsewhere()).toMatchObject({ isUpToDate: true, lastGoodAtMs: newest!.madeAtMs })
+})
+
+test('what the present book has that a copy there lacks is said before it is opened', async () => {
+  const shop = await aShopWithStick()
+  const { copies } = (await shop.ask.copiesElsewhere()) as { copies: readonly { file: string }[] }
+  const { file } = copies[0]!
+  expect(await shop.ask.copyElsewhereLacks({ file })).toEqual({ orders: [], entries: 0 })
+  await takeOrder(shop)
+  expect(await shop.ask.copyElsewhereLacks({ file })).toMatchObject({ orders: [{ number: 2 }], entries: 1 })
+  expect(await shop.call.copyElsewhereLacks({ file: 'none' })).toMatchObject({
+    ok: false,
+    problems: [{ code: 'backup-missing' }],
+  })
+})

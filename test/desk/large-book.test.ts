@@ -1,8 +1,9 @@
 import SqliteFile from 'better-sqlite3'
 import { join } from 'node:path'
-import { expect, test } from 'vitest'
+import { expect, onTestFinished, test } from 'vitest'
 import { checkElsewhere } from '../../desk/checking/check-elsewhere.ts'
 import { namedBackups } from '../../db/backup.ts'
+import type { Examination } from '../../db/examine-file.ts'
 import { openDesk } from '../../desk/open-desk.ts'
 import { keepPhoto } from '../../db/photos.ts'
 import { openShop, START_MS, valueOf } from '../db/support/shop-files.ts'
@@ -79,4 +80,34 @@ test('closing waits for no backup that is still looked through, and makes one of
   const [newest, ...others] = namedBackups(join(folder, 'shop.sqlite'))
   expect(newest?.reason).toBe('closing')
   expect(others).toHaveLength(before)
+}, 120_000)
+
+test('a backup that comes out damaged has the book itself looked through, which is closed when that is damaged too', async () => {
+  const folder = await aLargeFolder()
+  const damaged: Examination = { kind: 'damaged', findings: ['row 7 missing from index'] }
+  const sound: Examination = { kind: 'sound', migrations: [], commissions: 1, wholeCheckAtMs: null, damagedRows: [] }
+  const looked: string[] = []
+  let rotten = false
+  const opened = await openDesk({
+    ...{ where: 'a test', dataFolder: folder, demo: false, forTests: true },
+    clock: { nowMs: () => START_MS },
+    examineElsewhere: async (path, _known, depth) => {
+      looked.push(`${path.endsWith('shop.sqlite') ? 'book' : 'copy'} ${depth}`)
+      return rotten ? damaged : sound
+    },
+  })
+  if (!opened.ok) throw new Error(opened.problems[0]?.message)
+  const desk = opened.value
+  onTestFinished(() => desk.close())
+  await expect.poll(() => looked, { timeout: 60_000 }).toContain('book quick')
+  rotten = true
+  expect(await desk.call('backupNow', {})).toMatchObject({
+    ok: false,
+    problems: [{ code: 'backup-came-out-damaged', message: expect.stringContaining('row 7 missing') }],
+  })
+  await desk.call('testSetClock', { now: new Date(START_MS + 60_000).toISOString() })
+  await expect
+    .poll(async () => (await desk.call('orderBook', {})) as unknown, { timeout: 60_000 })
+    .toMatchObject({ ok: false, problems: [{ code: 'file-damaged' }] })
+  expect(looked.slice(-2)).toEqual(['copy whole', 'book whole'])
 }, 120_000)

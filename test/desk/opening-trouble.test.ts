@@ -78,7 +78,7 @@ describe('once what was in the way is put right, trying again opens the order bo
     const folder = await aFilledFolder()
     asFolder(join(folder, 'in-use.lock'))
     const shop = await aDesk({ folder })
-    expect((await shop.ask.shopState()).trouble?.problem.code).toBe('folder-closed')
+    expect((await shop.ask.shopState()).trouble?.problem.code).toBe('folder-in-the-way')
     expect(await shop.call.openAgain()).toMatchObject({ ok: false })
     rmSync(join(folder, 'in-use.lock'), { recursive: true })
     await shop.ask.openAgain()
@@ -159,6 +159,25 @@ describe('opening a copy', () => {
       orders: [{ number: 2, customer: 'Cy Marsh' }],
       entries: 1,
     })
+  })
+
+  test('asked for twice at once puts one after the other in place, and nothing that was entered is lost', async () => {
+    const shop = await aDesk()
+    await shop.ask.takeOrder(order('Ada Quist'))
+    const copy = await shop.ask.backupNow()
+    await shop.ask.takeOrder(order('Bo Lund'))
+    const [first, second] = await Promise.all([
+      shop.ask.openBackup({ file: copy.file }),
+      shop.ask.openBackup({ file: copy.file }),
+    ])
+    expect([first, second]).toEqual([null, null])
+    await shop.ask.takeOrder(order('Cy Marsh'))
+    // What stands in the files alone, as it would after the power went.
+    const written = new SqliteFile(shopFile(shop.folder), { readonly: true })
+    onTestFinished(() => void written.close())
+    expect(written.prepare('select name from customer order by name').pluck().all()).toEqual(['Ada Quist', 'Cy Marsh'])
+    const aside = (await shop.ask.backups()).filter(({ reason }) => reason === 'set-aside')
+    expect(aside.map(({ commissions }) => commissions).sort()).toEqual([1, 2])
   })
 
   test('keeps the ten newest files set aside', async () => {

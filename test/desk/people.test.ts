@@ -1,4 +1,4 @@
-import { readdirSync, readFileSync } from 'node:fs'
+import { readdirSync, readFileSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { expect, test } from 'vitest'
 import { aDesk, aDraft, aPiece, type TestDesk } from './support/a-desk.ts'
@@ -100,6 +100,19 @@ test('an older copy brings an erased customer back as due, and erasing again end
   await ask.personErase({ id, fromPapersKeptByLaw: true })
   expect((await ask.peopleDue()).due).toEqual([])
   expect(inFile(shop, 'Ada Quist')).toBe(false)
+})
+
+test('an older copy that is opened in place of a damaged book brings an erased customer back as due, too', async () => {
+  const shop = await aDesk()
+  const id = await closedOrder(shop)
+  const { file } = await shop.ask.backupNow()
+  await shop.ask.personErase({ id, fromPapersKeptByLaw: true })
+  await shop.desk.close()
+  writeFileSync(join(shop.folder, 'shop.sqlite'), 'no order book any more '.repeat(900))
+  const again = await aDesk({ folder: shop.folder })
+  expect((await again.ask.shopState()).trouble?.problem.code).toBe('file-damaged')
+  await again.ask.openBackup({ file })
+  expect((await again.ask.peopleDue()).due).toEqual([{ customerId: id, name: 'Ada Quist', lastDay: null }])
 })
 
 test('what is kept about a customer is one text that anybody can read, and holds nobody else', async () => {
