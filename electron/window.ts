@@ -1,5 +1,5 @@
 import { join } from 'node:path'
-import { BrowserWindow, nativeTheme, screen } from 'electron'
+import { app, BrowserWindow, dialog, nativeTheme, screen } from 'electron'
 import { isWithinReach, type WindowMemory } from './window-memory.ts'
 
 /** Makes the app's one window, still hidden and empty. */
@@ -60,9 +60,20 @@ export function openAgainWhenGone(window: BrowserWindow): void {
     const now = performance.now()
     at.push(now)
     console.error(`The page's process ended (${reason}).`)
-    if (reason === 'clean-exit' || at.filter((each) => now - each < 60_000).length > MOST_REOPENINGS) return
-    window.webContents.reload()
+    if (reason === 'clean-exit') return
+    if (at.filter((each) => now - each < 60_000).length <= MOST_REOPENINGS) window.webContents.reload()
+    else void openAgainIfWanted(window)
   })
+}
+
+/** Instead of an empty window that says nothing. */
+async function openAgainIfWanted(window: BrowserWindow): Promise<void> {
+  const { response } = await dialog.showMessageBox(window, {
+    ...{ type: 'error', title: 'Out of Clamps', buttons: ['Open it again', 'Quit'] },
+    message: 'This window broke several times within a minute. Your order book is safe.',
+  })
+  if (response === 1) app.quit()
+  else if (!window.isDestroyed()) window.webContents.reload()
 }
 
 /** Shows a screen of the app by its hash address, as if the maker had gone there. */

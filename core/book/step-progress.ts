@@ -42,13 +42,14 @@ export const untouched: StepProgress = {
 
 /**
  * Progress of each step that has an entry; entries oldest first, only those that count.
- * @param now what was done or carried later than this was pressed while the clock was ahead, and reads as of now
+ * @param now what was done or carried later than this was pressed while the clock was ahead, and reads as of now; what was still
+ *   tacky then is looked at again
  */
 export function progressOf(entries: readonly StepEntry[], now = Infinity): ReadonlyMap<string, StepProgress> {
   const works = workAt(entries)
   const wishes = new Map<string, Wishes>()
   for (const entry of entries) {
-    wishes.set(entry.stepId, afterWish(wishes.get(entry.stepId) ?? NO_WISHES, entry))
+    wishes.set(entry.stepId, afterWish(wishes.get(entry.stepId) ?? NO_WISHES, entry, now))
     if (entry.action.kind !== 'found-ready') continue
     const { afterStep, wait, minMin } = entry.action
     const before = wishes.get(afterStep) ?? NO_WISHES
@@ -82,10 +83,10 @@ export function workedMinutes(progress: StepProgress, now: number): number {
 type Wishes = Pick<StepProgress, 'pushedUntil' | 'pinnedDay' | 'stays' | 'foundReady' | 'woodOffList'>
 const NO_WISHES: Wishes = { pushedUntil: null, pinnedDay: null, stays: [], foundReady: null, woodOffList: false }
 
-function afterWish(before: Wishes, { action, atMin }: StepEntry): Wishes {
+function afterWish(before: Wishes, { action, atMin }: StepEntry, now: number): Wishes {
   switch (action.kind) {
     case 'still-tacky':
-      return { ...before, pushedUntil: action.untilMin }
+      return { ...before, pushedUntil: atMin > now ? null : action.untilMin }
     case 'pinned':
       return { ...before, pinnedDay: action.day }
     case 'done':

@@ -5,6 +5,7 @@ import { join } from 'node:path'
 import { z } from 'zod'
 import { failed, ok, problem, type Result } from '../../core/problems.ts'
 import { closeServer, isSame, limitServer, listenOnLoopback, newKey } from '../loopback.ts'
+import { settingNotKept } from '../setting-not-kept.ts'
 
 export interface CalendarAddressView {
   readonly isOn: boolean
@@ -50,18 +51,29 @@ export class CalendarAddress {
     }
   }
 
-  /** Switches it on, or makes a new address where it is on: the one from before is good no more. Problem: `no-port`. */
+  /** Switches it on, or makes a new address where it is on: the one from before is good no more. Problems: `no-port`, `setting-not-kept`. */
   async makeNew(): Promise<Result<CalendarAddressView>> {
     const port = this.#server === null ? await this.#listen(0) : (this.#kept?.port ?? null)
     if (port === null)
       return failed(problem('no-port', 'This computer gives the calendar no port. Restart it and try again.'))
-    this.#keep({ port, key: newKey() })
+    try {
+      this.#keep({ port, key: newKey() })
+    } catch (error) {
+      // Where it was off it stays off.
+      if (this.#kept === null) await this.close()
+      return settingNotKept(error)
+    }
     return ok(this.view())
   }
 
+  /** Problem: `setting-not-kept`, and it stays on. */
   async switchOff(): Promise<Result<CalendarAddressView>> {
+    try {
+      this.#keep(null)
+    } catch (error) {
+      return settingNotKept(error)
+    }
     await this.close()
-    this.#keep(null)
     return ok(this.view())
   }
 

@@ -17,6 +17,7 @@ import { type ExamineElsewhere, examineFile, isLargeFile } from '../../db/examin
 import { lookingThrough } from '../../db/look-through.ts'
 import { migrations } from '../../migrations/index.ts'
 import { backupRow, type BackupRow } from '../safekeeping.ts'
+import { settingNotKept } from '../setting-not-kept.ts'
 import { otherDisks } from './other-disks.ts'
 
 /** Copies of the backups in a folder that the maker named, and the sticks and disks that are plugged in. */
@@ -102,7 +103,7 @@ export class CopiesElsewhere {
     try {
       forgetCopiesSetting(this.#options.dataFolder)
     } catch (error) {
-      return notKept(error)
+      return settingNotKept(error)
     }
     this.#setting = null
     this.#failed = null
@@ -204,7 +205,7 @@ export class CopiesElsewhere {
     try {
       writeCopiesSetting(this.#options.dataFolder, setting)
     } catch (error) {
-      return notKept(error)
+      return settingNotKept(error)
     }
     if (this.#setting?.folder !== setting.folder) [this.#failed, this.#there] = [null, true]
     this.#setting = setting
@@ -215,8 +216,8 @@ export class CopiesElsewhere {
     const text = typed.trim()
     const folder = text === '~' || /^~[/\\]/.test(text) ? join(homedir(), text.slice(1)) : text
     const wrong = (code: string, message: string) => failed(problem(code, message, 'folder'))
-    if (folder === '') return wrong('too-small', 'Type a folder, such as /media/stick.')
-    if (!isAbsolute(folder)) return wrong('bad-input', 'Type the whole path, such as /media/stick.')
+    if (folder === '') return wrong('too-small', `Type a folder, such as ${EXAMPLE}.`)
+    if (!isAbsolute(folder)) return wrong('bad-input', `Type the whole path, such as ${EXAMPLE}.`)
     const path = resolve(folder)
     if (!isFolder(path)) return wrong('folder-missing', 'This folder is not there. Plug in the disk, or make it first.')
     const inside = relative(resolve(this.#options.dataFolder), path)
@@ -231,10 +232,7 @@ export class CopiesElsewhere {
   }
 }
 
-function notKept(error: unknown): Result<never> {
-  if (!isSystemError(error)) throw error
-  return failed(problem('setting-not-kept', `This could not be kept (${error.message}): check the disk.`))
-}
+const EXAMPLE = { win32: 'E:\\copies', darwin: '/Volumes/STICK' }[process.platform as string] ?? '/media/stick'
 
 const isFolder = (path: string): boolean => {
   try {

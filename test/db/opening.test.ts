@@ -7,6 +7,8 @@ import { describe, expect, test, vi } from 'vitest'
 import { backupFolder, listBackups } from '../../db/backup.ts'
 import { addCommission, openBook } from '../../db/commissions.ts'
 import { orderBookRows } from '../../db/order-lists.ts'
+import { examineFile } from '../../db/examine-file.ts'
+import { migrations } from '../../migrations/index.ts'
 import { openingProblem } from '../../db/opening-faults.ts'
 import { openShopFile } from '../../db/connection.ts'
 import { folderBytes } from './support/folder-bytes.ts'
@@ -139,6 +141,14 @@ describe('a damaged file', () => {
     rmSync(`${dirname(path)}/backups`, { recursive: true })
     overwrite(path, 100, Buffer.alloc(2000, 0x5a))
     expect(problemOf(await tryToOpen(path)).message).toContain('There is no backup in ')
+  })
+
+  test('a check of the whole file that was noted while the clock was ahead puts off none', async () => {
+    const path = await aFilledShop(1)
+    await valueOf(await tryToOpen(path, START_MS + 3650 * DAY_MS)).close()
+    expect(examineFile(path, Object.keys(migrations))).toMatchObject({ wholeCheckAtMs: START_MS + 3650 * DAY_MS })
+    await valueOf(await tryToOpen(path, START_MS + DAY_MS)).close()
+    expect(examineFile(path, Object.keys(migrations))).toMatchObject({ wholeCheckAtMs: START_MS + DAY_MS })
   })
 
   test('an index that disagrees with its table is found by the weekly check of the whole file', async () => {

@@ -1,5 +1,5 @@
 import { request } from 'node:http'
-import { mkdtempSync, readFileSync, rmSync, statSync } from 'node:fs'
+import { mkdtempSync, readFileSync, rmSync, statSync, symlinkSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import ICAL from 'ical.js'
@@ -67,6 +67,25 @@ describe('the address that calendars subscribe to', () => {
     expect(uids).toContain(`promise-${commissionId}@out-of-clamps`)
     await ask.calendarAddressOff()
     await expect(get(address!)).rejects.toThrow(/ECONNREFUSED/)
+  })
+
+  // Written to the device that is always full: no file system has to be made or filled for it.
+  test.runIf(process.platform === 'linux')('on a full disk is as it was, with the cause said', async () => {
+    const { folder, calendar } = await anAddress()
+    const unfinished = join(folder, 'calendar-address.json.new')
+    symlinkSync('/dev/full', unfinished)
+    const refused = {
+      ok: false,
+      problems: [{ code: 'setting-not-kept', message: expect.stringContaining('no space') }],
+    }
+    expect(await calendar.makeNew()).toMatchObject(refused)
+    expect(calendar.view()).toMatchObject({ isOn: false })
+    rmSync(unfinished)
+    const address = await on(calendar)
+    symlinkSync('/dev/full', unfinished)
+    expect(await calendar.switchOff()).toMatchObject(refused)
+    expect(calendar.view()).toMatchObject({ isOn: true })
+    expect((await get(address)).status).toBe(200)
   })
 
   test('answers nobody without its key, nobody who would write, and no page of another site', async () => {

@@ -96,3 +96,15 @@ test('once it is said, the wait stays where it was said when the clock comes to 
   expect((await ask.rack()).waiting.map(({ sinceAt }) => sinceAt)).toEqual([now - 30])
   expect(drying).toBeDefined()
 })
+
+test('still tacky, pressed while the clock was ahead, holds nothing back once that is put right', async () => {
+  const { ask, setClock } = await coatedAhead()
+  for (const { stepId } of (await ask.bench({ rows: 24 })).doneAhead) await ask.stepDoneWhen({ stepId, minutesAgo: 30 })
+  const wait = async () => (await ask.rack()).waiting[0]!
+  const { readyAt, tackyStepId } = await wait()
+  await setClock(instant(readyAt! + WEEK_MIN))
+  await ask.stepStillTacky({ stepId: tackyStepId!, minutes: 24 * 60 })
+  expect((await wait()).readyAt).toBe(readyAt! + WEEK_MIN + 24 * 60)
+  await setClock(instant(readyAt! + 5))
+  expect((await wait()).readyAt).toBe(readyAt)
+})

@@ -14,6 +14,15 @@ const closeWindow = (electron: ElectronApplication): Promise<void> =>
 const isShown = (electron: ElectronApplication): Promise<boolean | undefined> =>
   electron.evaluate(({ BrowserWindow }) => BrowserWindow.getAllWindows()[0]?.isVisible())
 
+/** Ends the page's process, and waits until it has. */
+const crash = (electron: ElectronApplication): Promise<void> =>
+  electron.evaluate(({ BrowserWindow }) => {
+    const { webContents } = BrowserWindow.getAllWindows()[0]!
+    const died = new Promise<void>((resolve) => webContents.once('render-process-gone', () => resolve()))
+    webContents.forcefullyCrashRenderer()
+    return died
+  })
+
 const ended = (electron: ElectronApplication): Promise<number | null> =>
   once(electron.process(), 'exit').then(([code]) => code as number | null)
 
@@ -152,15 +161,26 @@ describe('the window', () => {
         if (webContents.isCrashed() || webContents.isLoading()) return null
         return (await webContents.executeJavaScript(code)) as unknown
       }, code)
-    await electron.evaluate(({ BrowserWindow }) => {
-      const { webContents } = BrowserWindow.getAllWindows()[0]!
-      const died = new Promise<void>((resolve) => webContents.once('render-process-gone', () => resolve()))
-      webContents.forcefullyCrashRenderer()
-      return died
-    })
+    await crash(electron)
     const typed = `['customer.name', 'customer.reach'].map((id) => document.getElementById(id)?.value)`
     await expect.poll(() => inPage(typed)).toEqual(['Odile Brandt', '555-01'])
     await expect.poll(() => inPage('location.hash')).toBe('#/new-order')
+    complaints.splice(0)
+
+    // Again and again: it asks instead of leaving an empty window.
+    await electron.evaluate(({ dialog }) => {
+      Object.assign(globalThis, { asked: [] })
+      dialog.showMessageBox = ((_: unknown, { message }: { message: string }) => {
+        ;(globalThis as unknown as { asked: string[] }).asked.push(message)
+        return Promise.resolve({ response: 0, checkboxChecked: false })
+      }) as typeof dialog.showMessageBox
+    })
+    for (let time = 0; time < 3; time++) {
+      await crash(electron)
+      await expect.poll(() => inPage('location.hash')).toBe('#/new-order')
+    }
+    const asked = await electron.evaluate(() => (globalThis as unknown as { asked: string[] }).asked)
+    expect(asked).toEqual(['This window broke several times within a minute. Your order book is safe.'])
     complaints.splice(0)
   })
 
