@@ -7,6 +7,8 @@ export interface Evenings {
   readonly id: string
   /** What he says of himself, 0..1. */
   readonly attendance: number
+  /** When these hours came to be as they are: sessions of before are none that he could meet; -Infinity: from the beginning. */
+  readonly hoursSince: number
   readonly sessions: readonly { readonly from: number; readonly to: number }[]
   readonly presses: Presses
 }
@@ -45,8 +47,10 @@ export function attendanceFrom(
     ),
   ])
   return {
-    makers: makers.map(({ id, attendance, sessions, presses }) => {
-      const counted = sessions.filter((each) => since(each) && weeksWorked.has(weekOf(each.to)))
+    makers: makers.map(({ id, attendance, hoursSince, sessions, presses }) => {
+      const counted = sessions.filter(
+        (each) => each.from >= hoursSince && since(each) && weeksWorked.has(weekOf(each.to)),
+      )
       const isMet = ({ from, to }: { readonly from: number; readonly to: number }): boolean =>
         firstIn(presses.all, from - AROUND_MIN, to + AROUND_MIN) !== null
       const met = counted.filter(isMet)

@@ -12,7 +12,7 @@ export {
   type TimedStep,
   type TimesModel,
 } from './times-model.ts'
-export { attendanceFrom } from './attendance.ts'
+export { attendanceFrom, type Evenings } from './attendance.ts'
 export { readyToWorkOn } from './work-ready.ts'
 export { andStarted, pressesOf } from './presses.ts'
 export { mishapsFrom } from './mishaps.ts'

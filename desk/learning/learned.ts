@@ -9,6 +9,7 @@ import {
   mishapsFrom,
   ordersPerWeek,
   type AttendanceModel,
+  type Evenings,
   type MishapModel,
   type Observed,
   type TimesModel,
@@ -16,7 +17,9 @@ import {
 import type { StepWork } from '../../core/book/work-done.ts'
 import { workingHours } from '../../core/time/shop-calendar.ts'
 import { takenAt } from '../../db/commissions.ts'
+import { hoursChangedAt } from '../../db/hours-changed.ts'
 import { failuresLogged, gluedAndLots } from '../../db/work-logged.ts'
+import { keptUntilMore } from '../kept-until-more.ts'
 import type { OpenShop } from '../open-shop.ts'
 import { workWaiting } from './work-waiting.ts'
 import { type NewestWork, newestWork, whileOver } from './newest-work.ts'
@@ -80,7 +83,8 @@ export async function seenAtWork(shop: OpenShop): Promise<SeenAtWork> {
   )
   await othersFirst()
   const waiting = await workWaiting(shop, newest)
-  return { ...newest, observed, attendance: attendanceFrom(eveningsOf(shop, newest), waiting, now) }
+  const changedAt = await keptUntilMore(shop, 'hours changed', [], () => hoursChangedAt(shop.db, shop.starting.makers))
+  return { ...newest, observed, attendance: attendanceFrom(eveningsOf(shop, newest, changedAt), waiting, now) }
 }
 
 /** Glue-ups and lots that were worked on, and those of them that failed. */
@@ -101,7 +105,11 @@ async function mishapsOf({ db }: OpenShop, { work, works }: NewestWork) {
   }
 }
 
-function eveningsOf({ almanac, now }: OpenShop, { works, over }: NewestWork) {
+function eveningsOf(
+  { almanac, now }: OpenShop,
+  { works, over }: NewestWork,
+  changedAt: ReadonlyMap<string, number>,
+): Evenings[] {
   const running: NonNullable<StepWork['running']>[] = []
   for (const work of works.values()) if (work.running !== null) running.push(work.running)
   const { first, byMaker } = whileOver(over, 'presses', [], () => pressesOver([...works.values()]))
@@ -115,6 +123,7 @@ function eveningsOf({ almanac, now }: OpenShop, { works, over }: NewestWork) {
     return {
       id: maker.id,
       attendance: maker.attendance,
+      hoursSince: changedAt.get(maker.id) ?? -Infinity,
       sessions: workingHours(almanac.shop.timeZone, maker, almanac.specialDays, from, now),
       presses: andStarted(
         presses,

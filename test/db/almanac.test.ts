@@ -3,6 +3,7 @@ import type { Almanac } from '../../core/almanac/almanac.ts'
 import { startingAlmanac } from '../../core/almanac/defaults.ts'
 import { isoCurrency } from '../../core/money/currency.ts'
 import { isNewShop, loadAlmanac, saveAlmanac } from '../../db/almanac.ts'
+import { hoursChangedAt } from '../../db/hours-changed.ts'
 import { entryById, latestEntries } from '../../db/log.ts'
 import { takeBack } from '../../db/undo.ts'
 import { openShop, START_MS, valueOf } from './support/shop-files.ts'
@@ -266,4 +267,32 @@ describe('the almanac', () => {
     expect(await isNewShop(db)).toBe(true)
     expect(await latestEntries(db, 10)).toEqual([])
   })
+})
+
+test('hours are as they are since the entry that changed them last, not since one that stored them unchanged', async () => {
+  const { db } = await openShop()
+  const minute = START_MS / 60_000
+  const at = (later: number) => ({ atMs: START_MS + later * 60_000, makerId: null })
+  const changed = () => hoursChangedAt(db, starting.makers)
+  const [me] = starting.makers
+  const wren = { ...me!, id: 'wren', name: 'Wren' }
+  await saveAlmanac(db, starting, starting, at(0), 'shop-begun')
+  await saveAlmanac(db, { ...starting, makers: [{ ...me!, name: 'Ines' }] }, starting, at(1))
+  expect(await changed()).toEqual(new Map())
+  const both = { ...starting, makers: [{ ...me!, name: 'Ines' }, wren] }
+  await saveAlmanac(db, both, starting, at(2))
+  expect(await changed()).toEqual(new Map([['wren', minute + 2]]))
+  const later = { ...me!, name: 'Ines', weeklyHours: { 1: [{ from: 600, to: 720 }] } }
+  const entry = await saveAlmanac(db, { ...both, makers: [later, wren] }, starting, at(3))
+  expect(await changed()).toEqual(
+    new Map([
+      ['wren', minute + 2],
+      ['maker', minute + 3],
+    ]),
+  )
+  valueOf(await takeBack(db, entry!, at(4)))
+  expect(await changed()).toEqual(new Map([['wren', minute + 2]]))
+  // As a new shop has it: its rows go, its hours stay.
+  await saveAlmanac(db, starting, starting, at(5))
+  expect((await changed()).get('maker')).toBeUndefined()
 })

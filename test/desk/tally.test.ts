@@ -1,4 +1,4 @@
-import { expect, test } from 'vitest'
+import { describe, expect, test } from 'vitest'
 import { aDesk, aDraft, aPiece, type TestDesk } from './support/a-desk.ts'
 
 const shelf = aDraft({
@@ -188,4 +188,69 @@ test('evenings on which all there is to do is wait for glue are not missed, thos
   expect((await ask.tally()).attendance).toMatchObject([{ met: 2, missed: 2 }])
   await ask.commissionHandOver({ id })
   expect((await ask.tally()).attendance).toMatchObject([{ met: 2, missed: 2 }])
+})
+
+describe('evenings count by the hours that held then', () => {
+  /** Monday to Thursday from 7 PM, as a new shop has them. */
+  const EVENINGS = [1, 2, 3, 4].map((weekday) => ({ weekday, from: '19:00', to: '21:30' }))
+
+  /** A shop whose one maker worked on a large order every Tuesday to Thursday of four weeks, but for two evenings; it is Friday. */
+  async function fourWeeks() {
+    const desk = await aDesk()
+    const { ask, setClock } = desk
+    await ask.almanacSave({
+      list: 'makers',
+      item: { id: 'maker', name: 'Me', attendance: '90%', hours: EVENINGS.slice(1) },
+    })
+    const id = await take(desk, '2026-12-01')
+    const [step] = (await ask.commission({ id })).pieces.flatMap(({ steps }) => steps)
+    const tuesdaySevenPm = Date.parse('2026-03-04T01:00:00Z')
+    for (let day = 0; day < 28; day++) {
+      if (day % 7 > 2 || day === 9 || day === 16) continue
+      // The clocks change on Sunday of the first week.
+      const evening = tuesdaySevenPm + (day * 24 - (day > 4 ? 1 : 0)) * 3_600_000
+      await setClock(new Date(evening + 5 * 60_000).toISOString())
+      await ask.stepStart({ stepId: step!.stepId, anyway: true })
+      await setClock(new Date(evening + 6 * 60_000).toISOString())
+      await ask.stepPause({ stepId: step!.stepId })
+    }
+    await setClock('2026-03-27T15:00:00Z')
+    return { ...desk, stepId: step!.stepId }
+  }
+
+  const attendance = async ({ ask }: TestDesk) => (await ask.yourTimes()).attendance
+
+  test('somebody who has just come to the shop has missed nothing, and what the others met stays', async () => {
+    const desk = await fourWeeks()
+    const [alone] = await attendance(desk)
+    expect(alone).toMatchObject({ maker: 'Me', met: 10, missed: 2 })
+    await desk.ask.almanacSave({
+      list: 'makers',
+      item: { id: '', name: 'Wren', attendance: '90%', hours: EVENINGS },
+    })
+    expect(await attendance(desk)).toEqual([alone, { maker: 'Wren', met: 0, missed: 0, rate: 0.9 }])
+    expect((await desk.ask.tally()).attendance).toMatchObject([{ maker: 'Me', met: 10, missed: 2 }])
+  })
+
+  test('other evenings count from the day they were given, until that is undone; another name changes nothing', async () => {
+    const desk = await fourWeeks()
+    const before = await attendance(desk)
+    const save = (name: string, hours: typeof EVENINGS) =>
+      desk.ask.almanacSave({ list: 'makers', item: { id: 'maker', name, attendance: '90%', hours } })
+    const moved = await save(
+      'Me',
+      [5, 6, 7].map((weekday) => ({ weekday, from: '19:00', to: '21:30' })),
+    )
+    expect(await attendance(desk)).toEqual([{ maker: 'Me', met: 0, missed: 0, rate: 0.9 }])
+    // Friday is missed; on Saturday somebody comes.
+    await desk.setClock('2026-03-29T00:30:00Z')
+    const resumed = await desk.ask.stepStart({ stepId: desk.stepId, anyway: true })
+    expect(await attendance(desk)).toMatchObject([{ met: 1, missed: 1 }])
+    await desk.ask.undo({ entryId: resumed.entryId! })
+    await desk.setClock('2026-03-27T15:30:00Z')
+    await desk.ask.undo({ entryId: moved.entryId! })
+    expect(await attendance(desk)).toEqual(before)
+    await save('Ada', EVENINGS.slice(1))
+    expect(await attendance(desk)).toEqual([{ ...before[0]!, maker: 'Ada' }])
+  })
 })

@@ -37,7 +37,7 @@ function forecastFrom({ almanac, hours }: Shop, view: ShopView, steps: readonly 
     }),
     attendance: attendanceFrom(
       almanac.makers.map(({ id, attendance }) => ({
-        ...{ id, attendance },
+        ...{ id, attendance, hoursSince: -Infinity },
         sessions: hours.filter(({ from, to }) => to > first && from < view.now),
         presses: pressesOf(log),
       })),

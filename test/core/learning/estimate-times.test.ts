@@ -186,14 +186,14 @@ test('who begins ten minutes late and puts work down a quarter of an hour before
     ...pressed('paused')(evenings.map(({ to }) => to - 15)),
   ])
   const [wren] = attendanceFrom(
-    [{ id: 'wren', attendance: 0.9, sessions: evenings, presses }],
+    [{ id: 'wren', attendance: 0.9, hoursSince: -Infinity, sessions: evenings, presses }],
     ALWAYS,
     401 * 1440,
   ).makers
   expect(wren!.share).toBeCloseTo(0.9, 2)
   // Without presses that tell it, it is what is usual.
   const [silent] = attendanceFrom(
-    [{ id: 'wren', attendance: 0.9, sessions: [], presses: doneAt([5]) }],
+    [{ id: 'wren', attendance: 0.9, hoursSince: -Infinity, sessions: [], presses: doneAt([5]) }],
     ALWAYS,
     10,
   ).makers
@@ -205,7 +205,15 @@ test('evenings met and missed are counted, but for a week in which nobody came a
   const sessions = Array.from({ length: 28 }, (_, day) => evening(day))
   const daysWorked = [0, 1, 2, 4, 14, 15, 16, 17, 18, 27]
   const model = attendanceFrom(
-    [{ id: 'wren', attendance: 0.9, sessions, presses: doneAt(daysWorked.map((day) => day * 1440 + 1200)) }],
+    [
+      {
+        id: 'wren',
+        attendance: 0.9,
+        hoursSince: -Infinity,
+        sessions,
+        presses: doneAt(daysWorked.map((day) => day * 1440 + 1200)),
+      },
+    ],
     ALWAYS,
     30 * 1440,
   )
@@ -225,7 +233,11 @@ test('evenings with nothing to do are neither met nor missed, and weeks of them 
     [60, 62],
   ] as const
   const waiting = days.map(([from, to]) => ({ from: from * 1440 + 960, to: to * 1440 + 960 }))
-  const model = attendanceFrom([{ id: 'wren', attendance: 0.9, sessions, presses }], waiting, 70 * 1440)
+  const model = attendanceFrom(
+    [{ id: 'wren', attendance: 0.9, hoursSince: -Infinity, sessions, presses }],
+    waiting,
+    70 * 1440,
+  )
   // Missed: days 1 and 3 of the first week, day 60.
   expect(model.makers[0]).toMatchObject({ met: 3, missed: 3 })
   expect(model.lostWeek).toEqual({ alpha: 1 + 1, beta: 39 + 2 })
