@@ -1,6 +1,8 @@
 import type { Commission } from '../../core/book/book.ts'
+import type { NewPromise } from '../../core/book/promise.ts'
 import { writeMoney } from '../../core/money/money.ts'
 import { failed, ok, problem, type Problem, type Result } from '../../core/problems.ts'
+import type { LocalDay } from '../../core/time/local-day.ts'
 import { writeLocalDay } from '../../core/time/write-instant.ts'
 import { changeCommission, commissionById, type Order } from '../../db/commissions.ts'
 import { moneyOf } from '../../db/money.ts'
@@ -8,6 +10,7 @@ import { readKept } from '../money/keep-of-canceled.ts'
 import { moneyView } from '../money/order-money.ts'
 import type { OpenShop } from '../open-shop.ts'
 import type { Moved } from '../moved.ts'
+import { promiseByHand } from './quoted-promise.ts'
 
 /** Stops work on an order until a day (or until nobody knows when), with a day to be told of it. */
 export const putOnHold = (
@@ -58,19 +61,26 @@ export async function callOff(
   })
 }
 
-/** Takes up an order again that was closed. A promise whose day is past is no promise any more. */
-export const reopen = (shop: OpenShop, id: string): Promise<Result<Moved>> => {
+/**
+ * Takes up an order again that was closed. A promise whose day is past is no promise any more. Of a canceled order that is written down,
+ * else it would be late from that day on; one that was handed over keeps the promise that it was judged by.
+ */
+export async function reopen(shop: OpenShop, id: string): Promise<Result<Moved>> {
   const { today } = shop.moment()
+  const known = await commissionById(shop.db, id)
+  const isOver = (day: LocalDay | null): boolean => day !== null && day < today
+  const lapses = known?.commission.standing === 'called-off' && isOver(known.commission.promisedFor)
   return changeStanding(shop, id, {
     action: 'commission-reopened',
     objection: (commission) => (isOpen(commission) ? wrongStanding(commission, 'reopened') : null),
     change: (commission) => ({
       ...commission,
       standing: commission.standing === 'handed-over' ? 'agreed' : (commission.closedFrom ?? 'agreed'),
-      promisedFor: commission.promisedFor !== null && commission.promisedFor < today ? null : commission.promisedFor,
+      promisedFor: isOver(commission.promisedFor) ? null : commission.promisedFor,
       ...{ closedFrom: null, closedWhy: '', keptMinor: null },
     }),
     said: () => 'Open again',
+    promise: lapses ? await promiseByHand(shop, id, null, { wantedBy: 'customer', why: '' }) : null,
   })
 }
 
@@ -132,6 +142,8 @@ interface StandingChange {
   /** Of the order as it is afterwards. */
   readonly said: (commission: Commission) => string
   readonly after?: string
+  /** The day that is given or taken back with it. */
+  readonly promise?: NewPromise | null
 }
 
 async function changeStanding(shop: OpenShop, id: string, what: StandingChange): Promise<Result<Moved>> {
@@ -147,6 +159,7 @@ async function changeStanding(shop: OpenShop, id: string, what: StandingChange):
       what.action,
       (order) => ({ ...order, commission: what.change(order.commission) }),
       stamp,
+      what.promise ?? null,
     )
     if (!changed.ok) return changed
     const { commission } = changed.value

@@ -62,9 +62,28 @@ describe('a canceled order', () => {
     expect(await order()).toMatchObject({ standing: 'agreed', promisedFor: '2026-06-20', closedFrom: null })
     await ask.commissionCallOff({ id })
     await setClock('2026-07-01T15:00:00Z')
-    await ask.commissionReopen({ id })
-    expect(await order()).toMatchObject({ standing: 'agreed', promisedFor: null })
+    const reopened = await ask.commissionReopen({ id })
+    expect(await order()).toMatchObject({ standing: 'agreed', promisedFor: null, promises: [{ day: null }, {}] })
+    // Nothing is promised, so it is neither late nor a promise that was not kept, however long it takes.
+    await setClock('2026-07-15T15:00:00Z')
+    expect(await ask.tally()).toMatchObject({ late: [], promises: { judged: 0, kept: 0 } })
+    await ask.undo({ entryId: reopened.entryId! })
+    expect(await order()).toMatchObject({ word: 'called-off', promisedFor: '2026-06-20', promises: [{}] })
   })
+})
+
+test('an order that was handed over late is as late as it was, once it is taken up again', async () => {
+  const desk = await anOrder()
+  const { ask, id, order, setClock } = desk
+  await setClock('2026-06-25T15:00:00Z')
+  await finish(desk, id, 0)
+  await ask.commissionHandOver({ id })
+  const late = [{ promisedFor: '2026-06-20', finishedOn: '2026-06-25', daysLate: 5 }]
+  expect((await ask.tally()).late).toMatchObject(late)
+  await setClock('2026-07-15T15:00:00Z')
+  await ask.commissionReopen({ id })
+  expect(await order()).toMatchObject({ standing: 'agreed', promisedFor: null })
+  expect((await ask.tally()).late).toMatchObject(late)
 })
 
 describe('an inquiry', () => {
