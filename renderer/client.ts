@@ -64,13 +64,29 @@ function overHttp(): Transport {
   }
 }
 
+/** Milliseconds until a stream of events that was refused is asked for again. */
+const LISTEN_AGAIN_MS = 5_000
+
 function listenUntil(stop: AbortSignal, tell: (event: DeskEvent) => void): Promise<void> {
-  const source = new EventSource('/events')
-  // What happened while nobody listened is not told again: let the screens ask anew.
-  source.onopen = () => tell({ kind: 'changed' })
-  source.onmessage = (message) => tell(JSON.parse(String(message.data)) as DeskEvent)
+  let source: EventSource
+  let timer: ReturnType<typeof setTimeout> | undefined
+  const listen = (): void => {
+    source = new EventSource('/events')
+    // What happened while nobody listened is not told again: let the screens ask anew.
+    source.onopen = () => tell({ kind: 'changed' })
+    source.onmessage = (message) => tell(JSON.parse(String(message.data)) as DeskEvent)
+    source.onerror = () => {
+      // A connection that breaks is taken up again by the browser, one that is refused is closed for good.
+      if (source.readyState !== EventSource.CLOSED) return
+      // The page asks, and so learns and says why.
+      tell({ kind: 'changed' })
+      timer = setTimeout(listen, LISTEN_AGAIN_MS)
+    }
+  }
+  listen()
   return new Promise((resolve) => {
     stop.addEventListener('abort', () => {
+      clearTimeout(timer)
       source.close()
       resolve()
     })

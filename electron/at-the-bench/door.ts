@@ -163,8 +163,8 @@ class Reception {
 
   #sendEvents(device: Device, response: ServerResponse): void {
     const streams = this.#streams.get(device.id) ?? new Set<ServerResponse>()
-    if (streams.size >= MOST_STREAMS_OF_DEVICE) return refuse(response, 429, 'This device listens already.')
     this.#streams.set(device.id, streams.add(response))
+    this.#endOldest(streams)
     response.writeHead(200, { 'content-type': 'text/event-stream', 'cache-control': 'no-store', ...noSniff })
     response.write(': open\n\n')
     const stopTelling = this.#visitors.onEvent((event) => response.write(`data: ${JSON.stringify(event)}\n\n`))
@@ -174,6 +174,15 @@ class Reception {
       stopTelling()
       streams.delete(response)
     })
+  }
+
+  /** A phone that left the network did not say so: its stream stands open for minutes, and the newest one is the one it hears. */
+  #endOldest(streams: Set<ServerResponse>): void {
+    for (const oldest of streams) {
+      if (streams.size <= MOST_STREAMS_OF_DEVICE) return
+      streams.delete(oldest)
+      oldest.destroy()
+    }
   }
 }
 

@@ -34,6 +34,15 @@ export interface Phone {
   readonly cookie: string
   readonly call: (name: string, input?: unknown, press?: unknown) => Promise<Reply<unknown>>
   readonly send: (sent: Sent) => Promise<Answer>
+  /** Opens its stream of events. */
+  readonly listen: () => Promise<Stream>
+}
+
+export interface Stream {
+  readonly status: number
+  /** All that has come so far. */
+  readonly text: () => string
+  readonly ended: Promise<unknown>
 }
 
 const pages = join(import.meta.dirname, '../../../renderer')
@@ -65,6 +74,7 @@ export function phoneWith(port: number, cookie: string): Phone {
   const send = (sent: Sent): Promise<Answer> => sendTo(port, { ...sent, headers: { cookie, ...sent.headers } })
   return {
     ...{ cookie, send },
+    listen: () => listenTo(port, cookie),
     call: async (name, input = {}, press = undefined) => {
       const { status, text } = await send({ method: 'POST', path: '/call', body: { name, input, press } })
       if (status !== 200) throw new Error(`${status}: ${text}`)
@@ -95,6 +105,21 @@ function sendTo(port: number, { method = 'GET', path, headers = {}, body }: Sent
     )
     asked.on('error', reject)
     asked.end(body === undefined ? undefined : JSON.stringify(body))
+  })
+}
+
+function listenTo(port: number, cookie: string): Promise<Stream> {
+  return new Promise((resolve, reject) => {
+    const to = { host: '127.0.0.1', port, path: '/events', agent: false, rejectUnauthorized: false }
+    const asked = request({ ...to, headers: { cookie } }, (response) => {
+      let text = ''
+      response.on('data', (part: Buffer) => (text += part.toString()))
+      response.on('error', () => undefined)
+      const ended = new Promise((done) => response.on('close', done))
+      resolve({ status: response.statusCode ?? 0, text: () => text, ended })
+    })
+    asked.on('error', reject)
+    asked.end()
   })
 }
 
