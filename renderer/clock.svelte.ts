@@ -14,6 +14,11 @@ class ShopClock {
   #aheadMs = 0
   #ticking: ReturnType<typeof setInterval> | undefined
 
+  /** The shop's time, in whole minutes, at a moment of this device's own clock. */
+  minOf(deviceMs: number): number {
+    return Math.floor((deviceMs + this.#aheadMs) / 60_000)
+  }
+
   set(deskNowMs: number, held: boolean): void {
     clearInterval(this.#ticking)
     this.#aheadMs = deskNowMs - Date.now()

@@ -8,6 +8,7 @@ import { answersDue } from './answers-due.ts'
 import { said } from './said.svelte.ts'
 import { clock } from './clock.svelte.ts'
 import { desk, onDeskEvent } from './client.ts'
+import { isOnDevice } from './devices/post-call.ts'
 import type { BetterDates, ShopState } from '../desk/shop-state.ts'
 
 /** The shop as all screens need it, the count of its changes, and the notices that the maker has not put away yet. */
@@ -41,6 +42,12 @@ class Shop {
     return right !== 'desk' && (device.right === 'orders' || device.right === right)
   }
 
+  /** A phone or tablet takes back what was done on it, nothing else. */
+  mayUndo({ device }: { readonly device: string | null }): boolean {
+    const own = this.state?.device ?? null
+    return own === null || (this.may('press') && device === own.name)
+  }
+
   /** Begins to follow the desk; returns the function that stops it. */
   follow(): () => void {
     void this.ask()
@@ -69,7 +76,9 @@ class Shop {
   async ask(): Promise<void> {
     const [reply, almanac] = await Promise.all([desk.shopState(), desk.almanac()])
     if (!reply.ok) {
-      this.problems = reply.problems
+      // A phone out of reach goes on showing what it has: presses are kept until the desk can be told.
+      const isOutOfReach = isOnDevice && this.state !== null && reply.problems[0]?.code === 'no-answer'
+      if (!isOutOfReach) this.problems = reply.problems
       return
     }
     this.problems = []

@@ -15,6 +15,7 @@ const NEEDED: ReadonlyMap<string, Right> = new Map<string, Right>([
       'whyDate',
       'yourWaits',
       'milledBoards',
+      'noticesDue',
     ] as const
   ).map((name) => [name, 'see'] as const),
   ...(
@@ -36,6 +37,7 @@ const NEEDED: ReadonlyMap<string, Right> = new Map<string, Right>([
       'supplyHere',
       'boardsMilled',
       'woodOffList',
+      'noticeSleep',
     ] as const
   ).map((name) => [name, 'press'] as const),
   ...(

@@ -13,6 +13,8 @@ export interface HistoryLine {
   readonly entryId: number
   readonly atMs: number
   readonly who: string | null
+  /** The phone or tablet on which it was written; null: the desk. */
+  readonly device: string | null
   readonly text: string
   readonly undone: boolean
   readonly canUndo: boolean
@@ -28,6 +30,7 @@ export function historyLines(entries: readonly LogEntry[], moment: Moment): Hist
       entryId: entry.id,
       atMs: entry.atMs,
       who: whoAndWhere(entry.makerId === null ? undefined : makers.get(entry.makerId), entry.device),
+      device: entry.device,
       text: undoneText(entry, byId, texts) ?? texts.get(entry.id) ?? '',
       undone: !entry.counts,
       canUndo: entry.counts && entry.event.kind !== 'remark' && entry.undoes === null,

@@ -64,6 +64,8 @@ export interface UndoLine {
   /** "Done: first glue-up of Checkerboard". */
   readonly text: string
   readonly atMs: number
+  /** The phone or tablet on which it was pressed; null: the desk. */
+  readonly device: string | null
 }
 
 export interface BenchStep {

@@ -28,7 +28,7 @@ export const screensProcedures = {
   bench: inShop(z.strictObject({ rows: z.int().min(1).max(100_000) }), async (shop, { rows }) => {
     const moment = shop.moment()
     const last = await lastUndoable(shop.db)
-    const line = last && { entryId: last.id, text: entryText(last, moment), atMs: last.atMs }
+    const line = last && { entryId: last.id, text: entryText(last, moment), atMs: last.atMs, device: last.device }
     return ok(benchView(moment, shop.planned?.tonight ?? null, line, await milledNotTold(shop), rows))
   }),
   rack: inShop(noInput, (shop) => ok(rackView(shop.moment()))),

@@ -1,47 +1,53 @@
-import { ok, type Problem } from '../../core/problems.ts'
+import { failed, ok, problem, type Problem } from '../../core/problems.ts'
 import type { Reply } from '../../desk/procedure.ts'
+import { isForLater, isPressedAlready, type KeptPress, mayBeKept, pressInWords } from './kept-presses.ts'
 import { type Answer, postCall, replyOf } from './post-call.ts'
 
-/** A press as it waits on the device. */
-interface Waiting {
-  /** By which the desk knows it when it comes twice. */
-  readonly key: string
-  readonly name: string
-  readonly input: unknown
-  /** Milliseconds since the Unix epoch on the device's own clock. */
-  readonly atMs: number
-}
-
-/** Presses that may wait: the desk can be told of them for a time ago. */
-const MAY_WAIT: ReadonlySet<string> = new Set(['stepStart', 'stepPause', 'stepDone'])
 const KEPT_AS = 'presses-waiting'
 const TRY_AGAIN_MS = 5_000
 /** As long as the desk takes one. */
 const OLDEST_MS = 7 * 24 * 60 * 60 * 1000
 
+/** Why presses wait: nobody answers, the device is shut out, or the desk cannot write anything down. */
+type WhyWaiting = 'silent' | 'locked' | 'not-now'
+
 /**
- * Presses of a phone or tablet. Each is kept on the device before it is sent and until the desk has answered it, so that none is
- * lost where the connection is away, or the answer; they go out one by one in the order in which they were pressed.
+ * Presses of a phone or tablet. Each is kept on the device before it is sent and until the desk has taken or refused it, so that none
+ * is lost where the connection is away, or the answer, or the desk's book is shut; they go out one by one in the order in which they
+ * were pressed.
  */
 class Outbox {
-  waiting = $state.raw<readonly Waiting[]>(read())
-  /** Why a press that had waited was not taken. */
+  /** What the desk could not be told yet. A press that is on its way for the first time is not among them. */
+  waiting = $state.raw<readonly KeptPress[]>(read())
+  why = $state<WhyWaiting>('silent')
+  /** Why presses that had waited were not taken, each with its step. */
   problems = $state.raw<readonly Problem[]>([])
   readonly #answers = new Map<string, Reply<unknown>>()
+  readonly #steps = new Map<string, string>()
   #timer: ReturnType<typeof setTimeout> | undefined
 
-  takes(name: string): boolean {
-    return MAY_WAIT.has(name)
+  /** How a step is spoken of, should a press at it have to wait. */
+  name(stepId: string, step: string): void {
+    this.#steps.set(stepId, step)
   }
 
-  /** The desk's answer; where there is no connection, that the press is kept. */
-  async press(name: string, input: unknown): Promise<Reply<unknown>> {
-    const mine = { key: crypto.randomUUID(), name, input, atMs: Date.now() }
-    this.#keep([...read(), mine])
+  /** The desk's answer; where there is none, that the press is kept. */
+  async press(name: KeptPress['name'], input: unknown): Promise<Reply<unknown>> {
+    const kept = read()
+    if (isPressedAlready({ name, input }, kept)) return this.#keptReply()
+    const step = this.#steps.get((input as { readonly stepId: string }).stepId)
+    const mine: KeptPress = { key: crypto.randomUUID(), name, input, atMs: Date.now(), step }
+    write([...kept, mine])
+    if (kept.length > 0) {
+      // Behind others that wait its turn may be long in coming.
+      this.waiting = read()
+      void this.send()
+      return this.#keptReply()
+    }
     await this.send(mine.key)
     const answer = this.#answers.get(mine.key)
     this.#answers.delete(mine.key)
-    return answer ?? ok({ said: 'Kept on this device. It goes to the desk once there is a connection.', entryId: null })
+    return answer ?? this.#keptReply()
   }
 
   /** Sends what waits. Tabs take turns, as they share what is kept. */
@@ -52,14 +58,15 @@ class Outbox {
         const { key, name, input, atMs } = first
         const ageMs = Math.min(OLDEST_MS, Math.max(0, Date.now() - atMs))
         const answer: Answer = await postCall({ name, input, press: { key, ageMs } })
-        if (answer.kind !== 'reply') break
-        const { reply } = answer
-        if (key === awaited) this.#answers.set(key, reply)
-        else if (!reply.ok) this.problems = [...this.problems, ...reply.problems]
-        this.#keep(read().filter((each) => each.key !== key))
+        if (answer.kind !== 'reply' || isForLater(answer.reply)) {
+          this.why = answer.kind === 'reply' ? 'not-now' : answer.kind
+          break
+        }
+        this.#take(first, answer.reply, key === awaited)
       }
     })
-    this.#keep(read())
+    this.waiting = read()
+    clearTimeout(this.#timer)
     if (this.waiting.length > 0) this.#timer = setTimeout(() => void this.send(), TRY_AGAIN_MS)
   }
 
@@ -74,23 +81,47 @@ class Outbox {
     }
   }
 
-  #keep(waiting: readonly Waiting[]): void {
-    localStorage.setItem(KEPT_AS, JSON.stringify(waiting))
-    this.waiting = waiting
+  /** The desk has taken or refused it. */
+  #take(press: KeptPress, reply: Reply<unknown>, isAwaited: boolean): void {
+    if (isAwaited) this.#answers.set(press.key, reply)
+    else if (!reply.ok)
+      this.problems = [
+        ...this.problems,
+        ...reply.problems.map(({ code, message }) => problem(code, `${pressInWords(press)}. ${message}`)),
+      ]
+    const left = read().filter(({ key }) => key !== press.key)
+    write(left)
+    if (this.waiting.some(({ key }) => key === press.key)) this.waiting = left
+  }
+
+  #keptReply(): Reply<unknown> {
+    return this.why === 'locked' ? failed(keptUnpaired) : ok({ said: KEPT[this.why], entryId: null })
   }
 }
 
-function read(): readonly Waiting[] {
+const KEPT = {
+  silent: 'Kept on this device. It goes to the desk once there is a connection.',
+  'not-now': 'Kept on this device. The desk can’t write it down now: look at its computer.',
+} as const
+
+const keptUnpaired = problem(
+  'not-paired',
+  'This device is not paired any more, and the desk was not told. The press is kept here. Show a code at the desk: Almanac, Phones and tablets.',
+)
+
+function read(): readonly KeptPress[] {
   try {
     const kept: unknown = JSON.parse(localStorage.getItem(KEPT_AS) ?? '[]')
-    return Array.isArray(kept) ? (kept as Waiting[]) : []
+    return Array.isArray(kept) ? (kept as KeptPress[]) : []
   } catch {
     return []
   }
 }
 
+const write = (kept: readonly KeptPress[]): void => localStorage.setItem(KEPT_AS, JSON.stringify(kept))
+
 export const outbox = new Outbox()
 
 /** One call over the network: a press goes by the outbox, everything else needs a connection. */
 export const callDesk = async (name: string, input: unknown, onDevice: boolean): Promise<Reply<unknown>> =>
-  onDevice && outbox.takes(name) ? outbox.press(name, input) : replyOf(await postCall({ name, input }))
+  onDevice && mayBeKept(name) ? outbox.press(name, input) : replyOf(await postCall({ name, input }))

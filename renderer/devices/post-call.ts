@@ -11,6 +11,9 @@ export type Answer =
 /** In characters. A browser lets 64 KiB outlive their page (Fetch standard, 4.6), which non-Latin letters fill three times as fast. */
 const LONGEST_KEPT_ALIVE = 16_000
 
+/** After so many milliseconds a press is taken to have had no answer: it is kept, and nobody stands waiting with it. */
+const PRESS_MS = 10_000
+
 /** Posts one call to the server that the page came from. */
 export async function postCall(call: {
   readonly name: string
@@ -25,6 +28,7 @@ export async function postCall(call: {
       body,
       // A page that is left at once takes with it what it has not sent to the end.
       keepalive: body.length <= LONGEST_KEPT_ALIVE,
+      ...(call.press === undefined ? {} : { signal: AbortSignal.timeout(PRESS_MS) }),
     })
     if (response.ok) return { kind: 'reply', reply: (await response.json()) as Reply<unknown> }
     return { kind: response.status === 401 || response.status === 403 ? 'locked' : 'silent' }

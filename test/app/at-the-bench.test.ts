@@ -2,8 +2,9 @@ import type { Browser, BrowserContext, Page } from 'playwright-core'
 import { expect, onTestFinished } from 'vitest'
 import { accessibilityProblems } from '../support/accessibility.ts'
 import { type OpenApp, test } from '../support/app.ts'
-import { goTo, takeSmallOrder, valueOf } from './support/small-order.ts'
+import { goTo, passMinutes, takeSmallOrder, valueOf, workOff } from './support/small-order.ts'
 
+const MINUTE_MS = 60_000
 const phoneSize = { width: 390, height: 844 }
 
 /** Switches the door on at the desk and shows a code, all by its page. */
@@ -78,6 +79,47 @@ test('a phone is paired by the code at the desk and presses there; the desk’s 
   await page.getByText(/^Started: /).waitFor()
   const { history } = valueOf(await app.desk.commission({ id }))
   expect(history[0]?.who).toMatch(/on Phone$/)
+
+  // It takes back what was pressed on it, not what was done at the desk.
+  expect(history).toHaveLength(2)
+  await page.goto(page.url().replace(/#.*$/, `#/commission/${id}`))
+  await page.getByRole('heading', { name: 'History' }).waitFor()
+  await expect
+    .poll(() =>
+      page
+        .getByRole('button', { name: /^Undo/ })
+        .evaluateAll((all) => all.map((each) => each.getAttribute('aria-label'))),
+    )
+    .toEqual(['Undo: Started: cut the boards of Wall shelf'])
+})
+
+test('a stream of events that was refused is asked for again: what is pressed at the desk shows on the phone', async ({
+  openApp,
+  browser,
+}) => {
+  const app = await openApp()
+  const id = await takeSmallOrder(app)
+  await openDevices(app)
+  const { page } = await aPhone(browser)
+  await page.addInitScript(() => {
+    const RealSource = EventSource
+    let opened = 0
+    // The door has no such page, and refuses the first two.
+    globalThis.EventSource = class extends RealSource {
+      constructor(address: string | URL) {
+        opened += 1
+        super(opened > 2 ? address : '/no-such-stream')
+      }
+    }
+  })
+  await paired(page, await showCode(app, 'Phone'))
+  await page
+    .getByRole('button', { name: /^Start/ })
+    .first()
+    .waitFor()
+  const [first] = valueOf(await app.desk.commission({ id })).pieces[0]!.steps
+  valueOf(await app.desk.stepStart({ stepId: first!.stepId, anyway: true }))
+  await page.getByRole('button', { name: 'Done: Cut the boards, Wall shelf' }).waitFor()
 })
 
 test('a phone that may only look shows the work and no press that it would be refused', async ({
@@ -90,18 +132,43 @@ test('a phone that may only look shows the work and no press that it would be re
   const { page } = await aPhone(browser)
   await paired(page, await showCode(app, 'Shop wall', 'Look only'))
   await page.getByText('Cut the boards').first().waitFor()
-  const presses = page
-    .getByRole('main')
-    .getByRole('button', { name: /^(Start|Resume|Done|Pause|Already done|Out of|Undo)/ })
+  const presses = page.getByRole('main').getByRole('button', {
+    name: /^(Start|Resume|Done|Pause|Already done|Out of|Undo|Do this on|Change day|Any day|Later)/,
+  })
   await expect.poll(() => presses.count()).toBe(0)
   const [first] = valueOf(await app.desk.commission({ id })).pieces[0]!.steps
   valueOf(await app.desk.stepStart({ stepId: first!.stepId, anyway: true }))
   await page.getByRole('heading', { name: 'Cut the boards' }).waitFor()
   await expect.poll(() => presses.count()).toBe(0)
   expect(await accessibilityProblems(page)).toEqual([])
+  await page.goto(page.url().replace(/#.*$/, `#/commission/${id}`))
+  await page.getByRole('heading', { name: 'History' }).waitFor()
+  await page.getByText('Started: cut the boards of Wall shelf').waitFor()
+  await expect.poll(() => presses.count()).toBe(0)
+  expect(await accessibilityProblems(page)).toEqual([])
 })
 
-test('presses made without a connection are kept and sent once, in order, when it is back', async ({
+test('a phone puts a notice to sleep, and one whose step is done goes by itself', async ({ openApp, browser }) => {
+  const app = await openApp()
+  await takeSmallOrder(app)
+  await openDevices(app)
+  const { page } = await aPhone(browser)
+  const address = await showCode(app, 'Phone')
+  const listens = page.waitForResponse((response) => response.url().endsWith('/events'))
+  await paired(page, address)
+  await listens
+  await workOff(app, 2)
+  await passMinutes(app, 4 * 60)
+  await page.getByLabel('Later: Clamps can come off').selectOption('In an hour')
+  await page.getByText('Clamps can come off').waitFor({ state: 'detached' })
+  await passMinutes(app, 90)
+  await page.getByLabel('Later: Clamps can come off').waitFor()
+  const { canStart } = valueOf(await app.desk.bench({ rows: 24 }))
+  valueOf(await app.desk.stepStart({ stepId: canStart[0]!.stepId }))
+  await page.getByLabel('Later: Clamps can come off').waitFor({ state: 'detached' })
+})
+
+test('presses made without a connection are kept and sent once, in order, each with its own time, when it is back', async ({
   openApp,
   browser,
 }) => {
@@ -109,21 +176,103 @@ test('presses made without a connection are kept and sent once, in order, when i
   const id = await takeSmallOrder(app)
   await openDevices(app)
   const { phone, page } = await aPhone(browser)
+  await page.clock.install()
+  const pass = async (minutes: number): Promise<void> => {
+    await page.clock.fastForward(minutes * MINUTE_MS)
+    await passMinutes(app, minutes)
+  }
+  const answered: string[] = []
+  page.on('response', (response) => {
+    const { name } = (response.request().postDataJSON() ?? {}) as { name?: string }
+    if (name?.startsWith('step') === true) answered.push(name)
+  })
   await paired(page, await showCode(app, 'Phone'))
-  const start = page.getByRole('button', { name: /^Start/ }).first()
+  const start = page.getByRole('button', { name: 'Start: Cut the boards, Wall shelf' })
   await start.waitFor()
   const before = valueOf(await app.desk.commission({ id })).history.length
 
   await phone.setOffline(true)
   await start.click()
-  await page.getByText('1 press waits').waitFor()
+  await page.getByText('1 press waits for a connection').waitFor()
   await page.getByText('Kept on this device.').waitFor()
+  // It is in hand on this phone: what follows can be pressed, the same not again.
+  await page.getByText('the desk doesn’t know yet').waitFor()
+  await start.waitFor({ state: 'detached' })
+  await page.getByRole('button', { name: 'Pause: Cut the boards, Wall shelf' }).waitFor()
+  expect(await accessibilityProblems(page)).toEqual([])
+  await pass(25)
+  await page.getByText('25 min of about').waitFor()
+  await page.getByRole('button', { name: 'Done: Cut the boards, Wall shelf' }).click()
+  await page.getByText('2 presses wait for a connection').waitFor()
+  await page.getByText('Done: Cut the boards, Wall shelf', { exact: false }).first().waitFor()
+  await page.getByText('the desk doesn’t know yet').waitFor({ state: 'detached' })
+  expect(await start.count()).toBe(0)
+  await pass(15)
   expect(valueOf(await app.desk.commission({ id })).history).toHaveLength(before)
+  expect(answered).toEqual([])
+
   await phone.setOffline(false)
-  await page.getByText('1 press waits').waitFor({ state: 'detached' })
+  await expect.poll(() => page.evaluate(() => localStorage.getItem('presses-waiting'))).toBe('[]')
+  await page.getByText(/^\d press/).waitFor({ state: 'detached' })
+  expect(answered).toEqual(['stepStart', 'stepDone'])
   const { history } = valueOf(await app.desk.commission({ id }))
-  expect(history).toHaveLength(before + 1)
-  expect(history[0]).toMatchObject({ text: expect.stringMatching(/^Started/), who: expect.stringMatching(/on Phone$/) })
+  expect(history).toHaveLength(before + 2)
+  const [done, started] = history
+  expect(started).toMatchObject({
+    text: expect.stringMatching(/^Started/),
+    who: expect.stringMatching(/on Phone$/),
+  })
+  expect(done).toMatchObject({ text: expect.stringMatching(/^Done/), who: expect.stringMatching(/on Phone$/) })
+  const { nowMs } = valueOf(await app.desk.shopState())
+  const minutesAgo = (line: typeof done): number => (nowMs - (line?.atMs ?? 0)) / MINUTE_MS
+  // The phone's clock ran on by what the test itself took.
+  expect(minutesAgo(done)).toBeGreaterThanOrEqual(15)
+  expect(minutesAgo(done)).toBeLessThan(20)
+  expect(minutesAgo(started)).toBeGreaterThanOrEqual(40)
+  expect(minutesAgo(started)).toBeLessThan(45)
+})
+
+test('a press is kept while the desk cannot write it down, and sent once it can', async ({ openApp, browser }) => {
+  const app = await openApp()
+  const id = await takeSmallOrder(app)
+  await openDevices(app)
+  const { page } = await aPhone(browser)
+  await paired(page, await showCode(app, 'Phone'))
+  const before = valueOf(await app.desk.commission({ id })).history.length
+  const codes = ['not-open', 'disk-full', 'fault']
+  await page.route('**/call', (route) => {
+    const isPress = route.request().postData()?.includes('stepStart') === true
+    const code = isPress ? codes.shift() : undefined
+    if (code === undefined) return route.continue()
+    return route.fulfill({ json: { ok: false, problems: [{ code, message: 'Not now.' }] } })
+  })
+  await page
+    .getByRole('button', { name: /^Start/ })
+    .first()
+    .click()
+  await page.getByText('Kept on this device. The desk can’t write it down now').waitFor()
+  await page.getByText('1 press waits until the desk can write again').waitFor()
+  await page.getByText('1 press waits').waitFor({ state: 'detached' })
+  expect(codes).toEqual([])
+  expect(await page.getByText('Not taken at the desk').count()).toBe(0)
+  expect(valueOf(await app.desk.commission({ id })).history).toHaveLength(before + 1)
+})
+
+test('a kept press that is refused is named with its step', async ({ openApp, browser }) => {
+  const app = await openApp()
+  const id = await takeSmallOrder(app)
+  await openDevices(app)
+  const { phone, page } = await aPhone(browser)
+  await paired(page, await showCode(app, 'Phone'))
+  await phone.setOffline(true)
+  await page.getByRole('button', { name: 'Start: Cut the boards, Wall shelf' }).click()
+  await page.getByText('1 press waits').waitFor()
+  const [first] = valueOf(await app.desk.commission({ id })).pieces[0]!.steps
+  valueOf(await app.desk.stepDone({ stepId: first!.stepId, anyway: true }))
+  await phone.setOffline(false)
+  await page.getByText('Start: Cut the boards, Wall shelf. Cut the boards is done already.').waitFor()
+  await page.getByText('1 press waits').waitFor({ state: 'detached' })
+  expect(await accessibilityProblems(page)).toEqual([])
 })
 
 test('an answer that is lost on its way makes no second press', async ({ openApp, browser }) => {
@@ -168,10 +317,41 @@ test('a phone that is removed sees nothing more, and a code that was used pairs 
   await second.page.reload()
   await second.page.getByText('This device is not paired any more.').waitFor()
 
+  await first.phone.setOffline(true)
+  await first.page
+    .getByRole('button', { name: /^Start/ })
+    .first()
+    .click()
+  await first.page.getByText('1 press waits').waitFor()
   await app.page.getByRole('button', { name: 'Remove Phone' }).click()
   await app.page.getByRole('button', { name: 'Remove Phone' }).waitFor({ state: 'detached' })
+  // The page that is open says so by itself, and what was pressed is still there.
+  await first.phone.setOffline(false)
+  await first.page.getByText('This device is not paired any more.').waitFor()
+  await first.page.getByText('1 press waits until this device is paired again.').waitFor()
+  expect(await accessibilityProblems(first.page)).toEqual([])
   await first.page.reload()
   await first.page.getByText('This device is not paired any more.').waitFor()
+  await first.page.getByText('1 press waits').waitFor()
+})
+
+test('who presses on a phone that was removed is told so, not that it will be sent', async ({ openApp, browser }) => {
+  const app = await openApp()
+  await takeSmallOrder(app)
+  await openDevices(app)
+  const { page } = await aPhone(browser)
+  await paired(page, await showCode(app, 'Phone'))
+  await page.route('**/call', (route) =>
+    route.request().postData()?.includes('stepStart') === true
+      ? route.fulfill({ status: 401, body: 'This device is not paired.' })
+      : route.continue(),
+  )
+  await page
+    .getByRole('button', { name: /^Start/ })
+    .first()
+    .click()
+  await page.getByText('This device is not paired any more, and the desk was not told.').waitFor()
+  expect(await page.getByText('once there is a connection').count()).toBe(0)
 })
 
 test('a phone that may take orders has New order, made for thumbs', async ({ openApp, browser }) => {
