@@ -43,8 +43,9 @@ export const licensesText = (): string =>
   [
     'Out of Clamps is built with the work of others. Thank you.',
     ...BUNDLED.map(licenseOf),
+    `${licenseOf('electron-winstaller')}\n\nWhat installs and removes the program on Windows is Squirrel.Windows, Copyright (c) 2012 GitHub, Inc., under the same license.`,
     'SQLite\n\nSQLite is in the public domain.',
-    'Electron and Chromium\n\nA package has their licenses beside the program, in LICENSE.electron.txt and LICENSES.chromium.html.',
+    'Electron and Chromium\n\nTheir licenses come with the program, as LICENSE and LICENSES.chromium.html: beside it, on macOS in the disk image. Debian has the first as /usr/share/doc/out-of-clamps/copyright.',
   ].join(`\n\n${'-'.repeat(72)}\n\n`) + '\n'
 
 function licenseOf(name: string): string {

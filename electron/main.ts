@@ -3,9 +3,10 @@ import { app, dialog, type BrowserWindow } from 'electron'
 import type { Problem } from '../core/problems.ts'
 import { bridgeToDesk } from './bridge.ts'
 import { closeDoors } from './closed-doors.ts'
-import { screenOfCode } from './code-opened.ts'
+import { codesHandedOver, screenOfCode } from './code-opened.ts'
 import { demoFolder } from './data-folder.ts'
 import { openDeskElsewhere, type DeskElsewhere } from './desk-elsewhere.ts'
+import { doInstallerTask, installerTask } from './installed-on-windows.ts'
 import { setMenu } from './menu.ts'
 import { showNotices } from './notices.ts'
 import { isDevelopment, pageOrigin } from './page-origin.ts'
@@ -25,10 +26,14 @@ process.umask(0o077)
 // As root there is no sandbox to be had, and asking for it would end the start.
 if (!app.commandLine.hasSwitch('no-sandbox')) app.enableSandbox()
 announcePageScheme()
+// Before the app is ready: macOS tells the code that it was started with at once.
+const codes = codesHandedOver(app)
 
 // Among the app's own arguments are its folder, before it is packaged, and Chromium's switches.
 const options = readStartOptions(process.argv.slice(1), 'others ignored')
-if (options.ok) start(options.value)
+const task = installerTask(process.platform, process.argv.slice(1))
+if (task !== null) doInstallerTask(task, app, process.execPath)
+else if (options.ok) start(options.value)
 else endWith(options.problems)
 
 function start({ demo, dataFolder: given, tray }: StartOptions): void {
@@ -71,6 +76,9 @@ function openShop(desk: DeskElsewhere, dataFolder: string, trayWanted: StartOpti
   app.on('second-instance', (_event, args) => {
     if (!window.isDestroyed()) openCode(args)
   })
+  const atStart = codes((code) => {
+    if (!window.isDestroyed()) openCode([code])
+  })
   app.on('activate', () => showWindow(window))
 
   let trayThere = trayWanted === 'always'
@@ -107,7 +115,7 @@ function openShop(desk: DeskElsewhere, dataFolder: string, trayWanted: StartOpti
     if (trayThere && !window.isDestroyed()) keepTray(window)
   })
   openAgainWhenGone(window)
-  const first = screenOfCode(process.argv.slice(1)) ?? ''
+  const first = screenOfCode([...process.argv.slice(1), ...atStart]) ?? ''
   window.loadURL(`${origin}/${first}`).catch((error: unknown) => console.error('The page was not loaded:', error))
 
   function keepTray(window: BrowserWindow): void {

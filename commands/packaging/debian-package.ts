@@ -1,17 +1,11 @@
 import { join } from 'node:path'
 import installer from 'electron-installer-debian'
+import { SCHEME } from '../../core/labels/piece-code.ts'
 import { projectFolder } from '../run-program.ts'
-import { EXECUTABLE, packagesFolder } from './names.ts'
+import { EXECUTABLE, MAKERS, packagesFolder, type About } from './names.ts'
 
 /** A package for Debian and its kin, out of the packaged folder: program, desktop entry, icon. It touches nobody's data. */
-export async function debianPackage(
-  folder: string,
-  {
-    version,
-    productName,
-    description,
-  }: { readonly version: string; readonly productName: string; readonly description: string },
-): Promise<void> {
+export async function debianPackage(folder: string, { version, productName, description }: About): Promise<void> {
   await installer({
     src: folder,
     dest: packagesFolder,
@@ -24,10 +18,10 @@ export async function debianPackage(
       version,
       description,
       productDescription: `${description}: dates that a maker can keep, what waits on glue and finish, lumber, price and papers.`,
-      maintainer: 'The makers of Out of Clamps <maker@localhost>',
+      maintainer: `${MAKERS} <maker@localhost>`,
       section: 'misc',
       // Codes on tags are opened by it.
-      mimeType: ['x-scheme-handler/out-of-clamps'],
+      mimeType: [`x-scheme-handler/${SCHEME}`],
       categories: ['Office', 'ProjectManagement'],
       icon: join(projectFolder, 'renderer/public/icon.png'),
       // Quick to make and to open; dpkg has known it since Debian 12.

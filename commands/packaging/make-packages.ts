@@ -5,16 +5,13 @@ import { basename, join } from 'node:path'
 import { packager } from '@electron/packager'
 import { projectFolder } from '../run-program.ts'
 import { debianPackage } from './debian-package.ts'
-import { EXECUTABLE, packagesFolder } from './names.ts'
+import { diskImage } from './disk-image.ts'
+import { EXECUTABLE, nameHere, packagesFolder, type About } from './names.ts'
+import { packagerOptions } from './packager-options.ts'
 import { findRuntime } from './runtime.ts'
 import { setFuses } from './set-fuses.ts'
 import { stageApp } from './stage-app.ts'
-
-interface About {
-  readonly version: string
-  readonly productName: string
-  readonly description: string
-}
+import { windowsInstaller } from './windows-installer.ts'
 
 /**
  * Packages the build in `out/` for this computer's system, each file new.
@@ -27,40 +24,31 @@ export async function makePackages(): Promise<string[]> {
   const work = join(packagesFolder, 'work')
   const runtime = await findRuntime(join(work, 'runtime'))
   const staged = stageApp(join(work, 'app'), runtime.binding)
-  const [made] = await packager({
-    dir: staged,
-    out: join(work, 'packaged'),
-    // The usual one is everybody's: whoever packages begins by emptying it, under the hands of another project's packaging too.
-    tmpdir: join(work, 'packager'),
-    name: about.productName,
-    executableName: EXECUTABLE,
-    appVersion: about.version,
-    appBundleId: 'org.outofclamps.app',
-    appCategoryType: 'public.app-category.productivity',
-    // Native code is loaded by the system, which cannot look into an archive.
-    asar: { unpack: '**/*.node' },
-    prune: false,
-    quiet: true,
-    electronVersion: runtime.version,
-    ...(runtime.zipFolder === null ? {} : { electronZipDir: runtime.zipFolder }),
-  })
+  const [made] = await packager(packagerOptions(about, runtime, staged, work))
   if (made === undefined) throw new Error('The packager made nothing for this system.')
   await setFuses(made, about.productName)
-  const folder = join(packagesFolder, `${EXECUTABLE}-${about.version}-${process.platform}-${process.arch}`)
+  const folder = join(packagesFolder, nameHere(about))
   renameSync(made, folder)
   // The packager makes it for this user alone.
   chmodSync(folder, 0o755)
-  archive(folder)
-  if (process.platform === 'linux') await debianPackage(folder, about)
+  await filesFor(process.platform, folder, about, work)
   billOfMaterials(`${EXECUTABLE}-${about.version}.cdx.json`)
   rmSync(work, { recursive: true })
   return [...filesToHandOut(), checksums()]
 }
 
-/** The folder as one file, made by the system's own program, which keeps who may run what. */
-function archive(folder: string): void {
-  const [name, type] = process.platform === 'linux' ? ['tar.gz', ['czf']] : ['zip', ['acf']]
-  execFileSync('tar', [...type, `${folder}.${name}`, basename(folder)], { cwd: packagesFolder, stdio: 'inherit' })
+/** What a maker downloads and opens: on Linux a package for Debian and a plain archive, elsewhere what installs by itself. */
+async function filesFor(platform: NodeJS.Platform, folder: string, about: About, work: string): Promise<void> {
+  if (platform === 'win32') {
+    const installer = join(work, 'installer')
+    mkdirSync(installer)
+    await windowsInstaller(folder, about, installer, packagesFolder, `${basename(folder)}-setup.exe`)
+  } else if (platform === 'darwin') diskImage(folder, about.productName, `${folder}.dmg`)
+  else {
+    // By the system's own program, which keeps who may run what.
+    execFileSync('tar', ['czf', `${folder}.tar.gz`, basename(folder)], { cwd: packagesFolder, stdio: 'inherit' })
+    await debianPackage(folder, about)
+  }
 }
 
 /** What it consists of, as CycloneDX, by npm. */

@@ -1,6 +1,6 @@
 import { execFileSync, spawn } from 'node:child_process'
 import { createHash } from 'node:crypto'
-import { existsSync, readdirSync, readFileSync } from 'node:fs'
+import { existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs'
 import { mkdtemp, rm } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { basename, join } from 'node:path'
@@ -64,13 +64,50 @@ describe.runIf(process.platform === 'linux')('the package for Debian', () => {
     expect(entry).toMatch(/^Icon=out-of-clamps$/m)
     expect(entry).toMatch(/^MimeType=x-scheme-handler\/out-of-clamps;?$/m)
     expect(existsSync(join(root, 'usr/share/pixmaps/out-of-clamps.png'))).toBe(true)
-    expect(readdirSync(join(root, 'usr/lib/out-of-clamps'))).toEqual(expect.arrayContaining(['LICENSES.chromium.html']))
+    // Where About says that they are.
+    expect(existsSync(join(root, 'usr/lib/out-of-clamps/LICENSES.chromium.html'))).toBe(true)
+    expect(readFileSync(join(root, 'usr/share/doc/out-of-clamps/copyright'), 'utf8')).toMatch(/Electron/)
     // No script runs when it is removed, so that nothing but its own files goes.
     const control = execFileSync('dpkg-deb', ['-I', fileOf('.deb')], { encoding: 'utf8' })
     expect(control).not.toMatch(/postrm|prerm/)
     const installed = execFileSync('dpkg-deb', ['-c', fileOf('.deb')], { encoding: 'utf8' })
     expect(installed).not.toMatch(/\.\/(home|root|etc|var)\//)
   })
+
+  test.skipIf(process.getuid?.() !== 0)(
+    'is installed and removed by dpkg (as root), and leaves the data where they are',
+    { timeout: patience },
+    async () => {
+      // A system of its own in a folder: nothing but dpkg's list of what is installed, and somebody's data.
+      const system = await aFolder()
+      mkdirSync(join(system, 'var/lib/dpkg/updates'), { recursive: true })
+      mkdirSync(join(system, 'var/lib/dpkg/info'))
+      writeFileSync(join(system, 'var/lib/dpkg/status'), '')
+      const data = join(system, 'home/maker/.config/Out of Clamps')
+      mkdirSync(data, { recursive: true })
+      writeFileSync(join(data, 'shop.sqlite'), 'years of orders')
+      const dpkg = (...args: string[]): string =>
+        execFileSync('dpkg', [`--root=${system}`, `--log=${join(system, 'dpkg.log')}`, '--force-depends', ...args], {
+          encoding: 'utf8',
+          stdio: 'pipe',
+        })
+      const filesOfProgram = (): string[] =>
+        readdirSync(system, { recursive: true, encoding: 'utf8' })
+          .filter((path) => path.includes('out-of-clamps') && !path.startsWith('var/'))
+          .sort()
+
+      dpkg('--install', fileOf('.deb'))
+      expect(dpkg('--status', 'out-of-clamps')).toMatch(/^Status: install ok installed$/m)
+      expect(filesOfProgram()).toEqual(
+        expect.arrayContaining(['usr/bin/out-of-clamps', 'usr/lib/out-of-clamps/out-of-clamps']),
+      )
+
+      dpkg('--purge', 'out-of-clamps')
+      expect(filesOfProgram()).toEqual([])
+      expect(readFileSync(join(data, 'shop.sqlite'), 'utf8')).toBe('years of orders')
+      expect(readdirSync(join(system, 'home/maker/.config'))).toEqual(['Out of Clamps'])
+    },
+  )
 
   test('refuses to be a Node, to be steered by the environment and to load anything but its archive', async () => {
     const wire = await getCurrentFuseWire(program())

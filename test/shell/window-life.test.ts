@@ -118,6 +118,13 @@ describe('a notice', () => {
   })
 })
 
+test('a code that macOS hands over is opened by the window that is there', async ({ openWindow }) => {
+  const { electron, page } = await openWindow({ tray: 'never' })
+  await expect.poll(() => isShown(electron)).toBe(true)
+  await electron.evaluate(({ app }) => app.emit('open-url', { preventDefault: () => undefined }, 'out-of-clamps:12/1'))
+  await page.getByRole('heading', { name: 'No such order' }).waitFor()
+})
+
 const boundsOf = (electron: ElectronApplication) =>
   electron.evaluate(({ BrowserWindow }) => BrowserWindow.getAllWindows()[0]?.getBounds())
 
