@@ -17,6 +17,7 @@ export const loadAlmanac = async (db: Db, starting: Almanac): Promise<Almanac> =
 /**
  * Keeps an almanac: writes, and logs, only what is different from what is stored. Saving the starting almanac in a new file
  * pins the shop's time zone, units and currency, so that they don't follow the computer elsewhere.
+ * @param act first entry of the act that it goes on with
  * @returns number of the log entry; null when nothing was different
  * @throws when it breaks a rule of the almanac (two makers of one id): its readers refuse that before
  */
@@ -26,10 +27,11 @@ export const saveAlmanac = (
   starting: Almanac,
   stamp: Stamp,
   action = 'almanac-changed',
+  act?: number,
 ): Promise<number | null> =>
   inTransaction(db, async (trx) => {
     const changes = changesBetween(await almanacRows(trx), rowsOfAlmanac(almanac, starting))
-    return change(trx, changes, { ...stamp, action })
+    return change(trx, changes, { ...stamp, action, act })
   })
 
 /** True before the first almanac was saved. */

@@ -5,7 +5,7 @@ import type { NewPromise } from '../../core/book/promise.ts'
 import type { HomeAir } from '../../core/wood/seasons.ts'
 import { changeCommission } from '../../db/commissions.ts'
 import type { OpenShop } from '../open-shop.ts'
-import { sayPromise, type ChosenOffer, type WantedDay } from './promise-of-quote.ts'
+import { sayPromise, type WantedDay } from './promise-of-quote.ts'
 import { promiseByHand, quotedPromise, workOfInquiry } from './quoted-promise.ts'
 import type { Moved } from '../moved.ts'
 
@@ -63,20 +63,17 @@ export async function changeByHand(shop: OpenShop, id: string, changes: Commissi
 }
 
 /** The customer said yes: quoted anew for this moment, whatever was quoted when they asked. */
-export async function agree(
-  shop: OpenShop,
-  id: string,
-  promisedFor: WantedDay | null,
-  offer: ChosenOffer | null = null,
-): Promise<Result<Moved>> {
+export async function agree(shop: OpenShop, id: string, promisedFor: WantedDay | null): Promise<Result<Moved>> {
   const standing = shop.book.commissions.find((commission) => commission.id === id)
   const against = standing && standing.standing !== 'asked-about' ? wrongStanding(standing, 'agreed') : null
   if (against) return failed(against)
   const work = promisedFor === null ? null : workOfInquiry(shop.moment(), id)
-  const promise =
+  const quoted =
     promisedFor === null || work === null
       ? null
-      : await quotedPromise(shop, work, { wanted: promisedFor, kind: 'promise', chosen: offer })
+      : await quotedPromise(shop, work, { wanted: promisedFor, kind: 'promise', chosen: null })
+  if (quoted?.ok === false) return quoted
+  const promise = quoted?.value.promise ?? null
   return changeOne(
     shop,
     id,

@@ -48,6 +48,8 @@ export interface OfferView {
   readonly kind: 'keeps-every-promise' | 'soonest' | 'with-more'
   /** What it takes: "In turn, hours as they are", "4 more of Clamps", "Wren stays an hour longer, 10 times". */
   readonly takes: string
+  /** `by-itself`: taking the order does what it takes, such as hours in the almanac; `by-hand`: the maker has to see to that first. */
+  readonly had: 'as-it-is' | 'by-itself' | 'by-hand'
   readonly doneAt: number
   readonly odds: OddsView | null
   /** The day to say: the first whole day by whose end it is done 4 in 5 times (doneAt's day without odds). */

@@ -161,9 +161,8 @@ export const ordersProcedures = {
     z.strictObject({
       id,
       promisedFor: z.union([z.literal('as-quoted'), day]).nullable(),
-      offer: offerTaken.nullable().optional(),
     }),
-    (shop, input) => agree(shop, input.id, input.promisedFor, input.offer ?? null),
+    (shop, input) => agree(shop, input.id, input.promisedFor),
   ),
   inquiryQuote: inShop(z.strictObject({ id }), async (shop, input) => ok(await inquiryQuote(shop, input.id))),
   changeBegin: inShop(z.strictObject({ id }), (shop, input) => changeBegun(shop, input.id, readDraftKept)),

@@ -1,6 +1,6 @@
 import { capital } from '../../core/capital.ts'
 import { isAfterNeed, type NewPromise, type OfferTaken } from '../../core/book/promise.ts'
-import { chanceAloneBy, chanceBy } from '../../core/planning/index.ts'
+import { type Addition, chanceAloneBy, chanceBy } from '../../core/planning/index.ts'
 import { daysLater, localDay, type LocalDay } from '../../core/time/local-day.ts'
 import { sayChance } from '../../core/book/chance.ts'
 import { writeLocalDay } from '../../core/time/write-instant.ts'
@@ -13,6 +13,16 @@ export type WantedDay = 'as-quoted' | LocalDay
 
 /** How long a quoted date is good for: two weeks. Common practice, no source. */
 export const quoteGoodDays = 14
+
+/** The offer that was chosen, where it takes something that the shop has not. */
+export const offerWithMore = (offers: readonly QuotedOffer[], chosen: ChosenOffer): QuotedOffer | undefined =>
+  chosen.kind === 'with-more'
+    ? offers.find((offer) => offer.kind.kind === 'with-more' && takesOf(offer) === chosen.takes)
+    : undefined
+
+/** Hours that an offer adds to the shop's, of whom; null: it adds none. */
+export const hoursOf = ({ kind }: QuotedOffer): Extract<Addition, { readonly kind: 'hours' }> | null =>
+  kind.kind === 'with-more' && kind.addition.kind === 'hours' ? kind.addition : null
 
 /** The day that is said with an offer: 4 chances in 5, and never one before the plan's own; without odds the plan's own. */
 export function dayToSay(offer: Pick<QuotedOffer, 'doneAt' | 'odds'>, timeZone: string): LocalDay {
@@ -42,7 +52,8 @@ export interface DayToGive {
 
 /**
  * The record of a day that is given, or only quoted, by what the desk offers at this moment. A day of one's own is taken whatever
- * its chance, which is that in the shop as it stands. Null where no day was chosen and none can be offered.
+ * its chance, which is that in the shop as it stands, or with the hours of the offer that was chosen. Null where no day was chosen and none
+ * can be offered.
  */
 export function promiseOfQuote(
   offers: readonly QuotedOffer[],
@@ -51,10 +62,11 @@ export function promiseOfQuote(
   times: NewPromise['times'],
 ): NewPromise | null {
   const { timeZone } = moment.almanac.shop
-  const asTheShopStands = offers.filter((offer) => offer.kind.kind !== 'with-more')
+  const withMore = chosen === null ? undefined : offerWithMore(offers, chosen)
+  const offerable = withMore === undefined ? offers.filter((offer) => offer.kind.kind !== 'with-more') : [withMore]
   const offered =
-    (wanted === 'as-quoted' ? undefined : asTheShopStands.find((offer) => dayToSay(offer, timeZone) === wanted)) ??
-    asTheShopStands[0]
+    (wanted === 'as-quoted' ? undefined : offerable.find((offer) => dayToSay(offer, timeZone) === wanted)) ??
+    offerable[0]
   if (wanted === 'as-quoted' && offered === undefined) return null
   const day = wanted === 'as-quoted' && offered !== undefined ? dayToSay(offered, timeZone) : wanted
   const odds = offered?.odds ?? null
@@ -66,15 +78,19 @@ export function promiseOfQuote(
     chanceAlone: odds === null ? null : chanceAloneBy(odds, moment.setting.endOfDay(day)),
     days: odds === null ? null : oddsDays(odds, timeZone),
     plannedDay: offered === undefined ? null : localDay(offered.doneAt, timeZone),
-    offer: isOffered
-      ? { kind: offered.kind.kind, takes: takesOf(offered) }
-      : (chosen ?? { kind: 'own-day', takes: '' }),
+    offer: isOffered && offered !== undefined ? offerTaken(offered) : (chosen ?? { kind: 'own-day', takes: '' }),
     times,
     wantedBy: 'customer',
     why: '',
     goodUntil: kind === 'quote' ? daysLater(moment.today, quoteGoodDays) : null,
   }
 }
+
+/** A day that is offered although some promise gets less sure by it keeps not every promise. */
+const offerTaken = (offer: QuotedOffer): ChosenOffer => ({
+  kind: offer.kind.kind === 'keeps-every-promise' && !offer.keepsPromises ? 'own-day' : offer.kind.kind,
+  takes: takesOf(offer),
+})
 
 /** `Promised Sat, Dec 20: 8 chances in 10`; `Quoted ..., good until ...`; `..., after the day they need it (Fri, Dec 12)`. */
 export function sayPromise(

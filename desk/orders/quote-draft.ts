@@ -13,7 +13,7 @@ import { orderOf, readDraft, type DraftOrder, type ReadDraft, type ReadPiece } f
 import type { Moment } from '../moment.ts'
 import { oddsView } from '../planner/odds-view.ts'
 import { isAfterNeed } from '../../core/book/promise.ts'
-import { dayToSay, takesOf } from './promise-of-quote.ts'
+import { dayToSay, hoursOf, takesOf } from './promise-of-quote.ts'
 import { quoteWork, type QuoteAsked } from './quote-work.ts'
 import type { OpenShop } from '../open-shop.ts'
 import type { QuotedOffer } from '../planner/planning-request.ts'
@@ -227,6 +227,7 @@ function offerView(offer: QuotedOffer, moment: Moment, neededBy: string | null):
   return {
     kind: offer.kind.kind,
     takes: takesOf(offer),
+    had: offer.kind.kind !== 'with-more' ? 'as-it-is' : hoursOf(offer) === null ? 'by-hand' : 'by-itself',
     doneAt: offer.doneAt,
     odds,
     dayToSay: day,

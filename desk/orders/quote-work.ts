@@ -23,12 +23,12 @@ interface LastOdds {
 }
 
 /** The last odds asked for in each plan: who takes what has just been quoted does not wait for the same odds again. */
-const lastOdds = new WeakMap<PlanAnswer, LastOdds>()
+const lastOdds = new WeakMap<PlanAnswer, Partial<Record<'odds' | 'all-offers', LastOdds>>>()
 
 /** Quotes work in the plan as it stands at this moment. A newer question about dates takes the place of one that still waits. */
 export async function quoteWork(shop: OpenShop, work: AskedWork, asked: QuoteAsked): Promise<Result<QuoteAnswer>> {
   const answer = ask(shop, work, asked, (request) => shop.planner.ask(`quote/${asked}`, request))
-  if (asked === 'odds') keepOdds(shop, work, answer)
+  if (asked !== 'dates') keepOdds(shop, work, asked, answer)
   return answer
 }
 
@@ -40,23 +40,32 @@ export async function quoteInquiry(
 ): Promise<Result<QuoteAnswer>> {
   const topic = `inquiry/${commissionId}`
   const answer = ask(shop, work, 'odds', (request) => shop.planner.ask(topic, request, 'has-this-answer'))
-  keepOdds(shop, work, answer)
+  keepOdds(shop, work, 'odds', answer)
   return answer
 }
 
-function keepOdds(shop: OpenShop, work: AskedWork, answer: Promise<Result<QuoteAnswer>>): void {
-  if (shop.planned !== null) lastOdds.set(shop.planned, { work: keyOf(work), answer })
+function keepOdds(
+  { planned }: OpenShop,
+  work: AskedWork,
+  asked: 'odds' | 'all-offers',
+  answer: Promise<Result<QuoteAnswer>>,
+): void {
+  if (planned !== null) lastOdds.set(planned, { ...lastOdds.get(planned), [asked]: { work: keyOf(work), answer } })
 }
 
 /** The odds of work that is being taken: nothing that is typed meanwhile takes the place of this question. */
-export async function quoteToTake(shop: OpenShop, work: AskedWork): Promise<Result<QuoteAnswer>> {
-  const last = shop.planned === null ? undefined : lastOdds.get(shop.planned)
+export async function quoteToTake(
+  shop: OpenShop,
+  work: AskedWork,
+  asked: 'odds' | 'all-offers',
+): Promise<Result<QuoteAnswer>> {
+  const last = shop.planned === null ? undefined : lastOdds.get(shop.planned)?.[asked]
   if (last?.work === keyOf(work)) {
     const known = await last.answer
     if (known.ok) return known
   }
   const topic = `take/${work.newWork.commission.id}`
-  return ask(shop, work, 'odds', (request) => shop.planner.ask(topic, request))
+  return ask(shop, work, asked, (request) => shop.planner.ask(topic, request))
 }
 
 type QuoteRequest = Extract<PlanningRequest, { readonly kind: 'quote' }>

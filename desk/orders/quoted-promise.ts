@@ -1,25 +1,43 @@
 import type { NewPromise } from '../../core/book/promise.ts'
 import { chanceAloneBy, chanceBy } from '../../core/planning/index.ts'
 import { localDay, type LocalDay } from '../../core/time/local-day.ts'
-import type { Problem } from '../../core/problems.ts'
+import { failed, ok, problem, type Problem, type Result } from '../../core/problems.ts'
 import type { Moment } from '../moment.ts'
 import type { OpenShop } from '../open-shop.ts'
 import { timesInUse } from '../planner/forecast.ts'
 import { oddsDays } from '../planner/odds-view.ts'
 import { dateOf } from '../screens/outlook.ts'
-import { promiseOfQuote, type DayToGive } from './promise-of-quote.ts'
+import { hoursOf, offerWithMore, promiseOfQuote, type DayToGive } from './promise-of-quote.ts'
 import { workOf } from './quote-draft.ts'
 import { quoteToTake, type AskedWork } from './quote-work.ts'
 
-/** A day for work that is being taken, quoted at this moment. Null where no day was chosen and none can be offered. */
+/** A day that is given, and the hours that have to go into the almanac for it. */
+export interface QuotedPromise {
+  /** Null where no day was chosen and none can be offered. */
+  readonly promise: NewPromise | null
+  readonly hours: ReturnType<typeof hoursOf>
+}
+
+/**
+ * A day for work that is being taken, quoted at this moment.
+ * Problem: `offer-gone` at `promisedFor`: what was chosen takes something that the shop has not, and is not offered like that any more.
+ */
 export async function quotedPromise(
   shop: OpenShop,
   { newWork, clocks, standsStill }: AskedWork & { readonly standsStill: Problem | null },
   give: DayToGive,
-): Promise<NewPromise | null> {
-  const answer = standsStill === null ? await quoteToTake(shop, { newWork, clocks }) : null
-  return promiseOfQuote(answer?.ok ? answer.value.offers : [], give, shop.moment(), await timesInUse(shop))
+): Promise<Result<QuotedPromise>> {
+  const takesMore = give.chosen?.kind === 'with-more'
+  const answer =
+    standsStill === null ? await quoteToTake(shop, { newWork, clocks }, takesMore ? 'all-offers' : 'odds') : null
+  const offers = answer?.ok === true ? answer.value.offers : []
+  const chosen = give.chosen === null ? undefined : offerWithMore(offers, give.chosen)
+  const hours = chosen === undefined ? null : hoursOf(chosen)
+  if (takesMore && hours === null) return failed(offerGone)
+  return ok({ promise: promiseOfQuote(offers, give, shop.moment(), await timesInUse(shop)), hours })
 }
+
+const offerGone = problem('offer-gone', 'This date is not on offer any more. Look at the dates again.', 'promisedFor')
 
 /** An order that was only asked about, as work that would be taken now; null when it is not in the book. */
 export function workOfInquiry(moment: Moment, commissionId: string): ReturnType<typeof workOf> | null {

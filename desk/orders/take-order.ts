@@ -1,9 +1,12 @@
 import { randomUUID } from 'node:crypto'
 import { usualStep } from '../../core/almanac/money-facts.ts'
 import type { Almanac } from '../../core/almanac/almanac.ts'
+import { withExtraHours } from '../../core/almanac/extra-hours.ts'
 import { type EnteredMoney, paidHow } from '../../core/money/ledger.ts'
 import { failed, ok, problem, type Result } from '../../core/problems.ts'
+import { saveAlmanac } from '../../db/almanac.ts'
 import { addCommission } from '../../db/commissions.ts'
+import { lastEntryId } from '../../db/log.ts'
 import { draftName } from './order-drafts.ts'
 import { orderOf, readDay, readDraft } from './draft-work.ts'
 import type { OpenShop } from '../open-shop.ts'
@@ -32,7 +35,8 @@ export type Taken = Moved & {
 
 /**
  * Turns the draft into a commission: all of it in one transaction, or nothing and every problem by its field. The day is quoted
- * here and for this very draft, whatever a screen has shown: it is never one of an earlier draft.
+ * here and for this very draft, whatever a screen has shown: it is never one of an earlier draft. Hours that a chosen offer adds are in the
+ * almanac afterwards, and out of it again when the taking is undone.
  */
 export async function takeOrder(shop: OpenShop, draft: Draft, taking: Taking): Promise<Result<Taken>> {
   const { standing, promisedFor } = taking
@@ -47,7 +51,7 @@ export async function takeOrder(shop: OpenShop, draft: Draft, taking: Taking): P
   }
   if (problems.length > 0 || !day.ok) return failed(...problems)
   const wanted = promisedFor === 'as-quoted' ? 'as-quoted' : day.value
-  const promise =
+  const quoted =
     wanted === null
       ? null
       : await quotedPromise(shop, workOfDraft(draft, read, shop.moment()), {
@@ -55,6 +59,8 @@ export async function takeOrder(shop: OpenShop, draft: Draft, taking: Taking): P
           kind: standing === 'agreed' ? 'promise' : 'quote',
           chosen: taking.offer ?? null,
         })
+  if (quoted?.ok === false) return quoted
+  const { promise, hours } = quoted?.value ?? { promise: null, hours: null }
   const promised = standing === 'agreed' ? (promise?.day ?? null) : null
   const decided = { standing, promisedFor: promised, takenAtMin: shop.now, deposit: depositRule(shop.almanac) }
   const order = orderOf(draft, read, decided, randomUUID)
@@ -80,8 +86,14 @@ export async function takeOrder(shop: OpenShop, draft: Draft, taking: Taking): P
       promise,
       payments,
     })
+    if (hours !== null && standing === 'agreed') {
+      const longer = withExtraHours(shop.almanac, hours.maker, hours.hours, `For no. ${number}`)
+      await saveAlmanac(db, longer, shop.starting, stamp, 'almanac-changed', await lastEntryId(db))
+    }
     const said = `${standing === 'agreed' ? 'Order taken' : 'Saved as inquiry'}: No. ${number}, ${customer.name}.`
-    return ok(promise === null ? said : `${said} ${sayPromise(promise, read.neededBy, shop.locale)}.`)
+    if (promise === null) return ok(said)
+    const added = hours !== null && standing === 'agreed' ? ' The hours are in the Almanac.' : ''
+    return ok(`${said} ${sayPromise(promise, read.neededBy, shop.locale)}.${added}`)
   })
   const { id } = order.commission
   return moved.ok

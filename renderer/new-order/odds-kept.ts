@@ -7,7 +7,12 @@ export function withOddsKept(answer: DraftAnswer, before: DraftAnswer | null): D
     const known = before.offers.find((one) => isSame(one, offer))
     return known === undefined
       ? offer
-      : { ...offer, odds: known.odds, dayToSay: known.dayToSay, safeDay: known.safeDay }
+      : {
+          ...offer,
+          ...{ odds: known.odds, dayToSay: known.dayToSay, safeDay: known.safeDay },
+          // Whether others are kept goes with the odds: by the plan alone it would be another answer.
+          ...(known.odds === null ? {} : { keepsPromises: known.keepsPromises, lessSure: known.lessSure }),
+        }
   })
   return withMoreKept({ ...answer, offers: kept }, before)
 }

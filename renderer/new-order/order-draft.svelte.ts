@@ -112,8 +112,8 @@ export class OrderDraft {
   /** To be called after every change of the draft. */
   typed(field: string): void {
     this.touched[field] = true
-    // A day that an offer gave for other pieces is no offer for these.
-    if (this.chosenOffer !== null && field.startsWith('pieces')) {
+    // A day that an offer gave for other pieces, or for lumber from elsewhere, is no offer for these.
+    if (this.chosenOffer !== null && /^(pieces|lumber)/.test(field)) {
       this.promise = null
       this.chosenOffer = null
     }
@@ -206,6 +206,10 @@ export class OrderDraft {
   choose(promise: string, offer: OfferView | null = null): void {
     this.promise = promise
     this.chosenOffer = offer && { kind: offer.kind, takes: offer.takes }
+  }
+
+  isChosen({ kind, takes, dayToSay }: OfferView): boolean {
+    return this.promise === dayToSay && this.chosenOffer?.kind === kind && this.chosenOffer.takes === takes
   }
 
   addPiece(): void {

@@ -41,6 +41,50 @@ test('a day of one’s own with a low chance is taken, with its chance said and 
   expect(promise).toMatchObject({ day: '2026-03-05', chance: 0, offer: { kind: 'own-day' } })
 })
 
+/** An order that the offer of one more long day brings nearer, in a shop that is busy already. */
+async function withMoreHours(shop: TestDesk) {
+  await shop.ask.takeOrder({ draft: large, standing: 'agreed', promisedFor: 'as-quoted' })
+  const { offers } = await shop.ask.draftQuote({ draft: large, asked: 'all-offers' })
+  const offer = offers.find(({ had }) => had === 'by-itself')!
+  return { offer, asItIs: offers[0]!, chosen: { kind: offer.kind, takes: offer.takes } }
+}
+
+test('an offer with more hours that is taken puts these into the Almanac, named, and is given with its own chance; one undo takes all back', async () => {
+  const shop = await aDesk()
+  const { ask } = shop
+  const { offer, asItIs, chosen } = await withMoreHours(shop)
+  expect(offer.dayToSay < asItIs.dayToSay).toBe(true)
+  const daysBefore = (await ask.almanac()).almanac.specialDays
+  const taking = { draft: large, standing: 'agreed', promisedFor: offer.dayToSay, offer: chosen } as const
+  const taken = await ask.takeOrder(taking)
+  expect(taken.said).toMatch(/^Order taken: No\. 2, .* The hours are in the Almanac\.$/)
+  const [promise] = (await ask.commission({ id: taken.commissionId })).promises
+  expect(promise).toMatchObject({ day: offer.dayToSay, offer: chosen })
+  expect(promise?.chance).toBeGreaterThanOrEqual(0.8)
+  const added = (await ask.almanac()).almanac.specialDays.slice(daysBefore.length)
+  expect(added.length).toBeGreaterThan(0)
+  expect(added.every(({ kind, note }) => kind === 'extra' && note === 'For no. 2')).toBe(true)
+  // The plan of the shop as it is now is the one that was offered.
+  const order = await ask.commission({ id: taken.commissionId })
+  expect(order.doneAt).toBeLessThanOrEqual(offer.doneAt)
+
+  await ask.undo({ entryId: taken.entryId! })
+  expect((await ask.almanac()).almanac.specialDays).toEqual(daysBefore)
+  expect((await ask.orderBook()).open).toHaveLength(1)
+})
+
+test('an offer with more hours that is not there any more is not taken: nothing is given that nobody can keep', async () => {
+  const shop = await aDesk()
+  const { offer } = await withMoreHours(shop)
+  const chosen = { kind: 'with-more', takes: 'A thousand more hours' } as const
+  const taking = { draft: large, standing: 'agreed', promisedFor: offer.dayToSay, offer: chosen } as const
+  expect(await shop.call.takeOrder(taking)).toMatchObject({
+    ok: false,
+    problems: [{ code: 'offer-gone', field: 'promisedFor' }],
+  })
+  expect((await shop.ask.orderBook()).open).toHaveLength(1)
+})
+
 test('an inquiry keeps the day that was quoted and how long it is good for, and is quoted anew when it is taken', async () => {
   const { ask, setClock } = await aDesk()
   const { commissionId: id } = await ask.takeOrder({ draft: small, standing: 'asked-about', promisedFor: 'as-quoted' })
