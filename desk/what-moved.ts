@@ -5,10 +5,15 @@ import type { Moment } from './moment.ts'
 import { outlookOf, type Outlook } from './screens/outlook.ts'
 
 /** What is shown of each order: the chance of its promise, or the day to say. */
-type Shown = ReadonlyMap<string, Outlook>
+type Shown = ReadonlyMap<string, Outlook & { readonly promisedFor: string | null }>
 
 const shownOf = (moment: Moment): Shown =>
-  new Map(moment.book.commissions.map((commission) => [commission.id, outlookOf(commission, moment)]))
+  new Map(
+    moment.book.commissions.map((commission) => [
+      commission.id,
+      { ...outlookOf(commission, moment), promisedFor: commission.promisedFor },
+    ]),
+  )
 
 /** A change that is smaller is no news: a tenth of a chance, a day. */
 const LEAST_CHANCE = 0.1
@@ -20,6 +25,8 @@ function movedBetween(before: Shown, now: Shown, moment: Moment): string[] {
     if (is === undefined) return []
     const who = `No. ${number}, ${customer.name}`
     if (promisedFor !== null) {
+      // Chances of two different days are no move.
+      if (was !== undefined && was.promisedFor !== promisedFor) return []
       // Of a promise whose chance was never on a screen, the chance that was stated with it was told.
       const from = was?.chance ?? is.stated
       if (from === null || is.chance === null) return []

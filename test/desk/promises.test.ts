@@ -180,6 +180,20 @@ test('a chance that falls before it was ever on a screen is told beside the one 
   await expect.poll(told).toContainEqual(expect.stringMatching(/^No\. 1, .*: now .*, was /) as string)
 })
 
+test('the chance of a later day that the maker gave is not told as a move of the one before it', async () => {
+  const shop = await aDesk()
+  const { ask, events } = shop
+  const { commissionId: id } = await ask.takeOrder({ draft: large, standing: 'agreed', promisedFor: '2026-03-07' })
+  const before = await workedOut(shop, id)
+  const news = () => events.flatMap((event) => (event.kind === 'odds' ? [event.moved] : []))
+  const told = news().length
+  await ask.commissionChange({ id, changes: { promisedFor: '2026-06-30', promiseWantedBy: 'maker' } })
+  const after = await workedOut(shop, id)
+  expect(after.outlook.chance).toBeGreaterThan(before.outlook.chance! + 0.5)
+  await expect.poll(() => news().length).toBeGreaterThan(told)
+  expect(news().slice(told).flat()).toEqual([])
+})
+
 test('a chance that fell by two tenths since the promise says what came between', async () => {
   const shop = await aDesk()
   const { ask, setClock } = shop
