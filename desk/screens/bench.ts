@@ -23,7 +23,7 @@ import { failsAt, type MayHaveFailed } from '../steps/may-have-failed.ts'
 import { noteOf } from '../steps/step-note.ts'
 import { whyMinutesHere } from '../steps/why-minutes.ts'
 import { hindranceOf, tooLongFor, when, type Hindrance } from './hindrance.ts'
-import { openHours } from './open-hours.ts'
+import { longestSessionAhead, openHours } from './open-hours.ts'
 import { outlookOf, type Outlook } from './outlook.ts'
 import { labelAt, type PieceLabel } from '../piece-label.ts'
 import type { SupplyDue } from './supplies.ts'
@@ -168,10 +168,13 @@ export function benchView(
 const inTheirOrder = onceAMoment((moment: Moment) => {
   const sessions = openHours(moment, sessionsAhead)
   const session = sessions[0] ?? null
+  const longestMin = longestSessionAhead(moment)
   const open = moment.book.steps
     .flatMap((step): Open[] => {
       if (!isOpen(step, moment)) return []
-      const hindrance = isToDo(step, moment) ? (hindranceOf(step, moment) ?? tooLongFor(session, step, moment)) : null
+      const hindrance = isToDo(step, moment)
+        ? (hindranceOf(step, moment) ?? tooLongFor(session, longestMin, step, moment))
+        : null
       return [{ step, hindrance, start: plannedStart(step, moment) }]
     })
     .sort((a, b) => a.start - b.start)
@@ -274,6 +277,8 @@ function whyFirst(step: BookStep, tonight: Tonight | null, session: Interval | n
   const commission = moment.lotOf(step.id)?.commission
   const isForNow = session !== null && plannedStart(step, moment) < session.to
   const outlook = commission === undefined ? null : outlookOf(commission, moment)
+  // Of the plan before it would be told as a fact, as a sentence cannot be gray.
+  const chance = outlook?.fresh === true ? outlook.chance : null
   return [
     ...(item === undefined
       ? []
@@ -281,7 +286,7 @@ function whyFirst(step: BookStep, tonight: Tonight | null, session: Interval | n
     ...(commission?.promisedFor == null
       ? []
       : [
-          `No. ${commission.number} is promised for ${writeLocalDay(commission.promisedFor, moment.wording.locale)}${outlook?.chance == null ? '' : `: ${sayChance(outlook.chance)}`}.`,
+          `No. ${commission.number} is promised for ${writeLocalDay(commission.promisedFor, moment.wording.locale)}${chance === null ? '' : `: ${sayChance(chance)}`}.`,
         ]),
     ...(isForNow ? [] : ['Everything planned for this session is done or waits.']),
     BENCH_RULE,

@@ -95,14 +95,22 @@ function machineHindrance(step: BookStep, moment: Moment): Hindrance | null {
   return { blocks: true, text: `${machine.name} in use: ${other.name.toLowerCase()}, ${whose}.` }
 }
 
-/** What would not be done before closing time and may not be paused is not begun. */
-export function tooLongFor(session: Interval | null, step: BookStep, moment: Moment): Hindrance | null {
+/**
+ * What would not be done before closing time and may not be paused is not begun.
+ * @param longestMin of the sessions ahead: the planner has it in one of those that are long enough
+ */
+export function tooLongFor(
+  session: Interval | null,
+  longestMin: number,
+  step: BookStep,
+  moment: Moment,
+): Hindrance | null {
   if (session === null || step.minutes === 0) return null
   const left = session.to - Math.max(moment.now, session.from)
   // Alone its setup may be shared: what is just too long for it is not kept back for that.
   const needed = step.interruptible ? Math.min(step.minutes, step.smallestStretchMin) : step.minutes
-  // Longer than the whole session it would not fit another one like it either.
-  if (needed <= left || needed > session.to - session.from) return null
+  // What no session is long enough for cannot wait for one: the planner says so.
+  if (needed <= left || needed > longestMin) return null
   const text = step.interruptible
     ? `Not worth starting: ${durationWords(left)} left.`
     : `Takes ${durationWords(needed)} in one go, only ${durationWords(left)} left.`

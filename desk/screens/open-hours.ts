@@ -17,3 +17,11 @@ export function openHours(moment: Moment, sessions: number): Interval[] {
   }
   return merged
 }
+
+/** Minutes of the longest session that somebody still has; 0: nobody has any. */
+export const longestSessionAhead = ({ now, setting: { makers } }: Moment): number => {
+  let longest = 0
+  for (const { hours } of makers)
+    for (const { from, to } of hours) longest = Math.max(longest, to - Math.max(from, now))
+  return longest
+}

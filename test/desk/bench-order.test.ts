@@ -38,6 +38,47 @@ test('a step in one go that does not fit what is left of the session is not offe
   expect(late.comingUp.find(({ name }) => name === 'Glue it up')?.hindrance).toMatch(/ in one go, only 45 min left\.$/)
 })
 
+test('a step in one go that is longer than an evening is kept for the Saturday that it fits', async () => {
+  const { ask, setClock } = await aDesk()
+  await ask.takeOrder({ draft: shelf('Glue it up', '180', 'glue-up'), standing: 'agreed', promisedFor: '2026-03-20' })
+  // An evening is 150 minutes long: as it begins, and shortly before its end.
+  for (const [clock, left] of [
+    ['2026-03-04T01:00:00Z', '2 h 30 min'],
+    ['2026-03-04T03:25:00Z', '5 min'],
+  ] as const) {
+    await setClock(clock)
+    const { canStart, comingUp } = await ask.bench({ rows: 24 })
+    expect(canStart).toEqual([])
+    expect(comingUp[0]).toMatchObject({ name: 'Glue it up', hindrance: `Takes 3 h in one go, only ${left} left.` })
+    expect(new Date(comingUp[0]!.plannedAt! * 60_000).toISOString()).toBe('2026-03-07T15:00:00.000Z')
+  }
+  await setClock('2026-03-07T15:00:00Z')
+  expect((await ask.bench({ rows: 24 })).canStart.map(({ name }) => name)).toEqual(['Glue it up'])
+})
+
+test('why a step comes first tells no chance of the plan before', async () => {
+  const { ask } = await aDesk()
+  const { commissionId: id } = await ask.takeOrder({
+    draft: shelf('Plane it', '40'),
+    standing: 'agreed',
+    promisedFor: '2026-03-10',
+  })
+  const first = async () => {
+    const { canStart, whyFirst } = await ask.bench({ rows: 24 })
+    return { outlook: canStart[0]!.promise!.outlook, why: whyFirst[0]! }
+  }
+  await expect.poll(async () => (await first()).outlook.fresh).toBe(true)
+  expect((await first()).why).toMatch(/: nearly certain\.$/)
+  // Each press plans anew; one of them is looked at before its chances are worked out.
+  let seen = await first()
+  for (let weight = 2; seen.outlook.fresh; weight = 5 - weight) {
+    await ask.commissionChange({ id, changes: { weight } })
+    seen = await first()
+  }
+  expect(seen.outlook.chance).not.toBeNull()
+  expect(seen.why).toMatch(/^No\. 1 is promised for .*Mar 10[^:]*\.$/)
+})
+
 test('a press is answered once it is kept, and whatever is asked next follows from it', async () => {
   const { ask, call, desk } = await aDesk()
   await ask.takeOrder({ draft: shelf('Plane it', '40'), standing: 'agreed', promisedFor: '2026-03-10' })
