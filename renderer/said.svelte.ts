@@ -19,14 +19,24 @@ class Said {
   #last: Promise<unknown> = Promise.resolve()
   #shown = Promise.resolve()
   /** Settled when the page is left: what still waits for its turn is sent at once then, or it would be lost with the page. */
-  readonly #leaving = new Promise<void>((resolve) => addEventListener('pagehide', () => resolve()))
+  #leaving = Promise.withResolvers<void>()
+
+  constructor() {
+    // The sooner the better: a page that is gone has half a second at most. What asked only to save a file stays, and goes on as before.
+    for (const event of ['beforeunload', 'pagehide']) {
+      addEventListener(event, () => {
+        this.#leaving.resolve()
+        this.#leaving = Promise.withResolvers()
+      })
+    }
+  }
 
   /**
    * Shows what comes of an action; true when it was done. One at a time: what is pressed or left while another runs waits for its
    * turn, so that nothing is lost and each press means what was on the screen. A button sees to it that it is not pressed twice.
    */
   after(action: () => Promise<Reply<Moved>>): Promise<boolean> {
-    const turn = Promise.race([this.#last, this.#leaving]).then(() => this.#do(action))
+    const turn = Promise.race([this.#last, this.#leaving.promise]).then(() => this.#do(action))
     this.#last = turn.catch(() => undefined)
     return turn
   }
@@ -68,7 +78,7 @@ class Said {
   /** Waited for, though not for ever: the connection may be gone meanwhile. */
   #screenFollows(answered: Promise<void>): Promise<void> {
     const longest = new Promise<void>((resolve) => setTimeout(resolve, LONGEST_WAIT_MS))
-    return Promise.race([answered, this.#leaving, longest])
+    return Promise.race([answered, this.#leaving.promise, longest])
   }
 
   #saidOnLeaving = false

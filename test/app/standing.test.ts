@@ -89,8 +89,12 @@ describe('an order', () => {
 
     await page.getByRole('button', { name: 'Resume' }).click()
     await expect.poll(async () => (await order()).word).toBe('agreed')
-    await page.getByRole('button', { name: 'Cancel order' }).click()
-    await page.getByRole('button', { name: 'No payment' }).click()
+    // The page that is still to show it would move what is clicked away from under the mouse.
+    await page.getByRole('button', { name: 'Put on hold', exact: true }).waitFor()
+    await page.getByRole('button', { name: 'Cancel order' }).press('Enter')
+    const reason = page.getByRole('button', { name: 'No payment' })
+    await reason.press('Enter')
+    await expect.poll(() => reason.getAttribute('aria-pressed')).toBe('true')
     await page.getByRole('button', { name: 'Cancel order' }).last().press('Enter')
     await page.getByText('Why: No payment').waitFor()
     await page.getByRole('button', { name: 'Reopen' }).click()
