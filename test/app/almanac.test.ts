@@ -1,4 +1,7 @@
+import { readFileSync } from 'node:fs'
+import { join } from 'node:path'
 import { describe, expect } from 'vitest'
+import program from '../../package.json' with { type: 'json' }
 import { accessibilityProblems } from '../support/accessibility.ts'
 import { test, type OpenApp } from '../support/app.ts'
 import { holdAnswer } from './support/hold-answer.ts'
@@ -297,4 +300,27 @@ describe('the Almanac', () => {
     await page.getByText('The copy is open now').waitFor()
     await page.getByText(/order book set aside/).waitFor()
   })
+})
+
+test('About says which version this is and where the data lie, and shows the licenses of all that is built in', async ({
+  openApp,
+}) => {
+  const app = await openApp()
+  const { page } = app
+  await goTo(app, '#/almanac')
+  await openPage(app, 'About')
+  const said = (term: string) => page.getByRole('term').filter({ hasText: term }).locator('+ dd')
+  await expect.poll(() => said('Version').innerText()).toBe(`Out of Clamps ${program.version}`)
+  await expect.poll(() => said('Your data').innerText()).toBe(app.dataFolder)
+
+  const button = page.getByRole('button', { name: 'Show licenses' })
+  await button.click()
+  const licenses = page.getByRole('region', { name: 'Licenses' })
+  await licenses.waitFor()
+  await expect.poll(() => button.count()).toBe(0)
+  const shown = await licenses.innerText()
+  for (const name of Object.keys(program.dependencies)) expect(shown).toContain(`\n${name} `)
+  expect(shown).toContain(
+    readFileSync(join(import.meta.dirname, '../../node_modules/svelte/LICENSE.md'), 'utf8').trim(),
+  )
 })
