@@ -103,7 +103,8 @@ function actionsOn(page: Page): Readonly<Record<string, () => Promise<void>>> {
       await page.keyboard.type('555-0100', { delay: 120 })
     },
     'discard it': async () => {
-      await desk.draftDiscard()
+      const drafts = await desk.drafts()
+      for (const { key } of drafts.ok ? drafts.value : []) await desk.draftDiscard({ key })
       await page.evaluate(() => document.querySelector<HTMLElement>('main')?.focus())
     },
   }

@@ -80,9 +80,26 @@ export interface NewOrder extends Omit<Order, 'commission'> {
   readonly commission: Omit<Commission, 'number'>
 }
 
+/** The order that was taken with this key, unless that was taken back; null when there is none. */
+export async function commissionTakenWith(db: Db, pressKey: string): Promise<Commission | null> {
+  const entries = await db
+    .selectFrom('log')
+    .select(['id', 'commission_id'])
+    .where('press_key', '=', pressKey)
+    .where('action', '=', TAKEN)
+    .execute()
+  if (entries.length === 0) return null
+  const takenBack = await entriesTakenBack(db)
+  const id = entries.find((entry) => !takenBack.has(entry.id))?.commission_id ?? null
+  return id === null ? null : ((await commissionById(db, id))?.commission ?? null)
+}
+
+const TAKEN = 'commission-taken'
+
 /**
  * Takes an order into the book under the next number: customer (or what is new about one who is known), pieces, steps, lags
  * and the log entry, with the day that was given or quoted, all or nothing. The draft it was typed in goes, and comes back should the order be taken back.
+ * @param options `pressKey`: what is taken a second time with it is the order of the first time, with which this answers
  * @throws when the order is not consistent in itself (a lag to a step that is not there)
  */
 export const addCommission = (
@@ -91,11 +108,15 @@ export const addCommission = (
   stamp: Stamp,
   options: {
     readonly draftId?: string
+    readonly pressKey?: string | undefined
     readonly payments?: readonly EnteredMoney[]
     readonly promise?: NewPromise | null
   } = {},
 ): Promise<Commission> =>
   inTransaction(db, async (trx) => {
+    const { pressKey } = options
+    const before = pressKey === undefined ? null : await commissionTakenWith(trx, pressKey)
+    if (before !== null) return before
     const commission: Commission = { ...order.commission, number: await takeNumbers(trx, 'commission', 1) }
     const known = await trx.selectFrom('customer').selectAll().where('id', '=', commission.customer.id).execute()
     const draft = options.draftId === undefined ? [] : await draftRow(trx, options.draftId)
@@ -103,7 +124,7 @@ export const addCommission = (
       ...changesBetween({ customer: known, draft }, rowsOfOrder({ ...order, commission })),
       ...(options.payments ?? []).map(additionOf),
     ]
-    const entry = await change(trx, changes, { ...stamp, commissionId: commission.id, action: 'commission-taken' })
+    const entry = await change(trx, changes, { ...stamp, commissionId: commission.id, action: TAKEN, pressKey })
     if (options.promise) await recordPromise(trx, commission.id, options.promise, stamp.atMs, entry)
     return commission
   })

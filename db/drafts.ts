@@ -1,3 +1,4 @@
+import { inTransaction } from './transaction.ts'
 import type { Db } from './schema.ts'
 import type { DraftRow } from './order-tables.ts'
 import { withDigest } from './row-digest.ts'
@@ -37,6 +38,16 @@ export async function draftById(db: Db, id: string): Promise<SavedDraft | null> 
 export async function dropDraft(db: Db, id: string): Promise<void> {
   await db.deleteFrom('draft').where('id', '=', id).execute()
 }
+
+/** Has a draft go by another name from now on. False: there is none. */
+export const renameDraft = (db: Db, from: string, to: string): Promise<boolean> =>
+  inTransaction(db, async (trx) => {
+    const draft = await draftById(trx, from)
+    if (draft === null) return false
+    await saveDraft(trx, { id: to, content: draft.content }, draft.savedAtMs)
+    await dropDraft(trx, from)
+    return true
+  })
 
 /** The stored row, as a list of one or none. */
 export const draftRow = (db: Db, id: string): Promise<DraftRow[]> =>

@@ -62,6 +62,8 @@ export interface NewEntry extends Stamp, Partial<Subject> {
   /** Number of the first entry of the act that it goes on with. */
   readonly act?: number | undefined
   readonly note?: string | undefined
+  /** By which it is known when it is sent again; absent: the key of the press that is being written for, if there is one. */
+  readonly pressKey?: string | undefined
 }
 
 /** Writes an entry and answers with its number. The caller makes the changes that it tells of, in the same transaction. */
@@ -79,7 +81,7 @@ export async function record(db: Db, entry: NewEntry): Promise<number> {
     pressed_at_ms: entry.pressedAtMs ?? null,
     act: entry.act ?? null,
     note: entry.note === undefined || entry.note === '' ? null : entry.note,
-    ...{ device: from?.device ?? null, press_key: from?.pressKey ?? null },
+    ...{ device: from?.device ?? null, press_key: entry.pressKey ?? from?.pressKey ?? null },
   }
   const last = await db.selectFrom('log').select('checksum').orderBy('id', 'desc').limit(1).executeTakeFirst()
   const { id } = await db

@@ -68,8 +68,11 @@ const draft = z.strictObject({
   remindOn: z.string().max(20).optional(),
 }) satisfies z.core.$ZodType<Draft>
 
-/** Which of the orders being typed; absent: the first. */
-const draftKey = z.string().max(80).default('')
+/** Which of the orders being typed; absent: the first, as drafts had it that had no key of their own yet. */
+const draftKey = z
+  .string()
+  .regex(/^([\w-]{8,64})?$/)
+  .default('')
 
 /** What was kept as a draft, where it still is one. */
 function readDraftKept(content: unknown): Draft | null {

@@ -5,8 +5,11 @@ import { withExtraHours } from '../../core/almanac/extra-hours.ts'
 import { type EnteredMoney, paidHow } from '../../core/money/ledger.ts'
 import { failed, ok, problem, type Result } from '../../core/problems.ts'
 import { saveAlmanac } from '../../db/almanac.ts'
-import { addCommission } from '../../db/commissions.ts'
+import { addCommission, commissionTakenWith } from '../../db/commissions.ts'
+import { renameDraft } from '../../db/drafts.ts'
 import { lastEntryId } from '../../db/log.ts'
+import { promisesOf } from '../../db/promises.ts'
+import { inTransaction } from '../../db/transaction.ts'
 import { draftName } from './order-drafts.ts'
 import { orderOf, readDay, readDraft } from './draft-work.ts'
 import type { OpenShop } from '../open-shop.ts'
@@ -22,7 +25,7 @@ export interface Taking {
   /** `as-quoted`, a day `YYYY-MM-DD`, or empty or null for no promise. */
   readonly promisedFor: string | null
   readonly offer?: ChosenOffer | null | undefined
-  /** Which of the drafts it was typed in. */
+  /** Which of the drafts it was typed in: taken a second time, it is the order of the first time. */
   readonly draftKey: string
 }
 
@@ -39,7 +42,9 @@ export type Taken = Moved & {
  * almanac afterwards, and out of it again when the taking is undone.
  */
 export async function takeOrder(shop: OpenShop, draft: Draft, taking: Taking): Promise<Result<Taken>> {
-  const { standing, promisedFor } = taking
+  const { standing, promisedFor, draftKey } = taking
+  const before = await takenBefore(shop, draftKey)
+  if (before !== null) return ok(before)
   const read = readDraft(draft, shop.almanac, shop.now)
   const day = promisedFor === 'as-quoted' ? ok(null) : readDay(promisedFor ?? '')
   const problems = [
@@ -79,27 +84,57 @@ export async function takeOrder(shop: OpenShop, draft: Draft, taking: Taking): P
             takesBack: null,
           },
         ]
-  const moved = await shop.change(async (db) => {
-    const stamp = { atMs: shop.nowMs, makerId: null }
-    const { number, customer } = await addCommission(db, order, stamp, {
-      draftId: draftName(taking.draftKey),
-      promise,
-      payments,
-    })
-    if (hours !== null && standing === 'agreed') {
-      const longer = withExtraHours(shop.almanac, hours.maker, hours.hours, `For no. ${number}`)
-      await saveAlmanac(db, longer, shop.starting, stamp, 'almanac-changed', await lastEntryId(db))
-    }
-    const said = `${standing === 'agreed' ? 'Order taken' : 'Saved as inquiry'}: No. ${number}, ${customer.name}.`
-    if (promise === null) return ok(said)
-    const added = hours !== null && standing === 'agreed' ? ' The hours are in the Almanac.' : ''
-    return ok(`${said} ${sayPromise(promise, read.neededBy, shop.locale)}.${added}`)
-  })
   const { id } = order.commission
+  let inBook = id
+  const extra = standing === 'agreed' ? hours : null
+  const moved = await shop.change((db) =>
+    inTransaction(db, async (trx) => {
+      const stamp = { atMs: shop.nowMs, makerId: null }
+      const { number, customer, ...taken } = await addCommission(trx, order, stamp, {
+        draftId: draftName(draftKey),
+        pressKey: pressKeyOf(draftKey),
+        ...{ promise, payments },
+      })
+      inBook = taken.id
+      if (extra !== null && inBook === id) {
+        const longer = withExtraHours(shop.almanac, extra.maker, extra.hours, `For no. ${number}`)
+        await saveAlmanac(trx, longer, shop.starting, stamp, 'almanac-changed', await lastEntryId(trx))
+      }
+      const said = `${standing === 'agreed' ? 'Order taken' : 'Saved as inquiry'}: No. ${number}, ${customer.name}.`
+      if (promise === null) return ok(said)
+      const added = extra === null ? '' : ' The hours are in the Almanac.'
+      return ok(`${said} ${sayPromise(promise, read.neededBy, shop.locale)}.${added}`)
+    }),
+  )
+  // Two pages took it at the same moment, and the other one's is in the book.
+  const first = inBook === id ? null : await takenBefore(shop, draftKey)
+  if (first !== null) return ok(first)
   return moved.ok
     ? ok({ ...moved.value, commissionId: id, day: promise?.day ?? null, chance: promise?.chance ?? null })
     : moved
 }
+
+/**
+ * The order that was taken from this draft: whoever takes it again had no answer the first time. What was typed into the draft since becomes
+ * a draft of its own.
+ */
+async function takenBefore(shop: OpenShop, draftKey: string): Promise<Taken | null> {
+  const pressKey = pressKeyOf(draftKey)
+  const taken = pressKey === undefined ? null : await commissionTakenWith(shop.db, pressKey)
+  if (taken === null) return null
+  const typedSince = await renameDraft(shop.db, draftName(draftKey), draftName(randomUUID()))
+  const [promise] = await promisesOf(shop.db, [taken.id])
+  const said = `No. ${taken.number}, ${taken.customer.name}, is in the book already.`
+  return {
+    said: typedSince ? `${said} What you typed since is under New order.` : said,
+    entryId: null,
+    commissionId: taken.id,
+    day: promise?.day ?? null,
+    chance: promise?.chance ?? null,
+  }
+}
+
+const pressKeyOf = (draftKey: string): string | undefined => (draftKey === '' ? undefined : draftKey)
 
 const depositRule = ({ money, shop }: Almanac) => ({
   share: money.depositShare,

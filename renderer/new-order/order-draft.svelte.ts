@@ -31,7 +31,7 @@ export type TypedPiece = TypedDraft['pieces'][number]
  */
 export class OrderDraft {
   draft: TypedDraft = $state(emptyDraft('inch'))
-  /** Tells this one from the others that are being typed. */
+  /** Tells this one from the others that are being typed; however often it is taken with it, it becomes one order. */
   key = $state('')
   /** All that are being typed, as of when this one was opened. */
   kept = $state.raw<readonly OrderDraftLine[]>([])
@@ -80,7 +80,7 @@ export class OrderDraft {
   async load(key: string | null): Promise<void> {
     const lines = await desk.drafts()
     this.kept = lines.ok ? lines.value : []
-    this.key = key ?? this.kept[0]?.key ?? ''
+    this.key = key ?? this.kept[0]?.key ?? crypto.randomUUID()
     draftOpen.key = this.key
     const reply = await desk.draftLoad({ key: this.key })
     this.open(reply.ok && reply.value !== null ? (structuredClone(reply.value) as TypedDraft) : null)

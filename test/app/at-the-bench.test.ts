@@ -2,7 +2,7 @@ import type { Browser, BrowserContext, Page } from 'playwright-core'
 import { expect, onTestFinished } from 'vitest'
 import { accessibilityProblems } from '../support/accessibility.ts'
 import { type OpenApp, test } from '../support/app.ts'
-import { goTo, passMinutes, takeSmallOrder, valueOf, workOff } from './support/small-order.ts'
+import { goTo, newestDraft, passMinutes, smallDraft, takeSmallOrder, valueOf, workOff } from './support/small-order.ts'
 
 const MINUTE_MS = 60_000
 const phoneSize = { width: 390, height: 844 }
@@ -297,6 +297,49 @@ test('an answer that is lost on its way makes no second press', async ({ openApp
   await expect.poll(() => page.evaluate(() => localStorage.getItem('presses-waiting'))).toBe('[]')
   expect(lost).toBe(1)
   expect(valueOf(await app.desk.commission({ id })).history).toHaveLength(before + 1)
+})
+
+test('an order whose answer is lost on its way is taken once, however often it is pressed', async ({
+  openApp,
+  browser,
+}) => {
+  const app = await openApp()
+  await takeSmallOrder(app)
+  await openDevices(app)
+  const { page } = await aPhone(browser)
+  await paired(page, await showCode(app, 'Tablet', 'Also take orders'))
+  await page.getByRole('link', { name: 'New order' }).click()
+  const { pieces } = smallDraft()
+  await page.getByLabel('Name', { exact: true }).fill('Bo Kestrel')
+  await page.getByLabel('Phone or email').fill('555-0117')
+  await expect.poll(async () => (await newestDraft(app.desk))?.customer.reach).toBe('555-0117')
+  // The steps are many fields: the desk fills them in, and the phone has them when it loads the draft.
+  const [line] = valueOf(await app.desk.drafts())
+  const typed = valueOf(await app.desk.draftLoad({ key: line!.key }))!
+  valueOf(await app.desk.draftSave({ key: line!.key, draft: { ...typed, pieces, price: '90', deposit: '40' } }))
+  await page.reload()
+  await expect.poll(() => page.locator('#price').inputValue()).toBe('90')
+
+  let lost = 0
+  await page.route('**/call', async (route) => {
+    const isTaking = route.request().postData()?.startsWith('{"name":"takeOrder"') === true
+    if (!isTaking || lost > 0) return route.continue()
+    lost += 1
+    await route.fetch()
+    await route.abort('connectionreset')
+  })
+  const take = page.getByRole('button', { name: /^Take the order/ })
+  await take.press('Enter')
+  await page.getByText('No connection to the desk.').first().waitFor()
+  await take.press('Enter')
+  await page.getByText('No. 2, Bo Kestrel, is in the book already.').waitFor()
+  expect(lost).toBe(1)
+  const { open } = valueOf(await app.desk.orderBook())
+  expect(open.map(({ number }) => number).sort()).toEqual([1, 2])
+  const id = open.find(({ number }) => number === 2)!.commissionId
+  const { money, promises } = valueOf(await app.desk.commission({ id }))
+  expect(money.entries.map(({ minor }) => minor)).toEqual([4_000])
+  expect(promises).toHaveLength(1)
 })
 
 test('a phone that is removed sees nothing more, and a code that was used pairs nobody', async ({

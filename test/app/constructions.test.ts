@@ -2,7 +2,7 @@ import { describe, expect } from 'vitest'
 import { startingOwnConstruction } from '../../core/constructions/own/own-form.ts'
 import { accessibilityProblems } from '../support/accessibility.ts'
 import { test, type OpenApp } from '../support/app.ts'
-import { goTo, valueOf } from './support/small-order.ts'
+import { goTo, newestDraft, valueOf } from './support/small-order.ts'
 
 const openPage = async (app: OpenApp): Promise<void> => {
   await goTo(app, '#/almanac')
@@ -74,7 +74,7 @@ describe('a construction of the maker’s own', () => {
     await line.press('Enter')
     await page.getByText('Filled in.').waitFor()
     await expect
-      .poll(async () => valueOf(await desk.draftLoad({})))
+      .poll(() => newestDraft(desk))
       .toMatchObject({
         ...{ price: '350', neededBy: '2026-04-12', customer: { name: 'Sue Harlow' }, notes: '' },
         pieces: [

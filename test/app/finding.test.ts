@@ -3,7 +3,7 @@ import { constructionOf } from '../../core/constructions/constructions.ts'
 import { localDay } from '../../core/time/local-day.ts'
 import { accessibilityProblems } from '../support/accessibility.ts'
 import { test } from '../support/app.ts'
-import { goTo, smallDraft, takeSmallOrder, valueOf, workOff } from './support/small-order.ts'
+import { goTo, newestDraft, smallDraft, takeSmallOrder, valueOf, workOff } from './support/small-order.ts'
 
 describe('finding', () => {
   test('looks in everything typed, closed orders too, and by what is to be done', async ({ openApp }) => {
@@ -91,14 +91,10 @@ describe('finding', () => {
     const {
       found: [known],
     } = valueOf(await desk.customers({ sought: '', within: 'all', count: 50 }))
-    await expect
-      .poll(async () => valueOf(await desk.draftLoad({ key: valueOf(await desk.drafts())[0]!.key }))?.customer.id)
-      .toBe(known!.customer.id)
+    await expect.poll(async () => (await newestDraft(desk))?.customer.id).toBe(known!.customer.id)
     // Another name is somebody else.
     await page.getByLabel('Name', { exact: true }).fill('Cleo')
-    await expect
-      .poll(async () => valueOf(await desk.draftLoad({ key: valueOf(await desk.drafts())[0]!.key }))?.customer.id)
-      .toBeUndefined()
+    await expect.poll(async () => (await newestDraft(desk))?.customer.id).toBeUndefined()
 
     await goTo(app, '#/orders')
     await page.getByRole('link', { name: 'Customers' }).click()

@@ -2,7 +2,7 @@ import { describe, expect } from 'vitest'
 import { localDay } from '../../core/time/local-day.ts'
 import { accessibilityProblems } from '../support/accessibility.ts'
 import { test, type OpenApp } from '../support/app.ts'
-import { goTo, valueOf } from './support/small-order.ts'
+import { goTo, newestDraft, valueOf } from './support/small-order.ts'
 
 /** The tests begin on Tuesday 3 March 2026; see usualInstant. */
 const line = '2 boards 16x12 walnut/maple, by 25 April, oil, $380, deposit 100, with a juice groove'
@@ -125,11 +125,11 @@ describe('New order', () => {
       await field(app, 'The whole order in one line').fill(said)
       await page.keyboard.press('Enter')
       await page.getByText(heard).waitFor()
-      await expect.poll(async () => valueOf(await desk.draftLoad())?.customer.name).toBe('Ana Feld')
+      await expect.poll(async () => (await newestDraft(desk))?.customer.name).toBe('Ana Feld')
       await page.reload()
       await expect.poll(() => field(app, 'Name').inputValue()).toBe('Ana Feld')
     }
-    const draft = valueOf(await desk.draftLoad())
+    const draft = await newestDraft(desk)
     expect(draft?.pieces).toHaveLength(1)
     expect(draft?.customer).toMatchObject({ reach: '555 0142', secondReach: '' })
     expect(draft?.notes).toBe('with a dovetailed lid')
@@ -140,7 +140,7 @@ describe('New order', () => {
     await goTo(first, '#/new-order')
     await field(first, 'Name').pressSequentially('Ana Fel')
     await field(first, 'Cell size').fill('2 1/')
-    await expect.poll(async () => valueOf(await first.desk.draftLoad())?.pieces[0]?.input['cell']).toBe('2 1/')
+    await expect.poll(async () => (await newestDraft(first.desk))?.pieces[0]?.input['cell']).toBe('2 1/')
     await first.close()
 
     const again = await openApp({ dataFolder })
@@ -180,7 +180,7 @@ describe('New order', () => {
     await app.page.keyboard.press('Tab')
     // Friday of the week after the one that has Tuesday 3 March 2026 in it.
     await expect.poll(() => needed.inputValue()).toContain('13')
-    await expect.poll(async () => valueOf(await app.desk.draftLoad())?.neededBy).toBe('2026-03-13')
+    await expect.poll(async () => (await newestDraft(app.desk))?.neededBy).toBe('2026-03-13')
   })
 
   test('has several pieces, and steps of the maker’s own, by their fields', async ({ openApp }) => {
@@ -191,7 +191,7 @@ describe('New order', () => {
     await page.getByRole('combobox', { name: 'Piece' }).last().selectOption({ label: 'Your own steps' })
     await page.getByRole('button', { name: 'Add a row' }).click()
     const rows = async () => {
-      const kept = valueOf(await desk.draftLoad())?.pieces[1]?.input['rows']
+      const kept = (await newestDraft(desk))?.pieces[1]?.input['rows']
       return Array.isArray(kept) ? kept : []
     }
     // What is typed is kept a moment later: the new row is in the draft once it has as many as the page.
@@ -201,7 +201,7 @@ describe('New order', () => {
     await page.getByRole('button', { name: 'Remove row 1' }).click()
     await expect.poll(rows).toEqual(before.slice(1))
     await page.getByRole('button', { name: 'Remove piece 1' }).click()
-    await expect.poll(async () => valueOf(await desk.draftLoad())?.pieces.length).toBe(1)
+    await expect.poll(async () => (await newestDraft(desk))?.pieces.length).toBe(1)
   })
 
   test('shows beside the date what sooner ones cost and who pays, and takes one as the promise by keyboard', async ({

@@ -77,17 +77,17 @@ test('a number that no order has is told as such', async () => {
 test('several orders are typed at a time: each is kept, taking one leaves the others, and taking it back brings it back', async () => {
   const { ask } = await aDesk()
   const named = (name: string) => aDraft({ customer: { ...aDraft().customer, name } })
-  await ask.draftSave({ key: 'one', draft: named('Bo Kestrel') })
-  await ask.draftSave({ key: 'two', draft: named('Cleo Marsh') })
+  await ask.draftSave({ key: 'draft-one', draft: named('Bo Kestrel') })
+  await ask.draftSave({ key: 'draft-two', draft: named('Cleo Marsh') })
   const taken = await ask.takeOrder({
     draft: named('Bo Kestrel'),
-    draftKey: 'one',
+    draftKey: 'draft-one',
     standing: 'agreed',
     promisedFor: '2026-06-30',
   })
   expect((await ask.drafts()).map(({ customer }) => customer)).toEqual(['Cleo Marsh'])
   await ask.undo({ entryId: taken.entryId! })
   expect((await ask.drafts()).map(({ customer }) => customer).sort()).toEqual(['Bo Kestrel', 'Cleo Marsh'])
-  await ask.draftDiscard({ key: 'two' })
-  expect(await ask.draftLoad({ key: 'two' })).toBeNull()
+  await ask.draftDiscard({ key: 'draft-two' })
+  expect(await ask.draftLoad({ key: 'draft-two' })).toBeNull()
 })

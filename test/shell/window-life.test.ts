@@ -5,6 +5,7 @@ import { join } from 'node:path'
 import type { ElectronApplication } from 'playwright-core'
 import { describe, expect } from 'vitest'
 import { demoFolder, userDataFolder } from '../../electron/data-folder.ts'
+import { newestDraft } from '../app/support/small-order.ts'
 import { startElectron, test } from '../support/app.ts'
 import { startBrowserMode } from '../support/browser-mode.ts'
 
@@ -156,12 +157,7 @@ describe('the window', () => {
     await page.evaluate(() => (location.hash = '#/new-order'))
     await page.getByLabel('Name', { exact: true }).fill('Odile Brandt')
     await page.getByLabel('Phone or email').pressSequentially('555-01')
-    await expect
-      .poll(async () => {
-        const kept = await desk.draftLoad()
-        return kept.ok ? kept.value?.customer.reach : kept
-      })
-      .toBe('555-01')
+    await expect.poll(async () => (await newestDraft(desk))?.customer.reach).toBe('555-01')
     const inPage = (code: string) =>
       electron.evaluate(async ({ BrowserWindow }, code) => {
         const { webContents } = BrowserWindow.getAllWindows()[0]!

@@ -1,7 +1,7 @@
 import { expect } from 'vitest'
 import type { Page } from 'playwright-core'
 import { test, type OpenApp } from '../../support/app.ts'
-import { passMinutes, valueOf } from '../support/small-order.ts'
+import { newestDraft, passMinutes, valueOf } from '../support/small-order.ts'
 
 /** A Tuesday at noon in Chicago; the shop of a new file opens at 19:00 wherever it is. */
 const noon = '2026-03-03T18:00:00Z'
@@ -60,7 +60,7 @@ test(
     expect(promised).not.toBe('')
 
     // The lid is closed: every keystroke is there again.
-    await expect.poll(async () => valueOf(await app.desk.draftLoad())?.customer.reach).toBe('555-0123')
+    await expect.poll(async () => (await newestDraft(app.desk))?.customer.reach).toBe('555-0123')
     await app.close()
     app = await openApp({ clock: noon, dataFolder })
     page = app.page

@@ -62,6 +62,12 @@ export function smallDraft(customer = 'Ada Quist', title = 'Wall shelf', count =
   }
 }
 
+/** The draft that was typed in last; null: there is none. */
+export async function newestDraft({ drafts, draftLoad }: OpenApp['desk']): Promise<Draft | null> {
+  const [newest] = valueOf(await drafts())
+  return newest === undefined ? null : valueOf(await draftLoad({ key: newest.key }))
+}
+
 /** Moves the clock on; the page is told by the desk, or loaded anew where it counts by itself. */
 export async function passMinutes(app: OpenApp, minutes: number): Promise<void> {
   const { nowMs } = valueOf(await app.desk.shopState())
