@@ -14,6 +14,12 @@ const from = new AsyncLocalStorage<WrittenFrom>()
 /** Whatever the work writes to the log carries this; nobody in between has to pass it on, or could forget to. */
 export const writingFrom = <T>(who: WrittenFrom, work: () => Promise<T>): Promise<T> => from.run(who, work)
 
+/** What goes before a press, in a write of its own: it may be kept where the press is not, so it must not stand in the log with its key. */
+export function writingBefore<T>(work: () => Promise<T>): Promise<T> {
+  const who = from.getStore()
+  return who === undefined ? work() : from.run({ ...who, pressKey: null }, work)
+}
+
 /** Null: written at the desk itself. */
 export const writtenFrom = (): WrittenFrom | null => from.getStore() ?? null
 

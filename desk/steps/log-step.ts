@@ -5,6 +5,7 @@ import type { BookStep, StepAction } from '../../core/book/book.ts'
 import { failed, ok, problem, type Problem, type Result } from '../../core/problems.ts'
 import { writeDay } from '../../core/time/write-instant.ts'
 import { logStep } from '../../db/steps.ts'
+import { writingBefore } from '../../db/written-from.ts'
 import { followOwnTimes } from '../learning/choose-times.ts'
 import { writeLocalDay } from '../../core/time/write-instant.ts'
 import { isBegunAhead, workUpToNow } from './begun-ahead.ts'
@@ -50,7 +51,7 @@ export const pauseStep = (shop: OpenShop, press: Press): Promise<Result<Moved>> 
  * carried there with the same press.
  */
 export const finishStep = async (shop: OpenShop, press: Press): Promise<Result<Moved>> => {
-  await followOwnTimes(shop)
+  await writingBefore(() => followOwnTimes(shop))
   return pressStep(shop, press, doneAfter(shop, press), 'Done', (step, moment) => {
     const progress = moment.progress(step.id)
     if (progress.kind === 'done') return problem('already-done', `${step.name} is done already.`)

@@ -1,8 +1,10 @@
 import { createHash, X509Certificate } from 'node:crypto'
 import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
-import { expect, test } from 'vitest'
+import SqliteFile from 'better-sqlite3'
+import { expect, onTestFinished, test } from 'vitest'
 import type { KeptDevices } from '../../../db/kept-devices.ts'
+import { aDraft } from '../../desk/support/a-desk.ts'
 import { aDeskWithDoor, connectTo, type OpenDoorDesk, type Phone } from './support.ts'
 
 const MINUTE_MS = 60_000
@@ -59,6 +61,44 @@ test('a press that is sent twice counts once, also when both come at the same mo
   const replies = await Promise.all([1, 2, 3].map(() => phone.call('stepStart', { stepId }, press('one', 0))))
   expect(replies.every(({ ok }) => ok)).toBe(true)
   expect(await history(desk, id)).toHaveLength(before + 1)
+})
+
+test('a desk that stops after it took on own times, before the press, has not the press: it counts when it is sent again', async () => {
+  const desk = await aDeskWithDoor()
+  const { ask, setClock } = desk
+  await ask.timesFollow({ follow: 'by-themselves' })
+  const ripping: string[] = []
+  for (let order = 0; order < 4; order++) {
+    const { commissionId } = await ask.takeOrder({ draft: aDraft(), standing: 'agreed', promisedFor: '2026-12-01' })
+    const steps = (await ask.commission({ id: commissionId })).pieces.flatMap((piece) => piece.steps)
+    ripping.push(steps.find(({ name }) => name === 'Rip the strips')!.stepId)
+  }
+  const startAt = async (stepId: string, day: number) => {
+    await setClock(`2026-03-1${day}T01:00:00Z`)
+    await ask.stepStart({ stepId, anyway: true })
+    await setClock(`2026-03-1${day}T01:40:00Z`)
+  }
+  for (const [day, stepId] of ripping.slice(0, 3).entries()) {
+    await startAt(stepId, day)
+    await ask.stepDone({ stepId, anyway: true })
+  }
+  const phone = await desk.pair('Phone', 'press')
+  const stepId = ripping[3]!
+  await startAt(stepId, 3)
+  const done = () => phone.call('stepDone', { stepId, anyway: true }, press('done', 0))
+  const decided = async () => (await ask.almanac()).almanac.times.decisions.length
+
+  const file = new SqliteFile(join(desk.folder, 'shop.sqlite'))
+  onTestFinished(() => void file.close())
+  // The write of the press ends before it has begun, as in a power cut.
+  file.exec(
+    `create trigger cut before insert on log when new.action = 'step-done' begin select raise(abort, 'cut'); end`,
+  )
+  expect(await done()).toMatchObject({ ok: false })
+  file.exec('drop trigger cut')
+  expect(await decided()).toBe(1)
+  expect(await done()).toMatchObject({ ok: true, value: { said: expect.stringMatching(/^Done/) } })
+  expect(await done()).toMatchObject({ ok: true, value: { said: 'This was kept already.' } })
 })
 
 test('the key of another device’s press is no key of this one’s', async () => {
