@@ -32,7 +32,8 @@ export async function openBook(db: Db, lateWork = new LateWork()): Promise<Book>
     db,
     commissions.map((row) => row.id),
   )
-  return { ...book, lately: await lateWork.besides(db, book.steps) }
+  const lately = await lateWork.besides(db, book.steps)
+  return { ...book, lately, latelySince: lateWork.sinceMin }
 }
 
 /** When the orders were taken that ever were, called off later or not. Instants. */

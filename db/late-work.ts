@@ -42,6 +42,11 @@ export class LateWork {
     return isSame ? this.#besides : (this.#besides = now)
   }
 
+  /** The instant from which on they are read, whole minutes since the Unix epoch; -Infinity: nothing is written down. */
+  get sinceMin(): number {
+    return this.#read === null ? -Infinity : this.#read.fromMs / 60_000
+  }
+
   async #readOn(db: Db, newest: Newest): Promise<Read> {
     // From the beginning of a day, so that not every press moves it.
     const fromMs = Math.floor((newest.atMs - LATE_MS) / DAY_MS) * DAY_MS

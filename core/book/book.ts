@@ -21,6 +21,8 @@ export interface Book {
    * for as long as they are the same.
    */
   readonly lately?: readonly StepEntry[]
+  /** The instant from which on those are read. */
+  readonly latelySince?: number
   /** Days given and quoted for these commissions, oldest first; only those that count. */
   readonly promises: readonly PromiseRecord[]
 }

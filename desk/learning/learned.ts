@@ -83,9 +83,13 @@ export async function seenAtWork(shop: OpenShop): Promise<SeenAtWork> {
   )
   await othersFirst()
   const waiting = await workWaiting(shop, newest)
-  const changedAt = await keptUntilMore(shop, 'hours changed', [], () => hoursChangedAt(shop.db, shop.starting.makers))
+  const changedAt = await hoursLastChanged(shop)
   return { ...newest, observed, attendance: attendanceFrom(eveningsOf(shop, newest, changedAt), waiting, now) }
 }
+
+/** When the hours of each maker came to be as they are, whole minutes since the Unix epoch; whose never changed is not in it. */
+export const hoursLastChanged = (shop: OpenShop): Promise<ReadonlyMap<string, number>> =>
+  keptUntilMore(shop, 'hours changed', [], () => hoursChangedAt(shop.db, shop.starting.makers))
 
 /** Glue-ups and lots that were worked on, and those of them that failed. */
 async function mishapsOf({ db }: OpenShop, { work, works }: NewestWork) {

@@ -38,7 +38,6 @@ import { wordOf, type CommissionWord } from '../orders/commission-word.ts'
 import { dateOf, outlookOf, type Outlook } from './outlook.ts'
 import { namesAt } from './people-today.ts'
 import { timesOf } from './weeks.ts'
-import { whyFallen } from './why-fallen.ts'
 import type { MilledStep } from '../lumber/milled-boards.ts'
 import type { HistoryLine } from '../orders/history-lines.ts'
 import type { RelatedOrder } from '../orders/related-orders.ts'
@@ -168,7 +167,7 @@ export interface StepLine extends MayHaveFailed {
 export function commissionView(
   commission: Commission,
   moment: Moment,
-  read: Pick<CommissionView, 'history' | 'damagedEntries' | 'milled'>,
+  read: Pick<CommissionView, 'history' | 'damagedEntries' | 'milled' | 'whyFallen'>,
   entries: readonly MoneyEntry[],
   family: readonly RelatedOrder[],
   remakes: RemakeRecord,
@@ -194,7 +193,6 @@ export function commissionView(
     outlook,
     odds: outlook.days === null ? null : oddsView(moment.odds(id)?.odds ?? null),
     promises: moment.book.promises.filter((promise) => promise.commissionId === id).toReversed(),
-    whyFallen: outlook.hasFallen ? whyFallen(commission, moment) : [],
     word: wordOf(commission, moment),
     pieces,
     wood: woodNeeded(

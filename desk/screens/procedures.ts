@@ -13,8 +13,11 @@ import { moneyByOrder } from '../money/order-rows-money.ts'
 import { momentOf } from '../moment.ts'
 import { noInput } from '../procedure.ts'
 import { benchView } from './bench.ts'
+import { hoursLastChanged } from '../learning/learned.ts'
 import { remakesOf } from '../learning/remakes.ts'
 import { commissionView } from './commission.ts'
+import { outlookOf } from './outlook.ts'
+import { whyFallen } from './why-fallen.ts'
 import { orderBookView } from './order-book.ts'
 import { rackView } from './rack.ts'
 import { weeksView } from './weeks.ts'
@@ -62,6 +65,9 @@ export const screensProcedures = {
         {
           history: historyLines(entries, moment),
           damagedEntries: damaged.size,
+          whyFallen: outlookOf(commission, moment).hasFallen
+            ? whyFallen(commission, moment, { entries, hoursChangedAt: await hoursLastChanged(shop) })
+            : [],
           milled: (await milledNotTold(shop)).filter(({ piece }) => piece.commissionId === commissionId),
         },
         await moneyOf(shop.db, [commissionId]),

@@ -37,6 +37,8 @@ describe('the order book', () => {
       lags: order.lags,
       log: [],
       lately: [],
+      // 62 days before the day of the order: September 24.
+      latelySince: Date.UTC(2026, 8, 24) / 60_000,
       promises: [],
     })
   })
@@ -136,7 +138,16 @@ describe('the order book', () => {
     await expect(addCommission(db, { ...order, lags }, stamp)).rejects.toThrow(/FOREIGN KEY/)
     await expect(addCommission(db, { ...order, pieces: [] }, stamp)).rejects.toThrow(/FOREIGN KEY/)
     expect(await openBook(db)).toEqual({
-      ...{ commissions: [], pieces: [], steps: [], lags: [], log: [], lately: [], promises: [] },
+      ...{
+        commissions: [],
+        pieces: [],
+        steps: [],
+        lags: [],
+        log: [],
+        lately: [],
+        latelySince: -Infinity,
+        promises: [],
+      },
     })
     expect(await nextNumber(db)).toBe(1)
     expect(await customers(db)).toEqual([])

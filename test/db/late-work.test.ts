@@ -63,6 +63,7 @@ test('what is read on, press by press, is what is read anew, whatever is pressed
         const [{ atMs } = { atMs: 0 }] = await latestEntries(db, 1)
         const fromMin = (Math.floor(atMs / DAY_MS) - 62) * 1440
         const { entries } = await workLogged(db)
+        expect(book.latelySince).toBe(fromMin)
         expect(book.lately).toEqual(entries.filter(({ stepId, atMin }) => !open.has(stepId) && atMin >= fromMin))
       }
       await close()

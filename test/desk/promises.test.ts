@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { localDay } from '../../core/time/local-day.ts'
+import { daysLater, isoWeekday, localDay } from '../../core/time/local-day.ts'
 import { sayChance } from '../../core/book/chance.ts'
 import { aDesk, aDraft, aPiece, type TestDesk } from './support/a-desk.ts'
 
@@ -282,4 +282,68 @@ test('a promise after the day that the customer needs it is taken and kept, and 
   const other = await ask.takeOrder({ draft: inTime, standing: 'agreed', promisedFor: '2026-06-30' })
   expect(other.said).not.toContain('need it')
   expect((await workedOut(shop, other.commissionId)).outlook.missesNeed).toBe(false)
+})
+
+/** The local days before `until` from `from` on that fall on one of these ISO weekdays. */
+function daysOn(weekdays: readonly number[], from: string, until: string): number {
+  let count = 0
+  for (let day = from; day < until; day = daysLater(day, 1)) if (weekdays.includes(isoWeekday(day))) count += 1
+  return count
+}
+
+test('a day counts once as missed, whoever had hours on it and however many', async () => {
+  const shop = await aDesk()
+  const { ask, setClock } = shop
+  const hours = (times: readonly (readonly [string, string])[]) =>
+    [2, 3, 4].flatMap((weekday) => times.map(([from, to]) => ({ weekday, from, to })))
+  const evening = ['19:00', '22:00'] as const
+  const two = { id: 'maker', name: 'Me', attendance: '90%', hours: hours([['10:00', '11:00'], evening]) }
+  await ask.almanacSave({ list: 'makers', item: two })
+  await ask.almanacSave({ list: 'makers', item: { id: '', name: 'Wren', attendance: '90%', hours: hours([evening]) } })
+  const { commissionId: id } = await ask.takeOrder({ draft: small, standing: 'agreed', promisedFor: 'as-quoted' })
+  const promisedFor = (await workedOut(shop, id)).promisedFor!
+  await setClock(`${promisedFor}T15:00:00Z`)
+  const days = daysOn([2, 3, 4], '2026-03-03', promisedFor)
+  expect(days).toBeGreaterThan(1)
+  expect((await workedOut(shop, id)).whyFallen).toEqual([`No work logged on ${days} shop days.`])
+})
+
+test('of the time before work at closed orders is read no day is told as missed', async () => {
+  const shop = await aDesk()
+  const { ask, setClock } = shop
+  const { commissionId: id } = await ask.takeOrder({ draft: small, standing: 'agreed', promisedFor: 'as-quoted' })
+  await workedOut(shop, id)
+  await setClock('2026-06-20T15:00:00Z')
+  // Two months are read back from the newest entry.
+  await ask.commissionRemind({ id, day: '2026-06-30' })
+  const days = daysOn([1, 2, 3, 4, 6], '2026-04-19', '2026-06-20')
+  expect((await workedOut(shop, id)).whyFallen).toEqual([`No work logged on ${days} shop days since Sun, Apr 19.`])
+})
+
+test('a failure, lumber that came later than was said, and other hours are told with their days', async () => {
+  const shop = await aDesk()
+  const { ask, setClock } = shop
+  const { commissionId: id } = await ask.takeOrder({ draft: small, standing: 'agreed', promisedFor: '2026-03-21' })
+  await ask.lumberFrom({ id, from: 'yard', expectedOn: '2026-03-04' })
+  await setClock('2026-03-04T15:00:00Z')
+  await ask.lumberNotYet({ id, on: '2026-03-06' })
+  await setClock('2026-03-07T15:00:00Z')
+  await ask.lumberHere({ id })
+  await ask.lumberRested({ id })
+  const [first] = (await ask.commission({ id })).pieces.flatMap(({ steps }) => steps)
+  await ask.stepDone({ stepId: first!.stepId, anyway: true, workedMin: first!.handsOnMinutes })
+  await ask.stepFailed({
+    ...{ stepId: first!.stepId, count: 1, fromStepId: first!.stepId, reason: 'mistake', note: '' },
+  })
+  const hours = [1, 2, 3, 4].map((weekday) => ({ weekday, from: '19:00', to: '21:30' }))
+  await ask.almanacSave({ list: 'makers', item: { id: 'maker', name: 'Me', attendance: '90%', hours } })
+  await setClock('2026-03-21T15:00:00Z')
+  const { whyFallen } = await workedOut(shop, id)
+  expect(whyFallen).toEqual([
+    `Failed on Sat, Mar 7: ${first!.name.toLowerCase()}.`,
+    'Lumber came on Sat, Mar 7, expected on Wed, Mar 4.',
+    // By the hours of now, since they are so: two weeks of Monday to Thursday.
+    'No work logged on 8 shop days.',
+    'Shop hours changed on Sat, Mar 7.',
+  ])
 })
