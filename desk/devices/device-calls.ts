@@ -8,6 +8,7 @@ import { longestAgoMin } from '../steps/log-step.ts'
 import type { ShopState } from '../shop-state.ts'
 import type { SentPress } from './door.ts'
 import { mayCall } from './rights.ts'
+import { withoutMoney } from './without-money.ts'
 
 const WEEK_MS = 7 * 24 * 60 * 60 * 1000
 
@@ -56,12 +57,13 @@ export class DeviceCalls {
       return ok({ said: 'This was kept already.', entryId: null })
     if (name === 'undo' && (await deviceOfEntry(db, entryIdOf(input))) !== device.name) return failed(notYours)
     const reply = await this.#answer(name, press === null ? input : inItsTime(input, press))
-    return name === 'shopState' && reply.ok ? ok(forDevice(reply.value as ShopState, device)) : reply
+    if (!reply.ok) return reply
+    return ok(name === 'shopState' ? stateFor(reply.value as ShopState, device) : withoutMoney(name, reply.value))
   }
 }
 
 /** Problems of this computer are for the desk to mend, and its folders nobody else's business. */
-const forDevice = (state: ShopState, { name, right }: Device): ShopState => ({
+const stateFor = (state: ShopState, { name, right }: Device): ShopState => ({
   ...state,
   inTheWay: [],
   trouble: null,

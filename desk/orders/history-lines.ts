@@ -16,6 +16,8 @@ export interface HistoryLine {
   /** The phone or tablet on which it was written; null: the desk. */
   readonly device: string | null
   readonly text: string
+  /** The sums of money in it, as words; empty: none. */
+  readonly sums: string
   readonly undone: boolean
   readonly canUndo: boolean
 }
@@ -24,14 +26,14 @@ export interface HistoryLine {
 export function historyLines(entries: readonly LogEntry[], moment: Moment): HistoryLine[] {
   const makers = new Map(moment.almanac.makers.map((maker) => [maker.id, maker.name]))
   const byId = new Map(entries.map((entry) => [entry.id, entry]))
-  const texts = textsInTheirTime(entries, moment)
+  const told = toldInTheirTime(entries, moment)
   return entries
     .map((entry) => ({
       entryId: entry.id,
       atMs: entry.atMs,
       who: whoAndWhere(entry.makerId === null ? undefined : makers.get(entry.makerId), entry.device),
       device: entry.device,
-      text: undoneText(entry, byId, texts) ?? texts.get(entry.id) ?? '',
+      ...(undoneTold(entry, byId, told) ?? told.get(entry.id) ?? { text: '', sums: '' }),
       undone: !entry.counts,
       canUndo: entry.counts && entry.event.kind !== 'remark' && entry.undoes === null,
     }))
@@ -39,20 +41,21 @@ export function historyLines(entries: readonly LogEntry[], moment: Moment): Hist
 }
 
 /** "Undid: started flatten the panel of Tray", "Undid: order changed, No. 3, Ines Vale"; null: it takes back nothing that is told of here. */
-function undoneText(
+function undoneTold(
   entry: LogEntry,
   byId: ReadonlyMap<number, LogEntry>,
-  texts: ReadonlyMap<number, string>,
-): string | null {
+  told: ReadonlyMap<number, Told>,
+): Told | null {
   const word = entry.action === 'taken-back' ? 'Undid' : entry.action === 'put-back' ? 'Redid' : null
   if (word === null) return null
   // What put a step back was itself an undoing: what it was about stands at the end of the chain.
   let about = byId.get(entry.undoes ?? -1)
   while (about?.undoes != null) about = byId.get(about.undoes)
   if (about === undefined) return null
-  const [first = '', ...rest] = texts.get(about.id) ?? ''
+  const { text, sums } = told.get(about.id) ?? { text: '', sums: '' }
+  const [first = '', ...rest] = text
   const after = about.event.kind === 'step' ? ' ' : ', '
-  return `${word}: ${first.toLowerCase()}${rest.join('').replace(': ', after)}`
+  return { text: `${word}: ${first.toLowerCase()}${rest.join('').replace(': ', after)}`, sums }
 }
 
 /** "by Wren, on Phone" */
@@ -61,49 +64,54 @@ function whoAndWhere(maker: string | undefined, device: string | null): string |
   return maker === undefined ? `on ${device}` : `by ${maker}, on ${device}`
 }
 
+type Told = Pick<HistoryLine, 'text' | 'sums'>
+
 type Named = Pick<Piece, 'title' | 'count'>
 
 /**
  * Each entry in the words of its own time, by its number: a piece is named as it was then. What the book has is how all of it ended, so
  * the log is gone through from its end, and each change is taken back on the way.
  */
-function textsInTheirTime(entries: readonly LogEntry[], moment: Moment): ReadonlyMap<number, string> {
+function toldInTheirTime(entries: readonly LogEntry[], moment: Moment): ReadonlyMap<number, Told> {
   const pieces = new Map<unknown, Named>(moment.book.pieces.map((piece) => [piece.id, piece]))
-  const texts = new Map<number, string>()
+  const told = new Map<number, Told>()
   for (const entry of entries.toReversed()) {
     const after = new Map(pieces)
     for (const { key, before } of rowsOf(entry, 'piece')) {
       if (before === null) pieces.delete(key['id'])
       else pieces.set(key['id'], { title: '', count: 1, ...pieces.get(key['id']), ...(before as Partial<Named>) })
     }
-    const changed = entry.action === 'order-changed' ? oldAndNew(entry, pieces, after, moment) : []
-    texts.set(entry.id, [entryText(entry, moment, (id) => after.get(id)?.title), ...changed].join('. '))
+    const changed = entry.action === 'order-changed' ? oldAndNew(entry, pieces, after) : []
+    const text = [entryText(entry, moment, (id) => after.get(id)?.title), ...changed].join('. ')
+    told.set(entry.id, { text, sums: sumsIn(entry, moment) })
   }
-  return texts
+  return told
 }
 
 const rowsOf = ({ event }: LogEntry, of: ChangeableTable) =>
   event.kind === 'rows' ? event.changes.filter(({ table }) => table === of) : []
 
-/** `Board 18" became Board 20"`, `Price $180, now $210`. */
-function oldAndNew(
-  entry: LogEntry,
-  before: ReadonlyMap<unknown, Named>,
-  after: ReadonlyMap<unknown, Named>,
-  { almanac, wording: { locale } }: Moment,
-): string[] {
-  const pieces = rowsOf(entry, 'piece').flatMap(({ key: { id } }) => {
+/** `Board 18" became Board 20"`. */
+function oldAndNew(entry: LogEntry, before: ReadonlyMap<unknown, Named>, after: ReadonlyMap<unknown, Named>): string[] {
+  return rowsOf(entry, 'piece').flatMap(({ key: { id } }) => {
     const [old, now] = [before.get(id), after.get(id)].map((piece) => piece && countedTitle(piece))
     if (old === now) return []
     return [old === undefined ? `New: ${now}` : now === undefined ? `No more: ${old}` : `${old} became ${now}`]
   })
-  const [order] = rowsOf(entry, 'commission')
+}
+
+/** `Price $180, now $210` of an order that was changed, `Wood $12` of a step that failed. */
+function sumsIn(entry: LogEntry, { almanac, wording: { locale } }: Moment): string {
   const say = (cell: unknown): string =>
     typeof cell === 'number' ? writeMoney(cell, almanac.shop.currency, locale) : 'none'
-  const isPriced = order?.after?.['price_minor'] !== undefined
-  return isPriced
-    ? [...pieces, `Price ${say(order.before?.['price_minor'])}, now ${say(order.after?.['price_minor'])}`]
-    : pieces
+  if (entry.event.kind === 'step')
+    return entry.event.did.kind === 'failed' && entry.event.did.woodMinor
+      ? `Wood ${say(entry.event.did.woodMinor)}`
+      : ''
+  const [order] = entry.action === 'order-changed' ? rowsOf(entry, 'commission') : []
+  return order?.after?.['price_minor'] === undefined
+    ? ''
+    : `Price ${say(order.before?.['price_minor'])}, now ${say(order.after['price_minor'])}`
 }
 
 /**
@@ -195,7 +203,7 @@ const columnWords: Readonly<Record<string, string>> = {
   home_damp_rh: 'climate',
 }
 
-function stepWord(entry: LogEntry, { almanac, wording: { locale } }: Moment): string {
+function stepWord(entry: LogEntry, { wording: { locale } }: Moment): string {
   if (entry.event.kind !== 'step') return entry.action
   const { did } = entry.event
   switch (did.kind) {
@@ -212,12 +220,7 @@ function stepWord(entry: LogEntry, { almanac, wording: { locale } }: Moment): st
     case 'still-tacky':
       return `Still tacky, pushed back ${durationWords(did.untilMin - entry.atMs / 60_000)}`
     case 'failed':
-      return `Failed (${[
-        FAILURE_WORDS[did.reason].toLowerCase(),
-        ...(did.woodMinor === null || did.woodMinor === 0
-          ? []
-          : [`wood ${writeMoney(did.woodMinor, almanac.shop.currency, locale)}`]),
-      ].join(', ')})`
+      return `Failed (${FAILURE_WORDS[did.reason].toLowerCase()})`
     case 'put-right':
       return PUT_RIGHT_WORDS[did.why]
     case 'wood-off-list':

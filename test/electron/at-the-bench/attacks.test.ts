@@ -237,6 +237,45 @@ describe('rights', () => {
     expect(await press.call('drafts')).toMatchObject(notAllowed)
   })
 
+  test('no device is sent a price or a rate', async () => {
+    const desk = await aDeskWithDoor()
+    const { ask } = desk
+    const [order] = (await ask.orderBook()).open
+    const id = order!.commissionId
+    const facts = { 'money.payPerHourMinor': '8161.37', 'money.tax1.rate': '7.1313', 'yard.price.walnut': '7185.37' }
+    for (const [key, input] of Object.entries(facts)) await ask.almanacChangeFact({ key, input })
+    await ask.commissionChange({ id, changes: { priceMinor: 123_456 } })
+    const { draft } = await ask.changeBegin({ id })
+    await ask.changeKeep({
+      ...{ id, draft: { ...draft, price: '1357.91' }, said: {} },
+      ...{ askedBy: 'customer', why: 'engraved', promise: 'as-it-is' },
+    })
+    const sums = /(?<![\d.])(816137|71313|718537|123456|135791)(?!\d)|\$/
+    const told = async (call: (name: string, input?: unknown) => Promise<unknown>) => {
+      const { pieces } = await ask.commission({ id })
+      const asked: readonly (readonly [string, unknown?])[] = [
+        ...[['shopState'], ['almanac'], ['bench', { rows: 24 }], ['rack'], ['yourWaits'], ['commission', { id }]],
+        ...[
+          ['whyDate', { id }],
+          ['whatWouldHelp', { id }],
+          ['orderNumbered', { number: 1 }],
+        ],
+        ...[['milledBoards', { stepId: pieces[0]!.steps[0]!.stepId }]],
+      ] as (readonly [string, unknown?])[]
+      const texts = []
+      for (const [name, input] of asked) texts.push([name, JSON.stringify(await call(name, input))] as const)
+      return texts.filter(([, text]) => sums.test(text)).map(([name]) => name)
+    }
+    expect(await told((name, input) => desk.desk.call(name, input ?? {}))).toEqual(['almanac', 'commission'])
+    for (const right of ['see', 'press', 'orders'] as const) {
+      const device = await desk.pair(`Device ${right}`, right)
+      expect([right, await told(device.call)]).toEqual([right, []])
+      const { value } = (await device.call('commission', { id })) as unknown as { value: object }
+      expect(Object.keys(value).filter((field) => /minor|price|money|cost|tax/i.test(field))).toEqual([])
+      expect(value).toMatchObject({ number: 1, history: [{ sums: '' }, {}, {}] })
+    }
+  })
+
   test('a device is told neither folders nor what is wrong with this computer', async () => {
     const desk = await aDeskWithDoor()
     const phone = await desk.pair('Phone', 'see')
