@@ -132,6 +132,9 @@ test('a phone that may only look shows the work and no press that it would be re
   const { page } = await aPhone(browser)
   await paired(page, await showCode(app, 'Shop wall', 'Look only'))
   await page.getByText('Cut the boards').first().waitFor()
+  // Hours are set at the desk.
+  await page.getByText('Shop hours not set yet.').waitFor()
+  await expect.poll(() => page.getByRole('link', { name: 'Set them' }).count()).toBe(0)
   const presses = page.getByRole('main').getByRole('button', {
     name: /^(Start|Resume|Done|Pause|Already done|Out of|Undo|Do this on|Change day|Any day|Later)/,
   })
@@ -206,7 +209,7 @@ test('presses made without a connection are kept and sent once, in order, each w
   await page.getByText('2 presses wait for a connection').waitFor()
   await page.getByText('Done: Cut the boards, Wall shelf', { exact: false }).first().waitFor()
   await page.getByText('the desk doesn’t know yet').waitFor({ state: 'detached' })
-  expect(await start.count()).toBe(0)
+  await expect.poll(() => start.count()).toBe(0)
   await pass(15)
   expect(valueOf(await app.desk.commission({ id })).history).toHaveLength(before)
   expect(answered).toEqual([])
@@ -254,7 +257,7 @@ test('a press is kept while the desk cannot write it down, and sent once it can'
   await page.getByText('1 press waits until the desk can write again').waitFor()
   await page.getByText('1 press waits').waitFor({ state: 'detached' })
   expect(codes).toEqual([])
-  expect(await page.getByText('Not taken at the desk').count()).toBe(0)
+  await expect.poll(() => page.getByText('Not taken at the desk').count()).toBe(0)
   expect(valueOf(await app.desk.commission({ id })).history).toHaveLength(before + 1)
 })
 
@@ -394,7 +397,7 @@ test('who presses on a phone that was removed is told so, not that it will be se
     .first()
     .click()
   await page.getByText('This device is not paired any more, and the desk was not told.').waitFor()
-  expect(await page.getByText('once there is a connection').count()).toBe(0)
+  await expect.poll(() => page.getByText('once there is a connection').count()).toBe(0)
 })
 
 test('a phone that may take orders has New order, made for thumbs', async ({ openApp, browser }) => {

@@ -5,7 +5,7 @@ import { connect as connectPlain } from 'node:net'
 import { join } from 'node:path'
 import { describe, expect, test } from 'vitest'
 import { procedures } from '../../../desk/procedures.ts'
-import { openToDevices } from '../../../desk/devices/rights.ts'
+import { mayCall, openToDevices } from '../../../desk/devices/rights.ts'
 import { aDesk } from '../../desk/support/a-desk.ts'
 import { aDeskWithDoor, connectTo, phoneWith } from './support.ts'
 
@@ -253,17 +253,15 @@ describe('rights', () => {
     const sums = /(?<![\d.])(816137|71313|718537|123456|135791)(?!\d)|\$/
     const told = async (call: (name: string, input?: unknown) => Promise<unknown>) => {
       const { pieces } = await ask.commission({ id })
-      const asked: readonly (readonly [string, unknown?])[] = [
-        ...[['shopState'], ['almanac'], ['bench', { rows: 24 }], ['rack'], ['yourWaits'], ['commission', { id }]],
-        ...[
-          ['whyDate', { id }],
-          ['whatWouldHelp', { id }],
-          ['orderNumbered', { number: 1 }],
-        ],
-        ...[['milledBoards', { stepId: pieces[0]!.steps[0]!.stepId }]],
-      ] as (readonly [string, unknown?])[]
+      const asked: Readonly<Record<string, object>> = {
+        ...{ shopState: {}, almanac: {}, caughtUp: {}, bench: { rows: 24 }, rack: {}, commission: { id } },
+        ...{ orderNumbered: { number: 1 }, whatWouldHelp: { id }, whyDate: { id }, yourWaits: {} },
+        ...{ milledBoards: { stepId: pieces[0]!.steps[0]!.stepId }, noticesDue: { ids: [] } },
+      }
+      expect(Object.keys(asked).toSorted()).toEqual(openToDevices.filter((name) => mayCall('see', name)).toSorted())
       const texts = []
-      for (const [name, input] of asked) texts.push([name, JSON.stringify(await call(name, input))] as const)
+      for (const [name, input] of Object.entries(asked))
+        texts.push([name, JSON.stringify(await call(name, input))] as const)
       return texts.filter(([, text]) => sums.test(text)).map(([name]) => name)
     }
     expect(await told((name, input) => desk.desk.call(name, input ?? {}))).toEqual(['almanac', 'commission'])
