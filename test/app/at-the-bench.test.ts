@@ -148,6 +148,7 @@ test('a phone that may only look shows the work and no press that it would be re
   await page.getByRole('heading', { name: 'History' }).waitFor()
   await page.getByText('Started: cut the boards of Wall shelf').waitFor()
   await expect.poll(() => presses.count()).toBe(0)
+  await expect.poll(() => page.getByText('Set a day for a step').count()).toBe(0)
   expect(await accessibilityProblems(page)).toEqual([])
 })
 
