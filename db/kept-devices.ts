@@ -32,6 +32,8 @@ export interface Identity {
 export interface KeptDevices {
   readonly isOn: boolean
   readonly address: string
+  /** The system's name of the interface that was chosen; absent: of before that was kept. */
+  readonly network?: string | undefined
   /** 0: none yet. */
   readonly port: number
   readonly identity: Identity | null
@@ -63,7 +65,7 @@ export function writeKeptDevices(dataFolder: string, kept: KeptDevices): void {
 
 function isKept(read: unknown): read is KeptDevices {
   if (typeof read !== 'object' || read === null) return false
-  const { isOn, address, port, identity, devices } = read as Partial<Record<keyof KeptDevices, unknown>>
+  const { isOn, address, network, port, identity, devices } = read as Partial<Record<keyof KeptDevices, unknown>>
   const isIdentity =
     identity === null ||
     (typeof identity === 'object' &&
@@ -73,6 +75,7 @@ function isKept(read: unknown): read is KeptDevices {
   return (
     typeof isOn === 'boolean' &&
     typeof address === 'string' &&
+    (network === undefined || typeof network === 'string') &&
     Number.isInteger(port) &&
     isIdentity &&
     Array.isArray(devices) &&

@@ -92,15 +92,16 @@ export async function openDesk(options: DeskOptions): Promise<Result<Desk>> {
         demo,
         makers: (shop?.almanac.makers ?? []).map(({ id, name }) => ({ id, name })),
         trouble: trouble && { problem: trouble, folder: dataFolder, backups: safekeeping.list() },
-        inTheWay: [...(shop?.inTheWay() ?? []), ...opening.copies.warnings()],
+        inTheWay: [...(shop?.inTheWay() ?? []), ...opening.copies.warnings(), ...devices.warnings()],
         betterDates: shop?.betterDates ?? { kind: 'nothing-to-look-for' },
         device: null,
       })
     },
   }
   const deviceCalls = new DeviceCalls(context, (name, input) => answer(procedures, context, name, input))
-  await devices.begin()
+  await devices.follow()
   const tick = async (): Promise<void> => {
+    await devices.follow()
     try {
       await opening.tick()
     } catch (fault) {

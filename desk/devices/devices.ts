@@ -1,4 +1,5 @@
-import { createHash, randomBytes, randomUUID, timingSafeEqual } from 'node:crypto'
+import { createHash, createPrivateKey, randomBytes, randomUUID, timingSafeEqual, X509Certificate } from 'node:crypto'
+import { BlockList } from 'node:net'
 import { failed, ok, problem, type Problem, type Result } from '../../core/problems.ts'
 import { isSystemError } from '../../db/durable-files.ts'
 import {
@@ -9,6 +10,7 @@ import {
   type Right,
   writeKeptDevices,
 } from '../../db/kept-devices.ts'
+import { settingNotKept } from '../setting-not-kept.ts'
 import type { Door, OpenDoor, Visitors } from './door.ts'
 import type { NetworkHere } from './networks-here.ts'
 import { PairingCode } from './pairing-code.ts'
@@ -56,7 +58,10 @@ export class Devices {
   readonly #code = new PairingCode()
   #kept: KeptDevices
   #door: Door | null = null
+  /** The network that the door is open on. */
+  #openOn: NetworkHere | null = null
   #problem: Problem | null = null
+  #isClosed = false
   #last: Promise<unknown> = Promise.resolve()
 
   constructor(options: DevicesOptions) {
@@ -64,33 +69,42 @@ export class Devices {
     this.#kept = readKeptDevices(options.dataFolder)
   }
 
-  /** Opens the door where it was left switched on. */
-  begin(): Promise<void> {
+  /**
+   * Opens, moves or shuts the door, as it was switched on and as this computer's networks are now. To be called every few seconds; whatever
+   * goes wrong becomes the problem that is shown, as the order book opens and stays open all the same.
+   */
+  follow(): Promise<void> {
     return this.#inTurn(async () => {
-      if (this.#kept.isOn) await this.#open()
+      if (!this.#kept.isOn || this.#isClosed) return
+      const shown = (): string => JSON.stringify([this.#openOn, this.#problem])
+      const before = shown()
+      await this.#open()
+      if (shown() !== before) this.#options.changed()
     })
   }
 
   close(): Promise<void> {
+    this.#isClosed = true
     return this.#inTurn(() => this.#shut())
   }
 
   view(): DevicesView {
-    const { isOn, address, identity, devices } = this.#kept
+    const { isOn, identity, devices } = this.#kept
     const offered = this.#code.offered(this.#options.clockMs())
     const door = this.#door
+    const url = door === null || this.#openOn === null ? null : `https://${this.#openOn.address}:${door.port}`
     return {
       isOn,
       networks: this.#options.networks().map(({ name, address }) => ({ name, address })),
-      url: door === null ? null : `https://${address}:${door.port}`,
+      url,
       fingerprint: identity === null ? null : (identity.fingerprint.match(/.{2}/g) ?? []).join(':').toUpperCase(),
       problems: this.#problem === null ? [] : [this.#problem],
       offered:
-        offered === null || door === null
+        offered === null || url === null
           ? null
           : {
               ...{ code: offered.code, name: offered.name, untilMs: offered.untilMs },
-              url: `https://${address}:${door.port}/#/pair/${offered.code}`,
+              url: `${url}/#/pair/${offered.code}`,
             },
       devices: devices.map(({ id, name, right, pairedAtMs }) => ({ id, name, right, pairedAtMs })),
     }
@@ -99,11 +113,17 @@ export class Devices {
   /** Problem at `address`: not one of this computer's. */
   switchOn(address: string): Promise<Result<null>> {
     return this.#inTurn(async () => {
-      if (!this.#options.networks().some((each) => each.address === address))
+      const chosen = this.#options.networks().find((each) => each.address === address)
+      if (chosen === undefined)
         return failed(problem('no-network', 'This computer is not on that network now. Pick another.', 'address'))
       await this.#shut()
-      const kept = this.#keep({ ...this.#kept, isOn: true, address })
+      const { identity } = this.#kept
+      const kept = this.#keep({
+        ...{ ...this.#kept, isOn: true, address, network: chosen.name },
+        identity: identity !== null && isSound(identity) ? identity : null,
+      })
       if (!kept.ok) return kept
+      this.#problem = null
       await this.#open()
       return this.#problem === null ? ok(null) : failed(this.#problem)
     })
@@ -116,6 +136,11 @@ export class Devices {
       this.#problem = null
       return this.#keep({ ...this.#kept, isOn: false })
     })
+  }
+
+  /** Said on every screen while it lasts: phones cannot say it themselves. */
+  warnings(): readonly Problem[] {
+    return this.#kept.isOn && this.#problem !== null ? [this.#problem] : []
   }
 
   offerCode(typed: string, right: Right): Result<null> {
@@ -146,6 +171,7 @@ export class Devices {
       const { name, right } = taken.value
       const device = { id: randomUUID(), name, right, keyHash: hashOf(key), pairedAtMs: clockMs() }
       const kept = this.#keep({ ...this.#kept, devices: [...this.#kept.devices, device] })
+      if (this.#problem?.code === 'address-moved') this.#problem = null
       changed()
       return kept.ok ? ok({ key }) : kept
     },
@@ -161,44 +187,69 @@ export class Devices {
     },
   }
 
+  /** Sees to it that the door is open on the chosen network, or shut, with the reason as the problem. */
   async #open(): Promise<void> {
     const { openDoor, visitors } = this.#options
     if (openDoor === null) return
-    const { address } = this.#kept
-    const network = this.#options.networks().find((each) => each.address === address)
-    if (network === undefined) {
-      this.#problem = problem('no-network', `This computer is not on the network of ${address} now: pick one again.`)
-      return
-    }
     try {
+      const network = this.#chosenNow()
+      if (this.#door !== null && isSame(network, this.#openOn)) return
+      await this.#shut()
+      if (network === null) return this.#say(awayFrom(this.#kept.address))
+      const { address, prefix } = network
+      const hasMoved = address !== this.#kept.address
       const identity = await this.#identityFor(address)
+      if (identity === null) return this.#say(certificateDamaged)
       const { certificate, privateKey } = identity
       const all: Visitors = { ...visitors, ...this.#visitors }
-      const plan = { address, prefix: network.prefix, certificate, privateKey }
-      this.#door = await openDoor({ ...plan, port: this.#kept.port }, all).catch((error: unknown) => {
-        // The port of last time is somebody else's now.
-        if (isSystemError(error) && error.code === 'EADDRINUSE') return openDoor({ ...plan, port: 0 }, all)
+      const plan = { address, prefix, certificate, privateKey }
+      const { port } = this.#kept
+      this.#door = await openDoor({ ...plan, port }, all).catch((error: unknown) => {
+        // The port of last time is somebody else's now, or was never one.
+        if (port !== 0) return openDoor({ ...plan, port: 0 }, all)
         throw error
       })
-      const kept = this.#keep({ ...this.#kept, identity, port: this.#door.port })
-      this.#problem = kept.ok ? null : (kept.problems[0] ?? null)
+      this.#openOn = network
+      const now = { address, network: network.name, identity, port: this.#door.port }
+      const kept = this.#keep({ ...this.#kept, ...now })
+      if (!kept.ok) this.#say(kept.problems[0] ?? null)
+      else if (hasMoved) this.#say(movedTo(address))
+      else if (this.#problem?.code !== 'address-moved') this.#say(null)
     } catch (error) {
-      if (!isSystemError(error)) throw error
-      this.#problem = problem('not-listening', `${address} cannot be used (${error.message}): pick another network.`)
+      this.#say(problemOf(error, this.#kept.address), error)
     }
   }
 
-  async #identityFor(address: string): Promise<Identity> {
+  /**
+   * The network that was chosen, as it is now; null: this computer is not on it. An address of the same network that came in place of the
+   * chosen one, by DHCP, will do; whatever other network the same interface is on by now was not chosen.
+   */
+  #chosenNow(): NetworkHere | null {
+    const { address, network } = this.#kept
+    const here = this.#options.networks().filter(({ name }) => network === undefined || name === network)
+    const asChosen = here.find((each) => each.address === address)
+    return asChosen ?? (network === undefined ? undefined : here.find((each) => isWithin(each, address))) ?? null
+  }
+
+  /** Null: what was kept is damaged. Another certificate is made only as the maker says so, who has to compare it. */
+  async #identityFor(address: string): Promise<Identity | null> {
     const { identity } = this.#kept
     const nowMs = this.#options.clockMs()
-    if (identity?.address === address && identity.untilMs > nowMs) return identity
+    if (identity?.address === address && identity.untilMs > nowMs) return isSound(identity) ? identity : null
     const { makeIdentity } = await import('./certificate.ts')
     return makeIdentity(address, nowMs)
+  }
+
+  /** @param fault what it comes from, for who looks for the cause: told once, not at every look */
+  #say(found: Problem | null, fault?: unknown): void {
+    if (fault !== undefined && found?.code !== this.#problem?.code) console.error('Phones cannot connect:', fault)
+    this.#problem = found
   }
 
   async #shut(): Promise<void> {
     const door = this.#door
     this.#door = null
+    this.#openOn = null
     await door?.close()
   }
 
@@ -206,8 +257,7 @@ export class Devices {
     try {
       writeKeptDevices(this.#options.dataFolder, kept)
     } catch (error) {
-      if (!isSystemError(error)) throw error
-      return failed(problem('setting-not-kept', `This could not be kept (${error.message}): check the disk.`))
+      return settingNotKept(error)
     }
     this.#kept = kept
     return ok(null)
@@ -223,3 +273,53 @@ export class Devices {
 const hashOf = (key: string): string => createHash('sha256').update(key).digest('base64url')
 
 const tooMany = problem('too-many-devices', `${MOST_DEVICES} devices are paired: remove one first.`)
+
+const isSame = (one: NetworkHere | null, other: NetworkHere | null): boolean =>
+  one?.name === other?.name && one?.address === other?.address && one?.prefix === other?.prefix
+
+const isWithin = ({ address, prefix }: NetworkHere, other: string): boolean => {
+  const network = new BlockList()
+  network.addSubnet(address, prefix)
+  return network.check(other)
+}
+
+/** Whether it is a certificate with its own key, and the one whose fingerprint is shown. */
+function isSound({ certificate, privateKey, fingerprint }: Identity): boolean {
+  try {
+    const read = new X509Certificate(certificate)
+    const isShown = read.fingerprint256.replaceAll(':', '').toLowerCase() === fingerprint
+    return isShown && read.checkPrivateKey(createPrivateKey(privateKey))
+  } catch {
+    return false
+  }
+}
+
+const awayFrom = (address: string): Problem =>
+  problem(
+    'no-network',
+    `Phones and tablets cannot connect: this computer is not on the network of ${address}. Rejoin it, or change it in the Almanac, Phones and tablets.`,
+  )
+
+const movedTo = (address: string): Problem =>
+  problem(
+    'address-moved',
+    `The address for phones and tablets is now ${address}. Pair each one again: Almanac, Phones and tablets.`,
+  )
+
+const certificateDamaged = problem(
+  'certificate-damaged',
+  'Phones and tablets cannot connect: the shop’s certificate is damaged. Press Switch on in the Almanac, Phones and tablets: that makes a new one.',
+)
+
+function problemOf(error: unknown, address: string): Problem {
+  if (!isSystemError(error))
+    return problem(
+      'not-listening',
+      'Phones and tablets cannot connect: something went wrong inside the app. Close it and start it again.',
+    )
+  if (error.code === 'EADDRNOTAVAIL') return awayFrom(address)
+  return problem(
+    'not-listening',
+    `Phones and tablets cannot connect: this computer does not let the app listen on ${address}. Check its firewall, or pick another network in the Almanac, Phones and tablets.`,
+  )
+}

@@ -12,7 +12,9 @@ test.skipIf(!haveNamespaces)(
   'only the chosen network is listened on: a phone there is paired over TLS, a stranger on another one gets nothing',
   () => {
     const desk = join(import.meta.dirname, 'namespaces/desk.ts')
-    const { stdout, stderr } = spawnSync('unshare', ['-Urn', process.execPath, desk, aFolder()], { encoding: 'utf8' })
+    const { stdout, stderr } = spawnSync('unshare', ['-Urn', process.execPath, desk, aFolder()], {
+      ...{ encoding: 'utf8', timeout: 200_000 },
+    })
     expect(stdout, stderr).not.toBe('')
     const met = JSON.parse(stdout) as Record<string, unknown>
     expect(met).toMatchObject({ networks: ['10.77.1.1', '10.77.2.1'], before: [], after: [] })
@@ -27,5 +29,10 @@ test.skipIf(!haveNamespaces)(
       steps: expect.any(Number),
     })
     expect((met['phone'] as { steps: number }).steps).toBeGreaterThan(0)
+    // It follows its network, and no other.
+    expect(met['gone']).toEqual({ listening: [], url: null, says: ['no-network'] })
+    expect(met['moved']).toMatchObject({ listening: ['09014D0A'], says: ['address-moved'] })
+    expect(met['moved']).toMatchObject({ url: expect.stringMatching(/^https:\/\/10\.77\.1\.9:/) })
+    expect(met['elsewhere']).toEqual({ listening: [], url: null, says: ['no-network'] })
   },
 )

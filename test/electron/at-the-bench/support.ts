@@ -45,7 +45,7 @@ export interface Stream {
   readonly ended: Promise<unknown>
 }
 
-const pages = join(import.meta.dirname, '../../../renderer')
+export const pages = join(import.meta.dirname, '../../../renderer')
 
 /** A desk with one order in it and its door open on the loopback address. */
 export async function aDeskWithDoor(folder?: string): Promise<OpenDoorDesk> {

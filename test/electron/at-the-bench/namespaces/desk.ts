@@ -75,6 +75,31 @@ const ask = async <T>(name: string, input: unknown = {}): Promise<T> => {
   return reply.value
 }
 
+/** As the router would: takes the address of the chosen network away, gives another of it, and then one of another network. */
+async function whileAddressesChange(): Promise<object> {
+  await ask('devicesOn', { address: '10.77.1.1' })
+  const become = (from: string, to: string | null): void => {
+    ip('addr', 'del', `${from}/24`, 'dev', 'shop')
+    if (to !== null) ip('addr', 'add', `${to}/24`, 'dev', 'shop')
+  }
+  /** Once the desk has looked, which it does every few seconds. */
+  const onceShown = async (is: (view: DevicesView) => boolean): Promise<object> => {
+    for (;;) {
+      const view = await ask<DevicesView>('devices')
+      const { url, problems } = view
+      if (is(view)) return { listening: listening(), url, says: problems.map(({ code }) => code) }
+      await new Promise((resolve) => setTimeout(resolve, 50))
+    }
+  }
+  become('10.77.1.1', null)
+  const gone = await onceShown(({ url }) => url === null)
+  ip('addr', 'add', '10.77.1.9/24', 'dev', 'shop')
+  const moved = await onceShown(({ url }) => url !== null)
+  become('10.77.1.9', '10.88.1.5')
+  const elsewhere = await onceShown(({ url }) => url === null)
+  return { gone, moved, elsewhere }
+}
+
 const before = listening()
 const { networks } = await ask<DevicesView>('devices')
 await ask('devicesOn', { address: '10.77.1.1' })
@@ -89,6 +114,7 @@ const met = {
   phone: await meets(phone, url ?? '', offered?.code ?? ''),
   fingerprint,
   after: await ask('devicesOff').then(listening),
+  ...(await whileAddressesChange()),
 }
 console.log(JSON.stringify(met))
 await desk.close()
