@@ -1,8 +1,13 @@
-import { join } from 'node:path'
+import { existsSync } from 'node:fs'
+import { delimiter, join } from 'node:path'
 import installer from 'electron-installer-debian'
 import { SCHEME } from '../../core/labels/piece-code.ts'
 import { projectFolder } from '../run-program.ts'
 import { EXECUTABLE, MAKERS, packagesFolder, type About } from './names.ts'
+
+/** Whether the program that makes such packages is here; systems that are not Debian's kin mostly lack it. */
+export const hasDpkg = (path = process.env['PATH'] ?? ''): boolean =>
+  path.split(delimiter).some((folder) => existsSync(join(folder, 'dpkg-deb')))
 
 /** A package for Debian and its kin, out of the packaged folder: program, desktop entry, icon. It touches nobody's data. */
 export async function debianPackage(folder: string, { version, productName, description }: About): Promise<void> {

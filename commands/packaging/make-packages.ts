@@ -4,7 +4,7 @@ import { chmodSync, mkdirSync, readdirSync, readFileSync, renameSync, rmSync, wr
 import { basename, join } from 'node:path'
 import { packager } from '@electron/packager'
 import { projectFolder } from '../run-program.ts'
-import { debianPackage } from './debian-package.ts'
+import { debianPackage, hasDpkg } from './debian-package.ts'
 import { diskImage } from './disk-image.ts'
 import { EXECUTABLE, nameHere, packagesFolder, type About } from './names.ts'
 import { packagerOptions } from './packager-options.ts'
@@ -47,7 +47,8 @@ async function filesFor(platform: NodeJS.Platform, folder: string, about: About,
   else {
     // By the system's own program, which keeps who may run what.
     execFileSync('tar', ['czf', `${folder}.tar.gz`, basename(folder)], { cwd: packagesFolder, stdio: 'inherit' })
-    await debianPackage(folder, about)
+    if (hasDpkg()) await debianPackage(folder, about)
+    else console.log('No package for Debian: there is no dpkg here to make it with.')
   }
 }
 

@@ -1,6 +1,8 @@
-import { readFileSync } from 'node:fs'
-import { join } from 'node:path'
-import { describe, expect, test } from 'vitest'
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { delimiter, join } from 'node:path'
+import { describe, expect, onTestFinished, test } from 'vitest'
+import { hasDpkg } from '../../commands/packaging/debian-package.ts'
 import { imageArguments } from '../../commands/packaging/disk-image.ts'
 import { icnsOf, ICNS_SIZES_PX, icoOf, ICO_SIZES_PX, type Picture } from '../../commands/packaging/icon-files.ts'
 import { packagerOptions } from '../../commands/packaging/packager-options.ts'
@@ -58,6 +60,15 @@ describe('the installer for Windows', () => {
     expect(list.split('\n')).toHaveLength(template.split('\n').length)
     expect(() => listOfInstalled(template.replace('src="LICENSE"', 'src="COPYING"'))).toThrow('not as it was')
   })
+})
+
+test('a package for Debian is made where the search path leads to its program, and only there', () => {
+  const folder = mkdtempSync(join(tmpdir(), 'out-of-clamps-path-'))
+  onTestFinished(() => rmSync(folder, { recursive: true }))
+  const path = ['/nowhere', folder].join(delimiter)
+  expect(hasDpkg(path)).toBe(false)
+  writeFileSync(join(folder, 'dpkg-deb'), '')
+  expect(hasDpkg(path)).toBe(true)
 })
 
 test('the disk image for macOS is the packaged folder, under the program’s name', () => {

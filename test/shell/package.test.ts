@@ -7,6 +7,7 @@ import { basename, join } from 'node:path'
 import { FuseState, FuseV1Options, getCurrentFuseWire } from '@electron/fuses'
 import { chromium, type Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, inject, onTestFinished, test } from 'vitest'
+import { hasDpkg } from '../../commands/packaging/debian-package.ts'
 import { FUSES } from '../../commands/packaging/set-fuses.ts'
 import { makePackages } from '../../commands/packaging/make-packages.ts'
 import { deskOf } from '../support/desk-of-page.ts'
@@ -23,7 +24,7 @@ let root = ''
 const fileOf = (ending: string): string => files.find((file) => file.endsWith(ending)) ?? ''
 const program = (): string => join(root, 'usr/lib/out-of-clamps/out-of-clamps')
 
-describe.runIf(process.platform === 'linux')('the package for Debian', () => {
+describe.runIf(process.platform === 'linux' && hasDpkg())('the package for Debian (where there is dpkg)', () => {
   beforeAll(async () => {
     files = await makePackages()
     root = await mkdtemp(join(tmpdir(), 'out-of-clamps-package-'))
