@@ -149,12 +149,21 @@ export interface StepEntry {
 }
 
 export type StepAction =
-  /** `setUpMin`: minutes of preparing the machine that it begins with, by the planner's rule; absent: of before that was kept. */
-  | { readonly kind: 'started'; readonly setUpMin?: number }
+  /**
+   * `setUpMin`: minutes of preparing the machine that it begins with, by the planner's rule; absent: of before that was kept.
+   * `remedy`: the window to it had closed, so that what makes up for that is in its work; absent: it had not, or of before that was kept.
+   */
+  | { readonly kind: 'started'; readonly setUpMin?: number; readonly remedy?: true }
   | { readonly kind: 'paused' }
-  /** `workedMin`: how long it took, up to this instant, as said by somebody who had not pressed Start; `setUpMin` as of a start. */
+  /** `workedMin`: how long it took, up to this instant, as said by somebody who had not pressed Start; `setUpMin` and `remedy` as of a start. */
   /** `to`: carried at once to this place of the almanac, to dry there; absent: it stays in the shop. */
-  | { readonly kind: 'done'; readonly workedMin?: number; readonly setUpMin?: number; readonly to?: string }
+  | {
+      readonly kind: 'done'
+      readonly workedMin?: number
+      readonly setUpMin?: number
+      readonly remedy?: true
+      readonly to?: string
+    }
   /**
    * All work at the step as it really was, in place of whatever was logged before: the stretches that are over, since when it has
    * been going on, when it was done. Nothing of the three: it was never begun.
@@ -167,6 +176,7 @@ export type StepAction =
       readonly doneAtMin: number | null
       /** As of a start, where nothing was logged before. */
       readonly setUpMin?: number
+      readonly remedy?: true
     }
   /** What waits after it has been carried to a place of the almanac; null: back into the shop. */
   | { readonly kind: 'moved'; readonly place: string | null }

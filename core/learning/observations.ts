@@ -26,7 +26,7 @@ export interface LoggedStep {
 
 /** Why a step teaches nothing. */
 export type LeftOutWhy =
-  'no-start' | 'too-short' | 'too-long' | 'through-the-night' | 'two-at-once' | 'failed' | 'by-you'
+  'no-start' | 'too-short' | 'too-long' | 'through-the-night' | 'two-at-once' | 'failed' | 'remedy' | 'by-you'
 
 export interface LeftOut {
   readonly stepId: string
@@ -60,6 +60,7 @@ export function observe(
   const worked = workAt(entries)
   const overlaps = overlapsOf(worked)
   const haveFailed = new Set(entries.filter(({ action }) => action.kind === 'failed').map(({ stepId }) => stepId))
+  const hadRemedy = new Set(entries.filter(isWithRemedy).map(({ stepId }) => stepId))
   const chosen = new Map(choices.entries.map(({ stepId, choice }) => [stepId, choice]))
   const observations: Observation[] = []
   const leftOut: LeftOut[] = []
@@ -77,7 +78,9 @@ export function observe(
         ? 'by-you'
         : haveFailed.has(step.id)
           ? 'failed'
-          : whyNot(work.stretches, minutes, standard, overlap.isLong, timeZone)
+          : hadRemedy.has(step.id)
+            ? 'remedy'
+            : whyNot(work.stretches, minutes, standard, overlap.isLong, timeZone)
     const canCount = minutes > 0 && standard > 0
     if (why !== null && (chosen.get(step.id) !== 'count' || !canCount)) {
       leftOut.push({ ...at(step), workedMin: full, endedAt, why, canCount })
@@ -93,6 +96,8 @@ export function observe(
   }
   return { observations, leftOut }
 }
+
+const isWithRemedy = ({ action }: StepEntry): boolean => 'remedy' in action && action.remedy === true
 
 const at = ({ id, operation }: LoggedStep) => ({ stepId: id, operation })
 

@@ -122,6 +122,7 @@ function rowsOf({ almanac }: OpenShop, { times, observed }: Learned): YourTimeRo
 
 const WHY_WORDS: Readonly<Record<LeftOutWhy, (workedMin: number) => string>> = {
   failed: () => 'It failed, so its time is not a usual one',
+  remedy: () => 'Started after its window had closed: making up for that is in its time',
   'no-start': () => 'Done without a start: no minutes to learn from',
   'too-short': (minutes) => `Only ${minutes} min: written up afterwards?`,
   'too-long': () => 'Over six hours without a pause: forgotten?',

@@ -11,6 +11,7 @@ import { writeLocalDay } from '../../core/time/write-instant.ts'
 import { isBegunAhead, workUpToNow } from './begun-ahead.ts'
 import type { Moment } from '../moment.ts'
 import type { OpenShop } from '../open-shop.ts'
+import { remedyLogged } from './remedy-logged.ts'
 import { hindranceOf } from '../screens/hindrance.ts'
 import { durationWords } from '../../core/time/duration.ts'
 import type { Moved } from '../moved.ts'
@@ -65,10 +66,14 @@ function doneAfter(shop: OpenShop, { stepId, makerId, minutesAgo = 0, workedMin 
   const moment = shop.moment()
   const step = moment.step(stepId)
   const to = moment.asked.carrying.place.get(stepId)?.id
+  const at = shop.now - minutesAgo
   return {
     kind: 'done',
     ...(step !== undefined && moment.progress(stepId).kind === 'to-do' && workedMin
-      ? { workedMin, setUpMin: setUpLogged(shop, step, makerId, shop.now - minutesAgo) }
+      ? {
+          ...{ workedMin, setUpMin: setUpLogged(shop, step, makerId, at) },
+          ...remedyLogged(step, at - workedMin, moment),
+        }
       : {}),
     ...(to === undefined ? {} : { to }),
   }
@@ -88,12 +93,14 @@ function untilWhen(step: BookStep, moment: Moment): Problem {
   return problem('until-when', `${step.name} was left running${since}. Say on the Bench until when.`, 'minutesAgo')
 }
 
-/** The start with the setup that it pays. */
+/** The start with the setup that it pays, and the remedy that it begins with. */
 function startedAt(shop: OpenShop, { stepId, makerId, minutesAgo = 0 }: Press): StepAction {
   const moment = shop.moment()
   const step = moment.step(stepId)
-  if (!step?.setUp || moment.progress(stepId).kind !== 'to-do') return { kind: 'started', setUpMin: 0 }
-  return { kind: 'started', setUpMin: setUpLogged(shop, step, makerId, shop.now - minutesAgo) }
+  if (step === undefined || moment.progress(stepId).kind !== 'to-do') return { kind: 'started', setUpMin: 0 }
+  const at = shop.now - minutesAgo
+  const setUpMin = step.setUp ? setUpLogged(shop, step, makerId, at) : 0
+  return { kind: 'started', setUpMin, ...remedyLogged(step, at, moment) }
 }
 
 /**

@@ -5,6 +5,7 @@ import { logStep } from '../../db/steps.ts'
 import type { Lot, Moment } from '../moment.ts'
 import type { OpenShop } from '../open-shop.ts'
 import { setUpLogged } from './log-step.ts'
+import { remedyLogged } from './remedy-logged.ts'
 import { stillBefore } from './still-before.ts'
 import { readWork, type TypedStretch } from './read-work.ts'
 import type { Moved } from '../moved.ts'
@@ -40,7 +41,12 @@ export async function putRight(shop: OpenShop, said: SaidWork): Promise<Result<M
     kind: 'put-right',
     why: isMoreOf(stretches, before) ? 'entered' : 'corrected',
     ...{ stretches, runningSinceMin, doneAtMin },
-    ...(before === NO_WORK ? { setUpMin: setUpLogged(shop, step, makerId, atMin) } : {}),
+    ...(before === NO_WORK
+      ? {
+          setUpMin: setUpLogged(shop, step, makerId, atMin),
+          ...remedyLogged(step, stretches[0]?.fromMin ?? atMin, moment),
+        }
+      : {}),
   }
   return shop.change(async (db) => {
     const logged = await logStep(db, step.id, action, { atMs: atMin * 60_000, makerId, pressedAtMs: shop.nowMs })
@@ -72,7 +78,12 @@ export async function moveWork(shop: OpenShop, stepId: string, toStepId: string)
     stretches: work.stretches.map(({ from: fromMin, to: toMin, makerId }) => ({ fromMin, toMin, makerId })),
     runningSinceMin: work.running?.since ?? null,
     doneAtMin: work.done?.at ?? null,
-    ...(last === null ? {} : { setUpMin: setUpLogged(shop, to.value.step, makerId, last) }),
+    ...(last === null
+      ? {}
+      : {
+          setUpMin: setUpLogged(shop, to.value.step, makerId, last),
+          ...remedyLogged(to.value.step, work.stretches[0]?.from ?? last, moment),
+        }),
   }
   const none: StepAction = {
     kind: 'put-right',

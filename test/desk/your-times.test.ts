@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { aDesk, aDraft, type TestDesk } from './support/a-desk.ts'
+import { aDesk, aDraft, aPiece, type TestDesk } from './support/a-desk.ts'
 
 const at = (minute: number): string => new Date(minute * 60_000).toISOString()
 
@@ -112,4 +112,31 @@ test('three answers at the start say how fast somebody is, and nonsense is named
   expect(asked.map(({ minutes }) => minutes)).toEqual([milling!.bookMin * 2, null, null])
   expect(times).toMatchObject([{ operation: 'mill-stock', pieces: 0 }])
   expect(times[0]!.yoursMin / times[0]!.bookMin).toBeGreaterThan(1.3)
+})
+
+test('a coat that came after its recoat window teaches nothing, as sanding was in it, unless the maker counts it', async () => {
+  const one = await aDesk()
+  const { ask, setClock } = one
+  const wiped = aDraft({ pieces: [aPiece({ finish: 'wiping_oil_varnish' }, 'edge-grain-board')] })
+  /** Does everything up to the first coat on an evening, and the second one so many days later, for 30 minutes. */
+  const secondCoatAfter = async (evening: number, days: number): Promise<string> => {
+    const { commissionId: id } = await ask.takeOrder({ draft: wiped, standing: 'agreed', promisedFor: '2026-12-01' })
+    const steps = (await ask.commission({ id })).pieces.flatMap((piece) => piece.steps)
+    const second = steps.findIndex(({ name }) => /second coat/i.test(name))
+    await setClock(at(SEVEN_PM + evening * 1440))
+    for (const { stepId } of steps.slice(0, second)) await ask.stepDone({ stepId, anyway: true })
+    const { stepId } = steps[second]!
+    await work(one, stepId, SEVEN_PM + (evening + days) * 1440, 30)
+    return stepId
+  }
+  await secondCoatAfter(0, 1)
+  const late = await secondCoatAfter(2, 20)
+  const leftOut = async () => (await ask.yourTimes()).leftOut.filter(({ why }) => !/without a start/.test(why))
+  expect(await leftOut()).toMatchObject([
+    { stepId: late, canCount: true, why: 'Started after its window had closed: making up for that is in its time' },
+  ])
+  expect((await ask.yourTimes()).times.map(({ pieces }) => pieces)).toEqual([1])
+  await ask.entryChoose({ stepId: late, choice: 'count' })
+  expect(await leftOut()).toEqual([])
+  expect((await ask.yourTimes()).times.map(({ pieces }) => pieces)).toEqual([2])
 })

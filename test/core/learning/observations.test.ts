@@ -67,6 +67,19 @@ describe('what the log says of how long a step took', () => {
     expect(leftOut).toMatchObject([{ stepId: 'b', canCount: false }])
   })
 
+  test('is left out where its work began with the remedy of a window that had closed, however it was entered', () => {
+    const begun = log('a', ['started', 0], ['done', 70])
+    const late = begun.map((entry) =>
+      entry.action.kind === 'started' ? { ...entry, action: { ...entry.action, remedy: true as const } } : entry,
+    )
+    expect(look(begun).leftOut).toEqual([])
+    expect(look(late)).toMatchObject({ observations: [], leftOut: [{ why: 'remedy', canCount: true }] })
+    const counted = { entries: [{ stepId: 'a', choice: 'count' as const }] }
+    expect(look(late, counted).observations).toEqual(look(begun).observations)
+    const afterwards: StepEntry = { ...begun[1]!, action: { kind: 'done', workedMin: 60, setUpMin: 0, remedy: true } }
+    expect(look([afterwards]).leftOut).toMatchObject([{ why: 'remedy' }])
+  })
+
   test('is left out when the maker says so, and comes back as if nothing had been', () => {
     const entries = log('a', ['started', 0], ['done', 70])
     expect(look(entries, { entries: [{ stepId: 'a', choice: 'leave-out' }] }).leftOut[0]?.why).toBe('by-you')
