@@ -67,6 +67,8 @@ let other: MessagePort | null = null
 let standing: { readonly version: number; readonly planned: Planned } | null = null
 let plansBefore = new PlansBefore()
 let search: PlanSearch | null = null
+/** What a search that cannot be weighed yet waits with. */
+let toBegin: SearchBudget | null = null
 let searches = 0
 let reportedMs = 0
 /** What was last told of how work and evenings turn out. */
@@ -92,6 +94,8 @@ desk.on('message', (message: ToPlanner) => {
       return
     case 'stop':
       if (search !== null) endSearch('stopped')
+      else if (toBegin !== null && standing !== null) tellOver(standing.version, 'stopped', null)
+      toBegin = null
       return
   }
 })
@@ -106,7 +110,7 @@ function forget(): void {
   other?.close()
   other = null
   standing = null
-  search = null
+  search = toBegin = null
   // The seeds of searches count from here, so that what is found depends on the book alone.
   searches = 0
   passedOn = null
@@ -125,7 +129,7 @@ function hear(message: BetweenPlanners): void {
   switch (message.kind) {
     case 'planned':
       standing = { version: message.version, planned: message.planned }
-      search = null
+      search = toBegin = null
       if (message.search !== null) beginSearch(message.search)
       return
     case 'better':
@@ -141,6 +145,7 @@ function answerOf({ id, request, search: budget }: Extract<ToPlanner, { kind: 'a
   if (request.kind === 'cutting') return answerCutting(request)
   if (request.kind === 'example') return answerExample(request)
   forecast = forecastIn(request) ?? forecast
+  if (forecast !== null && toBegin !== null) beginSearch(toBegin)
   if (request.kind !== 'plan')
     return standing === null ? nothingPlanned : answerAbout(standing.version, standing.planned, request)
   if (standing !== null) plansBefore.keep(standing.planned)
@@ -160,15 +165,21 @@ function forecastIn(request: PlanningRequest): Forecast | null {
 
 type FromPlannerAnswer = Extract<FromPlanner, { kind: 'answer' }>['answer']
 
+/** Where something is promised a search waits until chances can be weighed: what is better by plan may take from a promise. */
 function beginSearch(budget: SearchBudget): void {
   if (standing === null) return
+  if (forecast === null && standing.planned.problem.commissions.some(({ promise }) => promise !== null)) {
+    toBegin = budget
+    return
+  }
+  toBegin = null
   search = new PlanSearch(standing.planned, budget, ++searches, keepsPromisesOf(standing.planned))
   reportedMs = performance.now()
   passedOn = null
   setImmediate(goOn, search)
 }
 
-/** Before anybody has asked for chances nothing is known that a plan could take from them. */
+/** Nothing is promised where no chances are known: see `beginSearch`. */
 function keepsPromisesOf({ problem, plan }: Planned): (better: Plan) => boolean {
   let guard: PlanGuard | null = null
   return (better) => {
@@ -197,10 +208,11 @@ function endSearch(outcome: SearchOutcome): void {
   passOn(search, version)
   search = null
   if (better !== null) useBetter(better)
-  tell({
-    kind: 'news',
-    news: { kind: 'over', version, outcome, better: better === null ? null : planAnswer(version, standing.planned) },
-  })
+  tellOver(version, outcome, better === null ? null : planAnswer(version, standing.planned))
+}
+
+function tellOver(version: number, outcome: SearchOutcome, better: PlanAnswer | null): void {
+  tell({ kind: 'news', news: { kind: 'over', version, outcome, better } })
 }
 
 /** The other thread plans the next change from the best plan there is. */

@@ -1,7 +1,8 @@
 import { cpSync } from 'node:fs'
-import { expect, test } from 'vitest'
+import { expect, onTestFinished, test, vi } from 'vitest'
 import { localDay } from '../../core/time/local-day.ts'
 import type { DeskEvent } from '../../desk/desk-event.ts'
+import { Thread } from '../../desk/planner/planning-thread.ts'
 import { aDesk, aDraft, aFolder, aPiece, type TestDesk } from './support/a-desk.ts'
 
 /** A few schedules, however long they take: what is found depends on the book alone. */
@@ -140,4 +141,27 @@ test('the desk closes at once although better dates are looked for', async () =>
   await aBusyBook(one)
   expect((await one.ask.shopState()).betterDates.kind).toBe('looking')
   await one.desk.close()
+})
+
+test('a search whose chances are not known yet waits for them: no promise pays for what it finds meanwhile', async () => {
+  const written = await aDesk()
+  await aBusyBook(written)
+  await written.desk.close()
+  const threadAsk = Thread.prototype.ask
+  const { promise: released, resolve: release } = Promise.withResolvers<void>()
+  const asked = vi.spyOn(Thread.prototype, 'ask').mockImplementation(async function (this: Thread, ...question) {
+    if (question[1].kind === 'all-odds') await released
+    return threadAsk.apply(this, question)
+  })
+  onTestFinished(() => asked.mockRestore())
+  const one = await aDesk({ folder: written.folder, search: { placements: 1, schedules: 50, seconds: Infinity } })
+  const looking = async () => (await one.ask.shopState()).betterDates.kind
+  // Long enough for it to be over, had it begun.
+  for (let look = 0; look < 1_000; look++) {
+    expect(await looking()).not.toMatch(/found$/)
+    await new Promise(setImmediate)
+  }
+  const over = overOf(one)
+  release()
+  expect(await over).toMatch(/found$/)
 })
