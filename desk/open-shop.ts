@@ -127,9 +127,13 @@ export class OpenShop {
     return (this.lastMoment = momentOf(book, almanac, plan, now, locale, { odds: of, stock }))
   }
 
-  /** Odds of an order in the present plan, once they are worked out; null when it has none. */
-  oddsOf(commissionId: string): Promise<Odds | null> {
-    return this.odds.once(commissionId, this.planned)
+  /** Odds of an order in the present plan, once they are worked out, or in the one that takes its place meanwhile; null when it has none. */
+  async oddsOf(commissionId: string): Promise<Odds | null> {
+    for (;;) {
+      const { planned } = this
+      const odds = await this.odds.once(commissionId, planned)
+      if (odds !== null || planned === this.planned) return odds
+    }
   }
 
   /** Works the odds of the present plan out behind everything else, then tells the screens. */

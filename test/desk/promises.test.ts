@@ -133,6 +133,20 @@ test('another promise day is another record, with who wanted it, why, and its ow
   expect(promises[1]?.offer?.kind).toBe('keeps-every-promise')
 })
 
+test('another promise day is given with its chance though the book is planned anew at the same time', async () => {
+  const shop = await aDesk()
+  const { ask } = shop
+  const { commissionId: id } = await ask.takeOrder({ draft: small, standing: 'agreed', promisedFor: 'as-quoted' })
+  const changes = { promisedFor: '2026-06-30', promiseWantedBy: 'maker', promiseWhy: '' } as const
+  await Promise.all([
+    ask.commissionChange({ id, changes }),
+    ask.takeOrder({ draft: large, standing: 'agreed', promisedFor: null }),
+  ])
+  const [promise] = (await ask.commission({ id })).promises
+  expect(promise).toMatchObject({ day: '2026-06-30' })
+  expect(promise?.chance).toBeGreaterThan(0.8)
+})
+
 test('an order is agreed with no promise where none is wanted, and then has the day of 4 chances in 5', async () => {
   const shop = await aDesk()
   const { commissionId: id } = await shop.ask.takeOrder({ draft: small, standing: 'agreed', promisedFor: null })
