@@ -141,7 +141,8 @@ async function recordOf(
     chanceAlone: odds === null || day === null ? null : chanceAloneBy(odds, setting.endOfDay(day)),
     days: odds === null ? null : oddsDays(odds, timeZone),
     plannedDay: doneAt === null ? null : localDay(doneAt, timeZone),
-    offer: { kind: day !== null && day === quoted ? 'keeps-every-promise' : 'own-day', takes: '' },
+    // Whether every other promise is kept by it was not weighed.
+    offer: { kind: 'own-day', takes: '' },
     times: await timesInUse(shop),
     wantedBy: askedBy,
     why: why.trim() === '' ? 'Order changed' : `Order changed: ${why.trim()}`,
