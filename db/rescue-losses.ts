@@ -1,22 +1,55 @@
 import type SqliteFile from 'better-sqlite3'
 import type { ReadTable, Row } from './readable-rows.ts'
+import type { Database } from './schema.ts'
 
 /** One and several of what a table holds, as makers call it. */
-const WORDS: Readonly<Record<string, readonly [one: string, several: string]>> = {
-  commission: ['order', 'orders'],
+const WORDS: Readonly<Record<keyof Database, readonly [one: string, several: string]>> = {
   customer: ['customer', 'customers'],
+  commission: ['order', 'orders'],
   piece: ['piece', 'pieces'],
   step: ['step', 'steps'],
-  lag: ['wait', 'waits'],
   step_hold: ['clamp or rack booking', 'clamp or rack bookings'],
-  log: ['entry of the log', 'entries of the log'],
+  lag: ['wait', 'waits'],
+  log: ['log entry', 'log entries'],
+  promise: ['promise', 'promises'],
+  running_number: ['last number of a series', 'last numbers of series'],
   draft: ['order being typed', 'orders being typed'],
+  notice_shown: ['notice already shown', 'notices already shown'],
+  announced_start: ['start time already shown', 'start times already shown'],
+  upkeep: ['upkeep date', 'upkeep dates'],
+  shop: ['shop name and setting', 'shop names and settings'],
+  unheated_month: ['month of shop air', 'months of shop air'],
+  own_list: ['Almanac list of your own', 'Almanac lists of your own'],
+  maker: ['maker', 'makers'],
+  maker_hours: ['stretch of shop hours', 'stretches of shop hours'],
+  special_day: ['special day', 'special days'],
+  special_day_hours: ['stretch of special-day hours', 'stretches of special-day hours'],
+  station: ['station', 'stations'],
+  product: ['glue or finish', 'glues and finishes'],
+  product_label: ['label time', 'label times'],
+  own_construction: ['construction of your own', 'constructions of your own'],
+  wood: ['wood', 'woods'],
+  standard_time: ['standard time', 'standard times'],
+  time_decision: ['choice of your time or the book’s', 'choices of your time or the book’s'],
+  observation_choice: ['timed step counted or left out by you', 'timed steps counted or left out by you'],
+  asked_time: ['time you gave for a task', 'times you gave for tasks'],
+  allowance: ['allowance', 'allowances'],
+  yard_size: ['lumberyard size', 'lumberyard sizes'],
+  shop_figure: ['Almanac figure', 'Almanac figures'],
+  drying_place: ['drying place', 'drying places'],
+  own_wait: ['wait of your own', 'waits of your own'],
+  wood_price: ['wood price', 'wood prices'],
+  money_fact: ['price or tax setting', 'price and tax settings'],
   money_entry: ['payment', 'payments'],
+  year_figure: ['figure for a year', 'figures for a year'],
   paper: ['paper', 'papers'],
   photo: ['photo', 'photos'],
   board: ['board', 'boards'],
+  board_flaw: ['board defect', 'board defects'],
+  part_cut: ['part cut from a board', 'parts cut from boards'],
   supply: ['supply', 'supplies'],
-  promise: ['promise', 'promises'],
+  erasure: ['record of an erased customer', 'records of erased customers'],
+  erasing: ['mark of an erasing under way', 'marks of an erasing under way'],
 }
 
 /** What could not be rescued, counted by kind and by the order that it belongs to. */
@@ -67,8 +100,8 @@ export class LossList {
 
   lines(): string[] {
     const kinds = [...this.#kinds].map(([table, { count, isOpenEnded }]) => {
-      if (count === 0) return `Some ${words(table, 2)}, nobody can say how many`
-      return isOpenEnded ? `${count} ${words(table, count)} or fewer` : `${count} ${words(table, count)}`
+      if (count === 0) return `An unknown number of ${words(table, 2)}`
+      return isOpenEnded ? `Up to ${count} ${words(table, count)}` : `${count} ${words(table, count)}`
     })
     const orders = [...this.#ofOrder].flatMap(([order, tables]) => {
       const name = this.#names.get(order)
@@ -85,8 +118,9 @@ export class LossList {
   }
 }
 
+/** A table of an earlier version that is no more goes by its own name. */
 const words = (table: string, count: number): string => {
-  const [one, several] = WORDS[table] ?? [`line of “${spoken(table)}”`, `lines of “${spoken(table)}”`]
+  const [one, several] = table in WORDS ? WORDS[table as keyof Database] : [spoken(table), spoken(table)]
   return count === 1 ? one : several
 }
 
