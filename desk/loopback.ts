@@ -1,11 +1,14 @@
 import { randomBytes, timingSafeEqual } from 'node:crypto'
-import type { Server } from 'node:http'
+import { createServer, type RequestListener, type Server } from 'node:http'
 
-/** Who opens a connection and then says nothing must not use them up. */
-export function limitServer(server: Server): void {
-  server.headersTimeout = 10_000
-  server.requestTimeout = 60_000
+/** A server whose connections nobody uses up who opens one and then says nothing. Node looks for these twice a minute unless told. */
+export function limitedServer(answer: RequestListener): Server {
+  const server = createServer(
+    { headersTimeout: 10_000, requestTimeout: 60_000, connectionsCheckingInterval: 1_000 },
+    answer,
+  )
   server.maxConnections = 200
+  return server
 }
 
 /** Listens on the loopback address alone: no other computer reaches it. Port 0: any that is free. */

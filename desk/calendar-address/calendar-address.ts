@@ -1,10 +1,10 @@
 import { readFileSync, renameSync, writeFileSync } from 'node:fs'
-import { createServer, type IncomingMessage, type Server, type ServerResponse } from 'node:http'
+import { type IncomingMessage, type Server, type ServerResponse } from 'node:http'
 import type { AddressInfo } from 'node:net'
 import { join } from 'node:path'
 import { z } from 'zod'
 import { failed, ok, problem, type Result } from '../../core/problems.ts'
-import { closeServer, isSame, limitServer, listenOnLoopback, newKey } from '../loopback.ts'
+import { closeServer, isSame, limitedServer, listenOnLoopback, newKey } from '../loopback.ts'
 import { settingNotKept } from '../setting-not-kept.ts'
 
 export interface CalendarAddressView {
@@ -85,14 +85,13 @@ export class CalendarAddress {
 
   /** @returns the port; null where it cannot be had */
   async #listen(port: number): Promise<number | null> {
-    const server = createServer((request, response) => {
+    const server = limitedServer((request, response) => {
       this.#answer(request, response).catch((fault: unknown) => {
         console.error('Fault while writing the calendar:', fault)
         if (response.headersSent) response.destroy()
         else refuse(response, 500)
       })
     })
-    limitServer(server)
     try {
       await listenOnLoopback(server, port)
     } catch (fault) {

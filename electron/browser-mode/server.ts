@@ -1,7 +1,7 @@
 import { randomBytes } from 'node:crypto'
-import { createServer, type IncomingMessage, type ServerResponse } from 'node:http'
+import type { IncomingMessage, ServerResponse } from 'node:http'
 import type { AddressInfo } from 'node:net'
-import { closeServer, isSame, limitServer, listenOnLoopback, newKey } from '../../desk/loopback.ts'
+import { closeServer, isSame, limitedServer, listenOnLoopback, newKey } from '../../desk/loopback.ts'
 import type { Desk } from '../../desk/desk.ts'
 import { pageFile } from '../page-files.ts'
 
@@ -28,14 +28,13 @@ export interface BrowserMode extends Addresses {
  * name of its own below `localhost`, made up at each start, which browsers take for this computer (RFC 6761, 6.3) and nobody else can guess.
  */
 export async function openBrowserMode(desk: Desk, pagesFolder: string): Promise<BrowserMode> {
-  const server = createServer((request, response) => {
+  const server = limitedServer((request, response) => {
     answerRequest(request, response).catch((fault: unknown) => {
       console.error('Fault while answering the browser:', fault)
       if (response.headersSent) response.destroy()
       else refuse(response, 500, 'Something went wrong inside the app.')
     })
   })
-  limitServer(server)
   await listenOnLoopback(server, 0)
 
   const { port } = server.address() as AddressInfo

@@ -8,6 +8,8 @@ export interface StartOptions {
   readonly demo?: boolean
   /** Instant at which the clock for tests starts; its procedures come with it. `null`: the real clock, no such procedures. */
   readonly clock?: string | null
+  /** What new files are denied, as the shell has it that starts the program; absent: as it is. Not on Windows. */
+  readonly umask?: string
 }
 
 /** An instant in no special week: a Tuesday morning, 9 o'clock in Chicago. */
@@ -28,7 +30,12 @@ const projectFolder = join(import.meta.dirname, '../..')
 
 /** Starts browser mode as a program of its own, as `npm start` does, and waits for its address. */
 export async function startBrowserMode(options: StartOptions): Promise<BrowserModeProgram> {
-  const child = spawn(process.execPath, ['out/main/serve.js', ...startArguments(options)], {
+  const program = [process.execPath, 'out/main/serve.js', ...startArguments(options)] as const
+  const [command, ...args] =
+    options.umask === undefined
+      ? program
+      : (['sh', '-c', `umask ${options.umask}; exec "$@"`, 'sh', ...program] as const)
+  const child = spawn(command, args, {
     cwd: projectFolder,
     env: startEnvironment(options),
     stdio: ['ignore', 'pipe', 'pipe'],

@@ -1,5 +1,5 @@
 import { execFile } from 'node:child_process'
-import { mkdtempSync, rmSync } from 'node:fs'
+import { mkdtempSync, readdirSync, rmSync, statSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterEach, beforeAll, beforeEach, describe, expect, test } from 'vitest'
@@ -32,6 +32,23 @@ describe('browser mode as a program', { timeout: 60_000 }, () => {
     expect(new URL(second.address).search).not.toBe(new URL(first.address).search)
     expect(first.errors() + second.errors()).toBe('')
   })
+
+  test.runIf(process.platform !== 'win32')(
+    'leaves nothing in its folder that others could read, whatever the computer allows new files',
+    async () => {
+      const shop = join(dataFolder, 'shop')
+      const program = await startBrowserMode({ dataFolder: shop, umask: '000' })
+      running.push(program)
+      expect(await program.stop()).toBe(0)
+      const modes = readdirSync(shop, { recursive: true, encoding: 'utf8' }).map((name) => {
+        const state = statSync(join(shop, name))
+        return [name, state.isDirectory() ? 'folder' : 'file', (state.mode & 0o777).toString(8)]
+      })
+      expect(modes.map(([name]) => name)).toEqual(expect.arrayContaining(['backups', 'shop.sqlite']))
+      expect(modes.filter(([, kind, mode]) => mode !== (kind === 'folder' ? '700' : '600'))).toEqual([])
+      expect((statSync(shop).mode & 0o777).toString(8)).toBe('700')
+    },
+  )
 
   test('opens the shop again after it was ended without warning', async () => {
     await (await start()).kill()

@@ -1,9 +1,10 @@
+import { once } from 'node:events'
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
-import { request, type IncomingHttpHeaders } from 'node:http'
-import { connect } from 'node:net'
+import { createServer, request, type IncomingHttpHeaders } from 'node:http'
+import { connect, type AddressInfo, type Socket } from 'node:net'
 import { networkInterfaces, tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { afterEach, beforeEach, describe, expect, test } from 'vitest'
+import { afterEach, beforeEach, describe, expect, onTestFinished, test } from 'vitest'
 import { ok } from '../../../core/problems.ts'
 import type { Desk } from '../../../desk/desk.ts'
 import type { DeskEvent } from '../../../desk/desk-event.ts'
@@ -225,5 +226,27 @@ describe('browser mode', () => {
     })
     expect(told).toContain('data: {"kind":"changed"}\n\n')
     await expect.poll(() => listeners.length).toBe(0)
+  })
+
+  test('who begins a request and does not end it is cut off, sooner than by a server without limits; others get answers meanwhile', async () => {
+    const other = createServer()
+    await new Promise<void>((resolve) => other.listen(0, '127.0.0.1', resolve))
+    onTestFinished(() => {
+      other.close()
+      other.closeAllConnections()
+    })
+    const halfOpen = (port: number): Socket => {
+      const socket = connect({ host: '127.0.0.1', port }, () => socket.write('GET / HTTP/1.1\r\nx-half: '))
+      // Cut off, whichever way.
+      return socket.on('error', () => undefined).resume()
+    }
+    const [mine, without] = [
+      halfOpen(Number(new URL(open.address).port)),
+      halfOpen((other.address() as AddressInfo).port),
+    ]
+    const cut = once(mine, 'close')
+    expect((await ask({ path: '/' })).status).toBeLessThan(500)
+    await cut
+    expect(without.closed).toBe(false)
   })
 })
