@@ -4,7 +4,7 @@ import { noInput } from '../procedure.ts'
 import { answerAsked, chooseEntry, followTimes, useTime } from './choose-times.ts'
 import { useWait, yourWaits } from './your-waits.ts'
 import { yourTimesView } from './your-times-view.ts'
-import { id, short } from '../forms.ts'
+import { fewFields, id, short, tooManyFields } from '../forms.ts'
 import { inShop } from '../in-shop.ts'
 
 /** Times and waits of one’s own. */
@@ -26,7 +26,8 @@ export const learningProcedures = {
     z.strictObject({ stepId: id, choice: z.enum(['count', 'leave-out', 'as-found']) }),
     (shop, { stepId, choice }) => chooseEntry(shop, stepId, choice),
   ),
-  timesAsked: inShop(z.strictObject({ answers: z.record(id, short) }), (shop, { answers }) =>
-    answerAsked(shop, answers),
+  timesAsked: inShop(
+    z.strictObject({ answers: z.record(id, short).refine(fewFields, tooManyFields) }),
+    (shop, { answers }) => answerAsked(shop, answers),
   ),
 }

@@ -15,7 +15,7 @@ import { draftName, orderDrafts } from './order-drafts.ts'
 import { madeBefore, makeAgain } from './repeat-order.ts'
 import { quoteDraft } from './quote-draft.ts'
 import { takeOrder } from './take-order.ts'
-import { day, id, lumberSource, short, specInput, text } from '../forms.ts'
+import { day, fewFields, id, lumberSource, short, specInput, text, tooManyFields } from '../forms.ts'
 import { inShop } from '../in-shop.ts'
 import type { Draft } from './draft.ts'
 
@@ -89,7 +89,7 @@ const offerTaken = z.strictObject({
 }) satisfies z.core.$ZodType<OfferTaken>
 
 /** Steps with work of which the maker says against the rule whether they count, by id. */
-const workSaid = z.record(id, z.boolean()).default({})
+const workSaid = z.record(id, z.boolean()).refine(fewFields, tooManyFields).default({})
 
 const changes = z.strictObject({
   customer: draft.shape.customer.omit({ id: true }).optional(),

@@ -261,6 +261,12 @@ describe('what does not work is named', () => {
       /Layer: with these sizes it would be 9 x 0 x 0[.]5/,
     ],
     [
+      'a formula that gives thousands of parts',
+      changed('parts', 0, { quantity: 'ceil(width / 0.0001)' }),
+      'parts.0.quantity',
+      /Layer: its formula gives 60000 for one piece; the most is 500[.] Change/,
+    ],
+    [
       'glue that dries after a coat',
       changed('steps', 4, { wait: 'glue' }),
       'steps.4.wait',
@@ -286,6 +292,17 @@ describe('what does not work is named', () => {
     const problems = read.ok ? [] : read.problems
     expect(problems.map((one) => one.field)).toContain(field)
     expect(problems.find((one) => one.field === field)?.message).toMatch(message)
+  })
+
+  test('a size in an order that makes more parts than a piece can have is refused there', () => {
+    const construction = makeConstruction(own(changed('parts', 0, { quantity: 'ceil(width / 0.02)' })))
+    const partsAt = (width: string) => {
+      const spec = construction.read({ ...construction.starting('inch'), width }, 'inch', shop)
+      const build = spec.ok ? construction.build(spec.value, 1, shop) : spec
+      return build.ok ? build.value.parts[0]?.quantity : build.problems
+    }
+    expect(partsAt('10')).toBe(500)
+    expect(partsAt('10 1/4')).toMatchObject([{ code: 'too-many-parts', field: 'parts.0.quantity' }])
   })
 
   test('two of one name', () => {
