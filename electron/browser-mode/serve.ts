@@ -17,7 +17,7 @@ async function serve({ demo, dataFolder }: StartOptions): Promise<void> {
   const desk = await openDesk({
     dataFolder: dataFolder ?? (demo ? demoFolder(userData) : userData),
     demo,
-    where: 'the browser',
+    where: 'the browser, whose terminal prints a new address at Enter',
     openDoor: doorOn(pagesFolder),
     ...startClock(testClockStart(process.env)),
   })

@@ -1,8 +1,11 @@
+import { spawn } from 'node:child_process'
 import { once } from 'node:events'
 import { createServer } from 'node:http'
 import type { AddressInfo } from 'node:net'
+import { createInterface } from 'node:readline'
 import { expect, onTestFinished } from 'vitest'
 import { test } from '../support/app.ts'
+import { startArguments, startEnvironment } from '../support/browser-mode.ts'
 
 /** A server of somebody else on this computer: the cookies that it was sent. */
 async function aStranger(): Promise<{ readonly port: number; readonly cookies: (string | undefined)[] }> {
@@ -38,4 +41,46 @@ test('without its name the app answers nothing but how to get in', async ({ open
   const answer = await tab.goto(`http://127.0.0.1:${new URL(page.url()).port}/`)
   expect(answer?.status()).toBe(403)
   await tab.getByText('Open the address that the app printed').waitFor()
+})
+
+test('Enter in the terminal prints an address that lets a browser in again, and a second start says so', async ({
+  dataFolder,
+}) => {
+  const serve = () =>
+    spawn(process.execPath, ['out/main/serve.js', ...startArguments({ dataFolder })], {
+      env: startEnvironment({ dataFolder }),
+      stdio: ['pipe', 'pipe', 'pipe'],
+    })
+  const child = serve()
+  const ended = once(child, 'exit')
+  onTestFinished(async () => {
+    child.kill('SIGTERM')
+    await ended
+  })
+  const lines = createInterface({ input: child.stdout })[Symbol.asyncIterator]()
+  const nextPlain = async (): Promise<string> => {
+    for (;;) {
+      const { value, done } = await lines.next()
+      if (done === true) throw new Error('No address was printed')
+      const address = /http:\/\/127\S+/.exec(value)?.[0]
+      if (address !== undefined) return address
+    }
+  }
+  const enters = async (address: string): Promise<boolean> =>
+    (await fetch(address, { redirect: 'manual' })).headers.getSetCookie().length > 0
+
+  const first = await nextPlain()
+  expect(await enters(first)).toBe(true)
+  // Good for one use: who closed the browser is out.
+  expect(await enters(first)).toBe(false)
+  child.stdin.write('\n')
+  const second = await nextPlain()
+  expect(second).not.toBe(first)
+  expect(await enters(second)).toBe(true)
+
+  const other = serve()
+  let refusal = ''
+  other.stderr.on('data', (part: Buffer) => (refusal += part.toString()))
+  expect((await once(other, 'exit'))[0]).toBe(1)
+  expect(refusal).toMatch(/already open in the browser, whose terminal prints a new address at Enter \(since /)
 })
