@@ -204,6 +204,11 @@ test('presses made without a connection are kept and sent once, in order, each w
   await start.waitFor({ state: 'detached' })
   await page.getByRole('button', { name: 'Pause: Cut the boards, Wall shelf' }).waitFor()
   expect(await accessibilityProblems(page)).toEqual([])
+  // Also for who looked at another screen meanwhile.
+  await page.getByRole('link', { name: 'Rack' }).click()
+  await page.getByRole('heading', { name: 'Bench', exact: true }).waitFor({ state: 'detached' })
+  await page.getByRole('link', { name: 'Bench' }).click()
+  await page.getByText('the desk doesn’t know yet').waitFor()
   await pass(25)
   await page.getByText('25 min of about').waitFor()
   await page.getByRole('button', { name: 'Done: Cut the boards, Wall shelf' }).click()
