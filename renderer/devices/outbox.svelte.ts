@@ -22,6 +22,8 @@ class Outbox {
   why = $state<WhyWaiting>('silent')
   /** Why presses that had waited were not taken, each with its step. */
   problems = $state.raw<readonly Problem[]>([])
+  /** Goes up whenever a press that waited comes to nothing. */
+  dropped = $state(0)
   readonly #answers = new Map<string, Reply<unknown>>()
   readonly #steps = new Map<string, string>()
   #timer: ReturnType<typeof setTimeout> | undefined
@@ -70,6 +72,13 @@ class Outbox {
     if (this.waiting.length > 0) this.#timer = setTimeout(() => void this.send(), TRY_AGAIN_MS)
   }
 
+  /** A slip, or what the desk never manages to write down; not while it is on its way. */
+  async takeBack({ key }: KeptPress): Promise<void> {
+    await navigator.locks.request(KEPT_AS, () => write(read().filter((press) => press.key !== key)))
+    this.waiting = read()
+    this.dropped += 1
+  }
+
   /** Begins to send what was left from before, and goes on whenever a connection is back; returns the function that stops it. */
   follow(): () => void {
     const again = (): void => void this.send()
@@ -84,11 +93,13 @@ class Outbox {
   /** The desk has taken or refused it. */
   #take(press: KeptPress, reply: Reply<unknown>, isAwaited: boolean): void {
     if (isAwaited) this.#answers.set(press.key, reply)
-    else if (!reply.ok)
+    else if (!reply.ok) {
       this.problems = [
         ...this.problems,
         ...reply.problems.map(({ code, message }) => problem(code, `${pressInWords(press)}. ${message}`)),
       ]
+      this.dropped += 1
+    }
     const left = read().filter(({ key }) => key !== press.key)
     write(left)
     if (this.waiting.some(({ key }) => key === press.key)) this.waiting = left

@@ -119,7 +119,7 @@ test('a stream of events that was refused is asked for again: what is pressed at
     .waitFor()
   const [first] = valueOf(await app.desk.commission({ id })).pieces[0]!.steps
   valueOf(await app.desk.stepStart({ stepId: first!.stepId, anyway: true }))
-  await page.getByRole('button', { name: 'Done: Cut the boards, Wall shelf' }).waitFor()
+  await page.getByRole('button', { name: 'Done: Cut the boards, Wall shelf', exact: true }).waitFor()
 })
 
 test('a phone that may only look shows the work and no press that it would be refused', async ({
@@ -191,7 +191,7 @@ test('presses made without a connection are kept and sent once, in order, each w
     if (name?.startsWith('step') === true) answered.push(name)
   })
   await paired(page, await showCode(app, 'Phone'))
-  const start = page.getByRole('button', { name: 'Start: Cut the boards, Wall shelf' })
+  const start = page.getByRole('button', { name: 'Start: Cut the boards, Wall shelf', exact: true })
   await start.waitFor()
   const before = valueOf(await app.desk.commission({ id })).history.length
 
@@ -202,7 +202,7 @@ test('presses made without a connection are kept and sent once, in order, each w
   // It is in hand on this phone: what follows can be pressed, the same not again.
   await page.getByText('the desk doesn’t know yet').waitFor()
   await start.waitFor({ state: 'detached' })
-  await page.getByRole('button', { name: 'Pause: Cut the boards, Wall shelf' }).waitFor()
+  await page.getByRole('button', { name: 'Pause: Cut the boards, Wall shelf', exact: true }).waitFor()
   expect(await accessibilityProblems(page)).toEqual([])
   // Also for who looked at another screen meanwhile.
   await page.getByRole('link', { name: 'Rack' }).click()
@@ -211,7 +211,7 @@ test('presses made without a connection are kept and sent once, in order, each w
   await page.getByText('the desk doesn’t know yet').waitFor()
   await pass(25)
   await page.getByText('25 min of about').waitFor()
-  await page.getByRole('button', { name: 'Done: Cut the boards, Wall shelf' }).click()
+  await page.getByRole('button', { name: 'Done: Cut the boards, Wall shelf', exact: true }).click()
   await page.getByText('2 presses wait for a connection').waitFor()
   await page.getByText('Done: Cut the boards, Wall shelf', { exact: false }).first().waitFor()
   await page.getByText('the desk doesn’t know yet').waitFor({ state: 'detached' })
@@ -239,6 +239,33 @@ test('presses made without a connection are kept and sent once, in order, each w
   expect(minutesAgo(done)).toBeLessThan(20)
   expect(minutesAgo(started)).toBeGreaterThanOrEqual(40)
   expect(minutesAgo(started)).toBeLessThan(45)
+})
+
+test('a kept press can be taken back before it is sent, the newest first', async ({ openApp, browser }) => {
+  const app = await openApp()
+  const id = await takeSmallOrder(app)
+  await openDevices(app)
+  const { phone, page } = await aPhone(browser)
+  await paired(page, await showCode(app, 'Phone'))
+  const before = valueOf(await app.desk.commission({ id })).history.length
+  const start = page.getByRole('button', { name: 'Start: Cut the boards, Wall shelf', exact: true })
+  await start.waitFor()
+  await phone.setOffline(true)
+  await start.click()
+  await page.getByText('1 press waits').waitFor()
+  await page.getByRole('button', { name: 'Pause: Cut the boards, Wall shelf', exact: true }).click()
+  await page.getByText('2 presses wait').waitFor()
+  await expect.poll(() => page.getByRole('button', { name: /^Take back/ }).count()).toBe(1)
+  expect(await accessibilityProblems(page)).toEqual([])
+  await page.getByRole('button', { name: 'Take back: Pause: Cut the boards, Wall shelf' }).click()
+  await page.getByRole('button', { name: 'Done: Cut the boards, Wall shelf', exact: true }).waitFor()
+  await page.getByRole('button', { name: 'Take back: Start: Cut the boards, Wall shelf' }).click()
+  await start.waitFor()
+  await page.getByText(/^\d press/).waitFor({ state: 'detached' })
+  await phone.setOffline(false)
+  await start.click()
+  await page.getByText(/^Started: /).waitFor()
+  expect(valueOf(await app.desk.commission({ id })).history).toHaveLength(before + 1)
 })
 
 test('a press is kept while the desk cannot write it down, and sent once it can', async ({ openApp, browser }) => {
@@ -274,7 +301,7 @@ test('a kept press that is refused is named with its step', async ({ openApp, br
   const { phone, page } = await aPhone(browser)
   await paired(page, await showCode(app, 'Phone'))
   await phone.setOffline(true)
-  await page.getByRole('button', { name: 'Start: Cut the boards, Wall shelf' }).click()
+  await page.getByRole('button', { name: 'Start: Cut the boards, Wall shelf', exact: true }).click()
   await page.getByText('1 press waits').waitFor()
   const [first] = valueOf(await app.desk.commission({ id })).pieces[0]!.steps
   valueOf(await app.desk.stepDone({ stepId: first!.stepId, anyway: true }))
