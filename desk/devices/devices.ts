@@ -297,7 +297,7 @@ function isSound({ certificate, privateKey, fingerprint }: Identity): boolean {
 const awayFrom = (address: string): Problem =>
   problem(
     'no-network',
-    `Phones and tablets cannot connect: this computer is not on the network of ${address}. Rejoin it, or change it in the Almanac, Phones and tablets.`,
+    `Phones and tablets cannot connect: this computer is off their network (${address}). Rejoin it, or pick another: Almanac, Phones and tablets.`,
   )
 
 const movedTo = (address: string): Problem =>
