@@ -7,8 +7,8 @@ import { failed, ok, problem, type Problem, type Result } from '../core/problems
 import { migrations as ourMigrations } from '../migrations/index.ts'
 import { type Backup, backupsIn, clearUnfinished, type NamedBackup, thinOut, UNFINISHED } from './backup.ts'
 import { isSystemError, syncFileBeside, syncFolder } from './durable-files.ts'
-import { examineFile } from './examine-file.ts'
-import type { LookThrough } from './look-through.ts'
+import { type ExamineElsewhere, examineFile, isLargeFile } from './examine-file.ts'
+import { lookingThrough as lookingThroughBy, type LookThrough } from './look-through.ts'
 
 const PREFIX = 'out-of-clamps-'
 
@@ -26,7 +26,7 @@ export async function copyElsewhere(
   backup: NamedBackup,
   folder: string,
   nowMs: number,
-  { lookThrough, depth }: { readonly lookThrough: LookThrough; readonly depth: 'quick' | 'whole' },
+  look: LookAtCopy,
 ): Promise<Result<null>> {
   const temporary = join(folder, `${UNFINISHED}${process.pid}`)
   try {
@@ -36,7 +36,8 @@ export async function copyElsewhere(
     await syncFileBeside(temporary)
     if ((await digestOf(temporary)) !== (await digestOf(backup.path)))
       return refused(folder, temporary, 'something else was read back than was written')
-    const found = await lookThrough(temporary, depth)
+    const depth = look === 'at-closing' && isLargeFile(temporary) ? 'quick' : 'whole'
+    const found = await lookingThrough(look)(temporary, depth)
     if (found === null) {
       clearUnfinished(folder)
       return failed(stopped)
@@ -60,6 +61,19 @@ function refused(folder: string, temporary: string, why: string): Result<never> 
     if (!isSystemError(error)) throw error
   }
   return failed(copyFailed(folder, why))
+}
+
+/**
+ * How a copy is looked through: all of it, a large one in another process, until it is told to stop; or at closing, when nobody waits until
+ * all of a large one is.
+ */
+export type LookAtCopy = { readonly examineElsewhere: ExamineElsewhere; readonly signal: AbortSignal } | 'at-closing'
+
+function lookingThrough(look: LookAtCopy): LookThrough {
+  const known = Object.keys(ourMigrations)
+  return look === 'at-closing'
+    ? async (path, depth) => examineFile(path, known, depth)
+    : lookingThroughBy(known, look.examineElsewhere, look.signal)
 }
 
 const stopped = problem('copy-stopped', 'The app was closed before this copy was checked: one is made at closing.')

@@ -4,7 +4,13 @@ import { homedir } from 'node:os'
 import { isAbsolute, join, relative, resolve } from 'node:path'
 import { failed, ok, problem, type Problem, type Result } from '../../core/problems.ts'
 import { type NamedBackup, namedBackups, newestOf } from '../../db/backup.ts'
-import { copiesFolder, copyElsewhere, listCopiesElsewhere, namedCopies } from '../../db/copies-elsewhere.ts'
+import {
+  copiesFolder,
+  copyElsewhere,
+  listCopiesElsewhere,
+  type LookAtCopy,
+  namedCopies,
+} from '../../db/copies-elsewhere.ts'
 import {
   type CopiesSetting,
   forgetCopiesSetting,
@@ -13,9 +19,7 @@ import {
   writeCopiesSetting,
 } from '../../db/copies-setting.ts'
 import { isSystemError } from '../../db/durable-files.ts'
-import { type ExamineElsewhere, examineFile, isLargeFile } from '../../db/examine-file.ts'
-import { lookingThrough } from '../../db/look-through.ts'
-import { migrations } from '../../migrations/index.ts'
+import type { ExamineElsewhere } from '../../db/examine-file.ts'
 import { backupRow, type BackupRow } from '../safekeeping.ts'
 import { settingNotKept } from '../setting-not-kept.ts'
 import { otherDisks } from './other-disks.ts'
@@ -122,13 +126,15 @@ export class CopiesElsewhere {
    * shown that was not before.
    */
   keepUp(): Promise<boolean> {
-    return this.#inTurn(() => this.#keepUp('whole'))
+    return this.#inTurn(() =>
+      this.#keepUp({ examineElsewhere: this.#options.examineElsewhere, signal: this.#looking.signal }),
+    )
   }
 
   /** The same for the last time: whoever closes waits for no copy that is still looked through, and not until all of a large one is. */
   keepUpAtClosing(): Promise<boolean> {
     this.#looking.abort()
-    return this.#inTurn(() => this.#keepUp('quick'))
+    return this.#inTurn(() => this.#keepUp('at-closing'))
   }
 
   #inTurn(work: () => Promise<boolean>): Promise<boolean> {
@@ -137,7 +143,7 @@ export class CopiesElsewhere {
     return next
   }
 
-  async #keepUp(atLeast: 'quick' | 'whole'): Promise<boolean> {
+  async #keepUp(look: LookAtCopy): Promise<boolean> {
     const setting = this.#setting
     const newest = this.#newestBackup()
     if (setting === null || newest === undefined) return false
@@ -156,26 +162,13 @@ export class CopiesElsewhere {
     if (isCopied && setting.lastGood?.name === newest.name) return !wasThere
     const nowMs = this.#options.clockMs()
     if (this.#failed?.name === newest.name && Math.abs(nowMs - this.#failed.atMs) < RETRY_MS) return !wasThere
-    const copied = await copyElsewhere(newest, inside, nowMs, this.#lookingThrough(atLeast, newest.path))
+    const copied = await copyElsewhere(newest, inside, nowMs, look)
     if (setting !== this.#setting) return true
     if (!copied.ok && copied.problems[0]?.code === 'copy-stopped') return false
     const [why] = copied.ok ? [] : copied.problems
     this.#failed = why === undefined ? null : { problem: why, name: newest.name, atMs: nowMs }
     if (copied.ok) this.#keep({ ...setting, lastGood: { name: newest.name, madeAtMs: newest.madeAtMs } })
     return true
-  }
-
-  #lookingThrough(atLeast: 'quick' | 'whole', path: string): Parameters<typeof copyElsewhere>[3] {
-    const known = Object.keys(migrations)
-    if (atLeast === 'whole')
-      return {
-        depth: 'whole',
-        lookThrough: lookingThrough(known, this.#options.examineElsewhere, this.#looking.signal),
-      }
-    return {
-      depth: isLargeFile(path) ? 'quick' : 'whole',
-      lookThrough: async (copy, depth) => examineFile(copy, known, depth),
-    }
   }
 
   /** What the Bench says: a copy that failed, a folder that is not there, a last good copy that is too old. */
