@@ -9,8 +9,11 @@ import { newestDraft } from '../app/support/small-order.ts'
 import { startElectron, test } from '../support/app.ts'
 import { startBrowserMode } from '../support/browser-mode.ts'
 
-const closeWindow = (electron: ElectronApplication): Promise<void> =>
-  electron.evaluate(({ BrowserWindow }) => BrowserWindow.getAllWindows()[0]?.close())
+/** Closes the window once it is there to be closed: its page is loaded before it is shown. */
+async function closeWindow(electron: ElectronApplication): Promise<void> {
+  await expect.poll(() => isShown(electron)).toBe(true)
+  await electron.evaluate(({ BrowserWindow }) => BrowserWindow.getAllWindows()[0]?.close())
+}
 
 const isShown = (electron: ElectronApplication): Promise<boolean | undefined> =>
   electron.evaluate(({ BrowserWindow }) => BrowserWindow.getAllWindows()[0]?.isVisible())
@@ -37,7 +40,6 @@ describe('closing the window', () => {
 
   test('leaves the app in the tray where there is one, and shows it again from there', async ({ openWindow }) => {
     const { electron, desk } = await openWindow({ tray: 'always' })
-    await expect.poll(() => isShown(electron)).toBe(true)
     await closeWindow(electron)
     await expect.poll(() => isShown(electron)).toBe(false)
     expect(await desk.shopState()).toMatchObject({ ok: true })
