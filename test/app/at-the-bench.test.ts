@@ -158,7 +158,8 @@ test('a phone puts a notice to sleep, and one whose step is done goes by itself'
   await openDevices(app)
   const { page } = await aPhone(browser)
   const address = await showCode(app, 'Phone')
-  const listens = page.waitForResponse((response) => response.url().endsWith('/events'))
+  // Before it is paired it is refused.
+  const listens = page.waitForResponse((response) => response.url().endsWith('/events') && response.ok())
   await paired(page, address)
   await listens
   await workOff(app, 2)
