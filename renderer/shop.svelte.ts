@@ -92,10 +92,13 @@ class Shop {
   /** A notice goes once what it speaks of is done. */
   async #dropWhatIsDone(): Promise<void> {
     if (this.notices.length === 0) return
-    const reply = await desk.noticesDue({ ids: this.notices.map(({ id }) => id) })
+    const asked = this.notices.map(({ id }) => id)
+    const reply = await desk.noticesDue({ ids: asked })
     if (!reply.ok) return
+    // What came meanwhile was not asked about.
     const due = new Set(reply.value)
-    this.notices = this.notices.filter(({ id }) => due.has(id))
+    const done = new Set(asked.filter((id) => !due.has(id)))
+    this.notices = this.notices.filter(({ id }) => !done.has(id))
   }
 
   async sleep(id: string, wakesAtMin: number): Promise<void> {

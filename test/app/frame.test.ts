@@ -102,6 +102,35 @@ describe('the frame around every screen', () => {
     await page.getByText('The first').waitFor()
   })
 
+  test('keeps a notice that comes while the desk is asked which of the others are still due', async ({ openApp }) => {
+    const app = await openApp()
+    const { page, desk } = app
+    await hearing(page)
+    const notice = async (which: string) =>
+      valueOf(await desk.testNotice({ id: which, title: `The ${which}`, body: 'is ready', opens: '#/rack' }))
+    await notice('first')
+    await page.getByText('The first').waitFor()
+    const going = Promise.withResolvers<void>()
+    let [asked, answered] = [0, 0]
+    await page.route('**/call', async (route) => {
+      const call = route.request().postDataJSON() as { name: string; input: { ids: readonly string[] } }
+      if (call.name !== 'noticesDue') return route.fallback()
+      asked += 1
+      await going.promise
+      await route.fulfill({ json: { ok: true, value: call.input.ids } })
+      answered += 1
+    })
+    valueOf(await desk.almanacChangeFact({ key: 'shop.name', input: 'Quiet Yard' }))
+    await expect.poll(() => asked).toBeGreaterThan(0)
+    await notice('second')
+    await page.getByText('The second').waitFor()
+    going.resolve()
+    await expect.poll(() => answered).toBeGreaterThan(0)
+    // What is done with the answer is done in the page by the time that it has drawn twice.
+    await page.evaluate(() => new Promise((drawn) => requestAnimationFrame(() => requestAnimationFrame(drawn))))
+    await expect.poll(() => page.getByText(/^The (first|second)/).count()).toBe(2)
+  })
+
   test('says what a press did on the screen that opens after it, and can take it back', async ({ openApp }) => {
     const app = await openApp()
     const { page, desk } = app
