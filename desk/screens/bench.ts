@@ -151,8 +151,7 @@ export function benchView(
       .map(shown),
     tonight: tonight === null ? [] : tonightLines(tonight, moment),
     lumber: lumberLines(moment).filter(({ due }) => due),
-    whyFirst:
-      canStart[0] === undefined ? [] : whyFirst(canStart[0].step, tonight, isAnyForNow(canStart, session), moment),
+    whyFirst: canStart[0] === undefined ? [] : whyFirst(canStart[0].step, tonight, session, moment),
     milled: milled.slice(0, milledAtMost),
     milledToo: Math.max(0, milled.length - milledAtMost),
     supplies: moment.stock.supplies.flatMap(({ id, name, outSince, expectedOn }) =>
@@ -272,16 +271,11 @@ function promiseOf(commission: Commission, moment: Moment): BenchStep['promise']
   return promisedFor === null ? null : { day: promisedFor, outlook: outlookOf(commission, moment) }
 }
 
-const isAnyForNow = (open: readonly Open[], session: Interval | null): boolean =>
-  session !== null && open.some(({ start }) => start < session.to)
-
-/**
- * Why the first of the list comes first, as sentences.
- * @param hasSomeForNow of what can be started something is planned for this session
- */
-function whyFirst(step: BookStep, tonight: Tonight | null, hasSomeForNow: boolean, moment: Moment): string[] {
+/** Why the first of the list comes first, as sentences. */
+function whyFirst(step: BookStep, tonight: Tonight | null, session: Interval | null, moment: Moment): string[] {
   const item = tonight?.items.find((each) => each.step === step.id)
   const commission = moment.lotOf(step.id)?.commission
+  const isForNow = session !== null && plannedStart(step, moment) < session.to
   const outlook = commission === undefined ? null : outlookOf(commission, moment)
   // Of the plan before it would be told as a fact, as a sentence cannot be gray.
   const chance = outlook?.fresh === true ? outlook.chance : null
@@ -294,7 +288,7 @@ function whyFirst(step: BookStep, tonight: Tonight | null, hasSomeForNow: boolea
       : [
           `No. ${commission.number} is promised for ${writeLocalDay(commission.promisedFor, moment.wording.locale)}${chance === null ? '' : `: ${sayChance(chance)}`}.`,
         ]),
-    ...(hasSomeForNow ? [] : ['Everything planned for this session is done or waits.']),
+    ...(isForNow ? [] : ['Everything planned for this session is done or waits.']),
     BENCH_RULE,
   ]
 }

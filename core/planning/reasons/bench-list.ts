@@ -5,8 +5,8 @@ const MAY_WAIT_MIN = 2 * 1440
 
 /**
  * Steps to do in the order in which a maker takes them: what the plan has for this session as it has it (so that waits use the night,
- * setups are shared and dust has settled before a coat), only that work of an order whose aim the plan misses, also what it has for later,
- * goes before work of orders that are days ahead of theirs; and when that is done or cannot be started, work of the orders that are promised soonest. Whoever works
+ * setups are shared and dust has settled before a coat), only that work of an order whose aim the plan misses goes before work of orders
+ * that are days ahead of theirs; and when that is done or cannot be started, work of the orders that are promised soonest. Whoever works
  * goes through the list and takes the first that can be started and fits what is left of the session.
  * @param session the one that runs or comes next; null: nobody has hours
  * @returns ids of the steps of the plan that are still to do
@@ -25,12 +25,7 @@ export function benchList(problem: PlanningProblem, plan: Plan, session: Interva
   const later = toDo
     .filter(({ start }) => start >= closes)
     .toSorted((a, b) => sooner(aimOfStep.get(a.id)!, aimOfStep.get(b.id)!) || a.start - b.start || a.end - b.end)
-  const slack = slackOf(problem, plan, aims)
-  const isLate = ({ id }: { readonly id: string }): boolean => slack(id) < 0
-  return [
-    ...endangeredFirst([...now, ...later.filter(isLate)], problem, slack),
-    ...later.filter((step) => !isLate(step)),
-  ].map(({ id }) => id)
+  return [...endangeredFirst(now, problem, slackOf(problem, plan, aims)), ...later].map(({ id }) => id)
 }
 
 // Two that are not promised are alike.
