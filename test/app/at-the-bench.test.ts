@@ -164,6 +164,9 @@ test('a phone puts a notice to sleep, and one whose step is done goes by itself'
   await listens
   await workOff(app, 2)
   await passMinutes(app, 4 * 60)
+  // An hour from when, the phone knows once its clock is the desk's.
+  const hour = new Date(valueOf(await app.desk.shopState()).nowMs).getUTCHours() % 12 || 12
+  await expect.poll(() => page.locator('.clock').innerText()).toMatch(new RegExp(`^${hour}:`))
   await page.getByLabel('Later: Clamps can come off').selectOption('In an hour')
   await page.getByText('Clamps can come off').waitFor({ state: 'detached' })
   await passMinutes(app, 90)
