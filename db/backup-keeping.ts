@@ -5,6 +5,7 @@ import type { BackupReason } from './backup-thinning.ts'
 import { isSystemError } from './durable-files.ts'
 import { examineFile, isLargeFile } from './examine-file.ts'
 import type { LookThrough } from './look-through.ts'
+import { Turns } from './turns.ts'
 
 /** A little less than a day, so that opening the shop every evening backs it up every evening. */
 const DAILY_MS = 20 * 60 * 60 * 1000
@@ -41,7 +42,8 @@ export function keepBackups(
   clockMs: () => number,
   { known, lookThrough }: { readonly known: readonly string[]; readonly lookThrough: LookThrough },
 ): BackupKeeping {
-  let last: Promise<unknown> = Promise.resolve()
+  /** Never two copies at once: they would take each other's unfinished file. */
+  const turns = new Turns()
   let whenDue: Promise<Result<Backup | null>> | null = null
   let lastMadeMs = namedBackups(file.name)[0]?.madeAtMs ?? null
   let failedMs: number | null = null
@@ -66,27 +68,21 @@ export function keepBackups(
     return made
   }
 
-  /** Never two copies at once: they would take each other's unfinished file. */
-  function inTurn<T>(work: () => Promise<T>): Promise<T> {
-    const next = last.then(work)
-    last = next.catch(() => undefined)
-    return next
-  }
-  const run = (reason: BackupReason): Promise<Result<Backup>> => inTurn(() => make(reason))
+  const run = (reason: BackupReason): Promise<Result<Backup>> => turns.take(() => make(reason))
 
   /** A clock that was put back must not stop the backups. */
   const isPast = (sinceMs: number | null, spanMs: number): boolean =>
     sinceMs === null || Math.abs(clockMs() - sinceMs) >= spanMs
 
   async function runIfDue(): Promise<Result<Backup | null>> {
-    await last
+    await turns.ended()
     const due = isPast(lastMadeMs, DAILY_MS) && isPast(failedMs, RETRY_MS) && stateOf(file) !== copied
     return due ? run('daily') : ok(null)
   }
 
   return {
     run,
-    inTurn,
+    inTurn: (work) => turns.take(work),
     tellDamaged(rows) {
       const failure = failedMs === null ? [] : warnings.filter(({ code }) => code !== 'rows-damaged')
       warnings = [...failure, ...warningsOf(rows)]
@@ -101,7 +97,7 @@ export function keepBackups(
       inDoubt = false
       return doubted
     },
-    finished: () => last,
+    finished: () => turns.ended(),
     warnings: () => warnings,
     runWhenDue() {
       // Asked every few seconds, while one may take a minute: all who ask meanwhile wait for the same.
@@ -109,7 +105,7 @@ export function keepBackups(
       return whenDue
     },
     async runAtClose() {
-      await last
+      await turns.ended()
       if (opened === null) return
       try {
         if (stateOf(file) !== (copied ?? opened)) await run('closing')

@@ -8,7 +8,7 @@ import { migrations as ourMigrations } from '../migrations/index.ts'
 import { type Backup, backupsIn, clearUnfinished, type NamedBackup, thinOut, UNFINISHED } from './backup.ts'
 import { isSystemError, syncFileBeside, syncFolder } from './durable-files.ts'
 import { type ExamineElsewhere, examineFile, isLargeFile } from './examine-file.ts'
-import { lookingThrough as lookingThroughBy, type LookThrough } from './look-through.ts'
+import { lookingThrough, type LookThrough } from './look-through.ts'
 
 const PREFIX = 'out-of-clamps-'
 
@@ -37,7 +37,7 @@ export async function copyElsewhere(
     if ((await digestOf(temporary)) !== (await digestOf(backup.path)))
       return refused(folder, temporary, 'something else was read back than was written')
     const depth = look === 'at-closing' && isLargeFile(temporary) ? 'quick' : 'whole'
-    const found = await lookingThrough(look)(temporary, depth)
+    const found = await lookThroughAs(look)(temporary, depth)
     if (found === null) {
       clearUnfinished(folder)
       return failed(stopped)
@@ -69,11 +69,11 @@ function refused(folder: string, temporary: string, why: string): Result<never> 
  */
 export type LookAtCopy = { readonly examineElsewhere: ExamineElsewhere; readonly signal: AbortSignal } | 'at-closing'
 
-function lookingThrough(look: LookAtCopy): LookThrough {
+function lookThroughAs(look: LookAtCopy): LookThrough {
   const known = Object.keys(ourMigrations)
   return look === 'at-closing'
     ? async (path, depth) => examineFile(path, known, depth)
-    : lookingThroughBy(known, look.examineElsewhere, look.signal)
+    : lookingThrough(known, look.examineElsewhere, look.signal)
 }
 
 const stopped = problem('copy-stopped', 'The app was closed before this copy was checked: one is made at closing.')

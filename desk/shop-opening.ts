@@ -13,6 +13,7 @@ import { erasedCustomers, erasedIn, noteErased } from '../db/erasures.ts'
 import { readyCopy, readyFile, type ReadyCopy } from '../db/restore.ts'
 import { moveAside } from '../db/set-aside.ts'
 import { storeProblem } from '../db/store-faults.ts'
+import { Turns } from '../db/turns.ts'
 import { bringIn } from '../db/whole-shop/bring-in.ts'
 import { writeDay } from '../core/time/write-instant.ts'
 import { CopiesElsewhere } from './copies/copies-elsewhere.ts'
@@ -44,7 +45,8 @@ export class ShopOpening {
   #trouble: Problem | null = null
   #lookSoon: NodeJS.Timeout | undefined
   #lock: FolderLock | null = null
-  #last: Promise<unknown> = Promise.resolve()
+  /** What closes the file or puts another in its place: never two at once, which would take each other's log away. */
+  readonly #exchanges = new Turns()
   /** The parts that have arrived of a shop that is brought in. */
   #arriving: { readonly id: string; readonly parts: string[] } | null = null
   readonly #options: OpeningOptions
@@ -94,20 +96,13 @@ export class ShopOpening {
   }
 
   close(): Promise<void> {
-    return this.#inTurn(async () => {
+    return this.#exchanges.take(async () => {
       await this.#closeShop()
       // What was backed up at closing goes elsewhere too, while nobody else can have the folder.
       if (this.#lock !== null) await this.copies.keepUpAtClosing()
       this.#lock?.release()
       this.#lock = null
     })
-  }
-
-  /** What closes the file or puts another in its place: never two at once, which would take each other's log away. */
-  #inTurn<T>(work: () => Promise<T>): Promise<T> {
-    const next = this.#last.then(work)
-    this.#last = next.catch(() => undefined)
-    return next
   }
 
   async #tryToOpen(startNew: boolean): Promise<Problem | null> {
@@ -144,7 +139,7 @@ export class ShopOpening {
     try {
       const found = await file.lookBehind(depth)
       if (found === null || this.#shop?.file !== file) return
-      await this.#inTurn(async () => {
+      await this.#exchanges.take(async () => {
         // Another file may have taken its place while this waited.
         if (this.#shop?.file !== file) return
         this.#trouble = found
@@ -280,7 +275,7 @@ export class ShopOpening {
 
   async #exchange(work: () => Promise<Result<unknown>>): Promise<Result<null>> {
     try {
-      const done = await this.#inTurn(work)
+      const done = await this.#exchanges.take(work)
       return done.ok ? ok(null) : done
     } catch (fault) {
       return failed(storeProblem(fault) ?? openingProblem(fault, this.#options.dataFolder))

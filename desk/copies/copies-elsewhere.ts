@@ -20,6 +20,7 @@ import {
 } from '../../db/copies-setting.ts'
 import { isSystemError } from '../../db/durable-files.ts'
 import type { ExamineElsewhere } from '../../db/examine-file.ts'
+import { Turns } from '../../db/turns.ts'
 import { backupRow, type BackupRow } from '../safekeeping.ts'
 import { settingNotKept } from '../setting-not-kept.ts'
 import { otherDisks } from './other-disks.ts'
@@ -62,7 +63,7 @@ export class CopiesElsewhere {
   readonly #options: CopiesOptions
   readonly #path: string
   #setting: CopiesSetting | null
-  #last: Promise<unknown> = Promise.resolve()
+  readonly #turns = new Turns()
   #there = true
   #looking = new AbortController()
   #failed: { readonly problem: Problem; readonly name: string; readonly atMs: number } | null = null
@@ -126,7 +127,7 @@ export class CopiesElsewhere {
    * shown that was not before.
    */
   keepUp(): Promise<boolean> {
-    return this.#inTurn(() =>
+    return this.#turns.take(() =>
       this.#keepUp({ examineElsewhere: this.#options.examineElsewhere, signal: this.#looking.signal }),
     )
   }
@@ -134,13 +135,7 @@ export class CopiesElsewhere {
   /** The same for the last time: whoever closes waits for no copy that is still looked through, and not until all of a large one is. */
   keepUpAtClosing(): Promise<boolean> {
     this.#looking.abort()
-    return this.#inTurn(() => this.#keepUp('at-closing'))
-  }
-
-  #inTurn(work: () => Promise<boolean>): Promise<boolean> {
-    const next = this.#last.then(work)
-    this.#last = next.catch(() => undefined)
-    return next
+    return this.#turns.take(() => this.#keepUp('at-closing'))
   }
 
   async #keepUp(look: LookAtCopy): Promise<boolean> {

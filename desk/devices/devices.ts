@@ -10,6 +10,7 @@ import {
   type Right,
   writeKeptDevices,
 } from '../../db/kept-devices.ts'
+import { Turns } from '../../db/turns.ts'
 import { settingNotKept } from '../setting-not-kept.ts'
 import type { Door, OpenDoor, Visitors } from './door.ts'
 import type { NetworkHere } from './networks-here.ts'
@@ -62,7 +63,7 @@ export class Devices {
   #openOn: NetworkHere | null = null
   #problem: Problem | null = null
   #isClosed = false
-  #last: Promise<unknown> = Promise.resolve()
+  readonly #turns = new Turns()
 
   constructor(options: DevicesOptions) {
     this.#options = options
@@ -74,7 +75,7 @@ export class Devices {
    * goes wrong becomes the problem that is shown, as the order book opens and stays open all the same.
    */
   follow(): Promise<void> {
-    return this.#inTurn(async () => {
+    return this.#turns.take(async () => {
       if (!this.#kept.isOn || this.#isClosed) return
       const shown = (): string => JSON.stringify([this.#openOn, this.#problem])
       const before = shown()
@@ -85,7 +86,7 @@ export class Devices {
 
   close(): Promise<void> {
     this.#isClosed = true
-    return this.#inTurn(() => this.#shut())
+    return this.#turns.take(() => this.#shut())
   }
 
   view(): DevicesView {
@@ -112,7 +113,7 @@ export class Devices {
 
   /** Problem at `address`: not one of this computer's. */
   switchOn(address: string): Promise<Result<null>> {
-    return this.#inTurn(async () => {
+    return this.#turns.take(async () => {
       const chosen = this.#options.networks().find((each) => each.address === address)
       if (chosen === undefined)
         return failed(problem('no-network', 'This computer is not on that network now. Pick another.', 'address'))
@@ -130,7 +131,7 @@ export class Devices {
   }
 
   switchOff(): Promise<Result<null>> {
-    return this.#inTurn(async () => {
+    return this.#turns.take(async () => {
       this.#code.withdraw()
       await this.#shut()
       this.#problem = null
@@ -261,12 +262,6 @@ export class Devices {
     }
     this.#kept = kept
     return ok(null)
-  }
-
-  #inTurn<T>(work: () => Promise<T>): Promise<T> {
-    const next = this.#last.then(work)
-    this.#last = next.catch(() => undefined)
-    return next
   }
 }
 
