@@ -4,7 +4,7 @@ import { BlockList, type AddressInfo, type Socket } from 'node:net'
 import type { Device, Door, DoorPlan, SentPress, Visitors } from '../../desk/devices/door.ts'
 import { pageFile } from '../page-files.ts'
 import { cookieOf, keyInCookie } from './device-cookie.ts'
-import { RequestRate } from './request-rate.ts'
+import { PAIRED, RequestRate, STRANGER } from './request-rate.ts'
 
 /** Milliseconds that a visitor may take to say hello, to send the heads and to send all of a request. */
 const HELLO_MS = 5_000
@@ -97,7 +97,8 @@ class Reception {
   readonly #origin: string
   readonly #pages: string
   readonly #visitors: Visitors
-  readonly #rate = new RequestRate()
+  readonly #strangers = new RequestRate(STRANGER)
+  readonly #paired = new RequestRate(PAIRED)
   readonly #streams = new Map<string, Set<ServerResponse>>()
 
   constructor(host: string, pages: string, visitors: Visitors) {
@@ -115,14 +116,15 @@ class Reception {
     const { method, headers } = request
     if (headers.host !== this.#host) return refuse(response, 421, 'This is not the address of the app.')
     if (this.#isForeign(request)) return refuse(response, 403, 'Pages of other sites get no answer.')
-    if (!this.#rate.allows(request.socket.remoteAddress ?? ''))
-      return refuse(response, 429, 'Too many requests at once.')
+    const device = this.#visitors.deviceOf(keyInCookie(headers.cookie))
+    const isInTime =
+      device === null ? this.#strangers.allows(request.socket.remoteAddress ?? '') : this.#paired.allows(device.id)
+    if (!isInTime) return refuse(response, 429, 'Too many requests at once.')
     if (!URL.canParse(request.url ?? '', this.#origin)) return refuse(response, 400, 'This is no address.')
     const { pathname } = new URL(request.url ?? '', this.#origin)
     if (method === 'POST' && pathname === '/pair') return this.#pair(request, response)
     const isCall = method === 'POST' && pathname === '/call'
     if (isCall || (method === 'GET' && pathname === '/events')) {
-      const device = this.#visitors.deviceOf(keyInCookie(headers.cookie))
       if (device === null) return refuse(response, 401, 'This device is not paired.')
       return isCall ? this.#call(device, request, response) : this.#sendEvents(device, response)
     }

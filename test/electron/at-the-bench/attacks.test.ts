@@ -331,6 +331,17 @@ describe('limits', () => {
     expect(statuses.at(-1)).toBe(429)
   })
 
+  test('a paired device may open the app several times in a row, while strangers at its address were refused', async () => {
+    const desk = await aDeskWithDoor()
+    const phone = await desk.pair('Phone', 'see')
+    for (let status = 0; status !== 429;) ({ status } = await desk.send({ path: '/x' }))
+    const opened: number[] = []
+    const headers = { cookie: phone.cookie }
+    for (let at = 0; at < 240; at++) opened.push((await desk.send({ path: '/', headers })).status)
+    expect(opened.filter((status) => status !== 200)).toEqual([])
+    expect((await phone.call('bench', { rows: 24 })).ok).toBe(true)
+  })
+
   test('a device listens by two streams at most: a third ends its oldest, as a phone that dropped out does not say so', async () => {
     const desk = await aDeskWithDoor()
     const [phone, tablet] = [await desk.pair('Phone', 'see'), await desk.pair('Tablet', 'see')]
