@@ -2,6 +2,7 @@ import type { Backup } from '../db/backup.ts'
 import type { Lacking } from '../db/backup-difference.ts'
 import type { Result } from '../core/problems.ts'
 import type { BackupReason } from '../db/backup-thinning.ts'
+import type { ShopPart } from './open-formats/arriving-shop.ts'
 
 /** What can be read of a damaged file, and what cannot, as lines; no lines: everything can. */
 export interface RescueView {
@@ -48,15 +49,12 @@ export interface Safekeeping {
   showFolder(): Promise<Result<null>>
   /** Keeps one part of the text of a whole shop until all of them are there. */
   takePart(part: ShopPart): Result<null>
-  /** Puts the shop whose parts have arrived in the place of the present one, which is kept aside, and opens it. */
-  bringIn(id: string, parts: number): Promise<Result<null>>
-}
-
-/** A part of the text of a whole shop that is brought in; `id` is that of the bringing in. */
-export interface ShopPart {
-  readonly id: string
-  readonly index: number
-  readonly text: string
+  /** Makes a file of the shop whose parts have arrived; what the present book has that it lacks, null where none is open. */
+  lookIn(id: string, parts: number): Promise<Result<Lacking | null>>
+  /** Puts the shop that was looked into in the place of the present one, which is kept aside, and opens it. */
+  bringIn(id: string): Promise<Result<null>>
+  /** Throws away what has arrived. */
+  leaveOut(): Promise<Result<null>>
 }
 
 /** Characters of one part: less than either shell takes at once, however they are written. */

@@ -1,4 +1,4 @@
-import { mkdirSync, rmSync } from 'node:fs'
+import { mkdirSync } from 'node:fs'
 import { join } from 'node:path'
 import { startingAlmanac } from '../core/almanac/defaults.ts'
 import { failed, ok, problem, type Problem, type Result } from '../core/problems.ts'
@@ -14,17 +14,16 @@ import { readyCopy, readyFile, type ReadyCopy } from '../db/restore.ts'
 import { moveAside } from '../db/set-aside.ts'
 import { storeProblem } from '../db/store-faults.ts'
 import { Turns } from '../db/turns.ts'
-import { bringIn } from '../db/whole-shop/bring-in.ts'
 import { writeDay } from '../core/time/write-instant.ts'
 import { CopiesElsewhere } from './copies/copies-elsewhere.ts'
 import { ShopRescue } from './copies/rescue-shop.ts'
 import { fillDemoShop } from './demo/demo-shop.ts'
 import { demoAlmanac } from './demo/demo-almanac.ts'
 import { forecastOf } from './planner/forecast.ts'
+import { ArrivingShop } from './open-formats/arriving-shop.ts'
 import { notOpen, OpenShop, type OpenShopOptions } from './open-shop.ts'
 import { backupRow, type Safekeeping } from './safekeeping.ts'
 import { showFolder } from './show-folder.ts'
-import { readShop } from './read-shop.ts'
 import { placeHere } from './this-computer.ts'
 
 export interface OpeningOptions extends Omit<OpenShopOptions, 'starting' | 'forecast'> {
@@ -47,11 +46,10 @@ export class ShopOpening {
   #lock: FolderLock | null = null
   /** What closes the file or puts another in its place: never two at once, which would take each other's log away. */
   readonly #exchanges = new Turns()
-  /** The parts that have arrived of a shop that is brought in. */
-  #arriving: { readonly id: string; readonly parts: string[] } | null = null
   readonly #options: OpeningOptions
   readonly #path: string
   readonly #rescue: ShopRescue
+  readonly #arriving: ArrivingShop
   /** The backups' copies on another disk, open shop or not. */
   readonly copies: CopiesElsewhere
 
@@ -69,6 +67,7 @@ export class ShopOpening {
     })
     this.#path = join(options.dataFolder, 'shop.sqlite')
     this.#rescue = new ShopRescue(this.#path)
+    this.#arriving = new ArrivingShop(this.#path)
   }
 
   get shop(): OpenShop | null {
@@ -99,7 +98,10 @@ export class ShopOpening {
     return this.#exchanges.take(async () => {
       await this.#closeShop()
       // What was backed up at closing goes elsewhere too, while nobody else can have the folder.
-      if (this.#lock !== null) await this.copies.keepUpAtClosing()
+      if (this.#lock !== null) {
+        await this.copies.keepUpAtClosing()
+        this.#arriving.discard()
+      }
       this.#lock?.release()
       this.#lock = null
     })
@@ -112,6 +114,7 @@ export class ShopOpening {
       const lock = lockFolder(dataFolder, { where, pid: process.pid, sinceMs: Date.now() })
       if (!lock.ok) return lock.problems[0] ?? notOpenYet
       this.#lock = lock.value
+      this.#arriving.discard()
     }
     keepPrivate(dataFolder)
     const clockMs = () => this.#options.clock.nowMs()
@@ -222,37 +225,41 @@ export class ShopOpening {
         return this.#trouble === null ? ok(null) : failed(this.#trouble)
       }),
     showFolder: () => showFolder(this.#options.dataFolder),
-    takePart: ({ id, index, text }) => {
-      if (this.#arriving?.id !== id) this.#arriving = { id, parts: [] }
-      this.#arriving.parts[index] = text
+    takePart: (part) => {
+      this.#arriving.take(part)
       return ok(null)
     },
-    bringIn: (id, count) => {
-      const arrived = this.#arriving
-      this.#arriving = null
-      const parts = Array.from({ length: count }, (_, index) => arrived?.parts[index])
-      if (arrived?.id !== id || parts.some((part) => part === undefined)) {
-        return Promise.resolve(failed(problem('import-incomplete', 'Not all of the file arrived: choose it again.')))
-      }
-      return this.#exchange(() => this.#putWholeShopInPlace(parts.join('')))
-    },
+    lookIn: (id, parts) =>
+      this.#exchanges.take(async () => {
+        if (this.#lock === null) return failed(this.#trouble ?? notOpenYet)
+        try {
+          const made = await this.#arriving.make(id, parts)
+          return made.ok && this.#shop !== null ? await this.#lackingIn(made) : made.ok ? ok(null) : made
+        } catch (fault) {
+          return failed(storeProblem(fault) ?? openingProblem(fault, this.#options.dataFolder))
+        }
+      }),
+    bringIn: (id) =>
+      this.#exchange(async () => {
+        if (this.#lock === null) return failed(this.#trouble ?? notOpenYet)
+        const arrived = this.#arriving.file(id)
+        if (!arrived.ok) return arrived
+        try {
+          return await this.#openInstead(readyFile(this.#path, arrived.value))
+        } finally {
+          this.#arriving.discard()
+        }
+      }),
+    leaveOut: () =>
+      this.#exchanges.take(() => {
+        if (this.#lock !== null) this.#arriving.discard()
+        return Promise.resolve(ok(null))
+      }),
   }
 
   async #lackingIn(copy: Result<{ readonly path: string }>): Promise<Result<Lacking>> {
     if (this.#shop === null) return notOpen
     return copy.ok ? ok(await whatCopyLacks(this.#shop.db, copy.value.path)) : copy
-  }
-
-  async #putWholeShopInPlace(text: string): Promise<Result<unknown>> {
-    if (this.#lock === null) return failed(this.#trouble ?? notOpenYet)
-    const arrived = `${this.#path}-arrived`
-    try {
-      const made = await bringIn(text, arrived, (db) => readShop(db, startingAlmanac(placeHere())))
-      if (!made.ok) return made
-      return await this.#openInstead(readyFile(this.#path, { path: arrived, name: 'this file' }))
-    } finally {
-      rmSync(arrived, { force: true })
-    }
   }
 
   /** Opens a copy in place of the present book. Whoever that one had erased is noted in the copy, where they may be back. */

@@ -17,7 +17,10 @@ export const openFormatsProcedures = {
     z.strictObject({ id, index: z.int().min(0).max(mostParts), text: z.string().max(LARGEST_PART) }),
     (context, part) => context.safekeeping.takePart(part),
   ),
-  bringIn: procedure(z.strictObject({ id, parts: z.int().min(1).max(mostParts) }), (context, { id: arrived, parts }) =>
-    context.safekeeping.bringIn(arrived, parts),
+  bringLook: procedure(
+    z.strictObject({ id, parts: z.int().min(1).max(mostParts) }),
+    (context, { id: arrived, parts }) => context.safekeeping.lookIn(arrived, parts),
   ),
+  bringIn: procedure(z.strictObject({ id }), (context, { id: arrived }) => context.safekeeping.bringIn(arrived)),
+  bringCancel: procedure(z.strictObject({}), (context) => context.safekeeping.leaveOut()),
 }

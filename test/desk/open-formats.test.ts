@@ -1,3 +1,4 @@
+import { readdirSync } from 'node:fs'
 import ICAL from 'ical.js'
 import { describe, expect, test } from 'vitest'
 import { writeCsv } from '../../desk/open-formats/write-csv.ts'
@@ -30,7 +31,8 @@ async function bring({ call }: TestDesk, text: string, parts = 3) {
   const size = Math.ceil(text.length / parts)
   for (let index = 0; index < parts; index++)
     await call.bringPart({ id: 'one', index, text: text.slice(index * size, (index + 1) * size) })
-  return call.bringIn({ id: 'one', parts })
+  const looked = await call.bringLook({ id: 'one', parts })
+  return looked.ok ? call.bringIn({ id: 'one' }) : looked
 }
 
 describe('CSV', () => {
@@ -211,12 +213,29 @@ describe('a whole shop', () => {
     },
   )
 
-  test('a part that is missing is told', async () => {
+  test('what it lacks of the present book is told before it is opened; who leaves it has nothing of it left beside', async () => {
     const shop = await aShop()
-    await shop.ask.bringPart({ id: 'one', index: 0, text: '{' })
-    expect(await shop.call.bringIn({ id: 'one', parts: 2 })).toMatchObject({
+    const text = await taken(shop, 'everything')
+    await shop.ask.takeOrder({ draft: aDraft(), standing: 'agreed', promisedFor: '2026-06-27' })
+    await shop.ask.bringPart({ id: 'one', index: 0, text })
+    const lacks = await shop.ask.bringLook({ id: 'one', parts: 1 })
+    expect(lacks).toEqual({ orders: [{ number: 2, customer: aDraft().customer.name }], entries: 1 })
+    const beside = () => readdirSync(shop.folder).filter((name) => name.includes('arrived'))
+    expect(beside()).toContain('shop.sqlite-arrived')
+    await shop.ask.bringCancel()
+    expect(beside()).toEqual([])
+    expect(await shop.call.bringIn({ id: 'one' })).toMatchObject({
       ok: false,
       problems: [{ code: 'import-incomplete' }],
     })
+    expect((await shop.ask.orderBook()).open).toHaveLength(2)
+  })
+
+  test('a part that is missing is told', async () => {
+    const shop = await aShop()
+    await shop.ask.bringPart({ id: 'one', index: 0, text: '{' })
+    const incomplete = { ok: false, problems: [{ code: 'import-incomplete' }] }
+    expect(await shop.call.bringLook({ id: 'one', parts: 2 })).toMatchObject(incomplete)
+    expect(await shop.call.bringIn({ id: 'one' })).toMatchObject(incomplete)
   })
 })
