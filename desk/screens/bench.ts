@@ -1,13 +1,10 @@
-import { capital } from '../../core/capital.ts'
 import type { BookStep, Commission } from '../../core/book/book.ts'
-import { sayChance } from '../../core/book/chance.ts'
 import { MOST_AT_ONCE } from '../../core/cautions/cautions-for-step.ts'
 import { isLeftRunning, likelyStop } from '../../core/book/left-running.ts'
 import { whoIn } from '../../core/almanac/people-in-plans.ts'
 import { workingHours } from '../../core/time/shop-calendar.ts'
 import { workedMinutes } from '../../core/book/step-progress.ts'
 import { benchList, type Interval, type LostDate, type Tonight } from '../../core/planning/index.ts'
-import { writeLocalDay } from '../../core/time/write-instant.ts'
 import { writeAmount } from '../../core/timber/supply-amount.ts'
 import { cautionLines } from '../orders/caution-lines.ts'
 import { productsPutOn } from '../../core/book/products-put-on.ts'
@@ -22,12 +19,13 @@ import { setUpMinutes } from '../steps/set-up-minutes.ts'
 import { failsAt, type MayHaveFailed } from '../steps/may-have-failed.ts'
 import { noteOf } from '../steps/step-note.ts'
 import { whyMinutesHere } from '../steps/why-minutes.ts'
-import { hindranceOf, tooLongFor, when, type Hindrance } from './hindrance.ts'
+import { hindranceOf, tooLongFor, type Hindrance } from './hindrance.ts'
 import { longestSessionAhead, openHours } from './open-hours.ts'
 import { outlookOf, type Outlook } from './outlook.ts'
 import { labelAt, type PieceLabel } from '../piece-label.ts'
 import type { SupplyDue } from './supplies.ts'
 import { toCarry, type CarryLine } from './to-carry.ts'
+import { whyFirst } from './why-first.ts'
 
 export interface BenchView {
   /** The session that runs now, or the next one. */
@@ -151,7 +149,7 @@ export function benchView(
       .map(shown),
     tonight: tonight === null ? [] : tonightLines(tonight, moment),
     lumber: lumberLines(moment).filter(({ due }) => due),
-    whyFirst: canStart[0] === undefined ? [] : whyFirst(canStart[0].step, tonight, session, moment),
+    whyFirst: whyFirst(canStart, tonight, session, moment),
     milled: milled.slice(0, milledAtMost),
     milledToo: Math.max(0, milled.length - milledAtMost),
     supplies: moment.stock.supplies.flatMap(({ id, name, outSince, expectedOn }) =>
@@ -270,32 +268,6 @@ function promiseOf(commission: Commission, moment: Moment): BenchStep['promise']
   const { promisedFor } = commission
   return promisedFor === null ? null : { day: promisedFor, outlook: outlookOf(commission, moment) }
 }
-
-/** Why the first of the list comes first, as sentences. */
-function whyFirst(step: BookStep, tonight: Tonight | null, session: Interval | null, moment: Moment): string[] {
-  const item = tonight?.items.find((each) => each.step === step.id)
-  const commission = moment.lotOf(step.id)?.commission
-  const isForNow = session !== null && plannedStart(step, moment) < session.to
-  const outlook = commission === undefined ? null : outlookOf(commission, moment)
-  // Of the plan before it would be told as a fact, as a sentence cannot be gray.
-  const chance = outlook?.fresh === true ? outlook.chance : null
-  return [
-    ...(item === undefined
-      ? []
-      : [`${capital(item.wait.name)} follows it: started by ${when(item.latestStart, moment)}, it uses the night.`]),
-    ...(commission?.promisedFor == null
-      ? []
-      : [
-          `No. ${commission.number} is promised for ${writeLocalDay(commission.promisedFor, moment.wording.locale)}${chance === null ? '' : `: ${sayChance(chance)}`}.`,
-        ]),
-    ...(isForNow ? [] : ['Everything planned for this session is done or waits.']),
-    BENCH_RULE,
-  ]
-}
-
-/** The rule of the list in one sentence. */
-const BENCH_RULE =
-  'First what keeps promises and lets waits use the night, then the orders promised soonest, if it fits the time left.'
 
 /** What is left of the glue or finish that a step puts on; empty where nobody counts it. */
 function inTheCan(step: BookStep, moment: Moment): string {

@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest'
 import { aDesk, aDraft, aPiece } from './support/a-desk.ts'
+import { workUntil } from './support/work-until.ts'
 
 const row = (name: string, minutes: string, kind: string) => ({
   ...{ name, minutes, kind, wait: '', atMost: '', after: '', dusty: false, units: '' },
@@ -54,6 +55,24 @@ test('a step in one go that is longer than an evening is kept for the Saturday t
   }
   await setClock('2026-03-07T15:00:00Z')
   expect((await ask.bench({ rows: 24 })).canStart.map(({ name }) => name)).toEqual(['Glue it up'])
+})
+
+test('dusty work goes before a coat that keeps dust down for the rest of the evening, and says why', async () => {
+  const desk = await aDesk()
+  const { ask, setClock } = desk
+  const box = aDraft({ pieces: [aPiece({ finish: 'wiping_oil_varnish' }, 'box')] })
+  await ask.takeOrder({ draft: box, standing: 'agreed', promisedFor: '2026-05-20' })
+  await workUntil(desk, 'Sand')
+  const plane = { ...row('Plane it', '60', 'machine'), dusty: true }
+  const board = aDraft({ pieces: [aPiece({ title: 'Shelf', rows: [plane] }, 'free-list')] })
+  await ask.takeOrder({ draft: board, standing: 'agreed', promisedFor: '2026-06-20' })
+  await setClock('2026-03-17T00:00:00Z')
+  const { canStart, session, whyFirst } = await ask.bench({ rows: 24 })
+  expect(canStart.map(({ name }) => name)).toEqual(['Plane it', 'First coat'])
+  // The plan has the coat first, and the planing for another day.
+  expect(canStart[1]!.plannedAt).toBe(session!.fromAt)
+  expect(canStart[0]!.plannedAt).toBeGreaterThan(session!.toAt)
+  expect(whyFirst).toContain('No dust may fly once “First coat” is on: dusty work goes first.')
 })
 
 test('why a step comes first tells no chance of the plan before', async () => {

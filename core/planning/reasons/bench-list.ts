@@ -1,4 +1,5 @@
 import type { Interval, Plan, PlanningProblem } from '../problem/model.ts'
+import { dustBeforeFinish } from './dust-before-finish.ts'
 
 /** Work of an order that the plan has done so long before its aim may wait for work of one that it has late. */
 const MAY_WAIT_MIN = 2 * 1440
@@ -6,8 +7,9 @@ const MAY_WAIT_MIN = 2 * 1440
 /**
  * Steps to do in the order in which a maker takes them: what the plan has for this session as it has it (so that waits use the night,
  * setups are shared and dust has settled before a coat), only that work of an order whose aim the plan misses goes before work of orders
- * that are days ahead of theirs; and when that is done or cannot be started, work of the orders that are promised soonest. Whoever works
- * goes through the list and takes the first that can be started and fits what is left of the session.
+ * that are days ahead of theirs; and when that is done or cannot be started, work of the orders that are promised soonest. Before a coat
+ * that would keep dust down for the rest of the session goes as much dusty work as there is time for. Whoever works goes through the list
+ * and takes the first that can be started and fits what is left of the session.
  * @param session the one that runs or comes next; null: nobody has hours
  * @returns ids of the steps of the plan that are still to do
  */
@@ -25,7 +27,14 @@ export function benchList(problem: PlanningProblem, plan: Plan, session: Interva
   const later = toDo
     .filter(({ start }) => start >= closes)
     .toSorted((a, b) => sooner(aimOfStep.get(a.id)!, aimOfStep.get(b.id)!) || a.start - b.start || a.end - b.end)
-  return [...endangeredFirst(now, problem, slackOf(problem, plan, aims)), ...later].map(({ id }) => id)
+  const slack = slackOf(problem, plan, aims)
+  const listed = endangeredFirst(now, problem, slack)
+  const hasTime = (step: string): boolean => slack(step) >= MAY_WAIT_MIN
+  const list =
+    session === null
+      ? [...listed, ...later]
+      : dustBeforeFinish(problem, { now: listed, later, hours: session, hasTime })
+  return list.map(({ id }) => id)
 }
 
 // Two that are not promised are alike.
