@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
 import { readWorlds } from '../../../benchmarks/year/read-world.ts'
 import { DEVELOPMENT_WORLD } from '../../../benchmarks/year/world.ts'
@@ -12,6 +13,15 @@ const messages = (data: unknown): string[] => {
 }
 
 describe('a file of worlds', () => {
+  it('is what lies beside the benchmark: ten families, each unlike the development world in something', () => {
+    const read = readWorlds(
+      readFileSync(new URL('../../../benchmarks/year/other-worlds.json', import.meta.url), 'utf8'),
+    )
+    if (!read.ok) throw new Error(read.problems[0]?.message)
+    expect(new Set(read.value.map(({ name }) => name)).size).toBe(10)
+    for (const world of read.value) expect({ ...world, name: 'development' }).not.toEqual(DEVELOPMENT_WORLD)
+  })
+
   it('says what differs from the development world', () => {
     const read = readWorlds(
       JSON.stringify({
