@@ -230,14 +230,11 @@ export class ShopOpening {
       return ok(null)
     },
     lookIn: (id, parts) =>
-      this.#exchanges.take(async () => {
+      this.#inTurn(async () => {
         if (this.#lock === null) return failed(this.#trouble ?? notOpenYet)
-        try {
-          const made = await this.#arriving.make(id, parts)
-          return made.ok && this.#shop !== null ? await this.#lackingIn(made) : made.ok ? ok(null) : made
-        } catch (fault) {
-          return failed(storeProblem(fault) ?? openingProblem(fault, this.#options.dataFolder))
-        }
+        const made = await this.#arriving.make(id, parts)
+        if (!made.ok) return made
+        return this.#shop === null ? ok(null) : this.#lackingIn(made)
       }),
     bringIn: (id) =>
       this.#exchange(async () => {
@@ -251,9 +248,9 @@ export class ShopOpening {
         }
       }),
     leaveOut: () =>
-      this.#exchanges.take(() => {
+      this.#inTurn(async () => {
         if (this.#lock !== null) this.#arriving.discard()
-        return Promise.resolve(ok(null))
+        return ok(null)
       }),
   }
 
@@ -281,13 +278,17 @@ export class ShopOpening {
   }
 
   async #exchange(work: () => Promise<Result<unknown>>): Promise<Result<null>> {
+    const done = await this.#inTurn(work)
+    this.#options.tell({ kind: 'changed' })
+    return done.ok ? ok(null) : done
+  }
+
+  /** What goes wrong with the disk or the file is told as a problem. */
+  async #inTurn<T>(work: () => Promise<Result<T>>): Promise<Result<T>> {
     try {
-      const done = await this.#exchanges.take(work)
-      return done.ok ? ok(null) : done
+      return await this.#exchanges.take(work)
     } catch (fault) {
       return failed(storeProblem(fault) ?? openingProblem(fault, this.#options.dataFolder))
-    } finally {
-      this.#options.tell({ kind: 'changed' })
     }
   }
 }

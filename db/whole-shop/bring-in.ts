@@ -155,6 +155,7 @@ const newer = problem(
 const damaged = (what: string) =>
   failed(problem('import-damaged', `This file is damaged (${what}): save it again. Nothing was changed here.`, 'file'))
 
-function discard(path: string): void {
+/** Removes a file of the store with all that SQLite puts beside it. */
+export function discard(path: string): void {
   for (const ending of ['', '-wal', '-shm', '-journal']) rmSync(path + ending, { force: true })
 }

@@ -1,7 +1,6 @@
-import { rmSync } from 'node:fs'
 import { startingAlmanac } from '../../core/almanac/defaults.ts'
 import { failed, ok, problem, type Result } from '../../core/problems.ts'
-import { bringIn } from '../../db/whole-shop/bring-in.ts'
+import { bringIn, discard } from '../../db/whole-shop/bring-in.ts'
 import { readShop } from '../read-shop.ts'
 import { placeHere } from '../this-computer.ts'
 
@@ -32,9 +31,10 @@ export class ArrivingShop {
   /** Makes a file of so many parts. Problems: `import-incomplete` and those of `bringIn`. */
   async make(id: string, count: number): Promise<Result<{ readonly path: string }>> {
     const arrived = this.#arriving
+    if (arrived?.id !== id) return incomplete
     this.discard()
-    const parts = Array.from({ length: count }, (_, index) => arrived?.parts[index])
-    if (arrived?.id !== id || parts.some((part) => part === undefined)) return incomplete
+    const parts = Array.from({ length: count }, (_, index) => arrived.parts[index])
+    if (parts.some((part) => part === undefined)) return incomplete
     const made = await bringIn(parts.join(''), this.#path, (db) => readShop(db, startingAlmanac(placeHere())))
     if (!made.ok) return made
     this.#made = id
@@ -49,7 +49,7 @@ export class ArrivingShop {
   discard(): void {
     this.#arriving = null
     this.#made = null
-    for (const ending of ['', '-wal', '-shm', '-journal']) rmSync(this.#path + ending, { force: true })
+    discard(this.#path)
   }
 }
 

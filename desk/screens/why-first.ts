@@ -1,7 +1,7 @@
 import type { BookStep } from '../../core/book/book.ts'
 import { sayChance } from '../../core/book/chance.ts'
 import { capital } from '../../core/capital.ts'
-import type { Interval, Tonight } from '../../core/planning/index.ts'
+import { keepsDustDown, type Interval, type Tonight } from '../../core/planning/index.ts'
 import { writeLocalDay } from '../../core/time/write-instant.ts'
 import type { Moment } from '../moment.ts'
 import { when } from './hindrance.ts'
@@ -22,7 +22,8 @@ export function whyFirst(
   const item = tonight?.items.find((each) => each.step === step.id)
   const commission = moment.lotOf(step.id)?.commission
   const forNow = session === null ? [] : canStart.filter(({ start }) => start < session.to)
-  const coat = forNow.find((each) => each.step.tackyMin > 0)
+  const coats = new Set(moment.asked.problem.steps.filter(keepsDustDown).map(({ id }) => id))
+  const coat = forNow.find((each) => coats.has(each.step.id))
   const outlook = commission === undefined ? null : outlookOf(commission, moment)
   // Of the plan before it would be told as a fact, as a sentence cannot be gray.
   const chance = outlook?.fresh === true ? outlook.chance : null

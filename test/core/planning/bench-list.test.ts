@@ -59,7 +59,7 @@ test('work of an order that the plan has late goes before work that can wait, bu
   expect(listed('Far')).toEqual(['Coat, far', 'Near', 'Far', 'Late', 'Not promised'])
 })
 
-test('the list names every step to do once, those of this session first and each order’s in the order of the plan', () => {
+test('the list names every step to do once, those of this session first but for dusty work, and each order’s in the order of the plan', () => {
   fc.assert(
     fc.property(anyShop({ commissions: 4, steps: 5, reality: true }), (problem) => {
       const made = plan(problem)
@@ -70,7 +70,10 @@ test('the list names every step to do once, those of this session first and each
       expect([...list].sort()).toEqual(toDo.map(({ id }) => id).sort())
       const startOf = new Map(made.value.steps.map(({ id, start }) => [id, start]))
       const now = list.filter((id) => startOf.get(id)! < session.to)
-      expect(list.slice(0, now.length)).toEqual(now)
+      // Only dusty work may come between, before a coat: dust-before-finish.test.ts has more of that.
+      const between = list.slice(0, list.indexOf(now.at(-1) ?? '') + 1).filter((id) => !now.includes(id))
+      expect(between.filter((id) => toDo.find((step) => step.id === id)?.dusty !== true)).toEqual([])
+      if (between.length > 0) return
       const orderOf = new Map(toDo.map(({ id, commissionId }) => [id, commissionId]))
       for (const ofOrder of Map.groupBy(now, (id) => orderOf.get(id)).values()) {
         const starts = ofOrder.map((id) => startOf.get(id)!)
