@@ -33,7 +33,7 @@ export function benchList(problem: PlanningProblem, plan: Plan, session: Interva
   const list =
     session === null
       ? [...listed, ...later]
-      : dustBeforeFinish(problem, plan, { now: listed, later, hours: session, hasTime })
+      : dustBeforeFinish(problem, { now: listed, later, hours: session, hasTime })
   return list.map(({ id }) => id)
 }
 

@@ -1,5 +1,5 @@
-import type { Interval, Plan, PlannedStep, PlanningProblem, PlanStep } from '../problem/model.ts'
-import { occupancyOf, type Occupancy } from '../schedule/occupancy.ts'
+import type { Interval, Lag, PlannedStep, PlanningProblem, PlanStep } from '../problem/model.ts'
+import { cureBegun, cureOver, cureTimeOf, type CureTime } from '../rules/cure-time.ts'
 
 /** Finish that is tacky for less than this holds up no session. */
 const LEAST_TACKY_MIN = 60
@@ -23,34 +23,34 @@ export interface Session {
  * has it, unless its order has days to spare. Not a step whose wait has a longest time: it would be done too soon.
  * @returns all of `now` and `later` in the order in which they are done
  */
-export function dustBeforeFinish(problem: PlanningProblem, plan: Plan, session: Session): readonly PlannedStep[] {
+export function dustBeforeFinish(problem: PlanningProblem, session: Session): readonly PlannedStep[] {
   const { now, later, hours } = session
-  const occupancy = occupancyOf(problem, plan)
-  const isCoat = ({ id }: PlannedStep): boolean => keepsDustDown(occupancy.step(id))
+  const steps = new Map(problem.steps.map((step) => [step.id, step]))
+  const isCoat = ({ id }: PlannedStep): boolean => keepsDustDown(steps.get(id)!)
   const at = now.findIndex(isCoat)
   const coat = now[at]
   if (coat === undefined) return [...now, ...later]
+  const waits = new Waits(problem)
   const minutesOf = (some: readonly PlannedStep[]): number =>
     some.reduce((sum, step) => sum + minutesIn(step, hours), 0)
   const fromCoat = now.slice(at)
   const coats: PlannedStep[] = []
-  for (const step of fromCoat) if (isCoat(step) || follows(occupancy, step.id, coats)) coats.push(step)
+  for (const step of fromCoat) if (isCoat(step) || waits.follows(step.id, coats)) coats.push(step)
   const others = fromCoat.filter((step) => !coats.includes(step))
   const latest = Math.min(
     hours.to - minutesOf(fromCoat),
     ...coats
       .filter(isCoat)
-      .map((each) => latestStart(occupancy, each, session) - (each.start - coat.start) - minutesOf(others)),
+      .map((each) => waits.latestStart(each, session) - (each.start - coat.start) - minutesOf(others)),
   )
   const isHere = new Map([...now.slice(0, at), ...others].map(({ id, end }) => [id, Math.min(end, coat.start)]))
   const first = new Set<PlannedStep>()
   let spareMin = latest - coat.start
   for (const planned of later) {
-    const step = occupancy.step(planned.id)
+    const step = steps.get(planned.id)!
     const minutes = (step.minutes + (step.setUp?.minutes ?? 0)) * (1 + RESERVE)
-    if (minutes > spareMin || !mayGoFirst(step, planned, coat, occupancy.step(coat.id).room)) continue
-    const opensWindow = (occupancy.lagsOutOf.get(step.id) ?? []).some(({ maxMin }) => maxMin !== null)
-    if (opensWindow || readyAt(occupancy, step.id, isHere) > coat.start) continue
+    if (minutes > spareMin || !mayGoFirst(step, planned, coat, steps.get(coat.id)!.room)) continue
+    if (waits.opensWindow(step.id) || waits.readyAt(step.id, isHere) > coat.start) continue
     first.add(planned)
     isHere.set(step.id, coat.start)
     spareMin -= minutes
@@ -76,26 +76,63 @@ function mayGoFirst(step: PlanStep, planned: PlannedStep, coat: PlannedStep, roo
 const minutesIn = ({ stretches }: PlannedStep, { from, to }: Interval): number =>
   stretches.reduce((sum, each) => sum + Math.max(0, Math.min(each.to, to) - Math.max(each.from, from)), 0)
 
-const follows = ({ lagsInto }: Occupancy, step: string, some: readonly PlannedStep[]): boolean =>
-  (lagsInto.get(step) ?? []).some(({ from }) => some.some(({ id }) => id === from))
+/** The waits between steps. Not read from what the plan occupies (occupancy.ts): that must know every step, and the Bench’s may be of the book before. */
+class Waits {
+  readonly #endOf: ReadonlyMap<string, number>
+  readonly #into: Partial<Record<string, Lag[]>>
+  readonly #outOf: Partial<Record<string, Lag[]>>
+  readonly #clocks: ReadonlyMap<string, CureTime>
 
-/** When all that leads to a step is over; Infinity: something is to be done first. @param here ends of steps that are done in this session */
-function readyAt(occupancy: Occupancy, step: string, here: ReadonlyMap<string, number>): number {
-  const ready = (occupancy.lagsInto.get(step) ?? []).map(({ from, minMin, clock }) => {
-    const isDone = occupancy.step(from).state.kind === 'done'
-    const end = isDone ? occupancy.at(from).end : here.get(from)
-    return end === undefined ? Infinity : occupancy.after(end, minMin, clock)
-  })
-  return Math.max(0, ...ready)
-}
+  constructor({ steps, lags, clocks }: PlanningProblem) {
+    this.#endOf = new Map(steps.flatMap(({ id, state }) => (state.kind === 'done' ? [[id, state.endedAt]] : [])))
+    this.#into = Object.groupBy(lags, ({ to }) => to)
+    this.#outOf = Object.groupBy(lags, ({ from }) => from)
+    this.#clocks = new Map(clocks.map((clock) => [clock.id, cureTimeOf(clock)]))
+  }
 
-/** The latest start of a coat that misses no window and delays nothing in this session nor, where its order has no time to spare, later. */
-function latestStart(occupancy: Occupancy, coat: PlannedStep, { now, hasTime }: Session): number {
-  const closes = (occupancy.lagsInto.get(coat.id) ?? []).map((lag) => occupancy.closesAt(lag))
-  const needed = (occupancy.lagsOutOf.get(coat.id) ?? []).map(({ to, minMin, clock }) => {
-    const next = occupancy.at(to)
-    if (hasTime(coat.id) && !now.includes(next)) return Infinity
-    return occupancy.lastBegun(next.start, minMin, clock) - (coat.end - coat.start)
-  })
-  return Math.min(Infinity, ...closes, ...needed)
+  opensWindow(step: string): boolean {
+    return (this.#outOf[step] ?? []).some(({ maxMin }) => maxMin !== null)
+  }
+
+  /** Whether a wait leads from one of these to the step. */
+  follows(step: string, some: readonly PlannedStep[]): boolean {
+    return (this.#into[step] ?? []).some(({ from }) => some.some(({ id }) => id === from))
+  }
+
+  /** When all that leads to a step is over; Infinity: something is to be done first. @param here ends of steps that are done in this session */
+  readyAt(step: string, here: ReadonlyMap<string, number>): number {
+    return Math.max(
+      0,
+      ...(this.#into[step] ?? []).map((lag) => {
+        const end = this.#endOf.get(lag.from) ?? here.get(lag.from)
+        return end === undefined ? Infinity : this.#over(lag, end)
+      }),
+    )
+  }
+
+  /** The latest start of a coat that misses no window and delays nothing in this session nor, where its order has no time to spare, later. */
+  latestStart(coat: PlannedStep, { now, later, hasTime }: Session): number {
+    const planned = new Map([...now, ...later].map((step) => [step.id, step]))
+    const closes = (this.#into[coat.id] ?? []).map((lag) => {
+      const end = this.#endOf.get(lag.from) ?? planned.get(lag.from)?.end
+      if (lag.maxMin === null || end === undefined) return Infinity
+      return lag.clock === undefined ? end + lag.maxMin : this.#over(lag, end) + lag.maxMin - lag.minMin
+    })
+    const length = coat.end - coat.start
+    const needed = (this.#outOf[coat.id] ?? []).map((lag) => {
+      const next = planned.get(lag.to)
+      if (next === undefined || (hasTime(coat.id) && !now.includes(next))) return Infinity
+      return this.#begunBy(lag, next.start) - length
+    })
+    return Math.min(Infinity, ...closes, ...needed)
+  }
+
+  #over({ clock, minMin }: Lag, end: number): number {
+    return clock === undefined ? end + minMin : cureOver(this.#clocks.get(clock)!, end, minMin)
+  }
+
+  /** The last minute at which a wait may begin that is over by then. */
+  #begunBy({ clock, minMin }: Lag, over: number): number {
+    return clock === undefined ? over - minMin : cureBegun(this.#clocks.get(clock)!, over + 1, minMin) - 1
+  }
 }

@@ -1,4 +1,4 @@
-import { cureBegun, cureOver, cureTimeOf, type CureTime } from '../rules/cure-time.ts'
+import { cureOver, cureTimeOf, type CureTime } from '../rules/cure-time.ts'
 import { NEVER } from '../problem/instants.ts'
 import type { Hold, Interval, Lag, Plan, PlannedStep, PlanningProblem, PlanStep } from '../problem/model.ts'
 import { positionsOf } from '../problem/positions.ts'
@@ -90,11 +90,6 @@ export class Occupancy {
 
   after(instant: number, minutes: number, clock: string | undefined): number {
     return clock === undefined ? instant + minutes : cureOver(this.#clocks.get(clock)!, instant, minutes)
-  }
-
-  /** The last instant at which a wait may begin that is over by then. */
-  lastBegun(over: number, minutes: number, clock: string | undefined): number {
-    return clock === undefined ? over - minutes : cureBegun(this.#clocks.get(clock)!, over + 1, minutes) - 1
   }
 
   heldUntil(step: PlanStep, { until }: Hold): number {
