@@ -51,8 +51,8 @@ export function showWindow(window: BrowserWindow): void {
 const MOST_REOPENINGS = 3
 
 /**
- * Loads the page anew when its process has died, at the screen where it was. What was typed is kept with every keystroke by
- * the desk, which lives elsewhere.
+ * Loads the page anew when its process has died, at the screen where it was. What was typed is kept with every keystroke: an
+ * order and a construction by the desk, which lives elsewhere, short forms by the window's own session.
  */
 export function openAgainWhenGone(window: BrowserWindow): void {
   const at: number[] = []
