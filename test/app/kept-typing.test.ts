@@ -22,13 +22,13 @@ describe('what is typed in a short form when the page is loaded anew', () => {
 
     await page.reload()
     await expect.poll(() => page.getByLabel('Name', { exact: true }).inputValue()).toBe('Wren Alder')
-    expect(await monday.getByLabel('Monday from').inputValue()).toBe('18:30')
-    expect(await monday.getByLabel('Monday to').inputValue()).toBe('')
+    await expect.poll(() => monday.getByLabel('Monday from').inputValue()).toBe('18:30')
+    await expect.poll(() => monday.getByLabel('Monday to').inputValue()).toBe('')
 
     await page.getByRole('button', { name: 'Cancel' }).click()
     await page.reload()
     await page.getByRole('button', { name: 'Add a maker' }).click()
-    expect(await page.getByLabel('Name', { exact: true }).inputValue()).toBe('')
+    await expect.poll(() => page.getByLabel('Name', { exact: true }).inputValue()).toBe('')
   })
 
   test('is kept apart for each thing of a list, and gone once it is saved', async ({ openApp }) => {
@@ -45,8 +45,8 @@ describe('what is typed in a short form when the page is loaded anew', () => {
     await page.getByRole('button', { name: 'Change: Clamp rack by the door' }).waitFor()
     await page.reload()
     await page.getByRole('button', { name: 'Change: Clamp rack by the door' }).waitFor()
-    expect(await page.getByLabel('Name', { exact: true }).count()).toBe(0)
-    expect(await page.getByRole('button', { name: was!, exact: true }).count()).toBe(0)
+    await expect.poll(() => page.getByLabel('Name', { exact: true }).count()).toBe(0)
+    await expect.poll(() => page.getByRole('button', { name: was!, exact: true }).count()).toBe(0)
   })
 
   test('is there again on the page of an order: its notes, and a paper with what it will look like', async ({
@@ -66,8 +66,10 @@ describe('what is typed in a short form when the page is loaded anew', () => {
 
     await page.reload()
     await papers.getByRole('article', { name: 'Invoice' }).getByText('Thank you, Ada.').waitFor()
-    expect(await papers.getByLabel('Your own words on it').inputValue()).toBe('Thank you, Ada.')
-    expect(await page.getByLabel('Notes: yours, on no paper').inputValue()).toBe('Hinges from her old chest.')
+    await expect.poll(() => papers.getByLabel('Your own words on it').inputValue()).toBe('Thank you, Ada.')
+    await expect
+      .poll(() => page.getByLabel('Notes: yours, on no paper').inputValue())
+      .toBe('Hinges from her old chest.')
 
     await page.getByRole('button', { name: 'Save', exact: true }).click()
     await page.getByText('Hinges from her old chest.').waitFor()
