@@ -1,9 +1,20 @@
 import { standardTimesOf } from '../../../core/almanac/standard-times.ts'
-import { attendanceFrom, estimateTimes, observe, pressesOf, PRIOR_MISHAPS } from '../../../core/learning/index.ts'
-import type { BookStep } from '../../../core/book/book.ts'
+import type { StepEntry } from '../../../core/book/book.ts'
+import { joined } from '../../../core/book/hours-logged.ts'
+import { NO_WORK, workAt } from '../../../core/book/work-done.ts'
+import {
+  attendanceFrom,
+  estimateTimes,
+  observe,
+  pressesOf,
+  PRIOR_MISHAPS,
+  readyToWorkOn,
+} from '../../../core/learning/index.ts'
+import type { Interval } from '../../../core/planning/index.ts'
 import { DAY_MIN } from '../calendar.ts'
 import type { ShopView } from '../lived.ts'
 import type { Shop } from '../shop.ts'
+import type { WorkOrder } from '../work-order.ts'
 import type { TimesTold } from './ours.ts'
 
 /** The log is read again so often: a week more of it changes little. */
@@ -11,18 +22,19 @@ const EVERY_MIN = 7 * DAY_MIN
 
 /** What the app learns from the log of this shop, followed by itself. */
 export function learnedTimes(shop: Shop): (view: ShopView) => TimesTold {
-  const steps = new Map<string, BookStep>()
+  const orders = new Map<string, WorkOrder>()
   let known: { readonly at: number; readonly times: TimesTold } | null = null
   return (view) => {
-    for (const { order } of view.open) for (const step of order.book.steps) steps.set(step.id, step)
+    for (const { order } of view.open) orders.set(order.customer.id, order)
     if (known === null || view.now >= known.at + EVERY_MIN) {
-      known = { at: view.now, times: knownFrom(forecastFrom(shop, view, [...steps.values()])) }
+      known = { at: view.now, times: knownFrom(forecastFrom(shop, view, [...orders.values()])) }
     }
     return known.times
   }
 }
 
-function forecastFrom({ almanac, hours }: Shop, view: ShopView, steps: readonly BookStep[]): TimesTold['forecast'] {
+function forecastFrom({ almanac, hours }: Shop, view: ShopView, orders: readonly WorkOrder[]): TimesTold['forecast'] {
+  const steps = orders.flatMap(({ book }) => book.steps)
   const times = standardTimesOf(almanac)
   const log = view.wholeLog()
   const { observations } = observe(steps, log, (operation) => times.get(operation), { entries: [] }, 'UTC')
@@ -41,12 +53,23 @@ function forecastFrom({ almanac, hours }: Shop, view: ShopView, steps: readonly 
         sessions: hours.filter(({ from, to }) => to > first && from < view.now),
         presses: pressesOf(log),
       })),
-      // These shops always have something to do.
-      [{ from: -Infinity, to: view.now }],
+      workWaiting(orders, log, view.now),
       view.now,
     ),
     mishaps: PRIOR_MISHAPS,
   }
+}
+
+/** When a step of some order could be worked on. */
+function workWaiting(orders: readonly WorkOrder[], log: readonly StepEntry[], now: number): readonly Interval[] {
+  const works = workAt(log)
+  return joined(
+    orders.flatMap(({ askedAt, book: { steps, lags } }) =>
+      [...readyToWorkOn(steps, lags, (id) => works.get(id) ?? NO_WORK, now).values()]
+        .map(({ from, to }) => ({ from: Math.max(from, askedAt), to }))
+        .filter(({ from, to }) => from < to),
+    ),
+  )
 }
 
 /** Plans are made with the times that are expected in the middle. */
