@@ -1,11 +1,14 @@
 import { describe, expect, it } from 'vitest'
+import { DAY_MIN } from '../../../benchmarks/year/calendar.ts'
 import { customersOf } from '../../../benchmarks/year/customers.ts'
 import { liveYears } from '../../../benchmarks/year/live-years.ts'
 import type { Outcome, Policy, ShopView } from '../../../benchmarks/year/lived.ts'
+import { learnedTimes } from '../../../benchmarks/year/policies/learned-times.ts'
 import { believed } from '../../../benchmarks/year/policies/policies.ts'
 import { habit } from '../../../benchmarks/year/policies/rules.ts'
 import { ours } from '../../../benchmarks/year/policies/ours.ts'
 import { shopOf } from '../../../benchmarks/year/shop.ts'
+import type { Forecast } from '../../../core/planning/index.ts'
 import { DEVELOPMENT_WORLD } from '../../../benchmarks/year/world.ts'
 
 const shop = shopOf(DEVELOPMENT_WORLD, 3)
@@ -51,5 +54,23 @@ describe('years that are lived', { timeout: 60_000 }, () => {
     const pressed = views.flatMap(({ now, log }) => log.map(({ atMin }) => ({ now, atMin })))
     expect(pressed.length).toBeGreaterThan(100)
     expect(pressed.filter(({ now, atMin }) => atMin > now)).toEqual([])
+  })
+
+  it('tell us that a maker stayed away only in weeks in which something could be worked on', () => {
+    const [pauseFrom, pauseTo] = [shop.firstDay + 14, shop.firstDay + 154]
+    const twice = customersOf(shop, true).filter(({ day }) => day < pauseFrom || (day >= pauseTo && day < pauseTo + 14))
+    const learn = learnedTimes(shop)
+    const learned: Forecast['attendance'][] = []
+    const watching: Policy = {
+      ...habit,
+      list: (view) => (learned.push(learn(view).forecast.attendance), habit.list(view)),
+    }
+    const outcomes = liveYears({ shop, customers: twice, policy: watching, openDoor: true, lastDay: pauseTo + 100 })
+    const ends = outcomes.filter(({ askedAt }) => askedAt < pauseFrom * DAY_MIN).map(({ doneAt }) => doneAt!)
+    const idleWeeks = (pauseTo * DAY_MIN - Math.max(...ends)) / (7 * DAY_MIN)
+    expect(idleWeeks).toBeGreaterThan(8)
+    const { lostWeek } = believed(shop).attendance
+    expect(learned.at(-1)!.lostWeek.alpha - lostWeek.alpha).toBeLessThan(idleWeeks / 2)
+    expect(learned.at(-1)!.lostWeek.beta - lostWeek.beta).toBeGreaterThan(4)
   })
 })
