@@ -59,10 +59,10 @@ class Years {
       steps: this.#steps,
       waitsInto: this.#waitsInto,
       minutes: (step, attempt) => this.#truthOf(step).minutes(step, attempt),
-      undoneBy: (step, attempt) =>
-        this.#truthOf(step)
-          .undoneBy(step, attempt)
-          .filter((id) => this.#bench.hasStarted(id)),
+      mishap: (step, attempt) => {
+        const mishap = this.#truthOf(step).mishap(step, attempt)
+        return mishap && { ...mishap, undone: mishap.undone.filter((id) => this.#bench.hasStarted(id)) }
+      },
     }
     this.#bench = new Bench(truth)
   }
@@ -137,6 +137,7 @@ class Years {
       hasStarted: (step) => bench.hasStarted(step),
       log: this.#presses.ofOpenOrders(now),
       wholeLog: () => this.#presses.whole(now),
+      failures: () => this.#presses.failures(now),
     }
   }
 

@@ -1,5 +1,6 @@
 import type { StepEntry } from '../../core/book/book.ts'
 import type { Listed } from './executor/evening.ts'
+import type { Failure } from './presses.ts'
 import type { WorkOrder } from './work-order.ts'
 
 /** A day that was told to a customer, and what was said of it. All instants are ends of days unless said otherwise. */
@@ -48,6 +49,8 @@ export interface ShopView {
   readonly log: readonly StepEntry[]
   /** Every press of every step that was not taken back, until now. */
   readonly wholeLog: () => readonly StepEntry[]
+  /** What was said to have gone wrong until now, of all orders. */
+  readonly failures: () => readonly Failure[]
 }
 
 /** How days are quoted and evenings are worked. Knows nothing but what it is shown. */

@@ -1,14 +1,23 @@
 import type { StepEntry } from '../../core/book/book.ts'
 import type { Bench } from './executor/bench.ts'
 import type { Happening } from './executor/evening.ts'
+import type { Mishap } from './executor/truth.ts'
 import { uniform } from './luck.ts'
 import type { Shop } from './shop.ts'
+
+/** Something that went wrong, as it is pressed. */
+export interface Failure {
+  readonly stepId: string
+  readonly atMin: number
+  readonly reason: Mishap['reason']
+}
 
 /** The log as this shop keeps it: some starts are never pressed, some presses come late, some pauses are forgotten. */
 export class Presses {
   readonly #shop: Shop
   #open: StepEntry[] = []
   readonly #closed: StepEntry[] = []
+  readonly #failures: Failure[] = []
   #ids = 0
 
   constructor(shop: Shop) {
@@ -18,10 +27,13 @@ export class Presses {
   /** Presses of the evening. What is to be done again is taken back. */
   log(happened: readonly Happening[], bench: Bench): void {
     const { noStart, late, lateMin, pauseForgotten } = this.#shop.world.pressing
-    const undone = new Set<string>()
-    for (const { kind, step, at } of happened) {
+    for (const happening of happened) {
+      const { kind, step, at } = happening
+      if (kind === 'failed') {
+        this.#failures.push({ stepId: step, atMin: at, reason: happening.reason })
+        continue
+      }
       if (kind === 'undone') {
-        undone.add(step)
         this.#open = this.#open.filter(({ stepId }) => stepId !== step)
         continue
       }
@@ -52,6 +64,11 @@ export class Presses {
   /** What was pressed until an instant on steps of open orders. */
   ofOpenOrders(now: number): readonly StepEntry[] {
     return upTo(this.#open, now)
+  }
+
+  /** What was said to have gone wrong until an instant. */
+  failures(now: number): readonly Failure[] {
+    return this.#failures.filter(({ atMin }) => atMin <= now)
   }
 
   /** Everything that was pressed until an instant and not taken back. */

@@ -4,7 +4,7 @@ import { ok, type Result } from '../../core/problems.ts'
 import { orderOf, readDraft, type DraftOrder, type ReadDraft } from '../../desk/orders/draft-work.ts'
 import { CUSTOMERS_COME_MIN, DAY_MIN } from './calendar.ts'
 import type { Customer } from './customers.ts'
-import type { TrueDuration, TrueHold, TrueStep, TrueWait } from './executor/truth.ts'
+import type { Mishap, TrueDuration, TrueHold, TrueStep, TrueWait } from './executor/truth.ts'
 import { tailed, normal, triangular, uniform } from './luck.ts'
 import type { Shop } from './shop.ts'
 
@@ -67,7 +67,7 @@ export interface TrueOrder {
   readonly steps: readonly TrueStep[]
   readonly waitsInto: ReadonlyMap<string, readonly TrueWait[]>
   readonly minutes: (step: string, attempt: number) => number
-  readonly undoneBy: (step: string, attempt: number) => readonly string[]
+  readonly mishap: (step: string, attempt: number) => Mishap | null
 }
 
 export function trueOrderOf(shop: Shop, { customer, book: { steps, lags } }: WorkOrder): TrueOrder {
@@ -104,7 +104,7 @@ export function trueOrderOf(shop: Shop, { customer, book: { steps, lags } }: Wor
     steps: trueSteps,
     waitsInto,
     minutes: (id, attempt) => trueMinutes(shop, customer.id, byId.get(id)!, attempt),
-    undoneBy: mishapsOf(shop, customer.id, steps, lags),
+    mishap: mishapsOf(shop, customer.id, steps, lags),
   }
 }
 
@@ -148,13 +148,15 @@ function mishapsOf(
   order: string,
   steps: readonly BookStep[],
   lags: readonly BookLag[],
-): TrueOrder['undoneBy'] {
+): TrueOrder['mishap'] {
   const gluedBefore = new Map(lags.filter(({ wait }) => wait === 'in-clamps').map((lag) => [lag.toStep, lag.fromStep]))
   const cracked = steps[Math.floor(uniform(`${order}/cracked`) * steps.length)]
   return (id, attempt) => {
-    if (cracked?.id === id && uniform(`${order}/cracks ${attempt}`) < mishaps.crack) return steps.map((step) => step.id)
+    if (cracked?.id === id && uniform(`${order}/cracks ${attempt}`) < mishaps.crack)
+      return { reason: 'crack', step: id, undone: steps.map((step) => step.id) }
     const glued = gluedBefore.get(id)
-    if (glued !== undefined && uniform(`${id}/fails ${attempt}`) < mishaps.glueUp) return [glued, id]
-    return []
+    if (glued !== undefined && uniform(`${id}/fails ${attempt}`) < mishaps.glueUp)
+      return { reason: 'glue-up', step: glued, undone: [glued, id] }
+    return null
   }
 }

@@ -1,4 +1,5 @@
 import type { Bench } from './bench.ts'
+import type { Mishap } from './truth.ts'
 
 /** When the maker is really there. */
 export interface Evening {
@@ -15,11 +16,10 @@ export interface Listed {
   readonly notBefore: number
 }
 
-export interface Happening {
-  readonly kind: 'started' | 'paused' | 'went-on' | 'done' | 'undone'
-  readonly step: string
-  readonly at: number
-}
+export type Happening = { readonly step: string; readonly at: number } & (
+  | { readonly kind: 'started' | 'paused' | 'went-on' | 'done' | 'undone' }
+  | { readonly kind: 'failed'; readonly reason: Mishap['reason'] }
+)
 
 /**
  * Works one evening through the list: at each moment the first line that can be begun, from beginning to end. Can be begun: everything
@@ -49,7 +49,10 @@ export function workEvening(bench: Bench, evening: Evening, list: readonly Liste
     bench.finish(step, now)
     happened.push({ kind: 'done', step, at: now })
     if (setUp !== null) family = setUp.family
-    for (const undone of bench.truth.undoneBy(step, bench.attempt(step))) {
+    const mishap = bench.truth.mishap(step, bench.attempt(step))
+    if (mishap === null) return
+    happened.push({ kind: 'failed', reason: mishap.reason, step: mishap.step, at: now })
+    for (const undone of mishap.undone) {
       bench.undo(undone)
       happened.push({ kind: 'undone', step: undone, at: now })
     }

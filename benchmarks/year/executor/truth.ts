@@ -11,8 +11,17 @@ export interface Truth {
   readonly waitsInto: ReadonlyMap<string, readonly TrueWait[]>
   /** Hands-on minutes that the attempt takes, from 1, without set-up and remedies. */
   readonly minutes: (step: string, attempt: number) => number
-  /** Steps that are to be done again once this one is done: a joint that failed, a crack. Usually none. */
-  readonly undoneBy: (step: string, attempt: number) => readonly string[]
+  /** What is found to have gone wrong once a step is done; null: nothing, as usual. */
+  readonly mishap: (step: string, attempt: number) => Mishap | null
+}
+
+/** A joint that failed, or a piece that cracked. */
+export interface Mishap {
+  readonly reason: 'glue-up' | 'crack'
+  /** What went wrong, which may have been found out at a later step. */
+  readonly step: string
+  /** Steps that are to be done again. */
+  readonly undone: readonly string[]
 }
 
 export interface TrueStep {

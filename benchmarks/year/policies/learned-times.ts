@@ -1,18 +1,19 @@
 import { standardTimesOf } from '../../../core/almanac/standard-times.ts'
 import type { StepEntry } from '../../../core/book/book.ts'
 import { joined } from '../../../core/book/hours-logged.ts'
-import { NO_WORK, workAt } from '../../../core/book/work-done.ts'
+import { NO_WORK, workAt, type StepWork } from '../../../core/book/work-done.ts'
 import {
   attendanceFrom,
   estimateTimes,
+  mishapsFrom,
   observe,
   pressesOf,
-  PRIOR_MISHAPS,
   readyToWorkOn,
 } from '../../../core/learning/index.ts'
 import type { Interval } from '../../../core/planning/index.ts'
 import { DAY_MIN } from '../calendar.ts'
 import type { ShopView } from '../lived.ts'
+import type { Failure } from '../presses.ts'
 import type { Shop } from '../shop.ts'
 import type { WorkOrder } from '../work-order.ts'
 import type { TimesTold } from './ours.ts'
@@ -56,7 +57,25 @@ function forecastFrom({ almanac, hours }: Shop, view: ShopView, orders: readonly
       workWaiting(orders, log, view.now),
       view.now,
     ),
-    mishaps: PRIOR_MISHAPS,
+    mishaps: mishapsFrom(mishapsOf(orders, workAt(log), view.failures())),
+  }
+}
+
+/** Glue-ups and lots that were worked on, and those of them that failed. */
+function mishapsOf(
+  orders: readonly WorkOrder[],
+  works: ReadonlyMap<string, StepWork>,
+  failures: readonly Failure[],
+): Parameters<typeof mishapsFrom>[0] {
+  const lags = orders.flatMap(({ book }) => book.lags)
+  const glueUps = new Set(lags.filter(({ wait }) => wait === 'in-clamps').map(({ fromStep }) => fromStep))
+  const steps = orders.flatMap(({ book }) => book.steps)
+  const begun = new Set(steps.filter(({ id }) => works.has(id)).map(({ pieceId, lot }) => `${pieceId}/${lot}`))
+  const failed = (reason: Failure['reason']): number => failures.filter((each) => each.reason === reason).length
+  return {
+    // What failed is glued up again under its own name.
+    gluedUp: { held: [...glueUps].filter((id) => works.get(id)?.done != null).length, failed: failed('glue-up') },
+    lots: { begun: begun.size, cracked: failed('crack') },
   }
 }
 

@@ -21,16 +21,16 @@ const wait = (from: string, minutes = 0, more: Partial<TrueWait> = {}): TrueWait
 interface Given {
   readonly steps: readonly (readonly [TrueStep, number, ...TrueWait[]])[]
   readonly stations?: Readonly<Record<string, number>>
-  readonly undoneBy?: Truth['undoneBy']
+  readonly mishap?: Truth['mishap']
 }
 
-function benchOf({ steps, stations = {}, undoneBy = () => [] }: Given): Bench {
+function benchOf({ steps, stations = {}, mishap = () => null }: Given): Bench {
   return new Bench({
     stations: new Map(Object.entries(stations)),
     steps: new Map(steps.map(([one]) => [one.id, one])),
     waitsInto: new Map(steps.map(([one, , ...waits]) => [one.id, waits])),
     minutes: (id) => steps.find(([one]) => one.id === id)![1],
-    undoneBy,
+    mishap,
   })
 }
 
@@ -252,11 +252,12 @@ describe('an evening', () => {
         [step('release'), 5, wait('glue', 60)],
         [step('next'), 10, wait('release')],
       ],
-      undoneBy: (id, attempt) => (id === 'release' && attempt === 1 ? ['glue', 'release'] : []),
+      mishap: (id, attempt) =>
+        id === 'release' && attempt === 1 ? { reason: 'glue-up', step: 'glue', undone: ['glue', 'release'] } : null,
     })
     const list = [line('glue'), line('release'), line('next')]
     expect(told(workEvening(bench, { from: 0, to: 200 }, list))).toBe(
-      'glue started 0, glue done 20, release started 80, release done 85, glue undone 85, release undone 85, ' +
+      'glue started 0, glue done 20, release started 80, release done 85, glue failed 85, glue undone 85, release undone 85, ' +
         'glue started 85, glue done 105, release started 165, release done 170, next started 170, next done 180',
     )
   })

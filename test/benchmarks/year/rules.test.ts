@@ -35,7 +35,7 @@ const open = (one: WorkOrder, dueDay: number): OpenOrder => ({
 })
 
 const view = (orders: readonly OpenOrder[], done: readonly string[] = []): ShopView => ({
-  ...{ now, open: orders, hasStarted: () => false, log: [], wholeLog: () => [] },
+  ...{ now, open: orders, hasStarted: () => false, log: [], wholeLog: () => [], failures: () => [] },
   isDone: (step) => done.includes(step),
 })
 

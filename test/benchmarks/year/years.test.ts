@@ -8,6 +8,7 @@ import { believed } from '../../../benchmarks/year/policies/policies.ts'
 import { habit } from '../../../benchmarks/year/policies/rules.ts'
 import { ours } from '../../../benchmarks/year/policies/ours.ts'
 import { shopOf } from '../../../benchmarks/year/shop.ts'
+import { PRIOR_MISHAPS } from '../../../core/learning/index.ts'
 import type { Forecast } from '../../../core/planning/index.ts'
 import { DEVELOPMENT_WORLD } from '../../../benchmarks/year/world.ts'
 
@@ -72,5 +73,25 @@ describe('years that are lived', { timeout: 60_000 }, () => {
     const { lostWeek } = believed(shop).attendance
     expect(learned.at(-1)!.lostWeek.alpha - lostWeek.alpha).toBeLessThan(idleWeeks / 2)
     expect(learned.at(-1)!.lostWeek.beta - lostWeek.beta).toBeGreaterThan(4)
+  })
+
+  it('tell us how often glue-ups fail and pieces crack in a shop, as it says so', () => {
+    const rough = shopOf({ ...DEVELOPMENT_WORLD, mishaps: { glueUp: 0.3, againFactor: 1, crack: 0 } }, 3)
+    const some = customersOf(rough, true).filter(({ day }) => day < rough.firstDay + 28)
+    const learn = learnedTimes(rough)
+    const learned: Forecast['mishaps'][] = []
+    const watching: Policy = {
+      ...habit,
+      list: (view) => (learned.push(learn(view).forecast.mishaps), habit.list(view)),
+    }
+    liveYears({ shop: rough, customers: some, policy: watching, openDoor: true, lastDay: rough.firstDay + 150 })
+    const { glueUp, crack } = learned.at(-1)!
+    const failed = glueUp.alpha - PRIOR_MISHAPS.glueUp.alpha
+    const held = glueUp.beta - PRIOR_MISHAPS.glueUp.beta
+    expect(failed + held).toBeGreaterThan(20)
+    // Within what a draw of so many may be off, four standard deviations.
+    expect(Math.abs(failed / (failed + held) - 0.3)).toBeLessThan(4 * Math.sqrt((0.3 * 0.7) / (failed + held)))
+    expect(crack.alpha).toBe(PRIOR_MISHAPS.crack.alpha)
+    expect(crack.beta).toBeGreaterThan(PRIOR_MISHAPS.crack.beta + 10)
   })
 })
