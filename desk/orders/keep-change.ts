@@ -4,7 +4,6 @@ import { standingPromise, type NewPromise } from '../../core/book/promise.ts'
 import { chanceAloneBy, chanceBy } from '../../core/planning/index.ts'
 import { failed, ok, problem, type Result } from '../../core/problems.ts'
 import { localDay } from '../../core/time/local-day.ts'
-import { writeDay } from '../../core/time/write-instant.ts'
 import { partsCutOfLot } from '../../db/boards.ts'
 import { changeCommission } from '../../db/commissions.ts'
 import { dropDraft } from '../../db/drafts.ts'
@@ -79,23 +78,17 @@ export async function keepChange(shop: OpenShop, id: string, draft: Draft, keepi
     }),
   )
   if (!moved.ok) return moved
-  return ok({ ...moved.value, said: [moved.value.said, ...whatMoved(shop, order, promise)].join(' ') })
+  if (promise === null) return moved
+  return ok({
+    ...moved.value,
+    said: `${moved.value.said} ${sayPromise(promise, order.commission.neededBy, shop.locale)}.`,
+  })
 }
 
 const CHANGED_SINCE = problem('changed-since', 'Something else was pressed meanwhile: look once more, then keep it.')
 
 const dayKept = ({ order }: ChangedOrder, { promise }: Keeping): string | null =>
   promise === 'none' ? null : order.commission.promisedFor
-
-function whatMoved(shop: OpenShop, order: ChangedOrder['order'], promise: NewPromise | null): string[] {
-  const moment = shop.moment()
-  const commission = moment.book.commissions.find(({ id }) => id === order.commission.id)
-  const doneAt = commission === undefined ? null : dateOf(commission, moment).doneAt
-  return [
-    ...(doneAt === null ? [] : [`Planned for ${writeDay(doneAt, moment.wording)}.`]),
-    ...(promise === null ? [] : [`${sayPromise(promise, order.commission.neededBy, shop.locale)}.`]),
-  ]
-}
 
 /** The record of the day from now on; null where nothing about the promise changes. */
 async function promiseAfter(

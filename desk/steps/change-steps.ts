@@ -3,11 +3,9 @@ import type { PieceNetwork } from '../../core/book/remake.ts'
 import { addExtraStep, doEarlier, type ExtraStep, leaveOut } from '../../core/book/steps-by-hand.ts'
 import { failed, ok, problem, within, type Result } from '../../core/problems.ts'
 import { readDuration } from '../../core/time/duration.ts'
-import { writeDay } from '../../core/time/write-instant.ts'
 import { changeCommission } from '../../db/commissions.ts'
 import type { Lot, Moment } from '../moment.ts'
 import type { OpenShop } from '../open-shop.ts'
-import { dateOf } from '../screens/outlook.ts'
 import type { Moved } from '../moved.ts'
 
 /** What is done at the steps of one order beside what its construction says. */
@@ -19,7 +17,7 @@ export type StepChange =
 /** An extra step as typed: times like `45 min`, `5 days`. */
 export type TypedExtra = Pick<ExtraStep, 'name' | 'kind'> & { readonly minutes: string; readonly away: string }
 
-/** Changes the steps of one order by hand: one entry, and the day that follows is said. Problems: those of the step, and `not-agreed`. */
+/** Changes the steps of one order by hand: one entry. What it makes of the chances is told once they are worked out. Problems: those of the step, and `not-agreed`. */
 export async function changeSteps(shop: OpenShop, change: StepChange): Promise<Result<Moved>> {
   const moment = shop.moment()
   const [step, lot] = [moment.step(change.stepId), moment.lotOf(change.stepId)]
@@ -30,9 +28,8 @@ export async function changeSteps(shop: OpenShop, change: StepChange): Promise<R
     return failed(problem('not-agreed', `No. ${number} is closed: its steps stay as they are.`, 'stepId'))
   const made = changed(moment, lot, change)
   if (!made.ok) return made
-  const before = dateOf(lot.commission, moment).doneAt
   const name = change.kind === 'add' ? change.extra.name.trim() : step.name
-  const moved = await shop.change(async (db) => {
+  return shop.change(async (db) => {
     const written = await changeCommission(
       db,
       id,
@@ -48,13 +45,6 @@ export async function changeSteps(shop: OpenShop, change: StepChange): Promise<R
     )
     return written.ok ? ok(`${WORDS[change.kind]}: ${name.toLowerCase()}, ${lot.label.title}.`) : written
   })
-  if (!moved.ok) return moved
-  const now = shop.moment()
-  const [is, was] = [dateOf(lot.commission, now).doneAt, before].map((at) =>
-    at === null ? '' : writeDay(at, now.wording),
-  )
-  const date = is === '' || is === was ? [] : [`Planned for ${is}, was ${was}.`]
-  return ok({ ...moved.value, said: [moved.value.said, ...date].join(' ') })
 }
 
 const ACTIONS = { add: 'step-added', 'leave-out': 'step-left-out', earlier: 'step-earlier' } as const

@@ -4,7 +4,7 @@ import { workedMinutes } from '../../core/book/step-progress.ts'
 import { FAILURE_WORDS, type FailureReason } from '../../core/book/failure-reasons.ts'
 import { remake, type Remade } from '../../core/book/remake.ts'
 import { failed, ok, problem, type Result } from '../../core/problems.ts'
-import { writeDay, writeLocalDay } from '../../core/time/write-instant.ts'
+import { writeLocalDay } from '../../core/time/write-instant.ts'
 import { dayToSay } from '../orders/promise-of-quote.ts'
 import { sayChance } from '../../core/book/chance.ts'
 import { writeMoney } from '../../core/money/money.ts'
@@ -33,7 +33,7 @@ export interface SaidFailure {
 
 /**
  * Writes a failure down and puts the work that it makes beside the old: one act, which one press takes back. The hours spent stay
- * counted. What it moves is said: the planned day now, the chance of the promise once it is worked out.
+ * counted. What it makes of the promise is said as a chance, and the day that would be quoted now where that is later.
  */
 export async function failStep(shop: OpenShop, said: SaidFailure): Promise<Result<Moved>> {
   const moment = shop.moment()
@@ -52,7 +52,6 @@ export async function failStep(shop: OpenShop, said: SaidFailure): Promise<Resul
     lostMin: minutesLost(remade, moment, said.count),
   }
   const stamp = { atMs: shop.nowMs, makerId: null }
-  const before = dateOf(lot.commission, moment).doneAt
   const moved = await shop.change((db) =>
     db.transaction().execute(async (trx) => {
       const written = await logStep(trx, step.id, action, stamp, { note: said.note.trim() })
@@ -80,7 +79,7 @@ export async function failStep(shop: OpenShop, said: SaidFailure): Promise<Resul
     }),
   )
   if (!moved.ok) return moved
-  const costs = whatItCosts(shop, lot, remade, before, said)
+  const costs = whatItCosts(shop, lot, remade, said)
   const lost =
     wood.minor === null || wood.minor === 0
       ? []
@@ -167,15 +166,12 @@ const minutesLost = ({ repeated }: Remade, moment: Moment, count: number): numbe
 const endedBy = ({ lost }: Remade, moment: Moment): string[] =>
   lost.filter((id) => ['running', 'paused'].includes(moment.progress(id).kind))
 
-function whatItCosts(shop: OpenShop, lot: Lot, remade: Remade, before: number | null, said: SaidFailure): string[] {
+function whatItCosts(shop: OpenShop, lot: Lot, remade: Remade, said: SaidFailure): string[] {
   const moment = shop.moment()
   const minutes = remade.again.reduce((sum, id) => sum + (moment.step(id)?.minutes ?? 0), 0)
-  const now = dateOf(lot.commission, moment).doneAt
   const join = remade.joinsAt === null ? null : moment.step(remade.joinsAt)
-  const [is, was] = [now, before].map((at) => (at === null ? '' : writeDay(at, moment.wording)))
   return [
     `${said.count === lot.label.count ? 'To do again' : `${said.count} of ${lot.label.count} again`}: ${durationWords(minutes)}.`,
     ...(join ? [`${said.count === 1 ? 'It joins' : 'They join'} the others at ${join.name.toLowerCase()}.`] : []),
-    ...(is === '' ? [] : [is === was ? `Still planned for ${is}.` : `Planned for ${is}, was ${was}.`]),
   ]
 }
