@@ -84,6 +84,34 @@ test('what is likely is offered first: of what is glued or has set the glue-up, 
   )
 })
 
+test('made again from where the reason says: a joint from its glue-up, a finish from its coat, a crack from new wood', async () => {
+  const steps = await stepsOf(await threeBoardsUntil(/^Second coat/))
+  const nameOf = (id: string): string | undefined => steps.find(({ stepId }) => stepId === id)?.name
+  const from = (name: RegExp) => {
+    const { likelyFrom } = steps.find((step) => name.test(step.name))!
+    return Object.fromEntries(Object.entries(likelyFrom).map(([reason, id]) => [reason, nameOf(id)]))
+  }
+  expect(from(/^Take off the clamps/)).toEqual({
+    ...{ 'glue-up': 'Glue the shelves', crack: 'Cut the boards', finish: 'Glue the shelves' },
+    ...{ 'tear-out': 'Glue the shelves', mistake: 'Glue the shelves', other: 'Glue the shelves' },
+  })
+  expect(from(/^Sand/)).toMatchObject({
+    'glue-up': 'Glue the shelves',
+    crack: 'Cut the boards',
+    'tear-out': 'Sand them',
+  })
+  expect(from(/^Second coat/)).toMatchObject({ finish: 'Second coat', mistake: 'Second coat' })
+  expect(from(/^Cut/)).toMatchObject({ 'glue-up': 'Cut the boards', crack: 'Cut the boards' })
+})
+
+test('once the clamps are off the Bench speaks of the glue-up that failed, not of the taking off', async () => {
+  const { ask } = await threeBoardsUntil(/^Take off the clamps/)
+  const { canStart, comingUp } = await ask.bench({ rows: 24 })
+  const next = canStart[0] ?? comingUp[0]!
+  expect(next.name).toBe('Sand them')
+  expect(next.failsAt).toMatchObject({ name: 'Glue the shelves', likely: 'glue-up' })
+})
+
 test('a promise that a failure moves stays as it was given, until the maker says the new day: a record of its own, with why', async () => {
   const shop = await threeBoardsUntil(GLUE_UP)
   const { ask, id } = shop
