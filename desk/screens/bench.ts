@@ -322,12 +322,14 @@ const DAY_MIN = 24 * 60
 
 /** How far an order slips when a step is left for the next session: not to which day, as the plan's day is no promise. */
 function ifNotTonight(
-  { doneAt, doneIfLeft, lateIfLeftMin }: LostDate,
+  { doneAt, doneIfLeft, promise, lateIfLeftMin }: LostDate,
   { number, customer }: Commission,
 ): string | null {
   const slipMin = doneIfLeft - doneAt
   if (slipMin < LEAST_SLIP_MIN) return null
   const days = Math.round(slipMin / DAY_MIN)
   const by = days === 0 ? 'half a day' : days === 1 ? 'a day' : `${days} days`
-  return `If not, no. ${number} (${customer.name}) slips ${by}${lateIfLeftMin > 0 ? ' and runs late' : ''}.`
+  // What is late by the plan already does not become so tonight.
+  const runsLate = lateIfLeftMin > 0 && promise !== null && doneAt <= promise
+  return `If not, no. ${number} (${customer.name}) slips ${by}${runsLate ? ' and runs late' : ''}.`
 }

@@ -114,7 +114,10 @@ export interface TonightItem {
   readonly latestStart: number
   /** When the wait is over if it is done as planned. */
   readonly overAt: number
-  /** What is lost if it is left for the next session with the rest of the plan as it is; empty: nothing that anybody waits for. */
+  /**
+   * What is lost if it is left for the next session, its own order first: with the rest of the plan as it is, or with orders that are
+   * promised later making room; empty: nothing that anybody waits for.
+   */
   readonly ifLeft: readonly LostDate[]
 }
 

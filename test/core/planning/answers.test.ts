@@ -251,4 +251,29 @@ describe('tonight', () => {
       }
     })
   }, 60_000)
+
+  test('what is lost leaves out what an order that is promised much later would make room for', () => {
+    const urgent = { commissionId: 'board' } as const
+    const later = { commissionId: 'box' } as const
+    const boxes = Array.from({ length: 8 }, (_, at) => aStep(`box ${at}`, 90, later))
+    const shop = aShop([aStep('glue', 30, urgent), aStep('sand', 90, urgent), aStep('mill', 150, later), ...boxes], {
+      lags: [
+        aLag('glue', 'sand', DAY),
+        aLag('mill', 'box 0'),
+        ...boxes.slice(1).map(({ id }, at) => aLag(`box ${at}`, id)),
+      ],
+      commissions: [
+        { id: 'board', name: 'Board', promise: when('Thu 21:00'), weight: 1 },
+        { id: 'box', name: 'Box', promise: when('Fri+2 21:00'), weight: 1 },
+      ],
+    })
+    const made = plan(shop)
+    if (!made.ok) throw new Error('refused')
+    const glue = tonight(shop, made.value).items.find(({ step }) => step === 'glue')!
+    const [lost] = glue.ifLeft
+    // Glued on Tuesday, it can be sanded on Wednesday, as the box has two weeks.
+    expect(lost).toMatchObject({ commissionId: 'board', lateIfLeftMin: 0 })
+    expect(written(lost!.doneAt)).toMatch(/^Tue/)
+    expect(written(lost!.doneIfLeft)).toMatch(/^Wed/)
+  })
 })
