@@ -24,6 +24,12 @@ export function sayChanceShort(chance: number): string {
   return tenths >= 10 ? 'over 9 in 10' : tenths <= 0 ? 'under 1 in 10' : `${tenths} in 10`
 }
 
+/** A promised day that is over has no chance any more. */
+export const sayDaysLate = (days: number): string => (days === 1 ? 'a day late' : `${days} days late`)
+
+/** The same in a narrow place, beside the word "late". */
+export const sayDaysLateShort = (days: number): string => (days === 1 ? '1 day' : `${days} days`)
+
 /** Chances that differ by less than this are the same news. */
 const FELL_BY = 0.2
 

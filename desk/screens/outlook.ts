@@ -2,7 +2,7 @@ import type { Commission } from '../../core/book/book.ts'
 import { hasFallen, markOf, type PromiseMark } from '../../core/book/chance.ts'
 import { isAfterNeed, standingPromise, type OddsDays } from '../../core/book/promise.ts'
 import { chanceBy } from '../../core/planning/index.ts'
-import { localDay } from '../../core/time/local-day.ts'
+import { dayNumber, localDay } from '../../core/time/local-day.ts'
 import type { Moment } from '../moment.ts'
 import { onceAnOrder } from '../once-a-moment.ts'
 import { oddsDays } from '../planner/odds-view.ts'
@@ -25,6 +25,8 @@ export interface Outlook {
   readonly fresh: boolean
   /** What was promised, or when it was finished, is later than the customer needs it; the promise may be kept all the same. */
   readonly missesNeed: boolean
+  /** Days since the promised one, where that is over and not all of it is finished: late as a fact, whatever the chance. */
+  readonly daysLate: number
   /** The day on which all of it was finished. */
   readonly finishedOn: string | null
 }
@@ -39,6 +41,7 @@ export const nothingToSay: Outlook = {
     danger: 'none',
     fresh: true,
     missesNeed: false,
+    daysLate: 0,
     finishedOn: null,
   },
 }
@@ -58,22 +61,30 @@ function workOut(commission: Commission, moment: Moment): Outlook {
     const finishedOn = localDay(finishedAt, moment.almanac.shop.timeZone)
     return { ...nothingToSay, stated, danger, missesNeed: isAfterNeed(finishedOn, neededBy), finishedOn }
   }
+  const daysLate = promisedFor === null ? 0 : Math.max(0, dayNumber(moment.today) - dayNumber(promisedFor))
   // Odds of a part are not those of the whole: of what has no date nothing is worked out.
   const hasDate = dateOf(commission, moment).doneAt !== null
   const shown = hasDate ? moment.odds(commission.id) : null
   if (shown === null)
-    return { ...nothingToSay, stated, danger: due === null ? 'none' : 'unknown', fresh: !hasDate, missesNeed }
+    return { ...nothingToSay, stated, danger: dangerOf(due, daysLate, null), fresh: !hasDate, missesNeed, daysLate }
   const chance = due === null ? null : chanceBy(shown.odds, due)
   return {
     days: oddsDays(shown.odds, moment.almanac.shop.timeZone),
     chance,
     stated,
     hasFallen: chance !== null && hasFallen(stated, chance),
-    danger: chance === null ? 'none' : markOf(chance),
+    danger: dangerOf(due, daysLate, chance),
     fresh: shown.fresh,
     missesNeed,
+    daysLate,
     finishedOn: null,
   }
+}
+
+function dangerOf(due: number | null, daysLate: number, chance: number | null): Danger {
+  if (due === null) return 'none'
+  if (daysLate > 0) return 'late'
+  return chance === null ? 'unknown' : markOf(chance)
 }
 
 /** The instant at which the last of its steps was done; null while any is not. */

@@ -1,5 +1,5 @@
 import type { BookStep } from '../../core/book/book.ts'
-import { sayChance } from '../../core/book/chance.ts'
+import { sayChance, sayDaysLate } from '../../core/book/chance.ts'
 import { capital } from '../../core/capital.ts'
 import { keepsDustDown, type Interval, type Tonight } from '../../core/planning/index.ts'
 import { writeLocalDay } from '../../core/time/write-instant.ts'
@@ -27,6 +27,12 @@ export function whyFirst(
   const outlook = commission === undefined ? null : outlookOf(commission, moment)
   // Of the plan before it would be told as a fact, as a sentence cannot be gray.
   const chance = outlook?.fresh === true ? outlook.chance : null
+  const sure =
+    outlook !== null && outlook.daysLate > 0
+      ? sayDaysLate(outlook.daysLate)
+      : chance === null
+        ? null
+        : sayChance(chance)
   return [
     ...(item === undefined
       ? []
@@ -34,7 +40,7 @@ export function whyFirst(
     ...(commission?.promisedFor == null
       ? []
       : [
-          `No. ${commission.number} is promised for ${writeLocalDay(commission.promisedFor, moment.wording.locale)}${chance === null ? '' : `: ${sayChance(chance)}`}.`,
+          `No. ${commission.number} is promised for ${writeLocalDay(commission.promisedFor, moment.wording.locale)}${sure === null ? '' : `: ${sure}`}.`,
         ]),
     ...(forNow[0]?.step.id === step.id ? [] : [coat === undefined ? NOTHING_PLANNED : dustFirst(coat.step)]),
     BENCH_RULE,

@@ -1,6 +1,7 @@
 import { localDay } from '../../core/time/local-day.ts'
 import { writeDay, writeLocalDay, writeTime, type Wording } from '../../core/time/write-instant.ts'
 import { sayMinutes, sayMoment } from '../say-time.ts'
+import { isLate } from '../widgets/outlook-words.ts'
 import { fillOf, fillWords } from './lane-fills.ts'
 import type { WeeksBar, WeeksLane } from '../../desk/screens/weeks.ts'
 
@@ -25,7 +26,7 @@ export function laneInWords(lane: WeeksLane, wording: Wording): string {
   const promised =
     lane.promisedFor === null
       ? 'nothing promised'
-      : `promised for ${writeLocalDay(lane.promisedFor, wording.locale)}, ${dangerWords[lane.outlook.danger]}`
+      : `promised for ${writeLocalDay(lane.promisedFor, wording.locale)}, ${isLate(lane.outlook) ? 'late' : dangerWords[lane.outlook.danger]}`
   const needed =
     lane.outlook.missesNeed && lane.neededBy !== null
       ? `, but needed ${writeLocalDay(lane.neededBy, wording.locale)}`

@@ -20,6 +20,22 @@ async function inHandFor50Minutes(app: Parameters<typeof goTo>[0]): Promise<Loca
 }
 
 describe('the Bench', () => {
+  test('speaks of tonight only where it is tonight: on a day off the glue-up is for another evening', async ({
+    openApp,
+  }) => {
+    const app = await openApp()
+    await takeSmallOrder(app)
+    const { page, desk } = app
+    const heading = (name: string) => page.getByRole('heading', { name, exact: true })
+    await goTo(app, '#/bench')
+    await heading('Start tonight by').waitFor()
+    // A Sunday, when the shop is closed.
+    valueOf(await desk.testSetClock({ now: '2026-03-08T15:00:00Z' }))
+    await goTo(app, '#/bench')
+    await heading('Start by').waitFor()
+    expect(await heading('Start tonight by').count()).toBe(0)
+  })
+
   test('has the next thing large on top; one press starts, pauses, goes on, finishes and takes back', async ({
     openApp,
   }) => {

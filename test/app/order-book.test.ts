@@ -23,6 +23,24 @@ describe('the Order book', () => {
     await page.getByText('No open order has').waitFor()
   })
 
+  test('calls an order late once its day is over, and cuts nothing of how it stands', async ({ openApp }) => {
+    const app = await openApp()
+    await takeSmallOrder(app, 'Ada Quist', 'Wall shelf')
+    const { page, desk } = app
+    const standing = page.locator('tbody .danger').first()
+    const room = () => standing.evaluate((cell) => ({ is: cell.clientWidth, takes: cell.scrollWidth }))
+    await goTo(app, '#/orders')
+    await standing.getByText('over 9 in 10').waitFor()
+    await expect.poll(async () => (await room()).takes - (await room()).is).toBe(0)
+
+    valueOf(await desk.testSetClock({ now: '2026-06-03T15:00:00Z' }))
+    await goTo(app, '#/orders')
+    await page.getByText('1 open, 1 late').waitFor()
+    await expect.poll(async () => (await standing.innerText()).replace(/\s+/g, ' ').trim()).toBe('late 4 days')
+    await goTo(app, '#/bench')
+    await page.getByText('4 days late').first().waitFor()
+  })
+
   test('opens a commission from its line', async ({ openApp }) => {
     const app = await openApp()
     await takeSmallOrder(app, 'Ada Quist', 'Wall shelf')

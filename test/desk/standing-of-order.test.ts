@@ -32,6 +32,19 @@ describe('an order on hold', () => {
   })
 })
 
+test('a promised day that is over without the order being finished is late, no chance any more', async () => {
+  const { ask, order, setClock } = await anOrder()
+  const lateNow = async () => {
+    const { outlook } = await order()
+    return { daysLate: outlook.daysLate, danger: outlook.danger }
+  }
+  await setClock('2026-06-20T20:00:00Z')
+  expect((await order()).outlook.daysLate).toBe(0)
+  await setClock('2026-06-24T20:00:00Z')
+  expect(await lateNow()).toEqual({ daysLate: 4, danger: 'late' })
+  expect((await ask.bench({ rows: 24 })).whyFirst).toContainEqual(expect.stringMatching(/: 4 days late\.$/))
+})
+
 test('a press that changes nothing offers no undo: it would take back the press before it', async () => {
   const { ask, id, order } = await anOrder()
   const first = await ask.commissionRemind({ id, day: '2026-03-06' })
