@@ -36,6 +36,27 @@ export const PRICE_EACH = new RegExp(
 )
 export const MAIL = /[^\s,;<>]+@[^\s,;<>]+\.[a-z]{2,}/i
 export const TELEPHONE = /(?<![\w/.-])\+?\(?\d[\d\s().-]{5,}\d(?![\w/"'])(?!\s*(?:x|mm|cm|in|by)\b)/
+/** Words that end the name of a street, and such as are that only with a capital: "30 days way", "12x12 square". */
+const STREET =
+  '[Ss]treet|[Aa]venue|[Aa]ve|[Rr]oad|[Rr]d|[Ll]ane|[Ll]n|[Bb]oulevard|[Bb]lvd|[Hh]ighway|[Hh]wy|[Pp]arkway|[Pp]kwy|[Tt]errace'
+const STREET_BY_CAPITAL = 'St|Drive|Dr|Court|Ct|Place|Pl|Circle|Cir|Ter|Way|Trail|Square|Sq'
+/** Right after a word that is a wood elsewhere: "Cherry Street". */
+export const BEFORE_STREET = new RegExp(String.raw`^\s+(?:${STREET}|${STREET_BY_CAPITAL})\b`)
+const STREET_NAME = String.raw`(?:(?:\p{Lu}[\p{L}'’.-]*|\d{1,3}(?:st|nd|rd|th))\s+){1,3}`
+/**
+ * A house number, a name, and a word for a street: "1425 Oak Street", "7 N. Maple Ave, Apt 4, Dayton, OH 45402".
+ * @source order of the parts, and the words of streets with their short forms: USPS Publication 28, Postal Addressing Standards (from memory)
+ */
+export const ADDRESS = new RegExp(
+  [
+    String.raw`(?:\b(?:ship(?:ped)?|send|deliver(?:ed)?)\s+(?:it\s+|them\s+)?to\s+|\bat\s+)?(?<![\w/.,-]|[x×*]\s*)`,
+    String.raw`(\d{1,6}[a-z]?\s+(?:[NSEW]{1,2}\.?\s+)?`,
+    String.raw`(?:${STREET_NAME}(?:${STREET}|${STREET_BY_CAPITAL})|\p{Ll}[\p{L}'’-]+\s+(?:${STREET}))\b\.?`,
+    String.raw`(?:,?\s*(?:[Aa]pt|[Uu]nit|[Ss]uite|[Ss]te|#)\.?\s*\w{1,6}\b)?`,
+    String.raw`(?:,?\s+(?:\p{L}[\p{L}.'’-]+[\s,]+){1,3}\p{L}{2},?\s+\d{5}(?:-\d{4})?\b)?)`,
+  ].join(''),
+  'u',
+)
 export const OCCASION =
   /\b(?:as\s+|for\s+)?(?:an?\s+|the\s+|her\s+|his\s+|their\s+|my\s+)?((?:wedding|birthday|anniversary|house-?\s?warming|retirement)(?:\s+(?:gift|present))?|gift|present)\b/i
 export const CUSTOMER =
@@ -108,6 +129,13 @@ export const OPTIONS: readonly { readonly said: RegExp; readonly option: SpokenO
 
 /** Stand for the names of the maker's own constructions while the rest is read: no wood, kind or occasion is heard in them. */
 export const OWN_NAME = /[\uE100-\uF8FF]/
+/** After a first name, where one is spoken of or stands in front: "for Tom Porter", "Tom Porter: ..." */
+export const SURNAME_OF_OWN = new RegExp(
+  String.raw`((?:\bfor\s+|^[\s,]*(?=[^,:]*${OWN_NAME.source}\s*[,:]))(?:\p{Lu}[\p{L}'’.-]*\s+){1,2})(${OWN_NAME.source})`,
+  'u',
+)
+/** Right after what parts two pieces. */
+export const AFTER_PARTING = /(?<=;|\bplus\b)/i
 /** Right before one of them: `walnut, 2 picture frames`. */
 export const COUNT_OF_OWN = new RegExp(String.raw`(?<![\w/.,-])(\d{1,3})()\s+(?=${OWN_NAME.source})`)
 

@@ -3,7 +3,15 @@ import { readLength } from '../lengths/read-length.ts'
 import { findSizes } from '../lengths/read-sizes.ts'
 import { daysLater, type LocalDay } from '../time/local-day.ts'
 import { findDay } from './spoken-day.ts'
-import { type SpokenKind, NAME_IN_FRONT, NUMBER_WORDS, FAIR, OPTIONS, KINDS } from './order-line-forms.ts'
+import {
+  BEFORE_STREET,
+  type SpokenKind,
+  NAME_IN_FRONT,
+  NUMBER_WORDS,
+  FAIR,
+  OPTIONS,
+  KINDS,
+} from './order-line-forms.ts'
 
 /** What the reader of a spoken order must know of the shop. */
 export interface ShopWords {
@@ -118,6 +126,8 @@ export class Listener {
       if (!this.#text.toLowerCase().includes(said.toLowerCase())) continue
       const match = new RegExp(String.raw`(?<![\p{L}])${escaped(said)}(?![\p{L}])`, 'iu').exec(this.#text)
       if (match === null || found.some((one) => one.id === id)) continue
+      // "The Cherry Street Inn" is no wood.
+      if (BEFORE_STREET.test(this.#text.slice(match.index + match[0].length))) continue
       found.push({ id, at: match.index })
       this.#blank(match.index, match.index + match[0].length)
     }

@@ -1,6 +1,7 @@
 import { inches, millimetres, type LengthNm, type LengthUnits } from '../lengths/length.ts'
 import type { LocalDay } from '../time/local-day.ts'
 import {
+  ADDRESS,
   type SpokenOption,
   type SpokenKind,
   SAME_AS,
@@ -25,6 +26,9 @@ import {
   ENGRAVED_WORDS,
   COUNT_OF_OWN,
   OWN_NAME,
+  AFTER_PARTING,
+  KINDS,
+  SURNAME_OF_OWN,
 } from './order-line-forms.ts'
 import { type NamedThing, type ShopWords, escaped, Listener, tidy } from './order-line-listener.ts'
 
@@ -35,6 +39,7 @@ export interface SpokenOrder {
   readonly reach: string | null
   /** A second way, where both a telephone number and a mail address were said. */
   readonly secondReach: string | null
+  readonly address: string | null
   readonly neededBy: LocalDay | null
   readonly neededWhy: string | null
   readonly price: string | null
@@ -77,8 +82,10 @@ export interface SpokenPiece {
  */
 export function readOrderLine(line: string, words: ShopWords): SpokenOrder {
   const { shielded, said: engravings } = shieldEngravings(line)
-  const named = shieldOwnNames(shielded, words.own)
-  const listen = new Listener(named.shielded)
+  // Before anything else: a house number is no price, count or size, and Oak Street no wood.
+  const address = ADDRESS.exec(shielded)
+  const named = shieldOwnNames(address === null ? shielded : shielded.replace(address[0], ' , '), words.own)
+  const listen = new Listener(withSurnames(named.shielded, named.said))
   const again = listen.take(SAME_AS)
   const due = listen.takeDay(words.today) ?? listen.takeFair(words)
   const deposit = listen.take(DEPOSIT)
@@ -99,6 +106,7 @@ export function readOrderLine(line: string, words: ShopWords): SpokenOrder {
     customer: customer?.[1] ?? null,
     reach: reach === undefined ? null : withOwnNames(reach, named.said),
     secondReach: secondReach === undefined ? null : withOwnNames(secondReach, named.said),
+    address: address?.[1] ?? null,
     neededBy: due?.day ?? null,
     neededWhy: occasion?.[1]?.toLowerCase() ?? due?.feast ?? null,
     price: each === null || said === null ? said : forAll(said, pieces),
@@ -166,6 +174,20 @@ function oneOrMany(name: string): RegExp {
 }
 
 const FIRST_OWN_NAME = 0xe100
+
+/** Names after a customer's first name are the surname again where the same piece is called something else: "2 boards for Tom Porter". */
+const withSurnames = (text: string, said: readonly OwnName[]): string =>
+  text
+    .split(AFTER_PARTING)
+    .map((part) =>
+      part.replace(SURNAME_OF_OWN, (whole: string, before: string, sign: string) => {
+        const name = withOwnNames(sign, said)
+        const others = part.replace(sign, '')
+        const isCalled = OWN_NAME.test(others) || KINDS.some(({ said: kind }) => kind.test(others))
+        return /^\p{Lu}/u.test(name) && isCalled ? before + name : whole
+      }),
+    )
+    .join('')
 
 /** As it was typed: each sign is the name again that it stands for. */
 const withOwnNames = (text: string, said: readonly OwnName[]): string =>

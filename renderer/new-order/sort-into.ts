@@ -51,6 +51,7 @@ export function sortInto(
     else if (draft.customer.reach !== spoken.reach) draft.customer.secondReach = spoken.reach
   }
   if (spoken.secondReach !== null) draft.customer.secondReach = spoken.secondReach
+  if (spoken.address !== null) draft.customer.address = spoken.address
   if (spoken.neededBy !== null) draft.neededBy = spoken.neededBy
   if (spoken.neededWhy !== null) draft.neededWhy = spoken.neededWhy
   if (spoken.price !== null) draft.price = spoken.price

@@ -119,7 +119,8 @@ describe('New order', () => {
   test('the same line entered again, also after a restart, adds nothing twice, and says so', async ({ openApp }) => {
     const app = await openApp()
     const { page, desk } = app
-    const said = '1 end-grain board 12x16 walnut/maple, oil, for Ana Feld, 555 0142, with a dovetailed lid'
+    const said =
+      '1 end-grain board 12x16 walnut/maple, oil, for Ana Feld, 14 Oak Street, 555 0142, with a dovetailed lid'
     await goTo(app, '#/new-order')
     for (const heard of [/^Filled in/, /1 piece was there already/]) {
       await field(app, 'The whole order in one line').fill(said)
@@ -131,7 +132,7 @@ describe('New order', () => {
     }
     const draft = await newestDraft(desk)
     expect(draft?.pieces).toHaveLength(1)
-    expect(draft?.customer).toMatchObject({ reach: '555 0142', secondReach: '' })
+    expect(draft?.customer).toMatchObject({ reach: '555 0142', secondReach: '', address: '14 Oak Street' })
     expect(draft?.notes).toBe('with a dovetailed lid')
   })
 

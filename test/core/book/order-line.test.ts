@@ -50,6 +50,7 @@ test('count, sizes, woods, date and finish are sorted out of one line', () => {
     customer: null,
     reach: null,
     secondReach: null,
+    address: null,
     neededBy: '2026-12-12',
     neededWhy: null,
     price: null,
@@ -224,5 +225,67 @@ describe('an earlier order', () => {
 
   test.each(['same as 12x9', '2 boards like the last ones, 12 in wide'])('is not heard in sizes: %s', (line) => {
     expect(read(line).sameAs).toBeNull()
+  })
+})
+
+describe('where to', () => {
+  test.each([
+    ['walnut board 14x10, for Ana Reyes, 1425 Oak Street, 250', '1425 Oak Street'],
+    ['cherry box 8x5 for Ana Reyes, 1425 oak street, dayton, oh 45402, $180', '1425 oak street, dayton, oh 45402'],
+    ['500 5th Avenue, Ana Reyes, board 10x8 walnut', '500 5th Avenue'],
+    ['board 10x8 walnut, ship to 7 N. Maple Ave, Apt 4, 140', '7 N. Maple Ave, Apt 4'],
+    ['2 boards 12x9, 12 St. James Ct', '12 St. James Ct'],
+  ])('%s', (line, address) => {
+    const order = read(line)
+    expect(order.address).toBe(address)
+    expect(order.pieces).toHaveLength(1)
+    // The house number is no price and no count, the street no wood.
+    expect([null, '250', '$180', '140']).toContain(order.price)
+    expect([null, 2]).toContain(order.pieces[0]!.count)
+    for (const wood of order.pieces[0]!.woods) expect(['walnut', 'cherry']).toContain(wood)
+    expect(order.rest).toBe('')
+  })
+
+  test.each(['2 boards 16 x 12 walnut drive by friday', '1 walnut board square 12x12', 'a board 12x9, 30 days way'])(
+    'is not heard in “%s”',
+    (line) => {
+      const order = read(line)
+      expect(order.address).toBe(null)
+      expect(order.pieces[0]!.sizesNm).toHaveLength(2)
+    },
+  )
+
+  test('a street without a number is no wood either, and stays in the rest', () => {
+    expect(read('4 boards 12x9 for the Cherry Street Inn')).toMatchObject({
+      pieces: [{ woods: [] }],
+      rest: 'for the Cherry Street Inn',
+    })
+  })
+})
+
+describe('a surname that is the name of an own construction', () => {
+  const own = [
+    { id: 'porter', name: 'Porter' },
+    { id: 'frame', name: 'Picture frame' },
+  ]
+  const readOwn = (line: string) => readOrderLine(line, { ...words, own })
+
+  test.each([
+    ['2 walnut boards for Tom Porter by friday', 'Tom Porter', 'board'],
+    ['Tom Porter: cherry tray 18x12', 'Tom Porter', 'tray'],
+    ['box 6x4x3, hinged, for Mrs. Porter', 'Mrs. Porter', 'box'],
+  ])('%s', (line, customer, kind) => {
+    const order = readOwn(line)
+    expect(order).toMatchObject({ customer, pieces: [{ kind, own: null }], rest: '' })
+  })
+
+  test.each([
+    ['porter 60x8 oak for Ana Reyes', 'Ana Reyes', ['porter']],
+    ['2 boards for Ana Reyes; Porter 60x8', 'Ana Reyes', [null, 'porter']],
+    ['picture frame 8x10 for Tom Porter', 'Tom Porter', ['frame']],
+  ])('stays the piece where nothing else is: %s', (line, customer, pieces) => {
+    const order = readOwn(line)
+    expect(order.customer).toBe(customer)
+    expect(order.pieces.map((piece) => piece.own)).toEqual(pieces)
   })
 })
