@@ -52,7 +52,7 @@ export class OpenShop {
   planned: PlanAnswer | null = null
   /** Whether better dates are looked for, or have been. */
   betterDates: BetterDates = { kind: 'nothing-to-look-for' }
-  private readonly notices = new ToldNotices()
+  readonly notices = new ToldNotices()
   private planProblems: readonly Problem[] = []
   private notReadBack: readonly Problem[] = []
   private plannedAt = -Infinity

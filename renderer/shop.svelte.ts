@@ -9,6 +9,7 @@ import { said } from './said.svelte.ts'
 import { clock } from './clock.svelte.ts'
 import { desk, onDeskEvent } from './client.ts'
 import { isOnDevice } from './devices/post-call.ts'
+import { putAway } from './devices/put-away.ts'
 import type { BetterDates, ShopState } from '../desk/shop-state.ts'
 
 /** The shop as all screens need it, the count of its changes, and the notices that the maker has not put away yet. */
@@ -66,6 +67,7 @@ class Shop {
           this.betterDates = event.betterDates
           return
         case 'notice':
+          putAway.forget(event.notice.id)
           this.notices = [...this.notices.filter((notice) => notice.id !== event.notice.id), event.notice]
           return
       }
@@ -86,7 +88,19 @@ class Shop {
     this.state = reply.value
     if (almanac.ok) this.almanac = almanac.value.almanac
     this.betterDates = reply.value.betterDates
-    await this.#dropWhatIsDone()
+    await (reply.value.device === null ? this.#dropWhatIsDone() : this.#hearWhatWasTold())
+  }
+
+  /** A phone is not there all day: what was told meanwhile it shows once it is, and what is done or sleeps it drops. */
+  async #hearWhatWasTold(): Promise<void> {
+    const had = new Set(this.notices.map(({ id }) => id))
+    const reply = await desk.noticesTold()
+    if (!reply.ok) return
+    const told = new Map(reply.value.map((notice) => [notice.id, notice]))
+    putAway.keepOnly(told)
+    const left = this.notices.filter(({ id }) => told.has(id) || !had.has(id))
+    const missed = reply.value.filter(({ id }) => !putAway.has(id) && left.every((one) => one.id !== id))
+    this.notices = [...missed, ...left]
   }
 
   /** A notice goes once what it speaks of is done. */
@@ -103,10 +117,15 @@ class Shop {
 
   async sleep(id: string, wakesAtMin: number): Promise<void> {
     const reply = await desk.noticeSleep({ id, wakesAtMin })
-    if (reply.ok) this.putAway(id)
+    if (reply.ok) this.#drop(id)
   }
 
   putAway(id: string): void {
+    putAway.add(id)
+    this.#drop(id)
+  }
+
+  #drop(id: string): void {
     this.notices = this.notices.filter((notice) => notice.id !== id)
   }
 }

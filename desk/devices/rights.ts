@@ -16,6 +16,7 @@ const NEEDED: ReadonlyMap<string, Right> = new Map<string, Right>([
       'yourWaits',
       'milledBoards',
       'noticesDue',
+      'noticesTold',
     ] as const
   ).map((name) => [name, 'see'] as const),
   ...(

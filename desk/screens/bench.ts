@@ -19,7 +19,7 @@ import { setUpMinutes } from '../steps/set-up-minutes.ts'
 import { failsAt, type MayHaveFailed } from '../steps/may-have-failed.ts'
 import { noteOf } from '../steps/step-note.ts'
 import { whyMinutesHere } from '../steps/why-minutes.ts'
-import { hindranceOf, tooLongFor, type Hindrance } from './hindrance.ts'
+import { hindranceOf, tooLongFor, type HeldBackBy, type Hindrance } from './hindrance.ts'
 import { longestSessionAhead, openHours } from './open-hours.ts'
 import { outlookOf, type Outlook } from './outlook.ts'
 import { labelAt, type PieceLabel } from '../piece-label.ts'
@@ -88,6 +88,8 @@ export interface BenchStep {
   readonly putsOn: { readonly productId: string; readonly name: string } | null
   /** Why it cannot be started yet, or what to mind before starting: "Dust: Serving tray is tacky until 21:40". */
   readonly hindrance: string | null
+  /** Steps that have to be done before it, where they are all that is known to be in its way. */
+  readonly heldBackBy: readonly HeldBackBy[]
   readonly makers: readonly string[]
   /** Names of who is planned to do it, where the shop has several people; empty: nobody is asked for by name. */
   readonly who: readonly string[]
@@ -255,6 +257,7 @@ function benchStep(
     pinnedDay: progress.kind === 'to-do' ? progress.pinnedDay : null,
     putsOn: putsOnOf(step, moment),
     hindrance: hindrance?.text ?? null,
+    heldBackBy: hindrance?.heldBackBy ?? [],
     makers: planned?.makers ?? [],
     who: whoIn(planned?.makers ?? [], moment.almanac),
     promise: promiseOf(lot.commission, moment),

@@ -15,18 +15,28 @@ export interface Hindrance {
   /** false: it can be started, but mind this. */
   readonly blocks: boolean
   readonly text: string
+  /** Steps that have to be done first; once they are, nothing that is known now is in the way any more. */
+  readonly heldBackBy?: readonly HeldBackBy[]
+}
+
+export interface HeldBackBy {
+  readonly stepId: string
+  readonly name: string
+  /** Glue or finish has to set after it. */
+  readonly thenWaits: boolean
 }
 
 /** Why a step cannot be started at this moment, the plainest reason first. */
 export function hindranceOf(step: BookStep, moment: Moment): Hindrance | null {
-  for (const lag of moment.lagsTo(step.id)) {
-    const before = moment.progress(lag.fromStep)
-    if (before.kind !== 'done')
-      return {
-        blocks: true,
-        text: `Waiting on: ${moment.step(lag.fromStep)?.name.toLowerCase() ?? 'the step before'}.`,
-      }
-  }
+  const heldBackBy = moment
+    .lagsTo(step.id)
+    .filter(({ fromStep }) => moment.progress(fromStep).kind !== 'done')
+    .map(({ fromStep, wait }) => ({
+      stepId: fromStep,
+      name: moment.step(fromStep)?.name ?? 'The step before',
+      thenWaits: wait !== 'none',
+    }))
+  if (heldBackBy[0] !== undefined) return { blocks: true, text: waitingOn(heldBackBy[0].name), heldBackBy }
   const undated = moment.asked.undated.get(step.id)
   if (undated !== undefined) return { blocks: true, text: undated }
   const pushedUntil = moment.progress(step.id).pushedUntil
@@ -49,6 +59,8 @@ export function hindranceOf(step: BookStep, moment: Moment): Hindrance | null {
   const mind = wetBoards(step, moment) ?? assemblyHindrance(step, moment)
   return mind === null ? null : { blocks: false, text: mind }
 }
+
+export const waitingOn = (name: string): string => `Waiting on: ${name.toLowerCase()}.`
 
 function dustHindrance(step: BookStep, moment: Moment): Hindrance | null {
   const wet = step.dusty ? moment.tacky.find((other) => other.step.id !== step.id) : undefined
@@ -92,7 +104,11 @@ function machineHindrance(step: BookStep, moment: Moment): Hindrance | null {
   )
   if (other === undefined) return null
   const whose = moment.lotOf(other.id)?.label.title ?? 'another piece'
-  return { blocks: true, text: `${machine.name} in use: ${other.name.toLowerCase()}, ${whose}.` }
+  return {
+    blocks: true,
+    text: `${machine.name} in use: ${other.name.toLowerCase()}, ${whose}.`,
+    heldBackBy: [{ stepId: other.id, name: other.name, thenWaits: false }],
+  }
 }
 
 /**

@@ -12,6 +12,7 @@ import { doneWhen } from './done-ahead.ts'
 import { dueNotices } from './due-notices.ts'
 import { day, id, listedId, short, text } from '../forms.ts'
 import { inShop } from '../in-shop.ts'
+import { noInput } from '../procedure.ts'
 import type { Moved } from '../moved.ts'
 
 const press = z.strictObject({
@@ -100,6 +101,7 @@ export const stepsProcedures = {
     const due = new Set(dueNotices(shop.moment()).map((notice) => notice.id))
     return ok(ids.filter((one) => due.has(one)))
   }),
+  noticesTold: inShop(noInput, async (shop) => ok(await shop.notices.stillDue(shop.db, shop.moment(), shop.nowMs))),
   noticeSleep: inShop(
     z.strictObject({ id: noticeId, wakesAtMin: z.int() }),
     async (shop, { id: notice, wakesAtMin }) => {

@@ -2,7 +2,7 @@ import { forgetNoticesBefore, forgetShown, markShown, noticesShown } from '../..
 import type { Db } from '../../db/schema.ts'
 import type { Moment } from '../moment.ts'
 import type { Notice } from '../desk-event.ts'
-import { noticesToTell } from './due-notices.ts'
+import { dueNotices, noticesToTell } from './due-notices.ts'
 
 /** Longer than anybody puts a notice to sleep. */
 const REMEMBERED_MS = 90 * 24 * 3_600_000
@@ -26,6 +26,17 @@ export class ToldNotices {
     )
     await forgetNoticesBefore(db, nowMs - REMEMBERED_MS, dueIds)
     return fresh
+  }
+
+  /** What was told and is still due, for who was not there to hear it; nothing that sleeps. */
+  async stillDue(db: Db, moment: Moment, nowMs: number): Promise<readonly Notice[]> {
+    const due = dueNotices(moment)
+    const shown = await noticesShown(
+      db,
+      due.map(({ id }) => id),
+      nowMs,
+    )
+    return due.filter(({ id }) => shown.has(id))
   }
 
   async sleep(db: Db, notice: string, wakesAtMs: number): Promise<void> {

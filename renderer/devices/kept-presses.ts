@@ -1,3 +1,4 @@
+import { capital } from '../../core/capital.ts'
 import type { BenchStep, BenchView } from '../../desk/screens/bench.ts'
 import type { Reply } from '../../desk/procedure.ts'
 
@@ -51,9 +52,11 @@ function inputOf({ input }: Pick<KeptPress, 'input'>): PressInput {
   return { stepId, minutesAgo }
 }
 
-/** Whether the same was pressed last at the same step: two fingers, or a button that was drawn before the press was. */
-export const isPressedAlready = (press: Pick<KeptPress, 'name' | 'input'>, kept: readonly KeptPress[]): boolean =>
-  kept.findLast((other) => inputOf(other).stepId === inputOf(press).stepId)?.name === press.name
+/** Whether the same was pressed last at the same step, or it is done: two fingers, or a button that was drawn before the press was. */
+export function isPressedAlready(press: Pick<KeptPress, 'name' | 'input'>, kept: readonly KeptPress[]): boolean {
+  const last = kept.findLast((other) => isPressOf(other, inputOf(press).stepId))
+  return last?.name === press.name || last?.name === 'stepDone'
+}
 
 export const isPressOf = (press: KeptPress, stepId: string): boolean => inputOf(press).stepId === stepId
 
@@ -64,8 +67,33 @@ interface PressTimes {
 }
 
 /** The Bench as it is once the desk has been told of what waits on this device. */
-export const asPressed = (view: BenchView, kept: readonly KeptPress[], times: PressTimes): BenchView =>
-  kept.reduce((before, press) => afterPress(before, press, times), view)
+export function asPressed(view: BenchView, kept: readonly KeptPress[], times: PressTimes): BenchView {
+  if (kept.length === 0) return view
+  const pressed = kept.reduce((before, press) => afterPress(before, press, times), view)
+  const done = new Set(kept.filter(({ name }) => name === 'stepDone').map((press) => inputOf(press).stepId))
+  const comingUp = pressed.comingUp.map((step) => onceDone(step, done))
+  const free = comingUp.filter(({ state }) => state === 'can-start')
+  const canStart = [...pressed.canStart, ...free]
+  return {
+    ...pressed,
+    canStart,
+    comingUp: comingUp.filter((step) => !free.includes(step)),
+    // It was said of what came first before.
+    whyFirst: canStart[0]?.stepId === view.canStart[0]?.stepId ? view.whyFirst : [],
+  }
+}
+
+/** What was held back by steps that are done on this device: only the desk knows what else is in its way, and for how long it waits. */
+function onceDone(step: BenchStep, done: ReadonlySet<string>): BenchStep {
+  const over = step.heldBackBy.filter(({ stepId }) => done.has(stepId))
+  const left = step.heldBackBy.find(({ stepId }) => !done.has(stepId))
+  const waits = over.find(({ thenWaits }) => thenWaits)
+  if (over[0] === undefined) return step
+  if (left !== undefined) return { ...step, hindrance: `Waiting on: ${left.name.toLowerCase()}.` }
+  return waits === undefined
+    ? { ...step, state: 'can-start', hindrance: `Free once the desk hears that ${over[0].name.toLowerCase()} is done.` }
+    : { ...step, hindrance: `${capital(waits.name)} is done here. How long to wait, the desk says once it hears.` }
+}
 
 function afterPress(view: BenchView, press: KeptPress, { countedAt, pressedAt }: PressTimes): BenchView {
   const { stepId, minutesAgo } = inputOf(press)

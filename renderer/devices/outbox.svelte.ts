@@ -5,11 +5,13 @@ import { type Answer, postCall, replyOf } from './post-call.ts'
 
 const KEPT_AS = 'presses-waiting'
 const TRY_AGAIN_MS = 5_000
+/** A desk that answers and does not write down is asked more and more seldom, down to this. */
+const SELDOM_MS = 5 * 60_000
 /** As long as the desk takes one. */
 const OLDEST_MS = 7 * 24 * 60 * 60 * 1000
 
-/** Why presses wait: nobody answers, the device is shut out, or the desk cannot write anything down. */
-type WhyWaiting = 'silent' | 'locked' | 'not-now'
+/** Why presses wait: nobody answers, the device is shut out, the desk cannot write anything down, or breaks at the first of them. */
+type WhyWaiting = 'silent' | 'locked' | 'not-now' | 'fault'
 
 /**
  * Presses of a phone or tablet. Each is kept on the device before it is sent and until the desk has taken or refused it, so that none
@@ -24,9 +26,14 @@ class Outbox {
   problems = $state.raw<readonly Problem[]>([])
   /** Goes up whenever a press that waited comes to nothing. */
   dropped = $state(0)
+  /** How often in a row the desk answered and did not take the first press that waits. */
+  tries = $state(0)
+  /** When it is sent again by itself, on the device's own clock. */
+  nextTryMs = $state(0)
   readonly #answers = new Map<string, Reply<unknown>>()
   readonly #steps = new Map<string, string>()
   #timer: ReturnType<typeof setTimeout> | undefined
+  #triedMs = 0
 
   /** How a step is spoken of, should a press at it have to wait. */
   name(stepId: string, step: string): void {
@@ -61,15 +68,30 @@ class Outbox {
         const ageMs = Math.min(OLDEST_MS, Math.max(0, Date.now() - atMs))
         const answer: Answer = await postCall({ name, input, press: { key, ageMs } })
         if (answer.kind !== 'reply' || isForLater(answer.reply)) {
-          this.why = answer.kind === 'reply' ? 'not-now' : answer.kind
+          this.why = answer.kind === 'reply' ? whyNotTaken(answer.reply) : answer.kind
+          this.tries = this.why === 'silent' ? 0 : this.tries + 1
           break
         }
+        this.tries = 0
         this.#take(first, answer.reply, key === awaited)
       }
     })
     this.waiting = read()
     clearTimeout(this.#timer)
-    if (this.waiting.length > 0) this.#timer = setTimeout(() => void this.send(), TRY_AGAIN_MS)
+    this.#triedMs = Date.now()
+    if (this.waiting.length > 0) this.#sendIn(Math.min(SELDOM_MS, TRY_AGAIN_MS * 2 ** Math.max(0, this.tries - 1)))
+  }
+
+  /** The desk was heard: what it was not reached with, or could not write down, it may take now. What it breaks at waits its time. */
+  hearDesk(): void {
+    if (this.waiting.length === 0 || this.why === 'fault') return
+    this.#sendIn(this.why === 'silent' ? 0 : Math.max(0, this.#triedMs + TRY_AGAIN_MS - Date.now()))
+  }
+
+  #sendIn(ms: number): void {
+    clearTimeout(this.#timer)
+    this.nextTryMs = Date.now() + ms
+    this.#timer = setTimeout(() => void this.send(), ms)
   }
 
   /** A slip, or what the desk never manages to write down; not while it is on its way. */
@@ -77,6 +99,8 @@ class Outbox {
     await navigator.locks.request(KEPT_AS, () => write(read().filter((press) => press.key !== key)))
     this.waiting = read()
     this.dropped += 1
+    this.tries = 0
+    if (this.waiting.length > 0) void this.send()
   }
 
   /** Begins to send what was left from before, and goes on whenever a connection is back; returns the function that stops it. */
@@ -110,9 +134,13 @@ class Outbox {
   }
 }
 
+const whyNotTaken = (reply: Reply<unknown>): 'not-now' | 'fault' =>
+  !reply.ok && reply.problems.some(({ code }) => code === 'fault') ? 'fault' : 'not-now'
+
 const KEPT = {
   silent: 'Kept on this device. It goes to the desk once there is a connection.',
   'not-now': 'Kept on this device. The desk can’t write it down now: look at its computer.',
+  fault: 'Kept on this device. Something goes wrong at the desk with it. It is sent again, more and more seldom.',
 } as const
 
 const keptUnpaired = problem(

@@ -176,6 +176,45 @@ test('a phone puts a notice to sleep, and one whose step is done goes by itself'
   await page.getByLabel('Later: Clamps can come off').waitFor({ state: 'detached' })
 })
 
+test('what was told while a phone was not there it shows once it is, until it is closed there', async ({
+  openApp,
+  browser,
+}) => {
+  const app = await openApp()
+  await takeSmallOrder(app)
+  await workOff(app, 2)
+  await passMinutes(app, 4 * 60)
+  await openDevices(app)
+  const { phone, page } = await aPhone(browser)
+  await paired(page, await showCode(app, 'Phone'))
+  const off = page.getByLabel('Later: Clamps can come off')
+  await off.waitFor()
+  // Put to sleep there it is told again when it wakes, though the phone was away then.
+  await off.selectOption('In an hour')
+  await off.waitFor({ state: 'detached' })
+  await page.goto('about:blank')
+  await passMinutes(app, 70)
+  await page.goBack()
+  await page.getByRole('button', { name: 'Close: Clamps can come off' }).click()
+  await off.waitFor({ state: 'detached' })
+  const told = page.waitForResponse((response) => response.request().postData()?.includes('noticesTold') === true)
+  await page.reload()
+  await told
+  await page.getByRole('heading', { name: 'Bench', exact: true }).waitFor()
+  await expect.poll(() => off.count()).toBe(0)
+
+  // The connection was away meanwhile.
+  const { canStart } = valueOf(await app.desk.bench({ rows: 24 }))
+  valueOf(await app.desk.stepStart({ stepId: canStart[0]!.stepId }))
+  await passMinutes(app, 10)
+  valueOf(await app.desk.stepDone({ stepId: canStart[0]!.stepId }))
+  await phone.setOffline(true)
+  await workOff(app, 1)
+  await passMinutes(app, 13 * 60)
+  await phone.setOffline(false)
+  await page.getByLabel('Later: Ready for second coat').waitFor()
+})
+
 test('presses made without a connection are kept and sent once, in order, each with its own time, when it is back', async ({
   openApp,
   browser,
@@ -245,6 +284,75 @@ test('presses made without a connection are kept and sent once, in order, each w
   expect(minutesAgo(started)).toBeLessThan(45)
 })
 
+test('what a kept Done lets go can be started, and what was pressed is offered nowhere again', async ({
+  openApp,
+  browser,
+}) => {
+  const app = await openApp()
+  const id = await takeSmallOrder(app)
+  await openDevices(app)
+  const { phone, page } = await aPhone(browser)
+  await paired(page, await showCode(app, 'Phone'))
+  const before = valueOf(await app.desk.commission({ id })).history.length
+  const button = (name: string) => page.getByRole('button', { name: `${name}, Wall shelf`, exact: true })
+  await button('Start: Cut the boards').waitFor()
+  await phone.setOffline(true)
+  await button('Start: Cut the boards').click()
+  await button('Done: Cut the boards').click()
+  await page.getByText('Free once the desk hears that cut the boards is done.').waitFor()
+  await expect.poll(() => page.getByText('Waiting on: cut the boards.').count()).toBe(0)
+  await expect
+    .poll(() => page.getByRole('button', { name: /: Cut the boards, Wall shelf$/ }).allInnerTexts())
+    .toEqual(['Take back'])
+  await expect.poll(() => button('Start anyway: Glue the shelf').count()).toBe(0)
+  expect(await accessibilityProblems(page)).toEqual([])
+  await button('Start: Glue the shelf').click()
+  await page.getByText('3 presses wait').waitFor()
+  await button('Done: Glue the shelf').click()
+  await page.getByText('4 presses wait').waitFor()
+  await page.getByText('Glue the shelf is done here. How long to wait, the desk says once it hears.').first().waitFor()
+
+  await phone.setOffline(false)
+  await expect.poll(() => page.evaluate(() => localStorage.getItem('presses-waiting'))).toBe('[]')
+  const { history } = valueOf(await app.desk.commission({ id }))
+  expect(history.slice(0, history.length - before).map(({ text }) => text.replace(/ of .*/, ''))).toEqual([
+    'Done: glue the shelf',
+    'Started: glue the shelf',
+    'Done: cut the boards',
+    'Started: cut the boards',
+  ])
+  await page.getByText('is done here').first().waitFor({ state: 'detached' })
+})
+
+test('what is pressed on the Rack without a connection is said to be kept, and not offered again', async ({
+  openApp,
+  browser,
+}) => {
+  const app = await openApp()
+  await takeSmallOrder(app)
+  await workOff(app, 2)
+  await passMinutes(app, 5 * 60)
+  await openDevices(app)
+  const { phone, page } = await aPhone(browser)
+  await paired(page, await showCode(app, 'Phone'))
+  await page.getByRole('link', { name: 'Rack' }).click()
+  const start = page.getByRole('button', {
+    name: 'Start: Take off the clamps (Glue the shelf), Wall shelf',
+    exact: true,
+  })
+  await start.waitFor()
+  await phone.setOffline(true)
+  await start.click()
+  await page
+    .getByText('Start: Take off the clamps (Glue the shelf), Wall shelf. Kept here, sent when the desk answers.')
+    .waitFor()
+  await expect.poll(() => start.count()).toBe(0)
+  expect(await accessibilityProblems(page)).toEqual([])
+  await phone.setOffline(false)
+  await page.getByText('Kept here').waitFor({ state: 'detached' })
+  await expect.poll(() => page.evaluate(() => localStorage.getItem('presses-waiting'))).toBe('[]')
+})
+
 test('a kept press can be taken back before it is sent, the newest first', async ({ openApp, browser }) => {
   const app = await openApp()
   const id = await takeSmallOrder(app)
@@ -272,30 +380,100 @@ test('a kept press can be taken back before it is sent, the newest first', async
   expect(valueOf(await app.desk.commission({ id })).history).toHaveLength(before + 1)
 })
 
+/** Answers presses of Start in the desk's place, with a problem of the newest code, until there is none. */
+async function refuseStarts(page: Page, codes: string[]): Promise<{ readonly sent: () => number }> {
+  let sent = 0
+  await page.route('**/call', (route) => {
+    if (route.request().postData()?.includes('stepStart') !== true) return route.continue()
+    sent += 1
+    const code = codes.length > 1 ? codes.shift() : codes[0]
+    if (code === undefined || code === '') return route.continue()
+    return route.fulfill({ json: { ok: false, problems: [{ code, message: 'Not now.' }] } })
+  })
+  return { sent: () => sent }
+}
+
+/** Moves the phone's clock, which stands still otherwise, and waits until what was to be sent meanwhile is. */
+async function passSeconds(page: Page, seconds: number): Promise<void> {
+  await page.clock.runFor(seconds * 1000)
+  await page.evaluate(() => navigator.locks.request('presses-waiting', () => undefined))
+}
+
+async function holdClock(page: Page): Promise<void> {
+  await page.clock.pauseAt((await page.evaluate(() => Date.now())) + 1000)
+}
+
 test('a press is kept while the desk cannot write it down, and sent once it can', async ({ openApp, browser }) => {
   const app = await openApp()
   const id = await takeSmallOrder(app)
   await openDevices(app)
   const { page } = await aPhone(browser)
+  await page.clock.install()
   await paired(page, await showCode(app, 'Phone'))
   const before = valueOf(await app.desk.commission({ id })).history.length
-  const codes = ['not-open', 'disk-full', 'fault']
-  await page.route('**/call', (route) => {
-    const isPress = route.request().postData()?.includes('stepStart') === true
-    const code = isPress ? codes.shift() : undefined
-    if (code === undefined) return route.continue()
-    return route.fulfill({ json: { ok: false, problems: [{ code, message: 'Not now.' }] } })
-  })
-  await page
-    .getByRole('button', { name: /^Start/ })
-    .first()
-    .click()
+  const { sent } = await refuseStarts(page, ['not-open', 'disk-full', ''])
+  const start = page.getByRole('button', { name: /^Start/ }).first()
+  await start.waitFor()
+  await holdClock(page)
+  await start.click()
   await page.getByText('Kept on this device. The desk can’t write it down now').waitFor()
   await page.getByText('1 press waits until the desk can write again').waitFor()
+  await passSeconds(page, 5)
+  expect(sent()).toBe(2)
+  // A change at the desk says that it can write again.
+  await passSeconds(page, 6)
+  expect(sent()).toBe(2)
+  await takeSmallOrder(app, 'Bo Kestrel', 'Stool')
+  await expect
+    .poll(async () => {
+      await passSeconds(page, 1)
+      return page.evaluate(() => localStorage.getItem('presses-waiting'))
+    })
+    .toBe('[]')
+  expect(sent()).toBe(3)
   await page.getByText('1 press waits').waitFor({ state: 'detached' })
-  expect(codes).toEqual([])
   await expect.poll(() => page.getByText('Not taken at the desk').count()).toBe(0)
   expect(valueOf(await app.desk.commission({ id })).history).toHaveLength(before + 1)
+})
+
+test('a press at which the desk breaks is sent more and more seldom, told, and taken back alone', async ({
+  openApp,
+  browser,
+}) => {
+  const app = await openApp()
+  await takeSmallOrder(app)
+  await takeSmallOrder(app, 'Bo Kestrel', 'Stool')
+  await openDevices(app)
+  const { page } = await aPhone(browser)
+  await page.clock.install()
+  await paired(page, await showCode(app, 'Phone'))
+  const { sent } = await refuseStarts(page, ['fault'])
+  await page.getByRole('button', { name: 'Start: Cut the boards, Wall shelf', exact: true }).waitFor()
+  await holdClock(page)
+  await page.getByRole('button', { name: 'Start: Cut the boards, Wall shelf', exact: true }).click()
+  await page.getByText('Something goes wrong at the desk with “Start: Cut the boards, Wall shelf”.').waitFor()
+  await page.getByText('Sent once').waitFor()
+  for (const [times, seconds] of [
+    [1, 5],
+    [2, 10],
+    [3, 20],
+    [4, 40],
+  ] as const) {
+    await passSeconds(page, seconds - 1)
+    expect(sent()).toBe(times)
+    await passSeconds(page, 1)
+    expect(sent()).toBe(times + 1)
+    await page.getByText(`Sent ${times + 1} times`).waitFor()
+  }
+  await page.getByRole('button', { name: 'Send now' }).click()
+  await page.getByText('Sent 6 times').waitFor()
+  // What was pressed after it is not lost with it.
+  await page.getByRole('button', { name: 'Done: Cut the boards, Wall shelf', exact: true }).click()
+  await page.getByText('2 presses wait').waitFor()
+  await page.clock.resume()
+  expect(await accessibilityProblems(page)).toEqual([])
+  await page.getByRole('button', { name: 'Take back: Start: Cut the boards, Wall shelf' }).click()
+  await expect.poll(() => page.evaluate(() => localStorage.getItem('presses-waiting'))).toBe('[]')
 })
 
 test('a kept press that is refused is named with its step', async ({ openApp, browser }) => {

@@ -10,7 +10,7 @@ const step = (stepId: string, state: BenchStep['state'] = 'can-start', workedMin
   piece: { commissionId: 'c', number: 1, customer: 'Ada', pieceId: 'p', title: 'Shelf', count: 1, lot: null },
   ...{ sharesSetUpWith: [], startedAt: null, plannedAt: null, plannedEndAt: null, pinnedDay: null, putsOn: null },
   ...{ hindrance: null, makers: [], who: [], leftRunning: null, begunAhead: false, failsAt: null, cautions: [] },
-  promise: null,
+  ...{ promise: null, heldBackBy: [] },
 })
 
 const view: BenchView = {
@@ -50,11 +50,42 @@ test('what the desk knows already is not counted twice', () => {
   expect(asPressed(told, [press('stepStart', 'first', 96)], times)).toEqual(told)
 })
 
+test('what a kept Done lets go can be started; what only the desk can tell is left to it', () => {
+  const cut = { stepId: 'first', name: 'Cut the boards', thenWaits: false }
+  const glue = { stepId: 'second', name: 'Glue it', thenWaits: true }
+  const held = (stepId: string, ...heldBackBy: BenchStep['heldBackBy']): BenchStep => ({
+    ...step(stepId, 'not-yet'),
+    ...{ heldBackBy, hindrance: `Waiting on: ${heldBackBy[0]!.name.toLowerCase()}.` },
+  })
+  const told = {
+    ...view,
+    whyFirst: ['It is due first.'],
+    comingUp: [held('free', cut), held('both', cut, glue), held('wet', glue), step('later', 'not-yet')],
+  }
+  const isDone = asPressed(told, [press('stepDone', 'first', 103)], times)
+  expect(isDone.canStart.map(({ stepId, state }) => [stepId, state])).toEqual([
+    ['second', 'can-start'],
+    ['free', 'can-start'],
+  ])
+  expect(isDone.canStart[1]!.hindrance).toBe('Free once the desk hears that cut the boards is done.')
+  expect(isDone.comingUp.map(({ stepId, hindrance }) => [stepId, hindrance])).toEqual([
+    ['both', 'Waiting on: glue it.'],
+    ['wet', 'Waiting on: glue it.'],
+    ['later', null],
+  ])
+  expect(isDone.whyFirst).toEqual([])
+  const both = asPressed(told, [press('stepDone', 'first', 103), press('stepDone', 'second', 120)], times)
+  for (const { hindrance } of both.comingUp.slice(0, 2))
+    expect(hindrance).toBe('Glue it is done here. How long to wait, the desk says once it hears.')
+  expect(asPressed(told, [press('stepStart', 'second', 103)], times).whyFirst).toEqual(['It is due first.'])
+})
+
 test('the same press twice in a row at a step is one; Start after Pause is another', () => {
   const kept = [press('stepStart', 'first', 1), press('stepStart', 'second', 2)]
   expect(isPressedAlready(press('stepStart', 'first', 3), kept)).toBe(true)
   expect(isPressedAlready(press('stepDone', 'first', 3), kept)).toBe(false)
   expect(isPressedAlready(press('stepStart', 'first', 4), [...kept, press('stepPause', 'first', 3)])).toBe(false)
+  expect(isPressedAlready(press('stepStart', 'first', 4), [...kept, press('stepDone', 'first', 3)])).toBe(true)
 })
 
 test('every refusal of the store is for later, as is a book that is shut; a refused press is not', () => {

@@ -257,6 +257,7 @@ describe('rights', () => {
         ...{ shopState: {}, almanac: {}, caughtUp: {}, bench: { rows: 24 }, rack: {}, commission: { id } },
         ...{ orderNumbered: { number: 1 }, whatWouldHelp: { id }, whyDate: { id }, yourWaits: {} },
         ...{ milledBoards: { stepId: pieces[0]!.steps[0]!.stepId }, noticesDue: { ids: [] } },
+        noticesTold: {},
       }
       expect(Object.keys(asked).toSorted()).toEqual(openToDevices.filter((name) => mayCall('see', name)).toSorted())
       const texts = []
