@@ -7,11 +7,26 @@ let line: HTMLElement | null = null
 /** Room between what is kept clear and the line, in pixels. */
 const ROOM = 16
 
-/** Attached to a question: it does not come to lie under the line of what the last press did. */
+/** Attached to a question: it is seen whole once it opens or grows, and does not come to lie under the line of what the last press did. */
 export function clearOfSaid(question: HTMLElement): () => void {
   questions.add(question)
-  clear(question)
-  return () => void questions.delete(question)
+  const grown = new ResizeObserver(() => moveUp(question, Math.min(innerHeight, lineTop() ?? innerHeight)))
+  grown.observe(question)
+  return () => {
+    questions.delete(question)
+    grown.disconnect()
+  }
+}
+
+/** What lies over the upper edge of the page on a phone: the way to the other screens. */
+export function keepBelow(head: HTMLElement): () => void {
+  const page = document.documentElement
+  const measured = new ResizeObserver(() => {
+    const isOver = getComputedStyle(head).position === 'sticky' && head.offsetWidth === page.clientWidth
+    page.style.setProperty('--head', isOver ? `${head.offsetHeight}px` : '0px')
+  })
+  measured.observe(head)
+  return () => measured.disconnect()
 }
 
 /** Keeps clear of the line what is asked and what has the focus, also when the page above them changes. Returns the function that ends it. */
@@ -38,10 +53,22 @@ function clearFocused(): void {
   clear(focused.closest<HTMLElement>('.field') ?? focused)
 }
 
-/** Moves the page up by as much of it as is covered; its beginning stays in view. What is further down is scrolled to as ever. */
+const lineTop = (): number | null =>
+  line === null || line.offsetHeight === 0 ? null : line.getBoundingClientRect().top
+
 function clear(element: HTMLElement): void {
-  if (line === null || line.offsetHeight === 0) return
+  const edge = lineTop()
+  if (edge !== null) moveUp(element, edge)
+}
+
+/**
+ * Moves the page up by as much of it as is below this edge; its beginning stays in view, below the page's head. What is further down is
+ * scrolled to as ever.
+ */
+function moveUp(element: HTMLElement, edge: number): void {
   const { top, bottom } = element.getBoundingClientRect()
-  const covered = bottom + ROOM - line.getBoundingClientRect().top
-  if (covered > 0 && top < innerHeight) scrollBy({ top: Math.min(covered, Math.max(0, top)), behavior: 'instant' })
+  const head = Number.parseFloat(getComputedStyle(document.documentElement).scrollPaddingTop) || 0
+  const covered = bottom + ROOM - edge
+  if (covered > 0 && top < innerHeight)
+    scrollBy({ top: Math.min(covered, Math.max(0, top - head)), behavior: 'instant' })
 }

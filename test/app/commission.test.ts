@@ -1,5 +1,6 @@
 import { join } from 'node:path'
 import SqliteFile from 'better-sqlite3'
+import type { Locator } from 'playwright-core'
 import { describe, expect } from 'vitest'
 import { accessibilityProblems } from '../support/accessibility.ts'
 import { test, type OpenApp } from '../support/app.ts'
@@ -169,6 +170,50 @@ describe('the Commission screen', () => {
     await expect.poll(async () => valueOf(await desk.commission({ id })).word).toBe('handed-over')
     await page.getByRole('button', { name: /^Undo: Handed over/ }).click()
     await expect.poll(async () => valueOf(await desk.commission({ id })).word).toBe('ready-to-collect')
+  })
+
+  test('shows each question whole on a phone, between the screens’ words and what the last press did', async ({
+    openApp,
+  }) => {
+    const app = await openApp()
+    const id = await takeSmallOrder(app)
+    const { page } = app
+    await page.setViewportSize({ width: 390, height: 844 })
+    await goTo(app, `#/commission/${id}`)
+    await page.getByRole('button', { name: 'Told the customer' }).click()
+    await page
+      .getByRole('status')
+      .getByText(/^Customer told/)
+      .waitFor()
+    /** How many pixels of it lie under what stays at the upper and the lower edge. */
+    const covered = (question: Locator) =>
+      question.evaluate((element) => {
+        const { top, bottom } = element.getBoundingClientRect()
+        const [head, said] = [document.querySelector('header')!, document.querySelector('main + *')!]
+        return {
+          above: Math.max(0, Math.round(head.getBoundingClientRect().bottom - top)),
+          below: Math.max(0, Math.round(bottom - said.getBoundingClientRect().top)),
+        }
+      })
+    const QUESTIONS = [
+      ['Put on hold', 'Until'],
+      ['All done', 'Finished on'],
+      ['Cancel order', 'Why'],
+      ['Enter a payment', 'Amount'],
+      ['Add delivery, an extra or a discount', 'Line'],
+    ] as const
+    for (const [name, field] of QUESTIONS) {
+      const press = page.getByRole('button', { name, exact: true }).first()
+      // Where a thumb finds it: right above what the last press did.
+      await press.evaluate((button) => scrollBy(0, button.getBoundingClientRect().bottom - innerHeight + 140))
+      await press.click()
+      const question = page.locator('form', { has: page.getByLabel(new RegExp(`^${field}`)) }).last()
+      await question.waitFor()
+      await expect.poll(() => covered(question), { message: name }).toEqual({ above: 0, below: 0 })
+      await expect
+        .poll(() => question.evaluate((form) => form.contains(document.activeElement)), { message: name })
+        .toBe(true)
+    }
   })
 
   test('says so where an address leads to no commission', async ({ openApp }) => {

@@ -60,7 +60,7 @@ describe('money through the page', () => {
     await money.getByText('Balance due: $45.00').waitFor()
     await page.getByRole('button', { name: 'Handed over' }).click()
     await page.getByRole('textbox', { name: 'Amount' }).waitFor()
-    await page.getByRole('button', { name: 'Save', exact: true }).click()
+    await page.getByRole('button', { name: 'Save and hand over' }).click()
     await money.getByText('Paid in full').waitFor()
     expect(valueOf(await desk.commission({ id }))).toMatchObject({
       word: 'handed-over',

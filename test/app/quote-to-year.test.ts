@@ -122,7 +122,7 @@ describe('an order from the quote to the end of the year', () => {
     await writePaper(app, 'invoice', 'Invoice')
     await page.getByRole('button', { name: 'Handed over' }).click()
     await page.getByRole('textbox', { name: 'Amount' }).waitFor()
-    await page.getByRole('button', { name: 'Save', exact: true }).click()
+    await page.getByRole('button', { name: 'Save and hand over' }).click()
     await money.getByText('Paid in full').waitFor()
 
     await goTo(app, '#/year')
