@@ -7,8 +7,8 @@ export interface Evenings {
   readonly id: string
   /** What he says of himself, 0..1. */
   readonly attendance: number
-  /** When these hours came to be as they are: sessions of before are none that he could meet; -Infinity: from the beginning. */
-  readonly hoursSince: number
+  /** When the hours were these: sessions of other times are none that he could meet; null: from the beginning. */
+  readonly hoursHeld: readonly { readonly from: number; readonly to: number }[] | null
   readonly sessions: readonly { readonly from: number; readonly to: number }[]
   readonly presses: Presses
 }
@@ -47,9 +47,12 @@ export function attendanceFrom(
     ),
   ])
   return {
-    makers: makers.map(({ id, attendance, hoursSince, sessions, presses }) => {
+    makers: makers.map(({ id, attendance, hoursHeld, sessions, presses }) => {
       const counted = sessions.filter(
-        (each) => each.from >= hoursSince && since(each) && weeksWorked.has(weekOf(each.to)),
+        (each) =>
+          (hoursHeld === null || hoursHeld.some(({ from, to }) => from <= each.from && each.to <= to)) &&
+          since(each) &&
+          weeksWorked.has(weekOf(each.to)),
       )
       const isMet = ({ from, to }: { readonly from: number; readonly to: number }): boolean =>
         firstIn(presses.all, from - AROUND_MIN, to + AROUND_MIN) !== null

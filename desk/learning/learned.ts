@@ -17,7 +17,7 @@ import {
 import type { StepWork } from '../../core/book/work-done.ts'
 import { workingHours } from '../../core/time/shop-calendar.ts'
 import { takenAt } from '../../db/commissions.ts'
-import { hoursChangedAt } from '../../db/hours-changed.ts'
+import { hoursHeld, type HoursHeld } from '../../db/hours-held.ts'
 import { failuresLogged, gluedAndLots } from '../../db/work-logged.ts'
 import { keptUntilMore } from '../kept-until-more.ts'
 import type { OpenShop } from '../open-shop.ts'
@@ -83,13 +83,13 @@ export async function seenAtWork(shop: OpenShop): Promise<SeenAtWork> {
   )
   await othersFirst()
   const waiting = await workWaiting(shop, newest)
-  const changedAt = await hoursLastChanged(shop)
-  return { ...newest, observed, attendance: attendanceFrom(eveningsOf(shop, newest, changedAt), waiting, now) }
+  const held = await hoursOfShopHeld(shop)
+  return { ...newest, observed, attendance: attendanceFrom(eveningsOf(shop, newest, held), waiting, now) }
 }
 
-/** When the hours of each maker came to be as they are, whole minutes since the Unix epoch; whose never changed is not in it. */
-export const hoursLastChanged = (shop: OpenShop): Promise<ReadonlyMap<string, number>> =>
-  keptUntilMore(shop, 'hours changed', [], () => hoursChangedAt(shop.db, shop.starting.makers))
+/** When the hours of each maker were what they are; whose never changed is not in it. */
+export const hoursOfShopHeld = (shop: OpenShop): Promise<HoursHeld> =>
+  keptUntilMore(shop, 'hours held', [], () => hoursHeld(shop.db, shop.starting.makers))
 
 /** Glue-ups and lots that were worked on, and those of them that failed. */
 async function mishapsOf({ db }: OpenShop, { work, works }: NewestWork) {
@@ -109,11 +109,7 @@ async function mishapsOf({ db }: OpenShop, { work, works }: NewestWork) {
   }
 }
 
-function eveningsOf(
-  { almanac, now }: OpenShop,
-  { works, over }: NewestWork,
-  changedAt: ReadonlyMap<string, number>,
-): Evenings[] {
+function eveningsOf({ almanac, now }: OpenShop, { works, over }: NewestWork, held: HoursHeld): Evenings[] {
   const running: NonNullable<StepWork['running']>[] = []
   for (const work of works.values()) if (work.running !== null) running.push(work.running)
   const { first, byMaker } = whileOver(over, 'presses', [], () => pressesOver([...works.values()]))
@@ -127,7 +123,7 @@ function eveningsOf(
     return {
       id: maker.id,
       attendance: maker.attendance,
-      hoursSince: changedAt.get(maker.id) ?? -Infinity,
+      hoursHeld: held.get(maker.id) ?? null,
       sessions: workingHours(almanac.shop.timeZone, maker, almanac.specialDays, from, now),
       presses: andStarted(
         presses,

@@ -13,7 +13,7 @@ import { moneyByOrder } from '../money/order-rows-money.ts'
 import { momentOf } from '../moment.ts'
 import { noInput } from '../procedure.ts'
 import { benchView } from './bench.ts'
-import { hoursLastChanged } from '../learning/learned.ts'
+import { hoursOfShopHeld } from '../learning/learned.ts'
 import { remakesOf } from '../learning/remakes.ts'
 import { commissionView } from './commission.ts'
 import { outlookOf } from './outlook.ts'
@@ -66,7 +66,7 @@ export const screensProcedures = {
           history: historyLines(entries, moment),
           damagedEntries: damaged.size,
           whyFallen: outlookOf(commission, moment).hasFallen
-            ? whyFallen(commission, moment, { entries, hoursChangedAt: await hoursLastChanged(shop) })
+            ? whyFallen(commission, moment, { entries, hoursHeld: await hoursOfShopHeld(shop) })
             : [],
           milled: (await milledNotTold(shop)).filter(({ piece }) => piece.commissionId === commissionId),
         },

@@ -5,6 +5,7 @@ import { durationWords } from '../../core/time/duration.ts'
 import { localDay, type LocalDay } from '../../core/time/local-day.ts'
 import { workingHours } from '../../core/time/shop-calendar.ts'
 import { writeDay, writeLocalDay } from '../../core/time/write-instant.ts'
+import type { HoursHeld } from '../../db/hours-held.ts'
 import type { LogEntry } from '../../db/log.ts'
 import type { Moment } from '../moment.ts'
 import { setUpMinutes } from '../steps/set-up-minutes.ts'
@@ -18,8 +19,8 @@ const DAY_MIN = 1440
 export interface SaidInLog {
   /** Of the order, oldest first. */
   readonly entries: readonly LogEntry[]
-  /** When each maker's hours were last changed, whole minutes since the Unix epoch. */
-  readonly hoursChangedAt: ReadonlyMap<string, number>
+  /** When each maker's hours were what they are. */
+  readonly hoursHeld: HoursHeld
 }
 
 /** What has happened in the shop since an order was promised that costs its chance, as sentences, what weighs most first. */
@@ -31,17 +32,25 @@ export function whyFallen(commission: Commission, moment: Moment, said: SaidInLo
   const taken = moment.book.commissions.filter(
     ({ id, standing, takenAtMin }) => id !== commission.id && standing === 'agreed' && takenAtMin > since,
   )
-  const hoursChanged = Math.max(...said.hoursChangedAt.values())
+  const hoursChanged = changedSince(since, said.hoursHeld)
   return [
     ...failuresOf(commission, since, moment),
     ...lateLumber(commission, since, said.entries, moment),
-    ...daysMissedInWords(since, said.hoursChangedAt, moment),
+    ...daysMissedInWords(since, said.hoursHeld, moment),
     ...(over.minutes < LEAST_OVER_MIN
       ? []
       : [`Steps ran ${durationWords(over.minutes)} over their estimates${untimedWords(over.untimed)}.`]),
     ...(taken.length === 0 ? [] : [`${ordersInWords(taken.map(({ number }) => number))} taken since.`]),
-    ...(hoursChanged > since ? [`Shop hours changed on ${writeDay(hoursChanged, moment.wording)}.`] : []),
+    ...(hoursChanged !== null ? [`Shop hours changed on ${writeDay(hoursChanged, moment.wording)}.`] : []),
   ]
+}
+
+/** When hours came to be others than they were then, for good; null: they are the same, though they may have been others between. */
+function changedSince(then: number, held: HoursHeld): number | null {
+  const changes = [...held.values()].flatMap((stretches) =>
+    stretches.some(({ from, to }) => from <= then && then < to) ? [] : stretches.at(-1)!.from,
+  )
+  return changes.length === 0 ? null : Math.max(...changes)
 }
 
 /** "Failed on Tue, Mar 10: glue the shelf." */
@@ -80,16 +89,19 @@ function lateLumber(
 }
 
 /** Days with hours in the shop, all of them over, on which nobody logged anything; as far back as the log of closed orders was read. */
-function daysMissedInWords(since: number, hoursChangedAt: ReadonlyMap<string, number>, moment: Moment): string[] {
+function daysMissedInWords(since: number, hoursHeld: HoursHeld, moment: Moment): string[] {
   const { almanac, book, now, setting, wording } = moment
   const { timeZone } = almanac.shop
   const read = book.latelySince ?? -Infinity
   // Of the day within which the reading begins only a part is known.
   const from = read <= since ? since : setting.endOfDay(localDay(read, timeZone))
   const sessions = almanac.makers.flatMap((maker) => {
-    const held = Math.max(from, hoursChangedAt.get(maker.id) ?? from)
+    const held = hoursHeld.get(maker.id)
     const hours = workingHours(timeZone, maker, almanac.specialDays, from - DAY_MIN, now + DAY_MIN)
-    return hours.filter((session) => session.from >= held)
+    return hours.filter(
+      (session) =>
+        session.from >= from && (held?.some((each) => each.from <= session.from && session.to <= each.to) ?? true),
+    )
   })
   const { stretches } = hoursOfBook(book, now)
   const logged = [...book.log, ...(book.lately ?? [])]

@@ -3,7 +3,7 @@ import type { Almanac } from '../../core/almanac/almanac.ts'
 import { startingAlmanac } from '../../core/almanac/defaults.ts'
 import { isoCurrency } from '../../core/money/currency.ts'
 import { isNewShop, loadAlmanac, saveAlmanac } from '../../db/almanac.ts'
-import { hoursChangedAt } from '../../db/hours-changed.ts'
+import { hoursHeld } from '../../db/hours-held.ts'
 import { entryById, latestEntries } from '../../db/log.ts'
 import { takeBack } from '../../db/undo.ts'
 import { openShop, START_MS, valueOf } from './support/shop-files.ts'
@@ -269,30 +269,52 @@ describe('the almanac', () => {
   })
 })
 
-test('hours are as they are since the entry that changed them last, not since one that stored them unchanged', async () => {
+test('hours are what they are since the entry that changed them last, not since one that stored them unchanged', async () => {
   const { db } = await openShop()
   const minute = START_MS / 60_000
   const at = (later: number) => ({ atMs: START_MS + later * 60_000, makerId: null })
-  const changed = () => hoursChangedAt(db, starting.makers)
+  const held = () => hoursHeld(db, starting.makers)
+  const since = (later: number) => [{ from: minute + later, to: Infinity }]
   const [me] = starting.makers
   const wren = { ...me!, id: 'wren', name: 'Wren' }
   await saveAlmanac(db, starting, starting, at(0), 'shop-begun')
   await saveAlmanac(db, { ...starting, makers: [{ ...me!, name: 'Ines' }] }, starting, at(1))
-  expect(await changed()).toEqual(new Map())
+  expect(await held()).toEqual(new Map())
   const both = { ...starting, makers: [{ ...me!, name: 'Ines' }, wren] }
   await saveAlmanac(db, both, starting, at(2))
-  expect(await changed()).toEqual(new Map([['wren', minute + 2]]))
+  expect(await held()).toEqual(new Map([['wren', since(2)]]))
   const later = { ...me!, name: 'Ines', weeklyHours: { 1: [{ from: 600, to: 720 }] } }
   const entry = await saveAlmanac(db, { ...both, makers: [later, wren] }, starting, at(3))
-  expect(await changed()).toEqual(
+  expect(await held()).toEqual(
     new Map([
-      ['wren', minute + 2],
-      ['maker', minute + 3],
+      ['wren', since(2)],
+      ['maker', since(3)],
     ]),
   )
   valueOf(await takeBack(db, entry!, at(4)))
-  expect(await changed()).toEqual(new Map([['wren', minute + 2]]))
+  expect(await held()).toEqual(new Map([['wren', since(2)]]))
   // As a new shop has it: its rows go, its hours stay.
   await saveAlmanac(db, starting, starting, at(5))
-  expect((await changed()).get('maker')).toBeUndefined()
+  expect((await held()).get('maker')).toBeUndefined()
+})
+
+test('hours that were changed and changed back by hand held before as well, and not between', async () => {
+  const { db } = await openShop()
+  const minute = START_MS / 60_000
+  const at = (later: number) => ({ atMs: START_MS + later * 60_000, makerId: null })
+  const [me] = starting.makers
+  const withEnd = (to: number) => ({ ...starting, makers: [{ ...me!, weeklyHours: { 1: [{ from: 600, to }] } }] })
+  await saveAlmanac(db, starting, starting, at(0), 'shop-begun')
+  await saveAlmanac(db, withEnd(720), starting, at(10))
+  // The row keeps its key and changes its end.
+  await saveAlmanac(db, withEnd(780), starting, at(20))
+  await saveAlmanac(db, withEnd(720), starting, at(30))
+  const between = { from: minute + 10, to: minute + 20 }
+  expect((await hoursHeld(db, starting.makers)).get('maker')).toEqual([between, { from: minute + 30, to: Infinity }])
+  // As a new shop has them: from the beginning to the first change, and again from now.
+  await saveAlmanac(db, starting, starting, at(40))
+  expect((await hoursHeld(db, starting.makers)).get('maker')).toEqual([
+    { from: -Infinity, to: minute + 10 },
+    { from: minute + 40, to: Infinity },
+  ])
 })

@@ -4,7 +4,7 @@ import { expect, onTestFinished, test } from 'vitest'
 import { addCommission, bookOfCommission, openBook } from '../../db/commissions.ts'
 import { boardsGone } from '../../db/boards-gone.ts'
 import { ordersHandedOver } from '../../db/finished-orders.ts'
-import { hoursChangedAt } from '../../db/hours-changed.ts'
+import { hoursHeld } from '../../db/hours-held.ts'
 import { commissionsOf, newestOfOnePiece, orderBookRows, orderBookRowsOf } from '../../db/order-lists.ts'
 import { firstAgreedMs, newestEntries, ordersInYear, ordersWorkedOn } from '../../db/orders-in-year.ts'
 import { standingDays } from '../../db/standing-days.ts'
@@ -83,7 +83,7 @@ test('no press and no screen walks through the whole log or all steps, by the pl
     await supplyCounts(db)
     await failuresLogged(db)
     await entriesOfAction(db, 'step-failed', 20)
-    await hoursChangedAt(db, [])
+    await hoursHeld(db, [])
     const entry = await lastUndoable(db, { commissionId: 'o3' })
     await takeBack(db, entry!.id, stamp)
     await logStep(db, 'o3-piece-first-glue-up', { kind: 'started' }, stamp)

@@ -253,4 +253,17 @@ describe('evenings count by the hours that held then', () => {
     await save('Ada', EVENINGS.slice(1))
     expect(await attendance(desk)).toEqual([{ ...before[0]!, maker: 'Ada' }])
   })
+
+  test('evenings that are given back by hand count as before, and those between by none', async () => {
+    const desk = await fourWeeks()
+    const before = await attendance(desk)
+    const save = (hours: typeof EVENINGS) =>
+      desk.ask.almanacSave({ list: 'makers', item: { id: 'maker', name: 'Me', attendance: '90%', hours } })
+    await save([{ weekday: 5, from: '19:00', to: '21:30' }])
+    expect(await attendance(desk)).toEqual([{ maker: 'Me', met: 0, missed: 0, rate: 0.9 }])
+    // The Friday between is nobody's evening any more.
+    await desk.setClock('2026-03-28T15:00:00Z')
+    await save(EVENINGS.slice(1))
+    expect(await attendance(desk)).toEqual(before)
+  })
 })

@@ -50,7 +50,7 @@ function forecastFrom({ almanac, hours }: Shop, view: ShopView, orders: readonly
     }),
     attendance: attendanceFrom(
       almanac.makers.map(({ id, attendance }) => ({
-        ...{ id, attendance, hoursSince: -Infinity },
+        ...{ id, attendance, hoursHeld: null },
         sessions: hours.filter(({ from, to }) => to > first && from < view.now),
         presses: pressesOf(log),
       })),

@@ -186,14 +186,14 @@ test('who begins ten minutes late and puts work down a quarter of an hour before
     ...pressed('paused')(evenings.map(({ to }) => to - 15)),
   ])
   const [wren] = attendanceFrom(
-    [{ id: 'wren', attendance: 0.9, hoursSince: -Infinity, sessions: evenings, presses }],
+    [{ id: 'wren', attendance: 0.9, hoursHeld: null, sessions: evenings, presses }],
     ALWAYS,
     401 * 1440,
   ).makers
   expect(wren!.share).toBeCloseTo(0.9, 2)
   // Without presses that tell it, it is what is usual.
   const [silent] = attendanceFrom(
-    [{ id: 'wren', attendance: 0.9, hoursSince: -Infinity, sessions: [], presses: doneAt([5]) }],
+    [{ id: 'wren', attendance: 0.9, hoursHeld: null, sessions: [], presses: doneAt([5]) }],
     ALWAYS,
     10,
   ).makers
@@ -209,7 +209,7 @@ test('evenings met and missed are counted, but for a week in which nobody came a
       {
         id: 'wren',
         attendance: 0.9,
-        hoursSince: -Infinity,
+        hoursHeld: null,
         sessions,
         presses: doneAt(daysWorked.map((day) => day * 1440 + 1200)),
       },
@@ -234,7 +234,7 @@ test('evenings with nothing to do are neither met nor missed, and weeks of them 
   ] as const
   const waiting = days.map(([from, to]) => ({ from: from * 1440 + 960, to: to * 1440 + 960 }))
   const model = attendanceFrom(
-    [{ id: 'wren', attendance: 0.9, hoursSince: -Infinity, sessions, presses }],
+    [{ id: 'wren', attendance: 0.9, hoursHeld: null, sessions, presses }],
     waiting,
     70 * 1440,
   )
