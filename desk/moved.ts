@@ -8,6 +8,8 @@ export interface Moved {
   /** It is kept, and what follows from it is still being worked out: the screens are told once it is. */
   readonly datesFollow?: boolean
   /** Another day that the customer may be told of, where the promised one can hardly be kept any more. */
+  /** What of it is money, as a sentence: for the desk alone. */
+  readonly sums?: string | undefined
   readonly newDay?: NewDay | undefined
 }
 

@@ -25,6 +25,7 @@ const NEEDED: ReadonlyMap<string, Right> = new Map<string, Right>([
       'stepPause',
       'stepDone',
       'stepDoneWhen',
+      'stepFailed',
       'stepStillTacky',
       'stepFoundReady',
       'stepPin',

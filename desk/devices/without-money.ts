@@ -1,5 +1,6 @@
 import { STARTING_MONEY } from '../../core/almanac/money-facts.ts'
 import type { AlmanacView } from '../almanac/procedures.ts'
+import type { Moved } from '../moved.ts'
 import type { CommissionView } from '../screens/commission.ts'
 
 /**
@@ -12,6 +13,8 @@ export function withoutMoney(name: string, value: unknown): unknown {
       return almanacWithout(value as AlmanacView)
     case 'commission':
       return commissionWithout(value as CommissionView)
+    case 'stepFailed':
+      return { ...(value as Moved), sums: undefined }
     default:
       return value
   }

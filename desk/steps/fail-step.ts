@@ -82,12 +82,13 @@ export async function failStep(shop: OpenShop, said: SaidFailure): Promise<Resul
   const costs = whatItCosts(shop, lot, remade, said)
   const lost =
     wood.minor === null || wood.minor === 0
-      ? []
-      : [`Wood lost: ${writeMoney(wood.minor, shop.almanac.shop.currency, shop.locale)}.`]
+      ? undefined
+      : `Wood lost: ${writeMoney(wood.minor, shop.almanac.shop.currency, shop.locale)}.`
   const now = await dayNow(shop, lot)
   return ok({
     ...moved.value,
-    said: [moved.value.said, ...costs, ...lost, ...now.lines].join(' '),
+    said: [moved.value.said, ...costs, ...now.lines].join(' '),
+    sums: lost,
     ...(now.later === null ? {} : { newDay: { ...now.later, why: whyAnotherDay(step.name, said) } }),
   })
 }

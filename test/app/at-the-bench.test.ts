@@ -136,7 +136,7 @@ test('a phone that may only look shows the work and no press that it would be re
   await page.getByText('Shop hours not set yet.').waitFor()
   await expect.poll(() => page.getByRole('link', { name: 'Set them' }).count()).toBe(0)
   const presses = page.getByRole('main').getByRole('button', {
-    name: /^(Start|Resume|Done|Pause|Already done|Out of|Undo|Do this on|Change day|Any day|Later)/,
+    name: /^(Start|Resume|Done|Pause|Already done|Out of|Undo|Do this on|Change day|Any day|Later|It failed|.* failed)/,
   })
   await expect.poll(() => presses.count()).toBe(0)
   const [first] = valueOf(await app.desk.commission({ id })).pieces[0]!.steps
@@ -150,6 +150,26 @@ test('a phone that may only look shows the work and no press that it would be re
   await expect.poll(() => presses.count()).toBe(0)
   await expect.poll(() => page.getByText('Set a day for a step').count()).toBe(0)
   expect(await accessibilityProblems(page)).toEqual([])
+})
+
+test('a glue-up that fails is said on the phone, where it is seen', async ({ openApp, browser }) => {
+  const app = await openApp()
+  const id = await takeSmallOrder(app)
+  await workOff(app, 2)
+  await openDevices(app)
+  const { page } = await aPhone(browser)
+  await paired(page, await showCode(app, 'Phone'))
+  await page.getByRole('button', { name: 'Glue the shelf failed: Wall shelf' }).click()
+  const form = page.getByRole('region', { name: 'Glue the shelf failed' })
+  await form.getByLabel('What happened').fill('starved joint')
+  await form.getByRole('button', { name: 'Make it again' }).click()
+  await page
+    .getByRole('status')
+    .getByText(/^Failed: glue the shelf of Wall shelf/)
+    .waitFor()
+  const { pieces, history } = valueOf(await app.desk.commission({ id }))
+  expect(pieces[0]!.steps.filter(({ lost }) => lost).map(({ name }) => name)).toEqual(['Glue the shelf'])
+  expect(history.map(({ text }) => text)).toContainEqual(expect.stringMatching(/^Failed .*starved joint/))
 })
 
 test('a phone puts a notice to sleep, and one whose step is done goes by itself', async ({ openApp, browser }) => {

@@ -275,6 +275,25 @@ describe('rights', () => {
     }
   })
 
+  test('what failed is said on a device that may press, and what the wood cost is told at the desk alone', async () => {
+    const desk = await aDeskWithDoor()
+    const { ask } = desk
+    const id = (await ask.orderBook()).open[0]!.commissionId
+    const { woods } = (await ask.almanac()).almanac
+    for (const wood of woods) await ask.almanacChangeFact({ key: `yard.price.${wood.id}`, input: '12' })
+    const [first] = (await ask.commission({ id })).pieces[0]!.steps
+    await ask.stepDone({ stepId: first!.stepId, anyway: true, workedMin: 10 })
+    const which = { stepId: first!.stepId, fromStepId: first!.stepId, count: first!.count }
+    const failure = { ...which, reason: 'crack' as const, note: '' }
+    const [see, press] = [await desk.pair('Tablet', 'see'), await desk.pair('Phone', 'press')]
+    expect(await see.call('stepFailed', failure)).toMatchObject({ ok: false, problems: [{ code: 'not-allowed' }] })
+    const told = await press.call('stepFailed', failure)
+    expect(told).toMatchObject({ ok: true, value: { said: expect.stringMatching(/^Failed: /) as string } })
+    expect(JSON.stringify(told)).not.toMatch(/Wood lost|\$/)
+    await ask.undo({ entryId: (told as unknown as { value: { entryId: number } }).value.entryId })
+    expect((await ask.stepFailed(failure)).sums).toMatch(/^Wood lost: \$\d/)
+  })
+
   test('a device is told neither folders nor what is wrong with this computer', async () => {
     const desk = await aDeskWithDoor()
     const phone = await desk.pair('Phone', 'see')
