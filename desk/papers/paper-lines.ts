@@ -6,6 +6,7 @@ import { writeMoney } from '../../core/money/money.ts'
 import { writeRate } from '../../core/money/rate.ts'
 import type { Taxed } from '../../core/money/sales-tax.ts'
 import type { Paper } from '../../core/papers/paper.ts'
+import { finishesOn } from '../finishes-on.ts'
 import type { Moment } from '../moment.ts'
 
 /** What was made, with the price where one line carries it, and the extras. */
@@ -17,6 +18,21 @@ export function linesOf(commission: Commission, moment: Moment): Paper['lines'] 
     ...(alone || commission.priceMinor === null ? [] : [{ text: 'Price for all', minor: commission.priceMinor }]),
     ...commission.extraLines.map(({ name, minor }) => ({ text: name, minor })),
   ]
+}
+
+/** The same where it is agreed on: each piece with what it is finished with, as that is seen and asked about. */
+export function linesWithFinish(commission: Commission, moment: Moment): Paper['lines'] {
+  const pieces = moment.book.pieces.filter(({ commissionId }) => commissionId === commission.id)
+  return linesOf(commission, moment).map((line, at) => {
+    const piece = pieces[at]
+    const steps = moment.stepsOf(commission.id).filter(({ pieceId, lost }) => pieceId === piece?.id && lost !== true)
+    const finishes = finishesOn(
+      steps,
+      steps.flatMap(({ id }) => moment.lagsFrom(id)),
+      moment,
+    )
+    return finishes.length === 0 ? line : { ...line, text: `${line.text}, finish: ${finishes.join(' and ')}` }
+  })
 }
 
 /**

@@ -16,7 +16,7 @@ import { billOf, moneyStandingOf } from '../money/order-money.ts'
 import { careGroups } from './care-facts.ts'
 import { delayOf } from './delay-note.ts'
 import { estimateRange } from './estimate-range.ts'
-import { linesOf, paidSums, sumsWithRange, totalsOf } from './paper-lines.ts'
+import { linesOf, linesWithFinish, paidSums, sumsWithRange, totalsOf } from './paper-lines.ts'
 import type { PaperSource } from './paper-source.ts'
 
 /** What a paper is asked with. */
@@ -138,6 +138,9 @@ function progressTexts({ commission, moment }: PaperSource): Paper['texts'] {
   ]
 }
 
+/** Papers that say what is to be made. */
+const AGREED_ON: ReadonlySet<string> = new Set(['quote', 'estimate', 'confirmation'])
+
 function moneyPaper(
   source: PaperSource,
   kind: 'quote' | 'estimate' | 'confirmation' | 'receipt' | 'invoice' | 'simplified-invoice' | 'balance-note',
@@ -158,7 +161,7 @@ function moneyPaper(
   const terms = money.terms === '' ? [] : [{ heading: 'Terms', text: money.terms }]
   const base = {
     facts: datesOf(source),
-    lines: linesOf(commission, moment),
+    lines: AGREED_ON.has(kind) ? linesWithFinish(commission, moment) : linesOf(commission, moment),
     sums,
     texts: [...inside, ...texts, ...terms],
   }

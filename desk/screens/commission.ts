@@ -11,7 +11,6 @@ import type {
   TakenWhere,
 } from '../../core/book/book.ts'
 import type { MoneyEntry } from '../../core/money/ledger.ts'
-import { productsPutOn } from '../../core/book/products-put-on.ts'
 import type { StepWork } from '../../core/book/work-done.ts'
 import { mayComeBefore } from '../../core/book/steps-by-hand.ts'
 import { workedMinutes } from '../../core/book/step-progress.ts'
@@ -27,6 +26,7 @@ import { priceOfWork, type PriceView } from '../money/price-of-work.ts'
 import { pricedWork } from '../money/priced-work.ts'
 import type { Moment } from '../moment.ts'
 import { stillBefore } from '../steps/still-before.ts'
+import { finishesOn } from '../finishes-on.ts'
 import { mayHaveFailed, type MayHaveFailed } from '../steps/may-have-failed.ts'
 import { noteOf } from '../steps/step-note.ts'
 import { setUpMinutes } from '../steps/set-up-minutes.ts'
@@ -242,12 +242,6 @@ function pieceView(piece: Piece, commission: Commission, moment: Moment): PieceV
     steps: steps.map((step) => stepLine(step, piece.count, lagsOfPiece, moment)),
     doneAt: ends.some((end) => end === null) ? null : Math.max(...ends.filter((end) => end !== null)),
   }
-}
-
-function finishesOn(steps: readonly BookStep[], lags: readonly BookLag[], { almanac }: Moment): readonly string[] {
-  const putsOn = productsPutOn(steps, lags)
-  const products = new Set(steps.flatMap(({ id }) => putsOn.get(id) ?? []))
-  return [...products].flatMap((id) => almanac.finishes.find((finish) => finish.id === id)?.name ?? [])
 }
 
 function stepLine(step: BookStep, pieces: number, lagsOfPiece: readonly BookLag[], moment: Moment): StepLine {

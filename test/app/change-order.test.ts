@@ -56,7 +56,7 @@ describe('an agreed order', () => {
     await expect.poll(() => page.getByRole('group', { name: /still counts/ }).innerText()).toMatch(/of work counts\./)
     // Other sizes: it is, unless the maker says that a step serves.
     await page.getByLabel('Cell size', { exact: true }).fill('1 3/4"')
-    const work = page.getByRole('group', { name: 'Work done that still counts' })
+    const work = page.getByRole('group', { name: 'Work done so far' })
     await expect.poll(() => work.innerText()).toMatch(/is lost; the hours stay in the book/)
     await work.getByRole('checkbox').first().press('Space')
     await expect.poll(() => work.innerText()).toMatch(/of work counts\. .* is lost/s)

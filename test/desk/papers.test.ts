@@ -40,6 +40,18 @@ describe('papers', () => {
     ])
   })
 
+  test('what is agreed on says the finish of each piece, a bill does not', async () => {
+    const board = aPiece({ length: '12', width: '8', finish: 'wiping_oil_varnish' }, 'edge-grain-board')
+    const { ask, issue } = await anOrder({ pieces: [board, { ...board, count: '2' }] })
+    const { name } = (await ask.almanac({})).almanac.finishes.find(({ id }) => id === 'wiping_oil_varnish')!
+    for (const kind of ['quote', 'estimate', 'confirmation'] as const) {
+      const [one, two] = (await issue({ kind })).paper.lines
+      expect(one!.text, kind).toMatch(new RegExp(`^Edge-grain board .*, finish: ${name}$`))
+      expect(two!.text, kind).toMatch(new RegExp(`^2 × Edge-grain board .*, finish: ${name}$`))
+    }
+    expect((await issue({ kind: 'invoice' })).text).not.toContain('finish:')
+  })
+
   test('what the maker noted stands on none of them, whatever else is', async () => {
     const { issue } = await anOrder({ notes: '240, cash' })
     for (const kind of ['quote', 'confirmation', 'receipt', 'invoice'] as const)
