@@ -68,7 +68,7 @@ describe('taking everything along through the page', () => {
 
     await writeFile(file, whole)
     await chooser.setInputFiles(file)
-    await page.getByText('Missing in it: no. 2 (Tam Reyes) and').waitFor()
+    await page.getByText('Only in your present order book: no. 2 (Tam Reyes) and').waitFor()
     expect(await accessibilityProblems(page)).toEqual([])
     await page.getByRole('button', { name: 'Open this shop' }).click()
     await page.getByText('The shop from whole.json is open.').waitFor()
