@@ -107,7 +107,8 @@ function decimalSeparator(number: string, dots: number, commas: number, decimals
 
 /** Minor units as an amount with its currency, in the way of the locale. */
 export const writeMoney = (minor: number, { code, decimals }: Currency, locale: string): string =>
-  formatter(code, decimals, locale).format(minor / 10 ** decimals)
+  // What is taken from nothing may be -0, which would be written as such.
+  formatter(code, decimals, locale).format(minor === 0 ? 0 : minor / 10 ** decimals)
 
 const formatters = new Map<string, Intl.NumberFormat>()
 

@@ -10,7 +10,8 @@ import { familyOf } from '../orders/related-orders.ts'
 import { closedRows } from '../orders/closed-rows.ts'
 import { entryText, historyLines } from '../orders/history-lines.ts'
 import { moneyByOrder } from '../money/order-rows-money.ts'
-import { momentOf } from '../moment.ts'
+import { type Moment, momentOf } from '../moment.ts'
+import type { OpenShop } from '../open-shop.ts'
 import { noInput } from '../procedure.ts'
 import { benchView } from './bench.ts'
 import { hoursOfShopHeld } from '../learning/learned.ts'
@@ -26,12 +27,22 @@ import { milledNotTold } from '../lumber/milled-boards.ts'
 import { id } from '../forms.ts'
 import { inShop } from '../in-shop.ts'
 
+/** The shop as far as this order, which may be closed; null: there is no such order. */
+async function momentOfOrder(shop: OpenShop, commissionId: string | null): Promise<Moment | null> {
+  if (commissionId === null) return null
+  if (shop.book.commissions.some(({ id }) => id === commissionId)) return shop.moment()
+  const book = await bookOfCommission(shop.db, commissionId)
+  return book && momentOf(book, shop.almanac, null, shop.now, shop.locale, { stock: shop.stock })
+}
+
 /** What the screens show. */
 export const screensProcedures = {
   bench: inShop(z.strictObject({ rows: z.int().min(1).max(100_000) }), async (shop, { rows }) => {
     const moment = shop.moment()
     const last = await lastUndoable(shop.db)
-    const line = last && { entryId: last.id, text: entryText(last, moment), atMs: last.atMs, device: last.device }
+    // What was done last may have closed its order.
+    const of = last && ((await momentOfOrder(shop, last.commissionId)) ?? moment)
+    const line = last && of && { entryId: last.id, text: entryText(last, of), atMs: last.atMs, device: last.device }
     return ok(benchView(moment, shop.planned?.tonight ?? null, line, await milledNotTold(shop), rows))
   }),
   rack: inShop(noInput, (shop) => ok(rackView(shop.moment()))),
@@ -47,15 +58,11 @@ export const screensProcedures = {
     return ok(weeksView(shop.moment(), weeks))
   }),
   commission: inShop(z.strictObject({ id }), async (shop, { id: commissionId }) => {
-    const open = shop.book.commissions.some((commission) => commission.id === commissionId)
-    const book = open ? shop.book : await bookOfCommission(shop.db, commissionId)
-    const commission = book?.commissions.find((each) => each.id === commissionId)
-    if (!book || !commission) {
+    const moment = await momentOfOrder(shop, commissionId)
+    const commission = moment?.book.commissions.find((each) => each.id === commissionId)
+    if (!moment || !commission) {
       return failed(problem('unknown-commission', 'This order is not in the book. Find it in the Order book.', 'id'))
     }
-    const moment = open
-      ? shop.moment()
-      : momentOf(book, shop.almanac, null, shop.now, shop.locale, { stock: shop.stock })
     const damaged = await damagedEntriesOf(shop.db, commissionId)
     const entries = (await entriesOf(shop.db, commissionId)).filter((entry) => !damaged.has(entry.id))
     return ok(

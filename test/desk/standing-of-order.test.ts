@@ -85,6 +85,18 @@ describe('a canceled order', () => {
   })
 })
 
+test('what closed an order is named with it on the Bench, where one press takes it back', async () => {
+  const desk = await anOrder()
+  const { ask, id } = desk
+  const lastText = async () => (await ask.bench({ rows: 24 })).lastAction?.text
+  await ask.commissionCallOff({ id, why: 'Changed their mind' })
+  expect(await lastText()).toBe('Canceled: No. 1, Ada Quist. Changed their mind')
+  await ask.commissionReopen({ id })
+  await finish(desk, id, 0)
+  await ask.commissionHandOver({ id })
+  expect(await lastText()).toBe('Handed over: No. 1, Ada Quist')
+})
+
 test('an order that was handed over late is as late as it was, once it is taken up again', async () => {
   const desk = await anOrder()
   const { ask, id, order, setClock } = desk

@@ -109,6 +109,7 @@ describe('amounts', () => {
     expect(writeMoney(125050, isoCurrency('USD'), 'en-US')).toBe('$1,250.50')
     expect(writeMoney(125050, isoCurrency('HUF'), 'en-US')).toBe('HUF\u00a01,250.50')
     expect(plainMoney(-1850, 2)).toBe('-18.50')
+    expect(writeMoney(-0, isoCurrency('USD'), 'en-US')).toBe('$0.00')
   })
 })
 
