@@ -13,6 +13,8 @@ export interface Device {
   /** SHA-256 of its key in base64url: the key itself is on the device alone. */
   readonly keyHash: string
   readonly pairedAtMs: number
+  /** At which it was paired: its key goes to no other. Absent: of before that was kept. */
+  readonly address?: string | undefined
 }
 
 /** The shop's certificate for one address, with its private key, both as PEM. */
@@ -37,6 +39,8 @@ export interface KeptDevices {
   /** 0: none yet. */
   readonly port: number
   readonly identity: Identity | null
+  /** Of addresses from before, the newest first: one that comes back is still trusted by the phones that were paired at it. */
+  readonly identitiesBefore?: readonly Identity[] | undefined
   readonly devices: readonly Device[]
 }
 
@@ -65,23 +69,27 @@ export function writeKeptDevices(dataFolder: string, kept: KeptDevices): void {
 
 function isKept(read: unknown): read is KeptDevices {
   if (typeof read !== 'object' || read === null) return false
-  const { isOn, address, network, port, identity, devices } = read as Partial<Record<keyof KeptDevices, unknown>>
-  const isIdentity =
-    identity === null ||
-    (typeof identity === 'object' &&
-      ['address', 'certificate', 'privateKey', 'fingerprint'].every(
-        (name) => typeof (identity as Record<string, unknown>)[name] === 'string',
-      ))
+  const { isOn, address, network, port, identity, identitiesBefore, devices } = read as Partial<
+    Record<keyof KeptDevices, unknown>
+  >
   return (
     typeof isOn === 'boolean' &&
     typeof address === 'string' &&
     (network === undefined || typeof network === 'string') &&
     Number.isInteger(port) &&
-    isIdentity &&
+    (identity === null || isIdentity(identity)) &&
+    (identitiesBefore === undefined || (Array.isArray(identitiesBefore) && identitiesBefore.every(isIdentity))) &&
     Array.isArray(devices) &&
     devices.every(isDevice)
   )
 }
+
+const isIdentity = (read: unknown): read is Identity =>
+  typeof read === 'object' &&
+  read !== null &&
+  ['address', 'certificate', 'privateKey', 'fingerprint'].every(
+    (name) => typeof (read as Record<string, unknown>)[name] === 'string',
+  )
 
 const isDevice = (read: unknown): read is Device =>
   typeof read === 'object' &&

@@ -18,6 +18,8 @@ import { PairingCode } from './pairing-code.ts'
 
 /** A maker's phones and a tablet in the shop; more than this is somebody else. */
 const MOST_DEVICES = 10
+/** Addresses whose certificates are kept: a network gives a computer the same few again and again. */
+const ADDRESSES_BEFORE = 3
 
 /** Phones and tablets at the bench, as the desk shows them. */
 export interface DevicesView {
@@ -36,7 +38,10 @@ export interface DevicesView {
     readonly untilMs: number
     readonly url: string
   } | null
-  readonly devices: readonly Omit<Device, 'keyHash'>[]
+  /** `lostAt`: it was paired at this address, which is not the desk's any more; null: it can connect. */
+  readonly devices: readonly (Pick<Device, 'id' | 'name' | 'right' | 'pairedAtMs'> & {
+    readonly lostAt: string | null
+  })[]
 }
 
 export interface DevicesOptions {
@@ -99,7 +104,7 @@ export class Devices {
       networks: this.#options.networks().map(({ name, address }) => ({ name, address })),
       url,
       fingerprint: identity === null ? null : (identity.fingerprint.match(/.{2}/g) ?? []).join(':').toUpperCase(),
-      problems: this.#problem === null ? [] : [this.#problem],
+      problems: this.#problems(),
       offered:
         offered === null || url === null
           ? null
@@ -107,7 +112,10 @@ export class Devices {
               ...{ code: offered.code, name: offered.name, untilMs: offered.untilMs },
               url: `${url}/#/pair/${offered.code}`,
             },
-      devices: devices.map(({ id, name, right, pairedAtMs }) => ({ id, name, right, pairedAtMs })),
+      devices: devices.map((device) => {
+        const { id, name, right, pairedAtMs, address = null } = device
+        return { id, name, right, pairedAtMs, lostAt: this.#isLost(device) ? address : null }
+      }),
     }
   }
 
@@ -141,12 +149,23 @@ export class Devices {
 
   /** Said on every screen while it lasts: phones cannot say it themselves. */
   warnings(): readonly Problem[] {
-    return this.#kept.isOn && this.#problem !== null ? [this.#problem] : []
+    return this.#kept.isOn ? this.#problems() : []
+  }
+
+  #problems(): readonly Problem[] {
+    if (this.#problem !== null) return [this.#problem]
+    const lost = this.#kept.devices.filter((device) => this.#isLost(device)).map(({ name }) => name)
+    return lost.length === 0 ? [] : [movedTo(this.#kept.address, lost)]
+  }
+
+  /** Its page and its key are of another address than the one on which the door is open. */
+  #isLost({ address }: Device): boolean {
+    return this.#openOn !== null && address !== undefined && address !== this.#openOn.address
   }
 
   offerCode(typed: string, right: Right): Result<null> {
     const name = typed.trim()
-    if (this.#door === null) return failed(problem('switched-off', 'Switch it on first.'))
+    if (this.#door === null) return failed(switchedOff)
     if (name === '') return failed(problem('too-small', 'Type a name, such as Phone.', 'name'))
     if (this.#kept.devices.some((each) => each.name.toLowerCase() === name.toLowerCase()))
       return failed(problem('taken', 'There is a device of that name. Type another.', 'name'))
@@ -155,8 +174,18 @@ export class Devices {
     return ok(null)
   }
 
+  /** For a device that is paired already and has lost its key, or the desk's address: it keeps its name and what it may do. */
+  offerCodeAgain(id: string): Result<null> {
+    const device = this.#kept.devices.find((each) => each.id === id)
+    if (this.#door === null) return failed(switchedOff)
+    if (device === undefined) return failed(problem('not-found', 'This device was removed. Pair it as a new one.'))
+    this.#code.offer(device.name, device.right, this.#options.clockMs(), id)
+    return ok(null)
+  }
+
   /** Its key is good no more from this moment on, whatever it has open is ended. */
   revoke(id: string): Result<null> {
+    if (this.#code.offered(this.#options.clockMs())?.renews === id) this.#code.withdraw()
     const done = this.#keep({ ...this.#kept, devices: this.#kept.devices.filter((each) => each.id !== id) })
     this.#door?.turnAway(id)
     return done
@@ -167,12 +196,14 @@ export class Devices {
       const { clockMs, changed } = this.#options
       const taken = this.#code.take(typed, clockMs())
       if (!taken.ok) return taken
-      if (this.#kept.devices.length >= MOST_DEVICES) return failed(tooMany)
+      const { name, right, renews } = taken.value
+      const others = this.#kept.devices.filter(({ id }) => id !== renews)
+      if (others.length >= MOST_DEVICES) return failed(tooMany)
       const key = randomBytes(32).toString('base64url')
-      const { name, right } = taken.value
-      const device = { id: randomUUID(), name, right, keyHash: hashOf(key), pairedAtMs: clockMs() }
-      const kept = this.#keep({ ...this.#kept, devices: [...this.#kept.devices, device] })
-      if (this.#problem?.code === 'address-moved') this.#problem = null
+      const { address } = this.#kept
+      const device = { id: renews ?? randomUUID(), name, right, keyHash: hashOf(key), pairedAtMs: clockMs(), address }
+      const kept = this.#keep({ ...this.#kept, devices: [...others, device] })
+      if (renews !== null) this.#door?.turnAway(renews)
       changed()
       return kept.ok ? ok({ key }) : kept
     },
@@ -198,7 +229,6 @@ export class Devices {
       await this.#shut()
       if (network === null) return this.#say(awayFrom(this.#kept.address))
       const { address, prefix } = network
-      const hasMoved = address !== this.#kept.address
       const identity = await this.#identityFor(address)
       if (identity === null) return this.#say(certificateDamaged)
       const { certificate, privateKey } = identity
@@ -211,11 +241,9 @@ export class Devices {
         throw error
       })
       this.#openOn = network
-      const now = { address, network: network.name, identity, port: this.#door.port }
-      const kept = this.#keep({ ...this.#kept, ...now })
-      if (!kept.ok) this.#say(kept.problems[0] ?? null)
-      else if (hasMoved) this.#say(movedTo(address))
-      else if (this.#problem?.code !== 'address-moved') this.#say(null)
+      const now = { address, network: network.name, port: this.#door.port }
+      const kept = this.#keep({ ...this.#withPlaces(), ...now, ...this.#withIdentity(identity) })
+      this.#say(kept.ok ? null : (kept.problems[0] ?? null))
     } catch (error) {
       this.#say(problemOf(error, this.#kept.address), error)
     }
@@ -234,11 +262,26 @@ export class Devices {
 
   /** Null: what was kept is damaged. Another certificate is made only as the maker says so, who has to compare it. */
   async #identityFor(address: string): Promise<Identity | null> {
-    const { identity } = this.#kept
+    const { identity, identitiesBefore = [] } = this.#kept
     const nowMs = this.#options.clockMs()
     if (identity?.address === address && identity.untilMs > nowMs) return isSound(identity) ? identity : null
+    const before = identitiesBefore.find((each) => each.address === address && each.untilMs > nowMs)
+    if (before !== undefined && isSound(before)) return before
     const { makeIdentity } = await import('./certificate.ts')
     return makeIdentity(address, nowMs)
+  }
+
+  /** Devices of before it was kept at which address each was paired: it was the one of the certificate until now. */
+  #withPlaces(): KeptDevices {
+    const { identity, devices } = this.#kept
+    return { ...this.#kept, devices: devices.map((device) => ({ address: identity?.address, ...device })) }
+  }
+
+  #withIdentity(identity: Identity): Pick<KeptDevices, 'identity' | 'identitiesBefore'> {
+    const { identity: last, identitiesBefore = [] } = this.#kept
+    const others = [...(last === null ? [] : [last]), ...identitiesBefore]
+    const before = others.filter(({ address }) => address !== identity.address).slice(0, ADDRESSES_BEFORE)
+    return { identity, identitiesBefore: before }
   }
 
   /** @param fault what it comes from, for who looks for the cause: told once, not at every look */
@@ -266,6 +309,8 @@ export class Devices {
 }
 
 const hashOf = (key: string): string => createHash('sha256').update(key).digest('base64url')
+
+const switchedOff = problem('switched-off', 'Switch it on first.')
 
 const tooMany = problem('too-many-devices', `${MOST_DEVICES} devices are paired: remove one first.`)
 
@@ -295,10 +340,10 @@ const awayFrom = (address: string): Problem =>
     `Phones and tablets cannot connect: this computer is off their network (${address}). Rejoin it, or pick another: Almanac, Phones and tablets.`,
   )
 
-const movedTo = (address: string): Problem =>
+const movedTo = (address: string, devices: readonly string[]): Problem =>
   problem(
     'address-moved',
-    `The address for phones and tablets is now ${address}. Pair each one again: Almanac, Phones and tablets.`,
+    `The desk’s address is now ${address}: ${devices.join(', ')} can’t connect. Show each a new code: Almanac, Phones and tablets.`,
   )
 
 const certificateDamaged = problem(

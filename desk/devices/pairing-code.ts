@@ -14,6 +14,8 @@ export interface OfferedCode {
   readonly name: string
   readonly right: Right
   readonly untilMs: number
+  /** The paired device that gets a new key by it; null: one that is not known yet. */
+  readonly renews: string | null
 }
 
 /** The one code that is good at the moment: for one device, once, for five minutes, and for five attempts in all. */
@@ -21,10 +23,10 @@ export class PairingCode {
   #offered: OfferedCode | null = null
   #attemptsLeft = 0
 
-  offer(name: string, right: Right, nowMs: number): OfferedCode {
+  offer(name: string, right: Right, nowMs: number, renews: string | null = null): OfferedCode {
     const code = Array.from({ length: LENGTH }, () => ALPHABET[randomInt(ALPHABET.length)]).join('')
     this.#attemptsLeft = ATTEMPTS
-    return (this.#offered = { code, name, right, untilMs: nowMs + GOOD_FOR_MS })
+    return (this.#offered = { code, name, right, untilMs: nowMs + GOOD_FOR_MS, renews })
   }
 
   withdraw(): void {

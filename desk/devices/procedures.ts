@@ -19,6 +19,9 @@ export const devicesProcedures = {
   deviceCode: procedure(z.strictObject({ name: z.string().max(40), right: z.enum(RIGHTS) }), (context, input) =>
     thenShown(context, context.devices.offerCode(input.name, input.right)),
   ),
+  deviceCodeAgain: procedure(z.strictObject({ id }), (context, { id: device }) =>
+    thenShown(context, context.devices.offerCodeAgain(device)),
+  ),
   deviceRemove: procedure(z.strictObject({ id }), (context, { id: device }) =>
     thenShown(context, context.devices.revoke(device)),
   ),

@@ -56,7 +56,7 @@ const noKey = problem(
 
 const noConnection = problem(
   'no-answer',
-  'No connection to the desk. See that its computer is on and this device is on the same network.',
+  `No connection to the desk at ${location.host}. See that its computer is on and this device is on the same network. If the desk’s address has changed, show a new code there: Almanac, Phones and tablets.`,
 )
 
 const notPaired = problem(

@@ -1,3 +1,5 @@
+import { writeFile } from 'node:fs/promises'
+import { join } from 'node:path'
 import type { Browser, BrowserContext, Page } from 'playwright-core'
 import { expect, onTestFinished } from 'vitest'
 import { accessibilityProblems } from '../support/accessibility.ts'
@@ -568,7 +570,7 @@ test('an order whose answer is lost on its way is taken once, however often it i
   })
   const take = page.getByRole('button', { name: /^Take the order/ })
   await take.press('Enter')
-  await page.getByText('No connection to the desk.').first().waitFor()
+  await page.getByText('No connection to the desk at ').first().waitFor()
   await take.press('Enter')
   await page.getByText('No. 2, Bo Kestrel, is in the book already.').waitFor()
   expect(lost).toBe(1)
@@ -614,6 +616,59 @@ test('a phone that is removed sees nothing more, and a code that was used pairs 
   await first.page.reload()
   await first.page.getByText('This device is not paired any more.').waitFor()
   await first.page.getByText('1 press waits').waitFor()
+})
+
+test('a phone of another address of the desk is named on every screen, and goes on by a new code', async ({
+  openApp,
+  browser,
+  dataFolder,
+}) => {
+  const lost = {
+    id: 'phone-1',
+    name: 'Phone',
+    right: 'press',
+    keyHash: 'of-a-key',
+    pairedAtMs: 0,
+    address: '192.168.1.4',
+  }
+  const kept = { isOn: true, address: '127.0.0.1', network: 'loopback', port: 0, identity: null, devices: [lost] }
+  await writeFile(join(dataFolder, 'devices.json'), JSON.stringify(kept))
+  const app = await openApp({ dataFolder })
+  await takeSmallOrder(app)
+  const said = app.page.getByText('The desk’s address is now 127.0.0.1: Phone can’t connect.')
+  await said.waitFor()
+  await openDevices(app)
+  await app.page.getByText('Paired at 192.168.1.4, so it can’t connect now.').waitFor()
+  expect(await accessibilityProblems(app.page)).toEqual([])
+  await app.page.getByRole('button', { name: 'New code for Phone' }).press('Enter')
+  const code = app.page.getByRole('group', { name: 'Code for Phone' })
+  await expect.poll(() => code.evaluate((shown) => shown === document.activeElement)).toBe(true)
+  const { offered } = valueOf(await app.desk.devices())
+  const { page } = await aPhone(browser)
+  await paired(page, offered!.url)
+  await page
+    .getByRole('button', { name: /^Start/ })
+    .first()
+    .waitFor()
+  await said.first().waitFor({ state: 'detached' })
+  await expect.poll(() => app.page.getByRole('button', { name: /^Remove / }).count()).toBe(1)
+  expect(valueOf(await app.desk.devices()).devices).toMatchObject([{ id: 'phone-1', name: 'Phone', lostAt: null }])
+})
+
+test('a phone out of reach says at which address it looks for the desk', async ({ openApp, browser }) => {
+  const app = await openApp()
+  await takeSmallOrder(app)
+  await openDevices(app)
+  const { phone, page } = await aPhone(browser)
+  await paired(page, await showCode(app, 'Phone'))
+  await page
+    .getByRole('button', { name: /^Start/ })
+    .first()
+    .waitFor()
+  await phone.setOffline(true)
+  await page.getByRole('link', { name: 'Rack' }).click()
+  await page.getByText(`No connection to the desk at ${new URL(page.url()).host}.`).waitFor()
+  await page.getByText('If the desk’s address has changed, show a new code there').waitFor()
 })
 
 test('who presses on a phone that was removed is told so, not that it will be sent', async ({ openApp, browser }) => {

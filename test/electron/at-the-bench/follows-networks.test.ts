@@ -27,28 +27,39 @@ function onNetworks(...first: readonly ReturnType<typeof wifi>[]) {
       close: () => Promise.resolve(void open.delete(address)),
     })
   }
-  const devices = new Devices({
-    ...{
-      dataFolder: aFolder(),
-      clockMs: () => Date.parse('2026-03-03T15:00:00Z'),
-      networks: () => set.networks,
-      openDoor,
-    },
-    visitors: { call: () => Promise.reject(new Error('nobody calls')), onEvent: () => () => undefined },
-    changed: () => told.push('changed'),
-  })
-  onTestFinished(() => devices.close())
+  const devicesIn = (dataFolder: string): Devices => {
+    const made = new Devices({
+      ...{ dataFolder, clockMs: () => Date.parse('2026-03-03T15:00:00Z'), networks: () => set.networks, openDoor },
+      visitors: { call: () => Promise.reject(new Error('nobody calls')), onEvent: () => () => undefined },
+      changed: () => told.push('changed'),
+    })
+    onTestFinished(() => made.close())
+    return made
+  }
+  const folder = aFolder()
+  const devices = devicesIn(folder)
   const seen = () => ({ open: [...open], url: devices.view().url, says: devices.warnings().map(({ code }) => code) })
   const become = async (...networks: readonly ReturnType<typeof wifi>[]) => {
     set.networks = networks
     await devices.follow()
     return seen()
   }
-  const pair = (name: string) => {
-    devices.offerCode(name, 'see')
-    return visitors?.pair(devices.view().offered?.code ?? '')
+  const take = (code: string) => visitors?.pair(code)
+  const keyOf = (): string => {
+    const paired = take(devices.view().offered?.code ?? '')
+    if (paired?.ok !== true) throw new Error('not paired')
+    return paired.value.key
   }
-  return { devices, set, told, seen, become, pair }
+  const pair = (name: string): string => {
+    devices.offerCode(name, 'see')
+    return keyOf()
+  }
+  const pairAgain = (id: string): string => {
+    devices.offerCodeAgain(id)
+    return keyOf()
+  }
+  const keyIsGood = (key: string): boolean => visitors?.deviceOf(key) != null
+  return { devices, folder, in: devicesIn, set, told, seen, become, take, pair, pairAgain, keyIsGood }
 }
 
 const closed = { open: [], url: null, says: ['no-network'] }
@@ -65,15 +76,64 @@ test('a network that is left shuts the door and is told, one that is back opens 
   expect(told).toHaveLength(2)
 })
 
-test('another address of the same network moves the door, and that phones are to be paired again is said until one is', async () => {
-  const { devices, become, seen, pair } = onNetworks(atHome)
+test('another address of the same network moves the door, and each phone of the one before is named until it has a new key', async () => {
+  const { devices, become, seen, pair, pairAgain, keyIsGood } = onNetworks(atHome)
   await devices.switchOn('192.168.1.4')
+  const [phone, tablet] = [pair('Phone'), pair('Tablet')]
+  const { fingerprint } = devices.view()
+  const [before] = devices.view().devices
   const moved = { open: ['192.168.1.9'], url: 'https://192.168.1.9:43127', says: ['address-moved'] }
   expect(await become(wifi('192.168.1.9'))).toEqual(moved)
   expect(await become(wifi('192.168.1.9'))).toEqual(moved)
-  expect(devices.view().problems[0]!.message).toContain('192.168.1.9')
-  expect(pair('Phone')).toMatchObject({ ok: true })
+  expect(devices.view().problems[0]!.message).toMatch(/192\.168\.1\.9: Phone, Tablet can’t connect/)
+  expect(devices.view().devices.map(({ lostAt }) => lostAt)).toEqual(['192.168.1.4', '192.168.1.4'])
+  expect(devices.view().fingerprint).not.toBe(fingerprint)
+
+  const again = pairAgain(before!.id)
+  expect(devices.view().problems[0]!.message).toMatch(/: Tablet can’t connect/)
+  expect(devices.view().devices.find(({ id }) => id === before!.id)).toMatchObject({ ...before, lostAt: null })
+  expect([phone, tablet, again].map(keyIsGood)).toEqual([false, true, true])
+  devices.revoke(devices.view().devices.find(({ name }) => name === 'Tablet')!.id)
   expect(seen()).toEqual({ ...moved, says: [] })
+})
+
+test('an address that comes back has its certificate again, and its phones go on', async () => {
+  const { devices, become, pair, keyIsGood } = onNetworks(atHome)
+  await devices.switchOn('192.168.1.4')
+  const phone = pair('Phone')
+  const { fingerprint } = devices.view()
+  await become(wifi('192.168.1.9'))
+  expect(await become(atHome)).toEqual(openAtHome)
+  expect(devices.view()).toMatchObject({ fingerprint, devices: [{ name: 'Phone', lostAt: null }] })
+  expect(keyIsGood(phone)).toBe(true)
+})
+
+test('a device of before it was kept where each was paired is one of the address that was left', async () => {
+  const { devices, become, folder, pair } = onNetworks(atHome)
+  await devices.switchOn('192.168.1.4')
+  pair('Phone')
+  await devices.close()
+  const file = join(folder, 'devices.json')
+  const kept = JSON.parse(readFileSync(file, 'utf8')) as KeptDevices
+  const { address: _, ...old } = kept.devices[0]!
+  writeFileSync(file, JSON.stringify({ ...kept, devices: [old] }))
+  const later = onNetworks(wifi('192.168.1.9')).in(folder)
+  await later.follow()
+  expect(later.view().devices).toMatchObject([{ name: 'Phone', lostAt: '192.168.1.4' }])
+  expect(await become()).toMatchObject({ open: [] })
+})
+
+test('a code for a device that is removed meanwhile is worth nothing', async () => {
+  const { devices, pair, take } = onNetworks(atHome)
+  await devices.switchOn('192.168.1.4')
+  pair('Phone')
+  const { id } = devices.view().devices[0]!
+  expect(devices.offerCodeAgain(id)).toMatchObject({ ok: true })
+  const { code } = devices.view().offered!
+  devices.revoke(id)
+  expect(take(code)).toMatchObject({ ok: false })
+  expect(devices.offerCodeAgain(id)).toMatchObject({ ok: false, problems: [{ code: 'not-found' }] })
+  expect(devices.view().devices).toEqual([])
 })
 
 test.each([
