@@ -5,7 +5,7 @@ import { describe, expect } from 'vitest'
 import { accessibilityProblems } from '../support/accessibility.ts'
 import { test, type OpenApp } from '../support/app.ts'
 import { holdAnswer } from './support/hold-answer.ts'
-import { goTo, takeSmallOrder, valueOf, workOff } from './support/small-order.ts'
+import { goTo, smallDraft, takeSmallOrder, valueOf, workOff } from './support/small-order.ts'
 
 async function openOrder(app: OpenApp): Promise<string> {
   const id = await takeSmallOrder(app)
@@ -28,6 +28,40 @@ describe('the Commission screen', () => {
     expect(why.length).toBeGreaterThan(0)
     for (const cause of why.slice(0, 2)) await page.getByText(cause, { exact: true }).waitFor()
     await page.getByText('Done: cut the boards of Wall shelf').waitFor()
+  })
+
+  test('says that the day of an order without a promise is being worked out, until it is', async ({ openApp }) => {
+    const app = await openApp()
+    const { page, desk } = app
+    const taken = await desk.takeOrder({ draft: smallDraft(), standing: 'agreed', promisedFor: null })
+    const id = valueOf(taken).commissionId
+    const days = async () => valueOf(await desk.commission({ id })).outlook.days
+    await expect.poll(days, { timeout: 60_000 }).not.toBeNull()
+    // As the desk answers until the chances of a plan are there for the first time: they come when they come.
+    let isWorkedOut = false
+    await page.route('**/call', async (route) => {
+      if (isWorkedOut || route.request().postData()?.includes('"commission"') !== true) return route.continue()
+      const response = await route.fetch({
+        url: route
+          .request()
+          .url()
+          .replace(/\/\/[^/:]+/, '//127.0.0.1'),
+        headers: { ...(await route.request().allHeaders()), host: new URL(route.request().url()).host },
+      })
+      const answer = (await response.json()) as { value: { outlook: object } }
+      const outlook = { ...answer.value.outlook, days: null, fresh: false }
+      await route.fulfill({ response, json: { ...answer, value: { ...answer.value, outlook } } })
+    })
+    await goTo(app, `#/commission/${id}`)
+    await page.getByText('Working out the day…').waitFor()
+    await page.getByText('Nothing promised yet').waitFor()
+    await expect.poll(() => page.getByText('4 chances in 5 by').count()).toBe(0)
+    expect(await accessibilityProblems(page)).toEqual([])
+    isWorkedOut = true
+    // Other work changes the plan, and with it the chances.
+    await takeSmallOrder(app, 'Bo Kestrel', 'Stool')
+    await page.getByText('4 chances in 5 by').waitFor()
+    await expect.poll(() => page.getByText('Working out the day…').count()).toBe(0)
   })
 
   test('says that an entry of its log is damaged and leaves it out; the others stand', async ({

@@ -1,5 +1,6 @@
 import { once } from 'node:events'
-import { readFile, writeFile } from 'node:fs/promises'
+import { lstatSync } from 'node:fs'
+import { readdir, readFile, writeFile } from 'node:fs/promises'
 import { homedir } from 'node:os'
 import { join } from 'node:path'
 import type { ElectronApplication } from 'playwright-core'
@@ -70,6 +71,25 @@ describe('closing the window', () => {
     expect(await end).toBe(0)
   })
 })
+
+test.runIf(process.platform !== 'win32')(
+  'nothing of the window or the desk could be read by others, whatever the computer allows new files',
+  async ({ openWindow, dataFolder }) => {
+    const shop = join(dataFolder, 'shop')
+    const before = process.umask(0)
+    const app = await openWindow({ dataFolder: shop }).finally(() => process.umask(before))
+    await app.close()
+    const open = ['.', ...(await readdir(shop, { recursive: true }))].map((name) => {
+      const state = lstatSync(join(shop, name))
+      // A link is as open as what it leads to.
+      return { name, mode: state.isSymbolicLink() ? 0 : state.mode & 0o777 }
+    })
+    expect(open.map(({ name }) => name)).toEqual(expect.arrayContaining(['shop.sqlite', 'window.json', 'window']))
+    expect(open.filter(({ mode }) => (mode & 0o077) !== 0).map(({ name, mode }) => [name, mode.toString(8)])).toEqual(
+      [],
+    )
+  },
+)
 
 test('who starts the app again while it still closes is not left with nothing: it begins anew', async ({
   openWindow,
