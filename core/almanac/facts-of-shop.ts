@@ -134,5 +134,5 @@ function readCurrency(text: string): Result<Currency> {
   const known = /^[A-Z]{3}$/.test(code) && Intl.supportedValuesOf('currency').includes(code)
   return known
     ? ok(isoCurrency(code))
-    : failed(problem('currency', `Currency: “${text.trim()}” is no currency: write its three letters, USD or EUR.`))
+    : failed(problem('currency', `Currency: “${text.trim()}” is not a currency: type its three letters, USD or EUR.`))
 }

@@ -7,7 +7,7 @@ import type { LabelRange } from '../waits/product.ts'
 export function readNumber(text: string, label: string, least: number, most: number): Result<number> {
   const number = Number(text.trim().replace(',', '.'))
   if (text.trim() === '' || !Number.isFinite(number))
-    return failed(problem('number', `${label}: “${text.trim()}” is no number.`))
+    return failed(problem('number', `${label}: “${text.trim()}” is not a number like 12.`))
   if (number < least || number > most)
     return failed(problem('out-of-range', `${label}: ${number} does not work, ${least} to ${most} do.`))
   return ok(number)
@@ -16,7 +16,7 @@ export function readNumber(text: string, label: string, least: number, most: num
 export function readWhole(text: string, label: string, least: number, most: number): Result<number> {
   const number = readNumber(text, label, least, most)
   if (!number.ok || Number.isInteger(number.value)) return number
-  return failed(problem('number', `${label}: ${number.value} is no whole number.`))
+  return failed(problem('number', `${label}: ${number.value} is not a whole number like 12.`))
 }
 
 /** `50%`, `50` and `0.5` are all a half. */
@@ -37,7 +37,9 @@ export const writeFraction = (fraction: number): string => `${Number((fraction *
 export function readTemperature(text: string, label: string, units: Units): Result<number> {
   const found = /^(-?\d+(?:[.,]\d+)?)\s*°?\s*([cf])?$/i.exec(text.trim())
   if (found === null)
-    return failed(problem('temperature', `${label}: “${text.trim()}” is no temperature: write it like 68 °F or 20 °C.`))
+    return failed(
+      problem('temperature', `${label}: “${text.trim()}” is not a temperature: type it like 68 °F or 20 °C.`),
+    )
   const degrees = Number((found[1] ?? '').replace(',', '.'))
   const scale = (found[2] ?? temperatureScale(units)).toUpperCase()
   const celsius = Math.round((scale === 'F' ? (degrees - 32) / 1.8 : degrees) * 100) / 100

@@ -19,7 +19,7 @@ export function readSpecialDay(input: SpecialDayInput, almanac: Almanac): Result
   const problems: Problem[] = []
   const day = input.day.trim()
   if (!isDayOfThisAge(day))
-    problems.push(problem('day', `“${day}” is no day: choose one, or write it like 2026-12-24.`, 'day'))
+    problems.push(problem('day', `“${day}” is not a day: choose one, or type it like 2026-12-24.`, 'day'))
   const kind = (['closed', 'extra', 'fair'] as const).find((one) => one === input.kind)
   if (kind === undefined) problems.push(problem('kind', 'Choose closed, extra hours or a fair.', 'kind'))
   const maker = input.maker === '' ? null : input.maker

@@ -81,7 +81,9 @@ function termOf(found: RegExpExecArray, asked: string): Result<Term> {
   const spelled = word ?? sign
   const unit = spelled === undefined ? null : UNIT_SPELLINGS.get(spelled)
   if (unit === undefined) {
-    return failed(problem('length-unit', `“${spelled}” in “${asked}” is no unit of length: use in, ft, mm, cm or m.`))
+    return failed(
+      problem('length-unit', `“${spelled}” in “${asked}” is not a unit of length: use in, ft, mm, cm or m.`),
+    )
   }
   if (whole !== undefined || top !== undefined) {
     const above = Number(mixedTop ?? top)

@@ -17,7 +17,7 @@ export function readFlaws(text: string, lengthNm: LengthNm, units: LengthUnits):
     const flaw = readStretch(said.trim(), units)
     if (flaw === null)
       problems.push(
-        problem('flaw', `“${said.trim()}” is no stretch of a board: write from and to, like 12-15 or 40 to 41 1/2.`),
+        problem('flaw', `“${said.trim()}” is not a stretch of a board: type from and to, like 12-15 or 40 to 41 1/2.`),
       )
     else if (lengthNm > 0 && flaw.toNm > lengthNm)
       problems.push(

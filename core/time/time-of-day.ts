@@ -10,7 +10,7 @@ export function readTimeOfDay(text: string): Result<number> {
   const minute = Number(found?.[2] ?? 0)
   const half = found?.[3]?.startsWith('p') === true ? 'pm' : found?.[3] === undefined ? null : 'am'
   const wrong = found === null || minute > 59 || (half === null ? hour > 24 : hour < 1 || hour > 12)
-  if (wrong) return failed(problem('time-of-day', `“${text.trim()}” is no time of day: write it like 19:00 or 7 pm.`))
+  if (wrong) return failed(problem('time-of-day', `“${text.trim()}” is not a time of day: type it like 19:00 or 7 pm.`))
   const minutes = (half === null ? hour : (hour % 12) + (half === 'pm' ? 12 : 0)) * 60 + minute
   if (minutes > 1440) return failed(problem('time-of-day', `“${text.trim()}” is past midnight: a day ends at 24:00.`))
   return ok(minutes)

@@ -53,6 +53,21 @@ function clearFocused(): void {
   clear(focused.closest<HTMLElement>('.field') ?? focused)
 }
 
+/** What stays at the lower edge of a page, such as the press that saves it: no field that is gone to lies below. */
+export function keepAbove(foot: HTMLElement): () => void {
+  const page = document.documentElement
+  const measured = new ResizeObserver(() => {
+    // Beside the fields it covers none.
+    const isBelow = foot.offsetWidth > (document.getElementById('page')?.offsetWidth ?? 0) / 2
+    page.style.setProperty('--foot', isBelow ? `${foot.offsetHeight}px` : '0px')
+  })
+  measured.observe(foot)
+  return () => {
+    measured.disconnect()
+    page.style.removeProperty('--foot')
+  }
+}
+
 const lineTop = (): number | null =>
   line === null || line.offsetHeight === 0 ? null : line.getBoundingClientRect().top
 

@@ -74,7 +74,7 @@ describe('the Almanac', () => {
     expect((await air()).unheatedC[3]).toBe(10)
     await may.fill('warm')
     await may.press('Enter')
-    await page.getByRole('alert').getByText('Unheated temperature, May: “warm” is no temperature').waitFor()
+    await page.getByRole('alert').getByText('Unheated temperature, May: “warm” is not a temperature').waitFor()
     expect(await accessibilityProblems(page)).toEqual([])
   })
 
@@ -240,7 +240,7 @@ describe('the Almanac', () => {
     await expect.poll(() => month('February').inputValue()).not.toBe('-3 C')
     await expect.poll(() => month('January').inputValue()).toBe('cold')
     await expect.poll(() => month('January').getAttribute('aria-invalid')).toBe('true')
-    await expect.poll(() => page.getByRole('alert').innerText()).toContain('January: “cold” is no temperature')
+    await expect.poll(() => page.getByRole('alert').innerText()).toContain('January: “cold” is not a temperature')
     await month('January').fill('-5 C')
     await month('January').press('Enter')
     await page.getByRole('alert').waitFor({ state: 'detached' })

@@ -176,7 +176,7 @@ describe('the Commission screen', () => {
     await expect.poll(() => damp.inputValue()).toBe('40%')
     await damp.fill('wet')
     await page.getByRole('button', { name: 'Save', exact: true }).click()
-    await page.getByText('Humid summer, humidity: “wet” is no number.').waitFor()
+    await page.getByText('Humid summer, humidity: “wet” is not a number like 12.').waitFor()
     await expect.poll(() => damp.evaluate((input) => input === document.activeElement)).toBe(true)
     await damp.fill('62')
     await page.getByRole('button', { name: 'Save', exact: true }).click()

@@ -36,6 +36,29 @@ test('a new shop asks its questions on one page, answered by keyboard alone, and
   await page.getByRole('heading', { name: 'Nothing to do at the bench' }).waitFor()
 })
 
+test('what is wrong is gone to, above the press that saves, on a phone as well', async ({ openApp }) => {
+  const app = await openApp()
+  const { page } = app
+  await page.setViewportSize({ width: 390, height: 844 })
+  await goTo(app, '#/bench')
+  const clamps = page.getByLabel('Clamps, how many')
+  await clamps.fill('lots')
+  const save = page.getByRole('button', { name: 'Save and start' })
+  // Far from it, at the last question.
+  await page.getByLabel('Sand 4 square feet with one grit, minutes').focus()
+  await save.click()
+  await page.getByText('Clamps: “lots” is not a number like 12.').waitFor()
+  await expect.poll(() => clamps.evaluate((field) => field === document.activeElement)).toBe(true)
+  const between = () =>
+    clamps.evaluate((field) => {
+      const { top, bottom } = field.getBoundingClientRect()
+      const head = document.querySelector('header')!.getBoundingClientRect().bottom
+      const foot = document.querySelector('form footer')!.getBoundingClientRect().top
+      return { belowTheHead: top >= head, aboveTheFoot: bottom <= foot }
+    })
+  await expect.poll(between).toEqual({ belowTheHead: true, aboveTheFoot: true })
+})
+
 test('the keyboard begins at the questions: one Tab leads to the first field, and Shift Tab back over the rail', async ({
   openApp,
 }) => {

@@ -261,7 +261,7 @@ describe('the warm-up of an evening', () => {
     await page.keyboard.press('Control+A')
     await page.keyboard.type('a while')
     await page.keyboard.press('Enter')
-    await page.getByText('Warm-up before the first step: “a while” is no number.').waitFor()
+    await page.getByText('Warm-up before the first step: “a while” is not a number like 12.').waitFor()
     await page.keyboard.press('Control+A')
     await page.keyboard.type('20')
     await page.keyboard.press('Enter')

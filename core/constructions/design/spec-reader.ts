@@ -99,7 +99,7 @@ export function specReader(
       const text = typed(key)
       if (text === '') return null
       if (!/^\d{1,6}$/.test(text)) {
-        refuse('count-unreadable', `${field.label}: “${text}” is no whole number.`, key)
+        refuse('count-unreadable', `${field.label}: “${text}” is not a whole number like 2.`, key)
         return NaN
       }
       const count = Number(text)

@@ -21,7 +21,7 @@ export function readAfter(form: SpecReader, where: string, index: number, rows: 
   for (const word of numbers) {
     const number = /^\d{1,4}$/.test(word) ? Number(word) : NaN
     if (!(number >= 1 && number <= rows))
-      form.refuse('row-after', `${where}: “${word}” is no row of this list (1 to ${rows}).`, 'after')
+      form.refuse('row-after', `${where}: “${word}” is not a row of this list (1 to ${rows}).`, 'after')
     else if (number === index + 1) form.refuse('row-after', `${where}: it cannot come after itself.`, 'after')
     else after.push(number - 1)
   }

@@ -12,7 +12,9 @@ export function tokensOf(text: string): Result<readonly Token[]> {
   while (rest !== '') {
     const token = nextToken(rest)
     if (token === null)
-      return failed(problem('formula-unreadable', `“${text.trim()}”: “${rest.slice(0, 1)}” is no sign of a formula.`))
+      return failed(
+        problem('formula-unreadable', `“${text.trim()}”: “${rest.slice(0, 1)}” is not a sign of a formula.`),
+      )
     tokens.push(token)
     rest = rest.slice(token.text.length).trimStart()
   }

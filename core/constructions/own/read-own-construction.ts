@@ -113,7 +113,7 @@ function readLimit(
   if (text === '' || (kind !== 'length' && kind !== 'count')) return null
   if (kind === 'count') {
     if (/^\d{1,4}$/.test(text)) return Number(text)
-    row.refuse('limits', `${where}: “${text}” is no whole number up to 9999.`, key)
+    row.refuse('limits', `${where}: “${text}” is not a whole number up to 9999.`, key)
     return null
   }
   const read = readLength(text, units)
@@ -131,7 +131,7 @@ function readParts(rows: readonly SpecReader[], fields: readonly OwnField[], nam
     if (!fields.some((field) => field.kind === 'wood' && field.key === wood)) {
       row.refuse(
         'part-wood',
-        `${where}: “${wood}” is no question for a wood; type the name in formulas of one.`,
+        `${where}: “${wood}” is not a question for a wood; type the name in formulas of one.`,
         'wood',
       )
     }

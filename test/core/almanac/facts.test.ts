@@ -96,7 +96,7 @@ describe('changes', () => {
     expect(changed('yard.waste', '0.2').yard.waste).toBe(0.2)
     expect(changed('yard.waste', '0 %').yard.waste).toBe(0)
     expect(refusal('yard.waste', '95 %')).toMatch(/90% is the most/)
-    expect(refusal('yard.waste', 'some')).toMatch(/is no number/)
+    expect(refusal('yard.waste', 'some')).toMatch(/is not a number/)
   })
 
   test('a price of a wood by the board foot, or by the cubic meter where that is said', () => {
@@ -139,13 +139,13 @@ describe('refusals name the field and say what would do', () => {
     [
       'shop.temperature',
       'warm',
-      'shop.temperature: Shop temperature: “warm” is no temperature: write it like 68 °F or 20 °C.',
+      'shop.temperature: Shop temperature: “warm” is not a temperature: type it like 68 °F or 20 °C.',
     ],
     ['shop.temperature', '300', /no shop anybody works in/],
     ['shop.currency', 'shells', /three letters, USD or EUR/],
     ['shop.name', ' ', /type one/],
     ['stations.clamps.capacity', '0', 'stations.clamps.capacity: Clamps: 0 does not work, 1 to 9999 do.'],
-    ['stations.clamps.capacity', '2.5', /no whole number/],
+    ['stations.clamps.capacity', '2.5', /not a whole number/],
     ['glues.pva_type2.clampsOff', '2 h, 1 h, 30 min', /shortest, the usual and the longest/],
     ['glues.pva_type2.clampsOff', 'overnight', /no time I can read/],
     ['allowances.sawKerf', 'thin', /not a size I can read/],

@@ -241,7 +241,7 @@ describe('what does not work is named', () => {
       /there is no field “depth”; there are width, slots, lid/,
     ],
     ['a formula of a wood', changed('parts', 0, { length: 'wood * 2' }), 'parts.0.length', /there is no field “wood”/],
-    ['a part of no wood', changed('parts', 0, { wood: 'width' }), 'parts.0.wood', /no question for a wood/],
+    ['a part of no wood', changed('parts', 0, { wood: 'width' }), 'parts.0.wood', /not a question for a wood/],
     [
       'a formula that gives nothing',
       changed('steps', 0, { minutes: 'lid * 10' }),
@@ -279,7 +279,7 @@ describe('what does not work is named', () => {
       'steps.4.atMost',
       /within 2 h, but the wait is/,
     ],
-    ['a row that is not there', changed('steps', 1, { after: '9' }), 'steps.1.after', /no row of this list/],
+    ['a row that is not there', changed('steps', 1, { after: '9' }), 'steps.1.after', /not a row of this list/],
     [
       'a circle',
       changed('steps', 0, { after: '2' }),
