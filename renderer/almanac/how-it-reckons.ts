@@ -18,17 +18,17 @@ export const howItReckons: readonly Reckoning[] = [
   },
   {
     what: 'what cold and damp do',
-    how: 'doubling intervals, printed tables interpolated on the logarithm of time, bands for finishes; below the minimum a wait stands still',
+    how: 'slower in the cold by printed tables or doubling rules, finishes by bands; below the minimum a wait stands still',
     source: "adhesive makers' winter rules and sheets, finish makers' limits; the bands are our reading of them",
   },
   {
     what: 'moisture and movement',
-    how: 'equilibrium moisture content, dimensional change coefficients by species',
+    how: 'what wood holds at a humidity, and how far each species moves with it (equilibrium moisture content, dimensional change coefficients)',
     source: 'USDA Forest Products Laboratory, Wood Handbook (FPL-GTR-190, -282)',
   },
   {
     what: 'dates',
-    how: 'resource-constrained scheduling with calendars, minimum and maximum lags, stations held until released, clean air and shared set-ups; every plan is checked in the tests by a validator that shares no code with the planner',
+    how: 'each step in your hours, hands, clamps, rack and clean air, with its waits, recoat windows and shared set-ups (resource-constrained scheduling); every plan is checked in the tests by a validator that shares no code with the planner',
     source: 'terms and methods of the scheduling literature, see benchmarks/README.md',
   },
   {
@@ -38,7 +38,7 @@ export const howItReckons: readonly Reckoning[] = [
   },
   {
     what: 'odds of a date',
-    how: "replications lived through step by step with uncertain hands-on times, waits, evenings and mishaps, common random numbers; times as the shop's log teaches them",
+    how: "the weeks ahead lived through many times, with uncertain hands-on times, waits, evenings and mishaps, the same luck for every offer (common random numbers); times as the shop's log teaches them",
     source:
       'waits as triangles; hands-on times lognormal with a long tail, pooled as in Efron and Morris (1975) and Rubin (1981)',
   },
