@@ -53,7 +53,9 @@ describe('an agreed order', () => {
     await page.getByLabel(/^Price/).fill('340')
     const table = page.getByRole('table', { name: 'The order now and changed' })
     await expect.poll(() => table.getByRole('row', { name: /^Price/ }).innerText()).toMatch(/\$300.*\$340.*\$40.*more/s)
-    await expect.poll(() => page.getByRole('group', { name: /still counts/ }).innerText()).toMatch(/of work counts\./)
+    await expect
+      .poll(() => page.getByRole('group', { name: 'Work done so far' }).innerText())
+      .toMatch(/of work counts\./)
     // Other sizes: it is, unless the maker says that a step serves.
     await page.getByLabel('Cell size', { exact: true }).fill('1 3/4"')
     const work = page.getByRole('group', { name: 'Work done so far' })
