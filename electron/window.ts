@@ -52,7 +52,7 @@ const MOST_REOPENINGS = 3
 
 /**
  * Loads the page anew when its process has died, at the screen where it was. What was typed is kept with every keystroke: an
- * order and a construction by the desk, which lives elsewhere, short forms by the window's own session.
+ * order and a construction by the desk, which lives elsewhere, short forms by the window itself, in memory.
  */
 export function openAgainWhenGone(window: BrowserWindow): void {
   const at: number[] = []

@@ -1,12 +1,12 @@
 import { once } from 'node:events'
-import { lstatSync } from 'node:fs'
+import { lstatSync, readFileSync } from 'node:fs'
 import { readdir, readFile, writeFile } from 'node:fs/promises'
 import { homedir } from 'node:os'
 import { join } from 'node:path'
 import type { ElectronApplication } from 'playwright-core'
 import { describe, expect } from 'vitest'
 import { demoFolder, userDataFolder } from '../../electron/data-folder.ts'
-import { newestDraft } from '../app/support/small-order.ts'
+import { newestDraft, takeSmallOrder } from '../app/support/small-order.ts'
 import { startElectron, test } from '../support/app.ts'
 import { startBrowserMode } from '../support/browser-mode.ts'
 
@@ -183,6 +183,27 @@ describe('the window', () => {
       .poll(() => inPage(electron, `[...document.querySelectorAll('form input')].map(({ value }) => value)[0]`))
       .toBe('Long clamps')
     complaints.splice(0)
+  })
+
+  test('leaves nothing in its files of what was typed in a short form', async ({ openWindow, dataFolder }) => {
+    const app = await openWindow({ tray: 'never' })
+    const { page } = app
+    await page.getByRole('navigation', { name: 'Screens' }).waitFor()
+    const id = await takeSmallOrder(app)
+    await page.evaluate((address) => (location.hash = address), `#/commission/${id}`)
+    await page.getByRole('button', { name: 'Change promise, money, notes' }).click()
+    await page.getByLabel('Allergies').fill('Zanzibarquince')
+    await page.reload()
+    await expect.poll(() => page.getByLabel('Allergies').inputValue()).toBe('Zanzibarquince')
+    await app.close()
+    const files = (await readdir(dataFolder, { recursive: true, withFileTypes: true })).filter((each) => each.isFile())
+    expect(files.length).toBeGreaterThan(10)
+    const has = ['utf8', 'utf16le'] as const
+    const holding = files.filter(({ parentPath, name }) => {
+      const bytes = readFileSync(join(parentPath, name))
+      return has.some((encoding) => bytes.includes(Buffer.from('Zanzibarquince', encoding)))
+    })
+    expect(holding.map(({ name }) => name)).toEqual([])
   })
 
   test('has what was typed again, and goes on, when the process of the page dies in the middle of an order', async ({
