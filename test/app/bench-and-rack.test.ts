@@ -33,7 +33,7 @@ describe('the Bench', () => {
     valueOf(await desk.testSetClock({ now: '2026-03-08T15:00:00Z' }))
     await goTo(app, '#/bench')
     await heading('Start by').waitFor()
-    expect(await heading('Start tonight by').count()).toBe(0)
+    await expect.poll(() => heading('Start tonight by').count()).toBe(0)
   })
 
   test('has the next thing large on top; one press starts, pauses, goes on, finishes and takes back', async ({

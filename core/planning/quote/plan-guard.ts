@@ -13,6 +13,8 @@ const SLACK = 0.1
  * late already has no chance to lose, and would be left behind for the sake of others'. Measured in years of the benchmark.
  */
 const AS_MUCH_AS_ONE_MIN = 7 * 1440
+/** More than that beyond what is borne weighs no more: one replication in which all goes wrong would outweigh all others. */
+const MOST_BEYOND_MIN = 21 * 1440
 
 /**
  * Looks after promises while a better plan of the same book is looked for: by its days alone a plan may spend what makes promises sure. As
@@ -54,6 +56,6 @@ export class PlanGuard {
 
 /** What lateness beyond the patience of a customer weighs, in promises; the mean over the replications. */
 function farTooLate(done: Int32Array, promise: number): number {
-  const beyond = (at: number): number => Math.max(0, at - promise - PATIENCE_MIN) / AS_MUCH_AS_ONE_MIN
-  return done.reduce((sum, at) => sum + beyond(at) ** 2, 0) / done.length
+  const beyond = (at: number): number => Math.min(MOST_BEYOND_MIN, Math.max(0, at - promise - PATIENCE_MIN))
+  return done.reduce((sum, at) => sum + (beyond(at) / AS_MUCH_AS_ONE_MIN) ** 2, 0) / done.length
 }
