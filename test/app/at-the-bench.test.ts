@@ -358,6 +358,8 @@ test('what is pressed on the Rack without a connection is said to be kept, and n
   const { phone, page } = await aPhone(browser)
   await paired(page, await showCode(app, 'Phone'))
   await page.getByRole('link', { name: 'Rack' }).click()
+  // The Bench has a button of the same words.
+  await page.getByRole('heading', { name: 'Rack', level: 1 }).waitFor()
   const start = page.getByRole('button', {
     name: 'Start: Take off the clamps (Glue the shelf), Wall shelf',
     exact: true,
