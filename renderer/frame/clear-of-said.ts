@@ -19,15 +19,12 @@ export function clearOfSaid(question: HTMLElement): () => void {
 }
 
 /** What lies over the upper edge of the page on a phone: the way to the other screens. */
-export function keepBelow(head: HTMLElement): () => void {
-  const page = document.documentElement
-  const measured = new ResizeObserver(() => {
-    const isOver = getComputedStyle(head).position === 'sticky' && head.offsetWidth === page.clientWidth
-    page.style.setProperty('--head', isOver ? `${head.offsetHeight}px` : '0px')
-  })
-  measured.observe(head)
-  return () => measured.disconnect()
-}
+export const keepBelow = (head: HTMLElement): (() => void) =>
+  keepOff(
+    '--head',
+    head,
+    () => getComputedStyle(head).position === 'sticky' && head.offsetWidth === document.documentElement.clientWidth,
+  )
 
 /** Keeps clear of the line what is asked and what has the focus, also when the page above them changes. Returns the function that ends it. */
 export function keepClearOf(said: HTMLElement): () => void {
@@ -54,17 +51,18 @@ function clearFocused(): void {
 }
 
 /** What stays at the lower edge of a page, such as the press that saves it: no field that is gone to lies below. */
-export function keepAbove(foot: HTMLElement): () => void {
-  const page = document.documentElement
-  const measured = new ResizeObserver(() => {
-    // Beside the fields it covers none.
-    const isBelow = foot.offsetWidth > (document.getElementById('page')?.offsetWidth ?? 0) / 2
-    page.style.setProperty('--foot', isBelow ? `${foot.offsetHeight}px` : '0px')
-  })
-  measured.observe(foot)
+export const keepAbove = (foot: HTMLElement): (() => void) =>
+  // Beside the fields it covers none.
+  keepOff('--foot', foot, () => foot.offsetWidth > (document.getElementById('page')?.offsetWidth ?? 0) / 2)
+
+/** Tells the styles how much of the page lies under something that stays at its edge, as long as it is there. */
+function keepOff(property: '--head' | '--foot', cover: HTMLElement, covers: () => boolean): () => void {
+  const { style } = document.documentElement
+  const measured = new ResizeObserver(() => style.setProperty(property, covers() ? `${cover.offsetHeight}px` : '0px'))
+  measured.observe(cover)
   return () => {
     measured.disconnect()
-    page.style.removeProperty('--foot')
+    style.removeProperty(property)
   }
 }
 

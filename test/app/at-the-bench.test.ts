@@ -49,6 +49,17 @@ async function openDevices(app: OpenApp): Promise<void> {
   await app.page.getByRole('button', { name: 'Phones and tablets' }).press('Enter')
 }
 
+async function aPairedPhone(
+  app: OpenApp,
+  browser: Browser | undefined,
+  ...code: [name: string, may?: string]
+): Promise<{ phone: BrowserContext; page: Page }> {
+  await openDevices(app)
+  const { phone, page } = await aPhone(browser)
+  await paired(page, await showCode(app, ...code))
+  return { phone, page }
+}
+
 test('a phone is paired by the code at the desk and presses there; the desk’s log names it', async ({
   openApp,
   browser,
@@ -130,9 +141,7 @@ test('a phone that may only look shows the work and no press that it would be re
 }) => {
   const app = await openApp()
   const id = await takeSmallOrder(app)
-  await openDevices(app)
-  const { page } = await aPhone(browser)
-  await paired(page, await showCode(app, 'Shop wall', 'Look only'))
+  const { page } = await aPairedPhone(app, browser, 'Shop wall', 'Look only')
   await page.getByText('Cut the boards').first().waitFor()
   // Hours are set at the desk.
   await page.getByText('Shop hours not set yet.').waitFor()
@@ -158,9 +167,7 @@ test('a glue-up that fails is said on the phone, where it is seen', async ({ ope
   const app = await openApp()
   const id = await takeSmallOrder(app)
   await workOff(app, 2)
-  await openDevices(app)
-  const { page } = await aPhone(browser)
-  await paired(page, await showCode(app, 'Phone'))
+  const { page } = await aPairedPhone(app, browser, 'Phone')
   await page.getByRole('button', { name: 'Glue the shelf failed: Wall shelf' }).click()
   const form = page.getByRole('region', { name: 'Glue the shelf failed' })
   await form.getByLabel('What happened').fill('starved joint')
@@ -206,9 +213,7 @@ test('what was told while a phone was not there it shows once it is, until it is
   await takeSmallOrder(app)
   await workOff(app, 2)
   await passMinutes(app, 4 * 60)
-  await openDevices(app)
-  const { phone, page } = await aPhone(browser)
-  await paired(page, await showCode(app, 'Phone'))
+  const { phone, page } = await aPairedPhone(app, browser, 'Phone')
   const off = page.getByLabel('Later: Clamps can come off')
   await off.waitFor()
   // Put to sleep there it is told again when it wakes, though the phone was away then.
@@ -312,9 +317,7 @@ test('what a kept Done lets go can be started, and what was pressed is offered n
 }) => {
   const app = await openApp()
   const id = await takeSmallOrder(app)
-  await openDevices(app)
-  const { phone, page } = await aPhone(browser)
-  await paired(page, await showCode(app, 'Phone'))
+  const { phone, page } = await aPairedPhone(app, browser, 'Phone')
   const before = valueOf(await app.desk.commission({ id })).history.length
   const button = (name: string) => page.getByRole('button', { name: `${name}, Wall shelf`, exact: true })
   await button('Start: Cut the boards').waitFor()
@@ -354,9 +357,7 @@ test('what is pressed on the Rack without a connection is said to be kept, and n
   await takeSmallOrder(app)
   await workOff(app, 2)
   await passMinutes(app, 5 * 60)
-  await openDevices(app)
-  const { phone, page } = await aPhone(browser)
-  await paired(page, await showCode(app, 'Phone'))
+  const { phone, page } = await aPairedPhone(app, browser, 'Phone')
   await page.getByRole('link', { name: 'Rack' }).click()
   // The Bench has a button of the same words.
   await page.getByRole('heading', { name: 'Rack', level: 1 }).waitFor()
@@ -380,9 +381,7 @@ test('what is pressed on the Rack without a connection is said to be kept, and n
 test('a kept press can be taken back before it is sent, the newest first', async ({ openApp, browser }) => {
   const app = await openApp()
   const id = await takeSmallOrder(app)
-  await openDevices(app)
-  const { phone, page } = await aPhone(browser)
-  await paired(page, await showCode(app, 'Phone'))
+  const { phone, page } = await aPairedPhone(app, browser, 'Phone')
   const before = valueOf(await app.desk.commission({ id })).history.length
   const start = page.getByRole('button', { name: 'Start: Cut the boards, Wall shelf', exact: true })
   await start.waitFor()
@@ -503,9 +502,7 @@ test('a press at which the desk breaks is sent more and more seldom, told, and t
 test('a kept press that is refused is named with its step', async ({ openApp, browser }) => {
   const app = await openApp()
   const id = await takeSmallOrder(app)
-  await openDevices(app)
-  const { phone, page } = await aPhone(browser)
-  await paired(page, await showCode(app, 'Phone'))
+  const { phone, page } = await aPairedPhone(app, browser, 'Phone')
   await phone.setOffline(true)
   await page.getByRole('button', { name: 'Start: Cut the boards, Wall shelf', exact: true }).click()
   await page.getByText('1 press waits').waitFor()
@@ -520,9 +517,7 @@ test('a kept press that is refused is named with its step', async ({ openApp, br
 test('an answer that is lost on its way makes no second press', async ({ openApp, browser }) => {
   const app = await openApp()
   const id = await takeSmallOrder(app)
-  await openDevices(app)
-  const { page } = await aPhone(browser)
-  await paired(page, await showCode(app, 'Phone'))
+  const { page } = await aPairedPhone(app, browser, 'Phone')
   const before = valueOf(await app.desk.commission({ id })).history.length
   let lost = 0
   await page.route('**/call', async (route) => {
@@ -547,9 +542,7 @@ test('an order whose answer is lost on its way is taken once, however often it i
 }) => {
   const app = await openApp()
   await takeSmallOrder(app)
-  await openDevices(app)
-  const { page } = await aPhone(browser)
-  await paired(page, await showCode(app, 'Tablet', 'Also take orders'))
+  const { page } = await aPairedPhone(app, browser, 'Tablet', 'Also take orders')
   await page.getByRole('link', { name: 'New order' }).click()
   const { pieces } = smallDraft()
   await page.getByLabel('Name', { exact: true }).fill('Bo Kestrel')
@@ -660,9 +653,7 @@ test('a phone of another address of the desk is named on every screen, and goes 
 test('a phone out of reach says at which address it looks for the desk', async ({ openApp, browser }) => {
   const app = await openApp()
   await takeSmallOrder(app)
-  await openDevices(app)
-  const { phone, page } = await aPhone(browser)
-  await paired(page, await showCode(app, 'Phone'))
+  const { phone, page } = await aPairedPhone(app, browser, 'Phone')
   await page
     .getByRole('button', { name: /^Start/ })
     .first()
@@ -676,9 +667,7 @@ test('a phone out of reach says at which address it looks for the desk', async (
 test('who presses on a phone that was removed is told so, not that it will be sent', async ({ openApp, browser }) => {
   const app = await openApp()
   await takeSmallOrder(app)
-  await openDevices(app)
-  const { page } = await aPhone(browser)
-  await paired(page, await showCode(app, 'Phone'))
+  const { page } = await aPairedPhone(app, browser, 'Phone')
   await page.route('**/call', (route) =>
     route.request().postData()?.includes('stepStart') === true
       ? route.fulfill({ status: 401, body: 'This device is not paired.' })
@@ -695,9 +684,7 @@ test('who presses on a phone that was removed is told so, not that it will be se
 test('a phone that may take orders has New order, made for thumbs', async ({ openApp, browser }) => {
   const app = await openApp()
   const id = await takeSmallOrder(app)
-  await openDevices(app)
-  const { page } = await aPhone(browser)
-  await paired(page, await showCode(app, 'Tablet', 'Also take orders'))
+  const { page } = await aPairedPhone(app, browser, 'Tablet', 'Also take orders')
   await page.getByRole('link', { name: 'New order' }).click()
   await page.getByRole('heading', { name: 'New order' }).waitFor()
   expect(await accessibilityProblems(page)).toEqual([])

@@ -1,5 +1,4 @@
 import { standardTimesOf } from '../../../core/almanac/standard-times.ts'
-import type { StepEntry } from '../../../core/book/book.ts'
 import { joined } from '../../../core/book/hours-logged.ts'
 import { NO_WORK, workAt, type StepWork } from '../../../core/book/work-done.ts'
 import {
@@ -38,6 +37,7 @@ function forecastFrom({ almanac, hours }: Shop, view: ShopView, orders: readonly
   const steps = orders.flatMap(({ book }) => book.steps)
   const times = standardTimesOf(almanac)
   const log = view.wholeLog()
+  const works = workAt(log)
   const { observations } = observe(steps, log, (operation) => times.get(operation), { entries: [] }, 'UTC')
   const first = log[0]?.atMin ?? view.now
   return {
@@ -54,10 +54,10 @@ function forecastFrom({ almanac, hours }: Shop, view: ShopView, orders: readonly
         sessions: hours.filter(({ from, to }) => to > first && from < view.now),
         presses: pressesOf(log),
       })),
-      workWaiting(orders, log, view.now),
+      workWaiting(orders, works, view.now),
       view.now,
     ),
-    mishaps: mishapsFrom(mishapsOf(orders, workAt(log), view.failures())),
+    mishaps: mishapsFrom(mishapsOf(orders, works, view.failures())),
   }
 }
 
@@ -80,8 +80,11 @@ function mishapsOf(
 }
 
 /** When a step of some order could be worked on. */
-function workWaiting(orders: readonly WorkOrder[], log: readonly StepEntry[], now: number): readonly Interval[] {
-  const works = workAt(log)
+function workWaiting(
+  orders: readonly WorkOrder[],
+  works: ReadonlyMap<string, StepWork>,
+  now: number,
+): readonly Interval[] {
   return joined(
     orders.flatMap(({ askedAt, book: { steps, lags } }) =>
       [...readyToWorkOn(steps, lags, (id) => works.get(id) ?? NO_WORK, now).values()]
