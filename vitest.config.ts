@@ -15,6 +15,9 @@ const everyCore = { maxWorkers: availableParallelism() }
  */
 const together = { ...everyCore, isolate: false }
 
+/** What properties draw is the same in every run. */
+const oneSeed = { setupFiles: ['test/support/one-seed.ts'] }
+
 /** Long enough, in milliseconds, that only what hangs is stopped, however busy the machine is. */
 const patient = { testTimeout: 240_000, hookTimeout: 240_000, expect: { poll: { timeout: 15_000 } } }
 
@@ -27,18 +30,19 @@ export default defineConfig({
           name: 'core',
           include: ['test/core/**/*.test.ts', 'test/benchmarks/**/*.test.ts'],
           ...together,
+          ...oneSeed,
           ...patient,
         },
       },
-      { test: { name: 'db', include: ['test/db/**/*.test.ts'], ...everyCore, ...patient } },
-      { test: { name: 'pages', include: ['test/renderer/**/*.test.ts'], ...together, ...patient } },
+      { test: { name: 'db', include: ['test/db/**/*.test.ts'], ...everyCore, ...oneSeed, ...patient } },
+      { test: { name: 'pages', include: ['test/renderer/**/*.test.ts'], ...together, ...oneSeed, ...patient } },
       {
         test: {
           name: 'desk',
           include: ['test/desk/**/*.test.ts', 'test/electron/**/*.test.ts'],
           // A new shop takes its time zone from the computer.
           env: { TZ: 'America/Chicago' },
-          setupFiles: ['test/support/counted-ids.ts'],
+          setupFiles: ['test/support/counted-ids.ts', ...oneSeed.setupFiles],
           ...together,
           ...patient,
         },

@@ -1,7 +1,7 @@
 import { copyFileSync, existsSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs'
 import { dirname, join } from 'node:path'
 import SqliteFile from 'better-sqlite3'
-import { describe, expect, test, vi } from 'vitest'
+import { describe, expect, test } from 'vitest'
 import { backupFolder, listBackups } from '../../db/backup.ts'
 import { finishRestoring } from '../../db/restore.ts'
 import { type DatedBackup, worthKeeping } from '../../db/backup-thinning.ts'
@@ -16,8 +16,6 @@ import { anOrder } from './support/orders.ts'
 import { runProgram } from './support/programs.ts'
 import { overwrite } from './support/spoil-page.ts'
 import { aShopPath, openShop, problemOf, restoreBackup, START_MS, valueOf } from './support/shop-files.ts'
-
-vi.setConfig({ testTimeout: 60_000 })
 
 const stamp = { atMs: START_MS, makerId: null }
 const DAY_MS = 24 * 3_600_000

@@ -1,7 +1,7 @@
 import { closeSync, existsSync, openSync, statSync, writeSync } from 'node:fs'
 import { dirname } from 'node:path'
 import { sql } from 'kysely'
-import { expect, test, vi } from 'vitest'
+import { expect, test } from 'vitest'
 import { openBook } from '../../db/commissions.ts'
 import { openShopFile } from '../../db/connection.ts'
 import { drafts } from '../../db/drafts.ts'
@@ -9,8 +9,6 @@ import { folderBytes } from './support/folder-bytes.ts'
 import { anOrder } from './support/orders.ts'
 import { runProgram } from './support/programs.ts'
 import { aShopPath, openShop, problemOf, START_MS } from './support/shop-files.ts'
-
-vi.setConfig({ testTimeout: 240_000 })
 
 const KILLS = 15
 const oneOrder = anOrder('x')

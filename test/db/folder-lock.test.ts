@@ -1,12 +1,9 @@
 import { existsSync, readdirSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
-import { expect, test, vi } from 'vitest'
+import { expect, test } from 'vitest'
 import { lockFolder, whoHolds } from '../../db/folder-lock.ts'
 import { runProgram } from './support/programs.ts'
 import { aFolder, problemOf, START_MS, valueOf } from './support/shop-files.ts'
-
-// Starting another process takes its time on a busy machine.
-vi.setConfig({ testTimeout: 60_000 })
 
 const here = { where: 'the window', pid: process.pid, sinceMs: START_MS }
 

@@ -11,8 +11,6 @@ import { anOrder } from './support/orders.ts'
 import { aFolder, openShop, problemOf, START_MS, valueOf } from './support/shop-files.ts'
 import { overwrite, pageOf } from './support/spoil-page.ts'
 
-vi.setConfig({ testTimeout: 60_000 })
-
 const stamp = { atMs: START_MS, makerId: null }
 const DAY_MS = 24 * 3_600_000
 

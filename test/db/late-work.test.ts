@@ -70,7 +70,7 @@ test('what is read on, press by press, is what is read anew, whatever is pressed
     }),
     { numRuns: 20 },
   )
-}, 120_000)
+})
 
 test('a press at an open order leaves the late work of closed ones the same object; one at a closed order does not', async () => {
   const { db } = await openShop()

@@ -2,7 +2,7 @@ import { readFileSync, rmSync, writeFileSync } from 'node:fs'
 import SqliteFile from 'better-sqlite3'
 import { type Kysely, sql } from 'kysely'
 import type { Migration } from 'kysely/migration'
-import { describe, expect, test, vi } from 'vitest'
+import { describe, expect, test } from 'vitest'
 import { startingAlmanac } from '../../core/almanac/defaults.ts'
 import { loadAlmanac } from '../../db/almanac.ts'
 import { announcedStarts } from '../../db/announced.ts'
@@ -17,8 +17,6 @@ import { noticesShown } from '../../db/notices.ts'
 import { migrations } from '../../migrations/index.ts'
 import { fillAsVersion, ROWS_OF_VERSION } from './support/earlier-versions.ts'
 import { aShopPath, openShop, problemOf, START_MS } from './support/shop-files.ts'
-
-vi.setConfig({ testTimeout: 60_000 })
 
 const names = Object.keys(migrations)
 const firstOf = (count: number) => Object.fromEntries(Object.entries(migrations).slice(0, count))

@@ -3,7 +3,7 @@ import { dirname } from 'node:path'
 import SqliteFile from 'better-sqlite3'
 import fc from 'fast-check'
 import { sql } from 'kysely'
-import { describe, expect, test, vi } from 'vitest'
+import { describe, expect, test } from 'vitest'
 import { backupFolder, listBackups } from '../../db/backup.ts'
 import { addCommission, openBook } from '../../db/commissions.ts'
 import { orderBookRows } from '../../db/order-lists.ts'
@@ -15,8 +15,6 @@ import { folderBytes } from './support/folder-bytes.ts'
 import { anOrder } from './support/orders.ts'
 import { overwrite, pageOf } from './support/spoil-page.ts'
 import { aShopPath, openShop, problemOf, START_MS, valueOf } from './support/shop-files.ts'
-
-vi.setConfig({ testTimeout: 60_000 })
 
 const stamp = { atMs: START_MS, makerId: null }
 const HOUR_MS = 3_600_000

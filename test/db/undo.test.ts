@@ -1,5 +1,5 @@
 import fc from 'fast-check'
-import { describe, expect, test, vi } from 'vitest'
+import { describe, expect, test } from 'vitest'
 import type { Almanac } from '../../core/almanac/almanac.ts'
 import { startingAlmanac } from '../../core/almanac/defaults.ts'
 import type { StepAction } from '../../core/book/book.ts'
@@ -13,8 +13,6 @@ import { lastRedoable, lastUndoable, takeBack } from '../../db/undo.ts'
 import { everythingIn, stateOf } from './support/everything.ts'
 import { aCustomer, anOrder } from './support/orders.ts'
 import { openShop, problemOf, START_MS, valueOf } from './support/shop-files.ts'
-
-vi.setConfig({ testTimeout: 120_000 })
 
 const stamp = { atMs: START_MS, makerId: 'maker' }
 const starting = startingAlmanac({ timeZone: 'America/Chicago', units: 'inch', currency: 'USD' })

@@ -50,7 +50,7 @@ test('every backup made later is copied there, closing included, and thinned by 
   const here = namedBackups(join(shop.folder, 'shop.sqlite')).map(({ name }) => name)
   expect(new Set(copiesOn(shop.stick))).toEqual(new Set(here))
   expect(here[0]).toMatch(/-closing/)
-}, 120_000)
+})
 
 test('a stick that was away is told, and brought up to date by plugging it in', async () => {
   const shop = await aShopWithStick()

@@ -88,4 +88,4 @@ test('what is kept from one look to the next is what a desk tells that has just 
   const [customer] = (await told(desk)).due.due
   await holds(() => desk.ask.personErase({ id: customer!.customerId, fromPapersKeptByLaw: true }))
   expect((await told(desk)).due.due).toEqual([])
-}, 180_000)
+})

@@ -42,7 +42,7 @@ test('a large book with a damaged page is shown, looked through in a process of 
   await shop.ask.openBackup({ file: copy!.file })
   expect((await shop.ask.shopState()).trouble).toBeNull()
   expect((await shop.ask.orderBook()).open).toHaveLength(1)
-}, 120_000)
+})
 
 test('a file is looked through in another process: the same is found, and that is ended when it is told to stop', async () => {
   const path = join(await aLargeFolder(), 'shop.sqlite')
@@ -55,7 +55,7 @@ test('a file is looked through in another process: the same is found, and that i
   const stopped = checkElsewhere(path, migrations, 'whole', ending.signal)
   ending.abort()
   expect(await stopped).toBeNull()
-}, 120_000)
+})
 
 test('closing waits for no backup that is still looked through, and makes one of its own', async () => {
   const folder = await aLargeFolder()
@@ -80,7 +80,7 @@ test('closing waits for no backup that is still looked through, and makes one of
   const [newest, ...others] = namedBackups(join(folder, 'shop.sqlite'))
   expect(newest?.reason).toBe('closing')
   expect(others).toHaveLength(before)
-}, 120_000)
+})
 
 test('a backup that comes out damaged has the book itself looked through, which is closed when that is damaged too', async () => {
   const folder = await aLargeFolder()
@@ -110,4 +110,4 @@ test('a backup that comes out damaged has the book itself looked through, which 
     .poll(async () => (await desk.call('orderBook', {})) as unknown, { timeout: 60_000 })
     .toMatchObject({ ok: false, problems: [{ code: 'file-damaged' }] })
   expect(looked.slice(-2)).toEqual(['copy whole', 'book whole'])
-}, 120_000)
+})

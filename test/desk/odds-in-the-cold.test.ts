@@ -15,7 +15,6 @@ test.for([
   ['wiping_oil_varnish', 'framed-field'],
 ] as const)(
   'in January in a shop heated only for work, %s on %s is as likely as not done within days of the plan',
-  { timeout: 60_000 },
   async ([finish, form]) => {
     const { ask } = await aDesk({ at: '2026-01-14T15:00:00Z' })
     await ask.almanacChangeFact({ key: 'air.heated', input: 'for-work' })

@@ -57,8 +57,8 @@ describe('what a page of the app cannot do', () => {
       return 'ran' in window
     })
     expect(ran).toBe(false)
-    expect((await breaches(page)).length).toBeGreaterThan(0)
-    expect(complaints.splice(0).length).toBeGreaterThan(0)
+    await expect.poll(async () => (await breaches(page)).length).toBeGreaterThan(0)
+    await expect.poll(() => complaints.splice(0).length).toBeGreaterThan(0)
   })
 
   test('make a program out of text', async ({ app: { page, complaints } }) => {
@@ -79,7 +79,7 @@ describe('what a page of the app cannot do', () => {
         ),
     )
     expect(ran).toBe(false)
-    expect((await breaches(page)).length).toBeGreaterThan(0)
+    await expect.poll(async () => (await breaches(page)).length).toBeGreaterThan(0)
     complaints.splice(0)
   })
 
@@ -104,7 +104,9 @@ describe('what a page of the app cannot do', () => {
     }, elsewhere)
     expect(answers.fetched).toBe('refused')
     expect(asked).toEqual([])
-    expect(new Set(await breaches(page))).toEqual(new Set(['img-src', 'frame-src', 'style-src-elem', 'connect-src']))
+    await expect
+      .poll(async () => new Set(await breaches(page)))
+      .toEqual(new Set(['img-src', 'frame-src', 'style-src-elem', 'connect-src']))
     complaints.splice(0)
   })
 

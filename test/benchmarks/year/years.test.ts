@@ -26,7 +26,7 @@ const ourPolicy = (): Policy =>
 
 const live = (policy: Policy): readonly Outcome[] => liveYears({ shop, customers, policy, openDoor: true, lastDay })
 
-describe('years that are lived', { timeout: 60_000 }, () => {
+describe('years that are lived', () => {
   it('are the same every time', () => {
     expect(live(habit)).toEqual(live(habit))
   })

@@ -77,7 +77,7 @@ describe('quote', () => {
       }),
       { numRuns: 400 },
     )
-  }, 120_000)
+  })
 
   test('looking on from what can be told at once brings a date in a full book nearer, the same for the same seed', () => {
     const shop = generateOrderBook(10, 1)
@@ -92,7 +92,7 @@ describe('quote', () => {
     }
     expect(keeps(150)).toBeLessThan(keeps(0) - 7 * DAY)
     expect(keeps(150)).toBe(keeps(150))
-  }, 120_000)
+  })
 
   test('more hours never make the offer later', () => {
     fc.assert(
@@ -113,7 +113,7 @@ describe('quote', () => {
       }),
       { numRuns: 20 },
     )
-  }, 120_000)
+  })
 
   test('behind three evenings of promised work the honest date is Thursday; Monday is possible, and somebody is a day late', () => {
     const promised = ['a', 'b', 'c'].map((id) => aStep(id, 180, { commissionId: 'promised' }))
@@ -199,7 +199,7 @@ describe('why', () => {
         ).toBe(true)
       })
     })
-  }, 60_000)
+  })
 })
 
 describe('why, in words', () => {
@@ -250,7 +250,7 @@ describe('tonight', () => {
         for (const { doneAt, doneIfLeft } of ifLeft) expect(doneIfLeft).toBeGreaterThan(doneAt)
       }
     })
-  }, 60_000)
+  })
 
   test('what is lost leaves out what an order that is promised much later would make room for', () => {
     const urgent = { commissionId: 'board' } as const

@@ -41,7 +41,7 @@ describe('replications that are lived through', () => {
         expect(odds.done[0]).toBe(odds.done[1])
       }
     })
-  }, 60_000)
+  })
 
   test('of a list without windows and stations, with nothing uncertain, finish the last step when the plan does', () => {
     const shop = aShop([aStep('Mill', 60), aStep('Glue', 90), aStep('Sand', 120), aStep('Coat', 30)], {
@@ -89,7 +89,7 @@ describe('replications that are lived through', () => {
         expect(chanceBy(odds, odds.reached80)).toBeGreaterThanOrEqual(0.8)
       }
     })
-  }, 60_000)
+  })
 
   test('take up the next order while a coat dries slowly', () => {
     const shop = aShop([aStep('Coat', 60), aStep('Pack', 30), aStep('Sand', 150, { commissionId: 'other' })], {
@@ -215,5 +215,5 @@ describe('the guard', () => {
         expect(faultsOf(joined, made)).toEqual([])
       }
     }
-  }, 120_000)
+  })
 })

@@ -56,7 +56,7 @@ describe('a shop with more in it', () => {
       }),
       { numRuns: 200 },
     )
-  }, 120_000)
+  })
 
   // With an hour put into the middle of paused work, or of work in progress, the old plan is none any more: it would go on then.
   test('plans no worse with another hour of its own, when it starts from the plan without and no work is paused', () => {
@@ -71,7 +71,7 @@ describe('a shop with more in it', () => {
       }),
       { numRuns: 200 },
     )
-  }, 120_000)
+  })
 })
 
 describe('improve', () => {
@@ -89,7 +89,7 @@ describe('improve', () => {
       }),
       { numRuns: 50 },
     )
-  }, 120_000)
+  })
 })
 
 describe('a senseless shop', () => {
@@ -113,7 +113,7 @@ describe('a senseless shop', () => {
       }),
       { numRuns: 400 },
     )
-  }, 120_000)
+  })
 })
 
 describe('complete search', () => {
@@ -128,5 +128,5 @@ describe('complete search', () => {
       }),
       { numRuns: 300 },
     )
-  }, 120_000)
+  })
 })

@@ -6,7 +6,7 @@ import { afterEach, beforeAll, beforeEach, describe, expect, test } from 'vitest
 import { buildIfStale } from '../../../commands/build.ts'
 import { startBrowserMode, type BrowserModeProgram } from '../../support/browser-mode.ts'
 
-describe('browser mode as a program', { timeout: 60_000 }, () => {
+describe('browser mode as a program', () => {
   beforeAll(async () => expect(await buildIfStale()).toBe(true), 300_000)
 
   let dataFolder = ''
