@@ -129,9 +129,13 @@ export const OPTIONS: readonly { readonly said: RegExp; readonly option: SpokenO
 
 /** Stand for the names of the maker's own constructions while the rest is read: no wood, kind or occasion is heard in them. */
 export const OWN_NAME = /[\uE100-\uF8FF]/
-/** After a first name, where one is spoken of or stands in front: "for Tom Porter", "Tom Porter: ..." */
-export const SURNAME_OF_OWN = new RegExp(
-  String.raw`((?:\bfor\s+|^[\s,]*(?=[^,:]*${OWN_NAME.source}\s*[,:]))(?:\p{Lu}[\p{L}'’.-]*\s+){1,2})(${OWN_NAME.source})`,
+/** First names, titles and what joins them: "Ana B. ", "Mr. ", "Ana and Tom "; no possessive: "Ana's ". */
+const FIRST_NAMES = String.raw`\p{Lu}(?:[\p{L}.-]|['’](?!s\b))*\s+(?:(?:(?:and|&|van|von|de|der|la|\p{Lu}(?:[\p{L}.-]|['’](?!s\b))*)\s+){0,4})(?:[\p{L}'’]+-)?`
+/** After a first name, where one is spoken of: "for Tom Porter". */
+export const SURNAME_AFTER_FOR = new RegExp(String.raw`(\bfor\s+${FIRST_NAMES})(${OWN_NAME.source})`, 'u')
+/** The same in front of everything: "Tom Porter: ...". */
+export const SURNAME_IN_FRONT = new RegExp(
+  String.raw`(^[\s,]*(?=[^,:]*${OWN_NAME.source}\s*[,:])${FIRST_NAMES})(${OWN_NAME.source})`,
   'u',
 )
 /** Right after what parts two pieces. */

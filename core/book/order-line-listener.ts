@@ -188,7 +188,7 @@ export function tidy(text: string): string {
         ' ',
       )
       .replace(/\s*[,/]\s*(?:[,/]\s*)+/g, ', ')
-      .replace(/^[\s,;/.-]+|[\s,;/-]+$/g, '')
+      .replace(/^[\s,;:/.-]+|[\s,;:/-]+$/g, '')
       .replace(/\s+/g, ' ')
   }
   return tidied

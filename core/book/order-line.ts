@@ -28,7 +28,8 @@ import {
   OWN_NAME,
   AFTER_PARTING,
   KINDS,
-  SURNAME_OF_OWN,
+  SURNAME_AFTER_FOR,
+  SURNAME_IN_FRONT,
 } from './order-line-forms.ts'
 import { type NamedThing, type ShopWords, escaped, Listener, tidy } from './order-line-listener.ts'
 
@@ -175,19 +176,24 @@ function oneOrMany(name: string): RegExp {
 
 const FIRST_OWN_NAME = 0xe100
 
-/** Names after a customer's first name are the surname again where the same piece is called something else: "2 boards for Tom Porter". */
+/**
+ * Names with a capital after a customer's first name are the surname again: one word right after "for", whatever else is said ("60x8 walnut
+ * for Ana Mantel"); several words, or in front of everything, only where the same piece is called something else.
+ */
 const withSurnames = (text: string, said: readonly OwnName[]): string =>
   text
     .split(AFTER_PARTING)
-    .map((part) =>
-      part.replace(SURNAME_OF_OWN, (whole: string, before: string, sign: string) => {
-        const name = withOwnNames(sign, said)
-        const others = part.replace(sign, '')
-        const isCalled = OWN_NAME.test(others) || KINDS.some(({ said: kind }) => kind.test(others))
-        return /^\p{Lu}/u.test(name) && isCalled ? before + name : whole
-      }),
-    )
+    .map((part) => [SURNAME_AFTER_FOR, SURNAME_IN_FRONT].reduce((now, form) => withSurname(now, form, said), part))
     .join('')
+
+const withSurname = (part: string, form: RegExp, said: readonly OwnName[]): string =>
+  part.replace(form, (whole: string, before: string, sign: string) => {
+    const name = withOwnNames(sign, said)
+    const others = part.replace(sign, '')
+    const isCalled = OWN_NAME.test(others) || KINDS.some(({ said: kind }) => kind.test(others))
+    const isSurname = isCalled || (form === SURNAME_AFTER_FOR && !/\s/.test(name))
+    return /^\p{Lu}/u.test(name) && isSurname ? before + name : whole
+  })
 
 /** As it was typed: each sign is the name again that it stands for. */
 const withOwnNames = (text: string, said: readonly OwnName[]): string =>

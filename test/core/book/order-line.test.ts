@@ -280,6 +280,26 @@ describe('a surname that is the name of an own construction', () => {
   })
 
   test.each([
+    ['60x8 walnut for Ana Porter', 'Ana Porter', ['walnut']],
+    ['60x8 walnut for Ana B. Porter by friday', 'Ana B. Porter', ['walnut']],
+    ['8x10 cherry for Mr. Porter, oil', 'Mr. Porter', ['cherry']],
+    ['for Ana and Tom Porter 60x8 cherry', 'Ana and Tom Porter', ['cherry']],
+    ['60x8 walnut for Ana Reyes-Porter', 'Ana Reyes-Porter', ['walnut']],
+    ['60x8 walnut for Ana Porter-Reyes', 'Ana Porter-Reyes', ['walnut']],
+    // Names that are kinds of pieces and woods.
+    ['10x6 walnut for Rose Box', 'Rose Box', ['walnut']],
+    ['36x18 cherry for Mr Table', 'Mr Table', ['cherry']],
+    ['60x8 walnut for Ana Cherry', 'Ana Cherry', ['walnut']],
+  ])('after "for" and a first name it is no piece, though nothing else is: %s', (line, customer, woods) => {
+    expect(readOwn(line)).toMatchObject({ customer, pieces: [{ kind: null, own: null, woods }], rest: '' })
+  })
+
+  test.each([
+    ['60x8 walnut for Ana porter', 'Ana', ['porter']],
+    ['60x8 walnut for Ana’s Porter', 'Ana’s', ['porter']],
+    ['for Ana, Porter 60x8', 'Ana', ['porter']],
+    ['for Ana: Porter 60x8', 'Ana', ['porter']],
+    ['60x8 walnut for Ana Picture Frame', 'Ana', ['frame']],
     ['porter 60x8 oak for Ana Reyes', 'Ana Reyes', ['porter']],
     ['2 boards for Ana Reyes; Porter 60x8', 'Ana Reyes', [null, 'porter']],
     ['picture frame 8x10 for Tom Porter', 'Tom Porter', ['frame']],
@@ -287,5 +307,7 @@ describe('a surname that is the name of an own construction', () => {
     const order = readOwn(line)
     expect(order.customer).toBe(customer)
     expect(order.pieces.map((piece) => piece.own)).toEqual(pieces)
+    // What parted the two is no note.
+    expect(order.rest).toBe('')
   })
 })
