@@ -62,6 +62,8 @@ export interface CommissionView {
   readonly toldOn: string | null
   readonly closedFrom: Commission['closedFrom']
   readonly closedWhy: string
+  /** The local day on which it was handed over or canceled; null: it is open. */
+  readonly closedOn: string | null
   readonly giftFor: string
   readonly giftAddress: string
   /** The earlier order that it belongs to, then those that belong to it; none of orders that are gone. */
@@ -167,7 +169,7 @@ export interface StepLine extends MayHaveFailed {
 export function commissionView(
   commission: Commission,
   moment: Moment,
-  read: Pick<CommissionView, 'history' | 'damagedEntries' | 'milled' | 'whyFallen'>,
+  read: Pick<CommissionView, 'history' | 'damagedEntries' | 'milled' | 'whyFallen' | 'closedOn'>,
   entries: readonly MoneyEntry[],
   family: readonly RelatedOrder[],
   remakes: RemakeRecord,

@@ -1,10 +1,13 @@
 import { z } from 'zod'
+import type { Commission } from '../../core/book/book.ts'
 import { failed, ok, problem } from '../../core/problems.ts'
+import { localDay, type LocalDay } from '../../core/time/local-day.ts'
 import { bookOfCommission } from '../../db/commissions.ts'
 import { closedCounts } from '../../db/order-lists.ts'
 import { damagedEntriesOf } from '../../db/log-chain.ts'
 import { entriesOf } from '../../db/log.ts'
 import { moneyOf } from '../../db/money.ts'
+import { standingDays } from '../../db/standing-days.ts'
 import { lastUndoable } from '../../db/undo.ts'
 import { familyOf } from '../orders/related-orders.ts'
 import { closedRows } from '../orders/closed-rows.ts'
@@ -33,6 +36,14 @@ async function momentOfOrder(shop: OpenShop, commissionId: string | null): Promi
   if (shop.book.commissions.some(({ id }) => id === commissionId)) return shop.moment()
   const book = await bookOfCommission(shop.db, commissionId)
   return book && momentOf(book, shop.almanac, null, shop.now, shop.locale, { stock: shop.stock })
+}
+
+/** The local day on which it was handed over or canceled; null: it is open. */
+async function closedOn(shop: OpenShop, { id, standing }: Commission): Promise<LocalDay | null> {
+  if (standing !== 'handed-over' && standing !== 'called-off') return null
+  const days = (await standingDays(shop.db, [id])).get(id)
+  const atMs = (standing === 'handed-over' ? days?.handedOverAtMs : days?.calledOffAtMs) ?? null
+  return atMs === null ? null : localDay(Math.floor(atMs / 60_000), shop.almanac.shop.timeZone)
 }
 
 /** What the screens show. */
@@ -72,6 +83,7 @@ export const screensProcedures = {
         {
           history: historyLines(entries, moment),
           damagedEntries: damaged.size,
+          closedOn: await closedOn(shop, commission),
           whyFallen: outlookOf(commission, moment).hasFallen
             ? whyFallen(commission, moment, { entries, hoursHeld: await hoursOfShopHeld(shop) })
             : [],

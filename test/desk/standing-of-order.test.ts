@@ -85,6 +85,25 @@ describe('a canceled order', () => {
   })
 })
 
+test('a closed order has the day on which it was handed over or canceled, and the newest one where it was reopened', async () => {
+  const desk = await anOrder()
+  const { ask, id, order, setClock } = desk
+  expect((await order()).closedOn).toBe(null)
+  await setClock('2026-03-06T20:00:00Z')
+  await ask.commissionCallOff({ id })
+  // A day later it is still the day on which it was pressed.
+  await setClock('2026-03-07T20:00:00Z')
+  expect((await order()).closedOn).toBe('2026-03-06')
+  await ask.commissionReopen({ id })
+  expect((await order()).closedOn).toBe(null)
+  await finish(desk, id, 0)
+  const handed = await ask.commissionHandOver({ id })
+  await setClock('2026-03-09T20:00:00Z')
+  expect((await order()).closedOn).toBe('2026-03-07')
+  await ask.undo({ entryId: handed.entryId! })
+  expect((await order()).closedOn).toBe(null)
+})
+
 test('what closed an order is named with it on the Bench, where one press takes it back', async () => {
   const desk = await anOrder()
   const { ask, id } = desk
