@@ -30,24 +30,38 @@ export const backupFolder = (path: string): string => join(dirname(path), 'backu
  * checked when it was made, and is checked again before it is opened. Other files in the folder are passed over.
  */
 export function listBackups(path: string, known = Object.keys(ourMigrations)): Backup[] {
-  return copiesOf(path).flatMap((copy) => {
+  const before = glanced.get(path)
+  const now = new Map<string, Glanced>()
+  const listed = copiesOf(path).flatMap((copy) => {
     const state = statSync(copy.path, { throwIfNoEntry: false, bigint: true })
-    return state === undefined ? [] : [{ ...copy, bytes: Number(state.size), found: glance(copy.path, state, known) }]
+    if (state === undefined) return []
+    const seen = glance(copy.path, state, known, before?.get(copy.path))
+    // What the system refused it may give the next time.
+    if (seen.found.kind !== 'unreadable') now.set(copy.path, seen)
+    return [{ ...copy, bytes: Number(state.size), found: seen.found }]
   })
+  glanced.set(path, now)
+  return listed
 }
 
-const glanced = new Map<string, { readonly as: string; readonly found: Examination }>()
+/** A copy as it was when it was glanced at. */
+interface Glanced {
+  readonly as: string
+  readonly found: Examination
+}
+
+/** What is listed of each shop's file: what is thinned out is forgotten. */
+const glanced = new Map<string, ReadonlyMap<string, Glanced>>()
 
 /** A copy is not written to any more: each is glanced at once, and again when it is another file than before. */
-function glance(path: string, { ino, size, mtimeNs, ctimeNs }: BigIntStats, known: readonly string[]): Examination {
+function glance(
+  path: string,
+  { ino, size, mtimeNs, ctimeNs }: BigIntStats,
+  known: readonly string[],
+  before: Glanced | undefined,
+): Glanced {
   const as = [ino, size, mtimeNs, ctimeNs, ...known].join()
-  const before = glanced.get(path)
-  if (before?.as === as) return before.found
-  const found = examineFile(path, known, 'glance')
-  // What the system refused it may give the next time.
-  if (found.kind === 'unreadable') glanced.delete(path)
-  else glanced.set(path, { as, found })
-  return found
+  return before?.as === as ? before : { as, found: examineFile(path, known, 'glance') }
 }
 
 /** The names of the same, without looking into them. */

@@ -40,19 +40,6 @@ export async function supplyCounts(db: Db): Promise<readonly SupplyCount[]> {
     )
 }
 
-/** Orders of whose steps something was written down since then. */
-export async function ordersWorkedOnSince(db: Db, atMs: number): Promise<readonly string[]> {
-  const rows = await db
-    .selectFrom('log')
-    .innerJoin('step', 'step.id', 'log.step_id')
-    .innerJoin('piece', 'piece.id', 'step.piece_id')
-    .select('piece.commission_id')
-    .distinct()
-    .where('log.at_ms', '>=', atMs)
-    .execute()
-  return rows.map((row) => row.commission_id)
-}
-
 /** Keeps what is known of a supply: one that is known is changed, another listed. Answers with the entry; null: nothing differs. */
 export const saveSupply = (db: Db, supply: Supply, stamp: Stamp, action: SupplyCounted): Promise<number | null> =>
   inTransaction(db, async (trx) => {

@@ -2,8 +2,8 @@ import { isMoreThanWorkSince, lastEntryId } from '../db/log.ts'
 import type { OpenShop } from './open-shop.ts'
 
 interface Kept {
-  /** Number of the newest entry of the log that it still holds for. */
-  upTo: number
+  /** Number of the newest entry of the log when it was found. */
+  readonly upTo: number
   readonly facts: readonly unknown[]
   readonly value: Promise<unknown>
 }
@@ -24,13 +24,10 @@ export async function keptUntilMore<T>(
   const ofShop = kept.get(shop) ?? new Map<string, Kept>()
   kept.set(shop, ofShop)
   const upTo = await lastEntryId(shop.db)
+  const more = await lastMore(shop, upTo)
   const before = ofShop.get(name)
-  if (before !== undefined && before.facts.every((fact, at) => fact === facts[at])) {
-    if (before.upTo === upTo || !(await isMoreThanWorkSince(shop.db, before.upTo))) {
-      before.upTo = upTo
-      return before.value as Promise<T>
-    }
-  }
+  if (before !== undefined && before.upTo >= more && before.facts.every((fact, at) => fact === facts[at]))
+    return before.value as Promise<T>
   const now: Kept = { upTo, facts, value: find() }
   ofShop.set(name, now)
   now.value.catch(() => {
@@ -38,3 +35,27 @@ export async function keptUntilMore<T>(
   })
   return now.value as Promise<T>
 }
+
+interface LookedThrough {
+  /** Number of the newest entry that was looked at. */
+  readonly upTo: number
+  /** Up to this one there may be more than work at orders that were open then; after it there is not. */
+  readonly more: Promise<number>
+}
+
+const lookedThrough = new WeakMap<OpenShop, LookedThrough>()
+
+/** Each entry is looked at once, however much is kept. */
+export function lastMore(shop: OpenShop, upTo: number): Promise<number> {
+  const before = lookedThrough.get(shop)
+  if (before !== undefined && before.upTo >= upTo) return before.more
+  const now: LookedThrough = { upTo, more: before === undefined ? Promise.resolve(upTo) : lookOn(shop, before, upTo) }
+  lookedThrough.set(shop, now)
+  now.more.catch(() => {
+    if (lookedThrough.get(shop) === now) lookedThrough.delete(shop)
+  })
+  return now.more
+}
+
+const lookOn = async (shop: OpenShop, before: LookedThrough, upTo: number): Promise<number> =>
+  (await isMoreThanWorkSince(shop.db, before.upTo)) ? upTo : before.more

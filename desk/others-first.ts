@@ -5,3 +5,12 @@ import { setImmediate } from 'node:timers/promises'
  * for.
  */
 export const othersFirst = (): Promise<void> => setImmediate()
+
+/** Does something in its parts, and lets others have their turn between them. */
+export async function inTurns<T>(parts: Generator<void, T>): Promise<T> {
+  for (;;) {
+    const part = parts.next()
+    if (part.done === true) return part.value
+    await othersFirst()
+  }
+}

@@ -37,9 +37,16 @@ const T_FREEDOM = 4
 /**
  * How long work takes in this shop, from its log: a hierarchical model fitted by iteratively reweighted least squares, where the
  * noise is Student's t with 4 degrees, so that a slip in the log hardly moves anything. Without pieces it is the prior.
+ * Yields after each round, which takes some hundredths of a second in a book of years: whoever runs it may let others have their turn.
  * @source K. L. Lange, R. J. A. Little, J. M. G. Taylor, "Robust statistical modeling using the t distribution", JASA 84 (1989)
  */
-export function estimateTimes({ makers, operations, observations, said, now }: EstimatedFrom): TimesModel {
+export function* estimateTimes({
+  makers,
+  operations,
+  observations,
+  said,
+  now,
+}: EstimatedFrom): Generator<void, TimesModel> {
   const makerAt = new Map(makers.map((id, at) => [id, at]))
   const operationAt = new Map(operations.map(({ id }, at) => [id, at]))
   const pieces = [...observations]
@@ -74,6 +81,7 @@ export function estimateTimes({ makers, operations, observations, said, now }: E
     return jointEffects([...rows, ...saidRows], makers.length, operations.length, spreads)
   }
   for (let round = 0; round < ROUNDS; round++) {
+    yield
     const { means, orders } = fitted()
     const left = pieces.map(({ maker, commissionId, y }) => y - means[maker]! - (orders.get(commissionId) ?? 0))
     const residuals = pieces.map(({ operation }, at) => left[at]! - means[makers.length + operation]!)
@@ -97,6 +105,7 @@ export function estimateTimes({ makers, operations, observations, said, now }: E
       }),
     )
   }
+  yield
   return modelOf(fitted(), prior, scales, operationSd)
 }
 

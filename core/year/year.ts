@@ -90,12 +90,20 @@ export interface Year {
   readonly overhead: { readonly appliedMinor: number | null; readonly spentMinor: number | null }
 }
 
+/** What was received, owed and earned in a year: no press at the bench moves any of it. */
+export interface YearInMoney extends Omit<Year, 'months' | 'total' | 'goods' | 'overhead'> {
+  readonly months: readonly Omit<YearMonth, 'minutes'>[]
+  readonly total: Omit<YearMonth, 'minutes'>
+}
+
 /**
- * A shop's year in figures.
+ * A shop's year in money.
  * @source cash and accrual: IRS Publication 538; lines 1, 2 and 4 of Schedule C: Publication 334, chapters 5 and 6 (sales tax that is
  *   collected is no income)
  */
-export function yearOf(input: YearInput): Year {
+export function moneyOfYear(
+  input: Pick<YearInput, 'year' | 'money' | 'orders' | 'entries' | 'credits' | 'sold'>,
+): YearInMoney {
   const { year, money, orders, entries } = input
   const inYear = (day: LocalDay | null): day is LocalDay => day?.startsWith(`${year}-`) === true
   const byOrder = Map.groupBy(entries, ({ commissionId }) => commissionId)
@@ -105,10 +113,7 @@ export function yearOf(input: YearInput): Year {
   const handedOver = orders.filter(({ handedOverOn }) => inYear(handedOverOn))
   const credits = input.credits.filter(({ day }) => inYear(day))
   const byCash = money.accounting === 'cash'
-  // A year of work has tens of thousands of stretches: they are gone through once, not for each month.
-  const minutesByMonth = Array.from({ length: 12 }, () => 0)
-  for (const { day, minutes } of input.work) if (inYear(day)) minutesByMonth[monthIn(day)]! += minutes
-  const monthOf = (month: number | null): YearMonth => {
+  const monthOf = (month: number | null): Omit<YearMonth, 'minutes'> => {
     const keep = (day: LocalDay): boolean => month === null || monthIn(day) === month
     const here = receipts.filter(({ day }) => keep(day))
     const tipped = sum(tips.filter(({ day }) => keep(day)).map(({ minor }) => minor))
@@ -122,7 +127,6 @@ export function yearOf(input: YearInput): Year {
       incomeMinor: byCash
         ? receivedMinor - givenBackMinor - taxMinor
         : sum(sold.map(({ bill }) => bill?.netMinor ?? 0)) + tipped - credited,
-      minutes: sum(minutesByMonth.filter((_, at) => month === null || at === month)),
     }
   }
   const total = monthOf(null)
@@ -139,7 +143,7 @@ export function yearOf(input: YearInput): Year {
   return {
     year,
     accounting: money.accounting,
-    months: minutesByMonth.map((_, month) => monthOf(month)),
+    months: Array.from({ length: 12 }, (_, month) => monthOf(month)),
     total,
     byHow: PAID_HOW.map((how) => ({
       how,
@@ -150,17 +154,31 @@ export function yearOf(input: YearInput): Year {
     depositsHeldMinor: sum(orders.map((order) => heldAtEnd(order, entriesFor(order), `${year}-12-31`))),
     grossMinor: total.incomeMinor + returnsMinor,
     returnsMinor,
-    goods: goodsSold(year, input.boards, input.supplies, input.typed),
     earned: earnedBy(input.sold),
+  }
+}
+
+/** The year with the hours that were worked in it, and with what its goods cost. */
+export function yearOf(
+  inMoney: YearInMoney,
+  { money, work, boards, supplies, typed }: Pick<YearInput, 'money' | 'work' | 'boards' | 'supplies' | 'typed'>,
+): Year {
+  const { year } = inMoney
+  // A year of work has tens of thousands of stretches: they are gone through once, not for each month.
+  const minutesByMonth = Array.from({ length: 12 }, () => 0)
+  for (const { day, minutes } of work) if (day.startsWith(`${year}-`)) minutesByMonth[monthIn(day)]! += minutes
+  const minutes = sum(minutesByMonth)
+  return {
+    ...inMoney,
+    months: inMoney.months.map((month, at) => ({ ...month, minutes: minutesByMonth[at]! })),
+    total: { ...inMoney.total, minutes },
+    goods: goodsSold(year, boards, supplies, typed),
     overhead: {
       appliedMinor:
         money.overheadYearMinor === null || money.handsOnHoursYear === null
           ? null
-          : overheadFor(total.minutes, {
-              yearMinor: money.overheadYearMinor,
-              yearMinutes: money.handsOnHoursYear * 60,
-            }),
-      spentMinor: input.typed['overhead-spent'] ?? null,
+          : overheadFor(minutes, { yearMinor: money.overheadYearMinor, yearMinutes: money.handsOnHoursYear * 60 }),
+      spentMinor: typed['overhead-spent'] ?? null,
     },
   }
 }

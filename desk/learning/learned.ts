@@ -14,7 +14,7 @@ import {
   type Observed,
   type TimesModel,
 } from '../../core/learning/index.ts'
-import type { StepWork } from '../../core/book/work-done.ts'
+import { NO_WORK, type StepWork } from '../../core/book/work-done.ts'
 import { workingHours } from '../../core/time/shop-calendar.ts'
 import { takenAt } from '../../db/commissions.ts'
 import { hoursHeld, type HoursHeld } from '../../db/hours-held.ts'
@@ -23,10 +23,11 @@ import { keptUntilMore } from '../kept-until-more.ts'
 import type { OpenShop } from '../open-shop.ts'
 import { workWaiting } from './work-waiting.ts'
 import { type NewestWork, newestWork, whileOver } from './newest-work.ts'
-import { othersFirst } from '../others-first.ts'
+import { inTurns, othersFirst } from '../others-first.ts'
 
 /** Work of the shop as the log knows it. */
-export interface SeenAtWork extends NewestWork {
+export interface SeenAtWork {
+  readonly newest: NewestWork
   readonly observed: Observed
   readonly attendance: AttendanceModel
 }
@@ -58,15 +59,17 @@ export async function learnedBy(shop: OpenShop): Promise<Learned> {
   })
   return {
     ...seen,
-    times: estimateTimes({
-      makers: almanac.makers.map(({ id }) => id),
-      operations: [...times.values()].map(({ operation, optimisticFactor, pessimisticFactor }) => ({
-        ...{ id: operation, optimisticFactor, pessimisticFactor },
-      })),
-      observations: observed.observations,
-      said,
-      now,
-    }),
+    times: await inTurns(
+      estimateTimes({
+        makers: almanac.makers.map(({ id }) => id),
+        operations: [...times.values()].map(({ operation, optimisticFactor, pessimisticFactor }) => ({
+          ...{ id: operation, optimisticFactor, pessimisticFactor },
+        })),
+        observations: observed.observations,
+        said,
+        now,
+      }),
+    ),
     mishaps: mishapsFrom(await mishapsOf(shop, seen)),
     ordersPerWeek: ordersPerWeek(await takenAt(shop.db), now),
   }
@@ -76,15 +79,14 @@ export async function learnedBy(shop: OpenShop): Promise<Learned> {
 export async function seenAtWork(shop: OpenShop): Promise<SeenAtWork> {
   const { almanac, now } = shop
   const newest = await newestWork(shop)
-  const { work, over } = newest
   const times = standardTimesOf(almanac)
-  const observed = whileOver(over, 'observed', [almanac], () =>
-    observe(work.steps, work.entries, (id) => times.get(id), almanac.times, almanac.shop.timeZone),
+  const observed = whileOver(newest.over, 'observed', [almanac], () =>
+    observe(newest.steps(), newest.entries(), (id) => times.get(id), almanac.times, almanac.shop.timeZone),
   )
   await othersFirst()
   const waiting = await workWaiting(shop, newest)
   const held = await hoursOfShopHeld(shop)
-  return { ...newest, observed, attendance: attendanceFrom(eveningsOf(shop, newest, held), waiting, now) }
+  return { newest, observed, attendance: attendanceFrom(eveningsOf(shop, newest, held), waiting, now) }
 }
 
 /** When the hours of each maker were what they are; whose never changed is not in it. */
@@ -92,27 +94,29 @@ export const hoursOfShopHeld = (shop: OpenShop): Promise<HoursHeld> =>
   keptUntilMore(shop, 'hours held', [], () => hoursHeld(shop.db, shop.starting.makers))
 
 /** Glue-ups and lots that were worked on, and those of them that failed. */
-async function mishapsOf({ db }: OpenShop, { work, works }: NewestWork) {
+async function mishapsOf({ db }: OpenShop, { newest }: SeenAtWork) {
+  const all = newest.all()
+  const begun = new Map(all.flatMap(({ step, work }) => (work === NO_WORK ? [] : [[step.id, work] as const])))
   const { glueUps, lotOf } = await gluedAndLots(
     db,
-    work.steps.map(({ id }) => id),
+    all.map(({ step }) => step.id),
     othersFirst,
   )
-  const failures = (await failuresLogged(db)).filter(({ stepId }) => works.has(stepId))
+  const failures = (await failuresLogged(db)).filter(({ stepId }) => begun.has(stepId))
   const failedAt = new Set(failures.filter(({ reason }) => reason === 'glue-up').map(({ stepId }) => stepId))
   const lotsOf = (stepIds: readonly string[]) => new Set(stepIds.map((stepId) => lotOf.get(stepId) ?? stepId)).size
   const cracked = failures.filter(({ reason }) => reason === 'crack').map(({ stepId }) => stepId)
-  const held = [...works].filter(([id, { done }]) => done !== null && glueUps.has(id) && !failedAt.has(id)).length
+  const held = [...begun].filter(([id, { done }]) => done !== null && glueUps.has(id) && !failedAt.has(id)).length
   return {
     gluedUp: { held, failed: failedAt.size },
-    lots: { begun: lotsOf([...works.keys()]), cracked: lotsOf(cracked) },
+    lots: { begun: lotsOf([...begun.keys()]), cracked: lotsOf(cracked) },
   }
 }
 
-function eveningsOf({ almanac, now }: OpenShop, { works, over }: NewestWork, held: HoursHeld): Evenings[] {
-  const running: NonNullable<StepWork['running']>[] = []
-  for (const work of works.values()) if (work.running !== null) running.push(work.running)
-  const { first, byMaker } = whileOver(over, 'presses', [], () => pressesOver([...works.values()]))
+function eveningsOf({ almanac, now }: OpenShop, newest: NewestWork, held: HoursHeld): Evenings[] {
+  const { over } = newest
+  const running = newest.running().flatMap(({ work }) => work.running ?? [])
+  const { first, byMaker } = whileOver(over, 'presses', [], () => pressesOver(newest.all().map(({ work }) => work)))
   const from = running.reduce((least, { since }) => Math.min(least, since), Math.min(first, now))
   return almanac.makers.map((maker) => {
     const isOwn = (makerId: string | null): boolean =>

@@ -1,4 +1,4 @@
-import { workAt, minutesOver } from '../../core/book/work-done.ts'
+import { minutesOver, NO_WORK } from '../../core/book/work-done.ts'
 import { sum } from '../../core/money/exact.ts'
 import type { RemakeRecord } from '../../core/money/remake-reserve.ts'
 import { failuresLogged, piecesBegun } from '../../db/work-logged.ts'
@@ -26,8 +26,8 @@ export async function remakesOf(shop: OpenShop): Promise<RemakeRecord> {
 }
 
 async function recordOf(shop: OpenShop): Promise<RemakeRecord> {
-  const { steps, entries } = (await newestWork(shop)).work
-  const works = workAt(entries)
+  const all = (await newestWork(shop)).all()
+  const works = new Map(all.flatMap(({ step, work }) => (work === NO_WORK ? [] : [[step.id, work] as const])))
   const failures = (await failuresLogged(shop.db)).filter(({ stepId }) => works.has(stepId))
   const lostMin = sum(failures.map(({ lostMin: lost, stepId }) => lost ?? minutesOf(works.get(stepId))))
   const worked = sum([...works.values()].map(minutesOf))
@@ -36,7 +36,7 @@ async function recordOf(shop: OpenShop): Promise<RemakeRecord> {
     goodMin: Math.max(0, worked - lostMin),
     pieces: await piecesBegun(
       shop.db,
-      steps.map(({ id }) => id),
+      all.map(({ step }) => step.id),
       othersFirst,
     ),
     again: sum(failures.map(({ count }) => count)),

@@ -1,5 +1,5 @@
 import { joined } from '../../core/book/hours-logged.ts'
-import { NO_WORK, type StepWork } from '../../core/book/work-done.ts'
+import { NO_WORK } from '../../core/book/work-done.ts'
 import { readyToWorkOn } from '../../core/learning/index.ts'
 import type { Interval } from '../../core/planning/index.ts'
 import { startOfLocalDay } from '../../core/time/local-day.ts'
@@ -33,18 +33,18 @@ export async function workWaiting(shop: OpenShop, newest: NewestWork): Promise<I
 /** The same of orders that are closed: it stays as it was. */
 async function whileOfClosed(
   { db, now }: OpenShop,
-  { work: { steps }, works }: NewestWork,
+  newest: NewestWork,
   spans: readonly AgreedSpan[],
   isOpen: ReadonlySet<string>,
 ): Promise<Interval[]> {
-  const closed = steps.filter(({ commissionId }) => !isOpen.has(commissionId))
+  const closed = newest.steps().filter(({ commissionId }) => !isOpen.has(commissionId))
   const follows = await followsLogged(
     db,
     closed.map(({ id }) => id),
     othersFirst,
   )
-  const ready = readyToWorkOn(closed, follows, (id) => works.get(id) ?? NO_WORK, now)
-  const lastDone = lastDoneOf(closed, works)
+  const ready = readyToWorkOn(closed, follows, (id) => newest.at(id)?.work ?? NO_WORK, now)
+  const lastDone = lastDoneOf(closed, newest)
   // What is finished may wait long to be fetched; what is canceled was not finished.
   return joined(
     whileAgreed(closed, ready, spans, ({ commissionId, standing }) =>
@@ -73,10 +73,10 @@ function whileAgreed(
   })
 }
 
-function lastDoneOf(steps: readonly StepOfOrder[], works: ReadonlyMap<string, StepWork>): ReadonlyMap<string, number> {
+function lastDoneOf(steps: readonly StepOfOrder[], newest: NewestWork): ReadonlyMap<string, number> {
   const last = new Map<string, number>()
   for (const { id, commissionId } of steps) {
-    const done = works.get(id)?.done
+    const done = newest.at(id)?.work.done
     if (done != null) last.set(commissionId, Math.max(last.get(commissionId) ?? -Infinity, done.at))
   }
   return last

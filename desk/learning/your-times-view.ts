@@ -65,9 +65,8 @@ export interface LeftOutRow {
 export async function yourTimesView(shop: OpenShop): Promise<YourTimesView> {
   const { almanac } = shop
   const learned = await learnedBy(shop)
-  const steps = new Map(learned.work.steps.map((step) => [step.id, step]))
   const wordsOf = (stepId: string): string => {
-    const step = steps.get(stepId)
+    const step = learned.newest.at(stepId)?.step
     return step === undefined ? 'A step of an order that was undone' : `${step.name}, no. ${step.number}: ${step.title}`
   }
   const counted = new Set(learned.observed.observations.map(({ stepId }) => stepId))

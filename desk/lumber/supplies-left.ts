@@ -1,10 +1,9 @@
-import type { SupplyUse } from '../../core/timber/consumables-used.ts'
 import { priceKeyOf } from '../../core/timber/supply-price.ts'
 import type { Supply } from '../../core/book/supplies.ts'
-import { bookOfCommissions } from '../../db/commissions.ts'
-import { ordersWorkedOnSince, supplyCounts } from '../../db/supplies.ts'
+import { supplyCounts, type SupplyCount } from '../../db/supplies.ts'
+import { keptUntilMore } from '../kept-until-more.ts'
 import type { OpenShop } from '../open-shop.ts'
-import { suppliesUsed } from './supplies-used.ts'
+import { suppliesTaken } from './supplies-taken.ts'
 
 /**
  * What is left of everything that is counted, by its id in stock: as it was counted, less what the coats, glue-ups and fitted hardware
@@ -13,9 +12,9 @@ import { suppliesUsed } from './supplies-used.ts'
 export async function suppliesLeft(shop: OpenShop): Promise<ReadonlyMap<string, number>> {
   const counted = shop.stock.supplies.filter((supply) => supply.amount !== null && takenAs(supply) !== null)
   if (counted.length === 0) return new Map()
-  const counts = new Map((await supplyCounts(shop.db)).map(({ id, atMs }) => [id, atMs]))
+  const counts = new Map((await countsOf(shop)).map(({ id, atMs }) => [id, atMs]))
   const since = Math.min(...counted.map(({ id }) => counts.get(id) ?? Infinity))
-  const uses = since === Infinity ? [] : await usesSince(shop, since)
+  const uses = since === Infinity ? [] : await suppliesTaken(shop, since)
   return new Map(
     counted.map((supply) => {
       const from = counts.get(supply.id) ?? Infinity
@@ -31,6 +30,6 @@ export async function suppliesLeft(shop: OpenShop): Promise<ReadonlyMap<string, 
 export const takenAs = ({ productId, name }: Pick<Supply, 'productId' | 'name'>): string | null =>
   productId ?? priceKeyOf({ name })
 
-/** What was taken since then, oldest first; `sinceMs` 0: ever. */
-export const usesSince = async ({ db, almanac }: OpenShop, sinceMs: number): Promise<readonly SupplyUse[]> =>
-  suppliesUsed(await bookOfCommissions(db, await ordersWorkedOnSince(db, sinceMs)), almanac)
+/** Every count of every supply, oldest first. */
+export const countsOf = (shop: OpenShop): Promise<readonly SupplyCount[]> =>
+  keptUntilMore(shop, 'supply counts', [], () => supplyCounts(shop.db))

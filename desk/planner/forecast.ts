@@ -44,8 +44,8 @@ const isUnnoticed = (learnedUpTo: number, upTo: number): boolean =>
   upTo - learnedUpTo <= UNNOTICED_SHARE * Math.min(upTo, LEARNED_FROM.newest)
 
 async function learn(shop: OpenShop): Promise<Forecast> {
-  const { times, attendance, mishaps, ordersPerWeek, work } = await learnedBy(shop)
-  return { times, attendance, mishaps, ordersPerWeek, lessSure: await lessSureOf(shop, work) }
+  const { newest, times, attendance, mishaps, ordersPerWeek } = await learnedBy(shop)
+  return { times, attendance, mishaps, ordersPerWeek, lessSure: await lessSureOf(shop, newest) }
 }
 
 /** Which times a chance of this moment is worked out with. */

@@ -1,5 +1,5 @@
 import { progressOf } from '../../core/book/step-progress.ts'
-import { NO_WORK, setUpWorked, workAt } from '../../core/book/work-done.ts'
+import { setUpWorked } from '../../core/book/work-done.ts'
 import { constructionOf } from '../../core/constructions/constructions.ts'
 import { estimateSums, type EstimateSum } from '../../core/tally/estimates.ts'
 import type { HandedOver } from '../../db/finished-orders.ts'
@@ -26,21 +26,22 @@ export const estimatesOf = (
   handedOver: readonly HandedOver[],
   { almanac }: Pick<Moment, 'almanac'>,
 ): Estimates =>
-  whileOver(seen.over, 'estimates', [seen.observed, handedOver, almanac], () => foundIn(seen, handedOver, almanac))
+  whileOver(seen.newest.over, 'estimates', [seen.observed, handedOver, almanac], () =>
+    foundIn(seen, handedOver, almanac),
+  )
 
-function foundIn({ work, observed }: SeenAtWork, handedOver: readonly HandedOver[], almanac: Almanac): Estimates {
-  const progress = progressOf(work.entries)
+function foundIn({ newest, observed }: SeenAtWork, handedOver: readonly HandedOver[], almanac: Almanac): Estimates {
+  const progress = progressOf(newest.entries())
   const leftOut = new Set(observed.leftOut.map(({ stepId }) => stepId))
-  const works = workAt(work.entries)
-  const done = work.steps.flatMap((step) => {
+  const done = newest.all().flatMap(({ step, work }) => {
     const how = progress.get(step.id)
-    return how?.kind === 'done' ? [{ step, workedMin: how.workedMin }] : []
+    return how?.kind === 'done' ? [{ step, work, workedMin: how.workedMin }] : []
   })
   const known = done.filter(({ step }) => !leftOut.has(step.id))
-  const timed = known.map(({ step, workedMin }) => ({
+  const timed = known.map(({ step, work, workedMin }) => ({
     step,
     workedMin,
-    estimatedMin: step.minutes + setUpWorked(step, works.get(step.id) ?? NO_WORK),
+    estimatedMin: step.minutes + setUpWorked(step, work),
   }))
   const orders = new Map(handedOver.map((order) => [order.commissionId, order]))
   return {

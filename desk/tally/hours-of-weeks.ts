@@ -19,27 +19,25 @@ export interface HoursOfWeek {
 const WEEKS_SHOWN = 8
 
 /** The last weeks up to the present one, from the first press on. */
-export function hoursBehind({ work: { entries }, works, over }: NewestWork, moment: Moment): HoursOfWeek[] {
-  const [first] = entries
-  if (first === undefined) return []
+export function hoursBehind(newest: NewestWork, moment: Moment): HoursOfWeek[] {
+  const first = newest.firstEntry()
+  if (first === null) return []
   const { today, almanac, setting, now } = moment
   const began = localDay(first.atMin, almanac.shop.timeZone)
   const count = Math.min(WEEKS_SHOWN, (began > today ? 0 : weeksBetween(began, today)) + 1)
   const weeks = weeksFrom(daysLater(today, -7 * (count - 1)), count, setting.startOfDay)
   const open = openHours(moment, weeks[0]?.from ?? now, now)
   const from = (weeks[0]?.from ?? now) - LONGEST_STRETCH_MIN
-  const inHand = new Set<string>()
-  for (const [stepId, { running }] of works) if (running !== null) inHand.add(stepId)
+  const inHand = newest.running()
   // Of thousands of steps only those in hand go on: what is over stays as it was, up to the end of the hour.
   const { until } = hoursLogged([], now)
-  const before = whileOver(over, 'hours lately', [from, until], () =>
-    hoursByMaker(
-      entries.filter(({ stepId }) => !inHand.has(stepId)),
-      from,
-      now,
-    ),
-  )
-  const present = hoursByMaker(inHand.size === 0 ? [] : entries.filter(({ stepId }) => inHand.has(stepId)), from, now)
+  const before = whileOver(newest.over, 'hours lately', [from, until], () => {
+    const ids = new Set(inHand.map(({ step }) => step.id))
+    const over = newest.entries().filter(({ stepId }) => !ids.has(stepId))
+    return hoursByMaker(over, from, now)
+  })
+  const going = inHand.flatMap(({ entries }) => entries).sort((a, b) => a.id - b.id)
+  const present = hoursByMaker(going, from, now)
   const makers = new Set([...before.keys(), ...present.keys()])
   const worked = [...makers].flatMap((maker) => joined([...(before.get(maker) ?? []), ...(present.get(maker) ?? [])]))
   return weeks.map((week) => ({

@@ -4,7 +4,7 @@ import { judgedPromises, type JudgedPromise, type PromisedOrder } from '../../co
 import { localDay } from '../../core/time/local-day.ts'
 import { ordersHandedOver, type HandedOver } from '../../db/finished-orders.ts'
 import { promisesOf } from '../../db/promises.ts'
-import type { WorkLogged } from '../../db/work-logged.ts'
+import type { NewestWork } from '../learning/newest-work.ts'
 import type { Moment } from '../moment.ts'
 import { keptUntilMore } from '../kept-until-more.ts'
 import type { OpenShop } from '../open-shop.ts'
@@ -14,12 +14,12 @@ import { outlookOf } from '../screens/outlook.ts'
 export async function judgedOf(
   shop: OpenShop,
   handedOver: readonly HandedOver[],
-  work: WorkLogged,
+  newest: NewestWork,
 ): Promise<readonly JudgedPromise[]> {
   const moment = shop.moment()
   const { today, almanac } = moment
-  const closed = await keptUntilMore(shop, 'judged', [today, almanac, handedOver, work.since], async () =>
-    judgedPromises(closedOrders(handedOver, work, moment), await promisesOf(shop.db), today),
+  const closed = await keptUntilMore(shop, 'judged', [today, almanac, handedOver, newest.since], async () =>
+    judgedPromises(closedOrders(handedOver, newest, moment), await promisesOf(shop.db), today),
   )
   const open = openOrders(moment)
   const given = await promisesOf(
@@ -53,19 +53,16 @@ export function ownRecordOf(judged: readonly JudgedPromise[]): OwnRecord {
 }
 
 /** How much less sure new chances are by the shop's own record; 0 where the maker does not want it to count. */
-export async function lessSureOf(shop: OpenShop, work: WorkLogged): Promise<number> {
+export async function lessSureOf(shop: OpenShop, newest: NewestWork): Promise<number> {
   if (shop.almanac.countRecord === 'no') return 0
-  return ownRecordOf(await judgedOf(shop, await handedOverOrders(shop), work)).lessSure
+  return ownRecordOf(await judgedOf(shop, await handedOverOrders(shop), newest)).lessSure
 }
 
-function closedOrders(
-  handedOver: readonly HandedOver[],
-  { steps, entries, since }: WorkLogged,
-  moment: Moment,
-): PromisedOrder[] {
-  const progress = progressOf(entries)
+function closedOrders(handedOver: readonly HandedOver[], newest: NewestWork, moment: Moment): PromisedOrder[] {
+  const { since } = newest
+  const progress = progressOf(newest.entries())
   const ends = new Map<string, number>()
-  for (const { id, commissionId } of steps) {
+  for (const { id, commissionId } of newest.steps()) {
     const how = progress.get(id)
     if (how?.kind === 'done') ends.set(commissionId, Math.max(ends.get(commissionId) ?? 0, how.endedAt))
   }

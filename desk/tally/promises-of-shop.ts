@@ -1,9 +1,9 @@
-import { minutesOver, setUpWorked, workAt } from '../../core/book/work-done.ts'
+import { minutesOver, setUpWorked } from '../../core/book/work-done.ts'
 import { untimedWords } from '../untimed-words.ts'
 import { tenthsOfPromises, type TenthOfPromises, type JudgedPromise } from '../../core/tally/kept-promises.ts'
 import { entriesOf } from '../../db/log.ts'
 import type { HandedOver } from '../../db/finished-orders.ts'
-import type { WorkLogged } from '../../db/work-logged.ts'
+import { keptUntilMore } from '../kept-until-more.ts'
 import { type NewestWork, whileOver } from '../learning/newest-work.ts'
 import type { Moment } from '../moment.ts'
 import type { OpenShop } from '../open-shop.ts'
@@ -43,30 +43,26 @@ const LATE_SHOWN = 20
 export async function promisesOfShop(
   shop: OpenShop,
   handedOver: readonly HandedOver[],
-  { work, over }: NewestWork,
+  newest: NewestWork,
 ): Promise<{ readonly judged: PromisesJudged; readonly late: readonly LateOrder[] }> {
   const moment = shop.moment()
-  const judged = await judgedOf(shop, handedOver, work)
-  const newest = judged
+  const judged = await judgedOf(shop, handedOver, newest)
+  const notKept = judged
     .filter(({ kept }) => !kept)
     .sort((a, b) => b.day.localeCompare(a.day))
     .slice(0, LATE_SHOWN)
-  const names = namesOf(
-    newest.map(({ commissionId }) => commissionId),
-    handedOver,
-    moment,
-  )
-  const overOf = whileOver(over, 'minutes over', [], () => minutesOverEstimates(work))
-  const late = await Promise.all(
-    newest.map(async (promise) => ({
-      ...(names.get(promise.commissionId) ?? { number: 0, customer: '' }),
-      commissionId: promise.commissionId,
-      promisedFor: promise.day,
-      finishedOn: promise.finishedOn,
-      daysLate: promise.daysLate,
-      why: await whyLate(shop, promise, overOf.get(promise.commissionId) ?? NOT_OVER),
-    })),
-  )
+  const ids = notKept.map(({ commissionId }) => commissionId)
+  const names = namesOf(ids, handedOver, moment)
+  const heldOf = await keptUntilMore(shop, 'why on hold', [ids.join()], () => whyOnHold(shop, ids))
+  const overOf = whileOver(newest.over, 'minutes over', [], () => minutesOverEstimates(newest))
+  const late = notKept.map((promise) => ({
+    ...(names.get(promise.commissionId) ?? { number: 0, customer: '' }),
+    commissionId: promise.commissionId,
+    promisedFor: promise.day,
+    finishedOn: promise.finishedOn,
+    daysLate: promise.daysLate,
+    why: whyLate(promise, heldOf.get(promise.commissionId) ?? [], overOf.get(promise.commissionId) ?? NOT_OVER),
+  }))
   return {
     judged: {
       tenths: tenthsOfPromises(judged),
@@ -95,19 +91,29 @@ function namesOf(commissionIds: readonly string[], handedOver: readonly HandedOv
 const LEAST_OVER_MIN = 30
 
 /** What was written down when it was moved or put on hold, and how far its own steps ran over. */
-async function whyLate({ db }: OpenShop, { commissionId, why }: JudgedPromise, over: Over): Promise<string[]> {
-  const held = (await entriesOf(db, commissionId)).flatMap((entry) =>
-    entry.action === 'commission-held' && entry.counts && entry.event.kind === 'rows'
-      ? entry.event.changes.flatMap(({ after }) => after?.['on_hold_why'] ?? [])
-      : [],
-  )
-  return [
-    ...why,
-    ...held.flatMap((reason) => (reason === '' ? [] : [`On hold: ${reason}`])),
-    ...(over.minutes < LEAST_OVER_MIN
-      ? []
-      : [`Its steps ran ${durationWords(over.minutes)} over${untimedWords(over.untimed)}`]),
-  ]
+const whyLate = ({ why }: JudgedPromise, held: readonly string[], over: Over): string[] => [
+  ...why,
+  ...held.map((reason) => `On hold: ${reason}`),
+  ...(over.minutes < LEAST_OVER_MIN
+    ? []
+    : [`Its steps ran ${durationWords(over.minutes)} over${untimedWords(over.untimed)}`]),
+]
+
+/** The reasons for which each of these orders was put on hold. */
+async function whyOnHold({ db }: OpenShop, ids: readonly string[]): Promise<ReadonlyMap<string, readonly string[]>> {
+  const held = new Map<string, readonly string[]>()
+  for (const id of new Set(ids))
+    held.set(
+      id,
+      (await entriesOf(db, id)).flatMap((entry) =>
+        entry.action === 'commission-held' && entry.counts && entry.event.kind === 'rows'
+          ? entry.event.changes
+              .flatMap(({ after }) => after?.['on_hold_why'] ?? '')
+              .flatMap((reason) => (reason === '' ? [] : [String(reason)]))
+          : [],
+      ),
+    )
+  return held
 }
 
 /** By how much steps took longer than they were estimated, and how many were done without a time and are not counted. */
@@ -119,12 +125,10 @@ interface Over {
 const NOT_OVER: Over = { minutes: 0, untimed: 0 }
 
 /** By how much the done steps of each order ran over, each with the setup that was in its work. */
-function minutesOverEstimates({ steps, entries }: WorkLogged): ReadonlyMap<string, Over> {
-  const works = workAt(entries)
+function minutesOverEstimates(newest: NewestWork): ReadonlyMap<string, Over> {
   const over = new Map<string, Over>()
-  for (const step of steps) {
-    const work = works.get(step.id)
-    if (work === undefined || work.done === null) continue
+  for (const { step, work } of newest.all()) {
+    if (work.done === null) continue
     const sum = over.get(step.commissionId) ?? NOT_OVER
     const worked = minutesOver(work)
     over.set(

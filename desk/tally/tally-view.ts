@@ -27,8 +27,8 @@ export async function tallyView(shop: OpenShop): Promise<TallyView> {
   const learned = await seenAtWork(shop)
   const handedOver = await handedOverOrders(shop)
   const makers = new Map(moment.almanac.makers.map(({ id, name }) => [id, name]))
-  const { judged, late } = await promisesOfShop(shop, handedOver, learned)
-  const { since } = learned.work
+  const { judged, late } = await promisesOfShop(shop, handedOver, learned.newest)
+  const { since } = learned.newest
   return {
     since: since === null ? null : localDay(since, moment.almanac.shop.timeZone),
     promises: judged,
@@ -37,7 +37,7 @@ export async function tallyView(shop: OpenShop): Promise<TallyView> {
     attendance: learned.attendance.makers.flatMap(({ id, met, missed }) =>
       met + missed === 0 ? [] : [{ maker: makers.get(id) ?? '', met, missed }],
     ),
-    hoursBehind: hoursBehind(learned, moment),
+    hoursBehind: hoursBehind(learned.newest, moment),
     hoursAhead: hoursAhead(moment),
     ...estimatesOf(learned, handedOver, moment),
   }

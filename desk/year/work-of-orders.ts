@@ -14,6 +14,7 @@ import { builtPiece } from '../built-piece.ts'
 import { boughtFor } from '../money/price-of-work.ts'
 import { termsOf } from '../money/priced-work.ts'
 import type { OpenShop } from '../open-shop.ts'
+import { othersFirst } from '../others-first.ts'
 
 /** A piece with what it cost, and how much of its order's price is its share. */
 interface PieceMade extends Omit<PieceSold, 'netMinor'> {
@@ -82,6 +83,9 @@ export async function piecesSold(
   })
 }
 
+/** Of so many the reading takes some hundredths of a second. */
+const ORDERS_AT_ONCE = 20
+
 /** What was kept of these orders, with those found anew about which something was written since. In their order. */
 async function refreshed<T>(
   shop: OpenShop,
@@ -91,8 +95,11 @@ async function refreshed<T>(
 ): Promise<T[]> {
   const newest = await newestEntries(shop.db, commissionIds)
   const missing = commissionIds.filter((id) => known.get(id)?.upTo !== (newest.get(id) ?? 0))
-  if (missing.length > 0)
-    for (const [id, found] of await find(missing)) known.set(id, { upTo: newest.get(id) ?? 0, found })
+  for (let at = 0; at < missing.length; at += ORDERS_AT_ONCE) {
+    const part = await find(missing.slice(at, at + ORDERS_AT_ONCE))
+    for (const [id, found] of part) known.set(id, { upTo: newest.get(id) ?? 0, found })
+    if (missing.length > ORDERS_AT_ONCE) await othersFirst()
+  }
   return commissionIds.map((id) => known.get(id)!.found)
 }
 

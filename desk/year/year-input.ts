@@ -1,7 +1,15 @@
 import type { Commission } from '../../core/book/book.ts'
 import { localDay, startOfLocalDay } from '../../core/time/local-day.ts'
 import type { YearOrder } from '../../core/year/tax-falls.ts'
-import type { YearInput, YearWork } from '../../core/year/year.ts'
+import type { YearFigures } from '../../core/year/goods-sold.ts'
+import {
+  moneyOfYear,
+  yearOf,
+  type Year,
+  type YearInMoney,
+  type YearInput,
+  type YearWork,
+} from '../../core/year/year.ts'
 import { allBoards } from '../../db/boards.ts'
 import { boardsGone } from '../../db/boards-gone.ts'
 import { orderBookRowsOf } from '../../db/order-lists.ts'
@@ -16,25 +24,36 @@ import { piecesSold, workOfOrders } from './work-of-orders.ts'
 import { yearSupplies } from './year-supplies.ts'
 import type { OpenShop } from '../open-shop.ts'
 
-/** What a year is added up from. */
-export interface YearRead extends YearInput {
-  readonly invoiced: ReadonlySet<string>
+/** A year, with what else is told of it. */
+export interface YearRead {
+  readonly year: Year
+  readonly typed: YearFigures
+  /** Orders handed over in it that no invoice was issued for. */
+  readonly withoutInvoice: number
+}
+
+/** A year as it is written down: all but what a press at the bench moves. */
+interface AsWritten extends Pick<YearInput, 'boards' | 'typed'>, Pick<YearRead, 'withoutInvoice'> {
+  readonly inMoney: YearInMoney
+  /** At orders that are closed. */
+  readonly work: readonly YearWork[]
 }
 
 /**
- * Everything that a year is added up from. What a press at the bench cannot change, which is nearly all of it, is read anew only once
- * something else was written down.
+ * A year added up. What a press at the bench cannot change, which is nearly all of it, is added up anew only once something else was
+ * written down.
  */
-export async function yearInput(shop: OpenShop, year: number): Promise<YearRead> {
+export async function yearRead(shop: OpenShop, year: number): Promise<YearRead> {
   const { almanac } = shop
   const kept = await keptUntilMore(shop, `year ${year}`, [almanac], () => asWritten(shop, year))
+  const { inMoney, boards, typed, withoutInvoice } = kept
   const open = shop.moment().book.commissions.map(({ id }) => id)
-  const work = byDay([...kept.work, ...(await workOfOrders(shop, open))])
-  return { ...kept, work, supplies: await yearSupplies(shop) }
+  const work = [...kept.work, ...(await workOfOrders(shop, open))]
+  const supplies = await yearSupplies(shop, year)
+  return { year: yearOf(inMoney, { money: almanac.money, work, boards, supplies, typed }), typed, withoutInvoice }
 }
 
-/** All but the supplies, and the work at orders that are open. */
-async function asWritten(shop: OpenShop, year: number): Promise<Omit<YearRead, 'supplies'>> {
+async function asWritten(shop: OpenShop, year: number): Promise<AsWritten> {
   const { almanac, db } = shop
   const dayOf = (minutes: number): string => localDay(minutes, almanac.shop.timeZone)
   const fromMs = startOfLocalDay(`${year}-01-01`, almanac.shop.timeZone) * 60_000
@@ -44,31 +63,28 @@ async function asWritten(shop: OpenShop, year: number): Promise<Omit<YearRead, '
     await ordersInYear(db, { fromMs, toMs, firstDay: `${year}-01-01`, lastDay: `${year}-12-31` }),
   )
   const ids = orders.map(({ order }) => order.id)
+  const handedOver = orders.filter(({ order }) => order.handedOverOn?.startsWith(`${year}-`) === true)
   const open = new Set(shop.moment().book.commissions.map(({ id }) => id))
   const workedOn = await ordersWorkedOn(db, fromMs, toMs)
   const [boards, gone] = [await allBoards(db), await boardsGone(db)]
   const credits = await standingCredits(db, ids)
-  const invoices = await invoicesIssued(db, ids)
+  const invoiced = new Set((await invoicesIssued(db, ids)).map(({ commissionId }) => commissionId))
+  const closed = workedOn.filter((id) => !open.has(id))
   return {
-    year,
-    money: almanac.money,
-    orders: orders.map(({ order }) => order),
-    entries: await moneyOf(db, ids),
-    credits: credits.flatMap(({ paper: { day, bill } }) =>
-      bill === undefined ? [] : [{ day, netMinor: bill.netMinor, taxes: bill.taxes }],
-    ),
-    work: byDay(
-      await workOfOrders(
+    inMoney: moneyOfYear({
+      year,
+      money: almanac.money,
+      orders: orders.map(({ order }) => order),
+      entries: await moneyOf(db, ids),
+      credits: credits.flatMap(({ paper: { day, bill } }) =>
+        bill === undefined ? [] : [{ day, netMinor: bill.netMinor, taxes: bill.taxes }],
+      ),
+      sold: await piecesSold(
         shop,
-        workedOn.filter((id) => !open.has(id)),
+        handedOver.map(({ commission, order: { bill } }) => ({ commission, netMinor: bill?.netMinor ?? 0 })),
       ),
-    ),
-    sold: await piecesSold(
-      shop,
-      orders.flatMap(({ commission, order: { handedOverOn, bill } }) =>
-        handedOverOn?.startsWith(`${year}-`) === true ? [{ commission, netMinor: bill?.netMinor ?? 0 }] : [],
-      ),
-    ),
+    }),
+    work: byDay(await workOfOrders(shop, closed)),
     boards: boards.map(({ id, priceMinor, addedAtMin, cutFrom, standing }) => {
       const goneMs = gone.get(id)
       return {
@@ -79,7 +95,7 @@ async function asWritten(shop: OpenShop, year: number): Promise<Omit<YearRead, '
       }
     }),
     typed: await yearFigures(db, year),
-    invoiced: new Set(invoices.map(({ commissionId }) => commissionId)),
+    withoutInvoice: handedOver.filter(({ order }) => !invoiced.has(order.id)).length,
   }
 }
 

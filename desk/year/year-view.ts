@@ -4,7 +4,7 @@ import { localDay } from '../../core/time/local-day.ts'
 import type { YearFigure, YearFigures } from '../../core/year/goods-sold.ts'
 import { agedDues, type Due } from '../../core/year/owed.ts'
 import { accountOf, type AccountLine } from '../../core/year/schedule-c.ts'
-import { yearOf, type Year } from '../../core/year/year.ts'
+import type { Year } from '../../core/year/year.ts'
 import type { Almanac } from '../../core/almanac/almanac.ts'
 import type { Commission } from '../../core/book/book.ts'
 import type { MoneyStanding } from '../../core/money/ledger.ts'
@@ -17,7 +17,7 @@ import { keptUntilMore } from '../kept-until-more.ts'
 import { moneyStandingOf } from '../money/order-money.ts'
 import type { Moment } from '../moment.ts'
 import type { OpenShop } from '../open-shop.ts'
-import { yearInput, yearOrders } from './year-input.ts'
+import { yearOrders, yearRead } from './year-input.ts'
 import type { Moved } from '../moved.ts'
 
 export interface YearView extends Year {
@@ -35,18 +35,16 @@ export interface YearView extends Year {
 export async function yearView(shop: OpenShop, asked: number | null): Promise<YearView> {
   const today = shop.moment().today
   const present = Number(today.slice(0, 4))
-  const input = await yearInput(shop, asked ?? present)
-  const year = yearOf(input)
+  const { year, typed, withoutInvoice } = await yearRead(shop, asked ?? present)
   const firstMs = await keptUntilMore(shop, 'first agreed', [], () => firstAgreedMs(shop.db))
   const first = firstMs === null ? present : Math.min(present, yearAt(firstMs, shop))
-  const ofYear = input.orders.filter(({ handedOverOn }) => handedOverOn?.startsWith(`${year.year}-`))
   return {
     ...year,
     years: Array.from({ length: present - first + 1 }, (_, index) => present - index),
     isOver: today > `${year.year}-12-31`,
     account: accountOf(year),
-    typed: input.typed,
-    withoutInvoice: year.taxes.length === 0 ? 0 : ofYear.filter(({ id }) => !input.invoiced.has(id)).length,
+    typed,
+    withoutInvoice: year.taxes.length === 0 ? 0 : withoutInvoice,
   }
 }
 

@@ -16,6 +16,7 @@ import type { Failure } from '../presses.ts'
 import type { Shop } from '../shop.ts'
 import type { WorkOrder } from '../work-order.ts'
 import type { TimesTold } from './ours.ts'
+import { atOnce } from '../../../test/support/at-once.ts'
 
 /** The log is read again so often: a week more of it changes little. */
 const EVERY_MIN = 7 * DAY_MIN
@@ -41,13 +42,15 @@ function forecastFrom({ almanac, hours }: Shop, view: ShopView, orders: readonly
   const { observations } = observe(steps, log, (operation) => times.get(operation), { entries: [] }, 'UTC')
   const first = log[0]?.atMin ?? view.now
   return {
-    times: estimateTimes({
-      makers: almanac.makers.map(({ id }) => id),
-      operations: [...times.values()].map(({ operation, optimisticFactor, pessimisticFactor }) => ({
-        ...{ id: operation, optimisticFactor, pessimisticFactor },
-      })),
-      ...{ observations, said: [], now: view.now },
-    }),
+    times: atOnce(
+      estimateTimes({
+        makers: almanac.makers.map(({ id }) => id),
+        operations: [...times.values()].map(({ operation, optimisticFactor, pessimisticFactor }) => ({
+          ...{ id: operation, optimisticFactor, pessimisticFactor },
+        })),
+        ...{ observations, said: [], now: view.now },
+      }),
+    ),
     attendance: attendanceFrom(
       almanac.makers.map(({ id, attendance }) => ({
         ...{ id, attendance, hoursHeld: null },

@@ -12,6 +12,7 @@ import {
 } from '../../../core/learning/estimate-times.ts'
 import { jointEffects } from '../../../core/learning/joint-effects.ts'
 import { drawTimes, priorTimes, type TimesModel } from '../../../core/learning/index.ts'
+import { atOnce } from '../../support/at-once.ts'
 
 const NO_PRIOR = 1e5
 
@@ -100,7 +101,7 @@ const from = (observations: readonly Observation[]): EstimatedFrom => ({
 const evenly = (times: TimesModel, operation: string): number =>
   drawTimes(times, 1, () => Float64Array.of(0.5))({ id: 's', operation, commission: 'c', maker: 'wren' })[0]!
 const factorOf = (observations: readonly Observation[], operation = 'rip') =>
-  evenly(estimateTimes(from(observations)), operation)
+  evenly(atOnce(estimateTimes(from(observations))), operation)
 
 const anyPieces = fc
   .array(
@@ -118,7 +119,12 @@ const anyPieces = fc
 
 describe('times learned from the log', () => {
   test('without pieces they are the prior', () => {
-    expect(estimateTimes(from([]))).toEqual(priorTimes(['wren'], operations))
+    expect(atOnce(estimateTimes(from([])))).toEqual(priorTimes(['wren'], operations))
+  })
+
+  test('are worked out in parts, between which others may have their turn', () => {
+    expect([...estimateTimes(from([piece('s1', 'rip', 1.2)]))].length).toBeGreaterThanOrEqual(10)
+    expect([...estimateTimes(from([]))]).toEqual([])
   })
 
   test('the same pieces in any order give the same times', () => {
@@ -126,7 +132,7 @@ describe('times learned from the log', () => {
       fc.property(anyPieces, fc.infiniteStream(fc.nat()), (pieces, keys) => {
         const shuffled = pieces.map((one) => ({ one, key: keys.next().value as number }))
         shuffled.sort((a, b) => a.key - b.key)
-        expect(estimateTimes(from(shuffled.map(({ one }) => one)))).toEqual(estimateTimes(from(pieces)))
+        expect(atOnce(estimateTimes(from(shuffled.map(({ one }) => one))))).toEqual(atOnce(estimateTimes(from(pieces))))
       }),
       { numRuns: 30 },
     )
@@ -155,14 +161,14 @@ describe('times learned from the log', () => {
 
   test('knowing more of an operation leaves less of it to chance', () => {
     const spread = (count: number) => {
-      const model = estimateTimes(from(Array.from({ length: count }, (_, at) => piece(`s${at}`, 'rip', 1.2))))
+      const model = atOnce(estimateTimes(from(Array.from({ length: count }, (_, at) => piece(`s${at}`, 'rip', 1.2)))))
       return model.operations[0]!.sd
     }
     expect(spread(3)).toBeGreaterThan(spread(12))
   })
 
   test('what somebody says of himself is half believed until there are pieces', () => {
-    const model = estimateTimes({ ...from([]), said: [{ operation: 'rip', y: Math.log(2) }] })
+    const model = atOnce(estimateTimes({ ...from([]), said: [{ operation: 'rip', y: Math.log(2) }] }))
     const factor = evenly(model, 'rip')
     expect(factor).toBeGreaterThan(1.3)
     expect(factor).toBeLessThan(1.8)

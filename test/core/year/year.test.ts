@@ -6,7 +6,7 @@ import { goodsSold } from '../../../core/year/goods-sold.ts'
 import { agedDues, type Due } from '../../../core/year/owed.ts'
 import { receiptsOf, taxDueFor, type YearOrder } from '../../../core/year/tax-falls.ts'
 import { suppliesInYear, type YearSupply } from '../../../core/year/supplies-in-year.ts'
-import { yearOf, type YearInput } from '../../../core/year/year.ts'
+import { moneyOfYear, yearOf, type YearInput } from '../../../core/year/year.ts'
 
 const rate = (percent: number, name = 'Sales tax'): TaxRate => ({ id: name, name, rate: percent * 10_000 })
 const bill = (netMinor: number, taxes: readonly TaxRate[]) =>
@@ -50,6 +50,8 @@ const aYear = (changes: Partial<YearInput> = {}): YearInput => ({
   typed: {},
   ...changes,
 })
+
+const wholeYear = (input: YearInput) => yearOf(moneyOfYear(input), input)
 
 describe('tax in payments', () => {
   test('380.00 and 30.40 tax, deposit 190.00: 14.07 in it, 16.33 in the rest', () => {
@@ -206,7 +208,7 @@ describe('a year', () => {
   ]
 
   test('by cash, income is what was paid less the tax in it', () => {
-    const year = yearOf(aYear({ orders, entries }))
+    const year = wholeYear(aYear({ orders, entries }))
     // By hand: 190.00 + 210.40 + 5.00 + 100.00 in, 20.00 back; tax 30.40 less the 0.74 of 2025's payment of 10.00.
     expect(year.total).toMatchObject({
       receivedMinor: 50_540,
@@ -233,7 +235,7 @@ describe('a year', () => {
         taxes: [{ name: 'Sales tax', rate: 80_000, baseMinor: 3_752, minor: 300 }],
       },
     ]
-    const year = yearOf(aYear({ orders, entries, credits, money: { ...aYear().money, accounting: 'accrual' } }))
+    const year = wholeYear(aYear({ orders, entries, credits, money: { ...aYear().money, accounting: 'accrual' } }))
     expect(year.total.incomeMinor).toBe(38_000 + 500 - 3_752)
     expect([year.grossMinor, year.returnsMinor]).toEqual([38_500, 3_752])
     expect(year.taxes).toEqual([{ name: 'Sales tax', rate: 80_000, baseMinor: 34_248, minor: 2_740 }])
@@ -253,7 +255,7 @@ describe('a year', () => {
             kind: back ? 'refund' : 'payment',
           }),
         )
-        const { months, total } = yearOf(aYear({ orders: [anOrder()], entries: paid }))
+        const { months, total } = wholeYear(aYear({ orders: [anOrder()], entries: paid }))
         for (const name of ['receivedMinor', 'givenBackMinor', 'taxMinor', 'incomeMinor'] as const)
           expect(months.reduce((sum, month) => sum + month[name], 0)).toBe(total[name])
       }),
@@ -262,7 +264,7 @@ describe('a year', () => {
 
   test('hours carry 5,869.57 of overhead where 5,712.00 was spent', () => {
     // E33 of the reference: 5,400.00 a year over 644 h, 700 h logged.
-    const { overhead } = yearOf(
+    const { overhead } = wholeYear(
       aYear({
         money: { ...aYear().money, overheadYearMinor: 540_000, handsOnHoursYear: 644 },
         work: [{ day: '2026-05-01', minutes: 700 * 60 }],
@@ -274,7 +276,7 @@ describe('a year', () => {
 
   test('an hour earns what is left of the price over what was bought, where the hours are known', () => {
     // E9 of the reference: 375.25 less 81.57 bought, 450 minutes: 293.68 for 7.5 h.
-    const { earned } = yearOf(
+    const { earned } = wholeYear(
       aYear({
         sold: [
           { construction: 'box', count: 1, netMinor: 37_525, boughtMinor: 8_157, minutes: 450, hoursKnown: true },
