@@ -71,8 +71,9 @@ export interface ChangeSide {
   readonly doneAt: number | null
   /** Chance of the promised day; null: no promise, or not worked out yet. */
   readonly chance: number | null
-  /** 4 chances in 5; null: not worked out yet. */
+  /** The day that could be promised, and its chance; null: not worked out yet. */
   readonly dayToSay: string | null
+  readonly chanceOfDay: number | null
 }
 
 export interface ChangedWork {
@@ -257,6 +258,9 @@ function sideOf(order: Order, moment: Moment, odds: Odds | null, remakes: Remake
   )
   const { doneAt } = dateOf(commission, moment)
   const { promisedFor } = commission
+  const quoted = odds === null || doneAt === null ? null : dayToSay({ doneAt, odds }, moment.almanac.shop.timeZone)
+  const chanceOf = (day: string | null): number | null =>
+    odds === null || day === null ? null : chanceBy(odds, moment.setting.endOfDay(day))
   return {
     pieces: pieces.map(({ title, count }) => (count === 1 ? title : `${count} × ${title}`)),
     stepsToDo: toDo.length,
@@ -271,8 +275,9 @@ function sideOf(order: Order, moment: Moment, odds: Odds | null, remakes: Remake
       { almanac: moment.almanac, wording: moment.wording, remakes },
     ).askedMinor,
     doneAt,
-    chance: odds === null || promisedFor === null ? null : chanceBy(odds, moment.setting.endOfDay(promisedFor)),
-    dayToSay: odds === null || doneAt === null ? null : dayToSay({ doneAt, odds }, moment.almanac.shop.timeZone),
+    chance: chanceOf(promisedFor),
+    dayToSay: quoted,
+    chanceOfDay: chanceOf(quoted),
   }
 }
 

@@ -54,6 +54,8 @@ export interface OfferView {
   readonly odds: OddsView | null
   /** The day to say: the first whole day by whose end it is done 4 in 5 times (doneAt's day without odds). */
   readonly dayToSay: string
+  /** Chance 0..1 that it is done by the end of that day, which is stated when it is promised; null without odds. */
+  readonly chance: number | null
   readonly safeDay: string | null
   readonly meetsNeed: boolean | null
   readonly late: readonly {

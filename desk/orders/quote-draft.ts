@@ -1,7 +1,7 @@
 import type { Book } from '../../core/book/book.ts'
 import { planCommission, planningProblem } from '../../core/book/planning-problem.ts'
 import { fittingStep } from '../../core/constructions/fitting-step.ts'
-import type { NewWork, PlannedStep, PlanningProblem } from '../../core/planning/index.ts'
+import { chanceBy, type NewWork, type PlannedStep, type PlanningProblem } from '../../core/planning/index.ts'
 import type { NetworkStep } from '../../core/constructions/step-network.ts'
 import { sum } from '../../core/money/exact.ts'
 import { isSuperseded, ok, problem, type Problem, type Result } from '../../core/problems.ts'
@@ -222,7 +222,7 @@ export function pieceAnswer(
 
 function offerView(offer: QuotedOffer, moment: Moment, neededBy: string | null): OfferView {
   const { timeZone } = moment.almanac.shop
-  const odds = oddsView(offer.odds)
+  const odds = oddsView(offer.odds, moment)
   const day = dayToSay(offer, timeZone)
   return {
     kind: offer.kind.kind,
@@ -231,6 +231,7 @@ function offerView(offer: QuotedOffer, moment: Moment, neededBy: string | null):
     doneAt: offer.doneAt,
     odds,
     dayToSay: day,
+    chance: offer.odds && chanceBy(offer.odds, moment.setting.endOfDay(day)),
     safeDay: odds ? localDay(odds.p95At, timeZone) : null,
     meetsNeed: neededBy === null ? null : !isAfterNeed(day, neededBy),
     late: offer.late.map((late) => {

@@ -193,7 +193,7 @@ export function commissionView(
     }),
     doneAt: dateOf(commission, moment).doneAt,
     outlook,
-    odds: outlook.days === null ? null : oddsView(moment.odds(id)?.odds ?? null),
+    odds: outlook.days === null ? null : oddsView(moment.odds(id)?.odds ?? null, moment),
     promises: moment.book.promises.filter((promise) => promise.commissionId === id).toReversed(),
     word: wordOf(commission, moment),
     pieces,

@@ -9,7 +9,7 @@ export function withOddsKept(answer: DraftAnswer, before: DraftAnswer | null): D
       ? offer
       : {
           ...offer,
-          ...{ odds: known.odds, dayToSay: known.dayToSay, safeDay: known.safeDay },
+          ...{ odds: known.odds, dayToSay: known.dayToSay, chance: known.chance, safeDay: known.safeDay },
           // Whether others are kept goes with the odds: by the plan alone it would be another answer.
           ...(known.odds === null ? {} : { keepsPromises: known.keepsPromises, lessSure: known.lessSure }),
         }

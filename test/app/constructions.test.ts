@@ -53,7 +53,7 @@ describe('a construction of the maker’s own', () => {
     await page.getByRole('textbox', { name: 'Name' }).fill('Ana Feld')
     await page.getByRole('textbox', { name: 'Phone or email' }).fill('555 0142')
     await page.getByText('You can promise').waitFor()
-    await page.getByText('19 in 20').first().waitFor()
+    await page.getByText('over 9 in 10').first().waitFor()
     await page.keyboard.press('Control+Enter')
     await page.getByRole('heading', { name: 'Ana Feld no. 1' }).waitFor()
     await page.getByRole('heading', { name: /^Bread board/ }).waitFor()

@@ -37,7 +37,7 @@ test('a page whose question about dates gave way to one of another page asks aga
   const asked = await eachGivesWay(page, 'draftQuote', 1)
   await goTo(app, '#/new-order')
   await page.getByText('You can promise').waitFor()
-  await page.getByText('19 in 20').first().waitFor()
+  await page.getByText('over 9 in 10').first().waitFor()
   await expect.poll(() => asked.filter((how) => how === 'all-offers').length).toBe(2)
   await page.getByText('Checking what extra hours').waitFor({ state: 'detached' })
 })

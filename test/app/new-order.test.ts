@@ -48,7 +48,7 @@ describe('New order', () => {
     await field(app, 'Name').fill('Otto Lind')
     await field(app, 'Phone or email').fill('otto@example.org')
     await page.getByText('You can promise').waitFor()
-    await page.getByText('19 in 20').first().waitFor()
+    await page.getByText('over 9 in 10').first().waitFor()
     await page.getByText('First glue-up', { exact: true }).waitFor()
     await page.getByRole('img', { name: /^Plan: / }).waitFor()
     await page.getByRole('button', { name: 'Save as inquiry' }).click()
@@ -70,7 +70,7 @@ describe('New order', () => {
       const { page } = app
       await page.setViewportSize({ width, height })
       await goTo(app, '#/new-order')
-      await page.getByText('19 in 20').first().waitFor()
+      await page.getByText('over 9 in 10').first().waitFor()
       const said = page.getByRole('region', { name: 'Promise and price' })
       const parts = [
         field(app, 'Promise'),
@@ -216,7 +216,7 @@ describe('New order', () => {
     await field(app, 'How many').fill('4')
     const withMore = sooner.filter({ hasText: /one more hour|stays an hour longer|long day|more/ })
     await withMore.first().waitFor()
-    for (const words of [/sooner/, /1 in 2/, /4 in 5/, /19 in 20/]) await withMore.first().getByText(words).waitFor()
+    for (const words of [/sooner/, /over 9 in 10/]) await withMore.first().getByText(words).waitFor()
     // Who pays is said for each: nobody, somebody who is late then, or somebody whose promise gets less sure.
     await withMore
       .first()
@@ -233,6 +233,21 @@ describe('New order', () => {
     await expect
       .poll(() => field(app, 'Promise').inputValue())
       .toMatch(new RegExp(`${number}.*${month?.slice(0, 3)}|${month?.slice(0, 3)}.*${number}`))
+  })
+
+  test('says beside the date the chance that is stated once it is promised', async ({ openApp }) => {
+    const app = await openApp({ demo: true })
+    const { page } = app
+    await goTo(app, '#/new-order')
+    await field(app, 'Name').fill('Bo Kestrel')
+    const says = page.getByText(/it’s done by then\./)
+    await says.waitFor()
+    await expect.poll(() => page.getByText('Working out the odds…').count()).toBe(0)
+    const chance = /^(.+?) it’s done by then/.exec(await says.innerText())?.[1]?.toLowerCase() ?? ''
+    expect(chance).toMatch(/in 10$|^nearly certain$/)
+    await page.getByRole('button', { name: /^Take the order/ }).press('Enter')
+    await page.getByText(/^Order taken: .*Promised/).waitFor()
+    expect(await page.getByText(/^Order taken: .*Promised/).innerText()).toContain(`: ${chance}`)
   })
 
   test('asks for the piece where the line names none that is known, adds a second one by its name, and is silent once it is cleared', async ({
@@ -286,7 +301,7 @@ describe('New order', () => {
     const { page } = app
     await page.emulateMedia({ colorScheme })
     await goTo(app, '#/new-order')
-    await page.getByText('19 in 20').first().waitFor()
+    await page.getByText('over 9 in 10').first().waitFor()
     await page.keyboard.press('Control+Enter')
     await page.getByText('Not saved').waitFor()
     expect(await accessibilityProblems(page)).toEqual([])

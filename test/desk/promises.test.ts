@@ -147,6 +147,24 @@ test('another promise day is given with its chance though the book is planned an
   expect(promise?.chance).toBeGreaterThan(0.8)
 })
 
+test('the chance that stands beside the date is the one that is stated when it is promised', async () => {
+  const { ask } = await aDesk()
+  const draft = aDraft({ pieces: [aPiece()] })
+  const [offer] = (await ask.draftQuote({ draft, asked: 'odds' })).offers
+  expect(offer!.chance).toBeGreaterThanOrEqual(0.8)
+  const { said, commissionId } = await ask.takeOrder({ draft, standing: 'agreed', promisedFor: 'as-quoted' })
+  expect(said).toContain(sayChance(offer!.chance!))
+  const order = await ask.commission({ id: commissionId })
+  expect(order.promises[0]).toMatchObject({ day: offer!.dayToSay, chance: offer!.chance })
+  // So do the figures below the rule of days.
+  const days = offer!.odds!.days
+  expect(days.find(({ day }) => day === offer!.dayToSay)).toEqual({ day: offer!.dayToSay, chance: offer!.chance })
+  expect(days.map(({ chance }) => chance)).toEqual(
+    days.map(({ chance }) => chance).toSorted((one, other) => one - other),
+  )
+  expect(days.at(-1)!.chance).toBeGreaterThanOrEqual(0.95)
+})
+
 test('an order is agreed with no promise where none is wanted, and then has the day of 4 chances in 5', async () => {
   const shop = await aDesk()
   const { commissionId: id } = await shop.ask.takeOrder({ draft: small, standing: 'agreed', promisedFor: null })

@@ -4,7 +4,8 @@
  */
 export const CHANGED: readonly { readonly was: RegExp | null; readonly now: RegExp }[] = [
   // New order
-  { was: /Done by then|times in 5\b/, now: /^4 chances in 5 it’s done by then\. Nearly certain:/ },
+  { was: /Done by then|times in 5\b|^4 chances in 5 it’s/, now: /^… it’s done by then\.$/ },
+  { was: null, now: /^Nearly certain:$/ },
   { was: /\bAt the earliest\b/, now: /^Earliest finish$/ },
   { was: /nothing comes in between/, now: /^If all goes well/ },
   { was: /Trying what more|would buy\b/, now: /Checking what extra hours or clamps would gain/ },
