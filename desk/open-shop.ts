@@ -164,16 +164,18 @@ export class OpenShop {
    * Does something to the store, plans again, and tells the screens; which chances moved is told once they are worked out.
    * @param work gives back what to say about it
    * @param answer `kept`: answers as soon as it is kept; what is asked next waits for the plan, see `caughtUp`
+   * @param tells order whose new chance the caller says by itself, so that it is not told twice
    */
   async change(
     work: (db: Db) => Promise<Result<string>>,
     answer: 'planned' | 'kept' = 'planned',
+    tells: string | null = null,
   ): Promise<Result<Moved>> {
     this.moved.before(this.moment())
     const logged = await lastEntryId(this.db)
     const said = await work(this.db)
     if (!said.ok) return said
-    this.moved.pressed()
+    this.moved.pressed(tells)
     if (answer === 'planned')
       return ok({ said: said.value, entryId: (await this.readAndReplan()) ? await this.toUndoSince(logged) : null })
     const entryId = await this.toUndoSince(logged)

@@ -18,11 +18,14 @@ const shownOf = (moment: Moment): Shown =>
 /** A change that is smaller is no news: a tenth of a chance, a day. */
 const LEAST_CHANCE = 0.1
 
-/** What has moved, as sentences: the chances of promises, and the days of what is not promised yet. */
-function movedBetween(before: Shown, now: Shown, moment: Moment): string[] {
+/**
+ * What has moved, as sentences: the chances of promises, and the days of what is not promised yet.
+ * @param except orders of which it is told otherwise
+ */
+function movedBetween(before: Shown, now: Shown, moment: Moment, except: ReadonlySet<string>): string[] {
   return moment.book.commissions.flatMap(({ id, number, customer, promisedFor }) => {
     const [was, is] = [before.get(id), now.get(id)]
-    if (is === undefined) return []
+    if (is === undefined || except.has(id)) return []
     const who = `No. ${number}, ${customer.name}`
     if (promisedFor !== null) {
       // Chances of two different days are no move.
@@ -46,6 +49,7 @@ export class WhatMoved {
   private shown: Shown | null = null
   /** Something was pressed and what it moved has not been told yet. */
   private hasNews = false
+  private readonly toldOtherwise = new Set<string>()
 
   /**
    * To be called before a change: what moved until now, as time passed, was on the screens and is not its doing. What an earlier press
@@ -55,14 +59,18 @@ export class WhatMoved {
     if (!this.hasNews) this.shown = shownOf(moment)
   }
 
-  pressed(): void {
+  /** @param tells order whose new chance the answer to the press says by itself */
+  pressed(tells: string | null): void {
     this.hasNews = true
+    if (tells !== null) this.toldOtherwise.add(tells)
   }
 
   /** What moved by the presses that were not told yet, as sentences; with the odds of the present plan. */
   toTell(moment: Moment): string[] {
     if (!this.hasNews || this.shown === null) return []
     this.hasNews = false
-    return movedBetween(this.shown, shownOf(moment), moment)
+    const moved = movedBetween(this.shown, shownOf(moment), moment, this.toldOtherwise)
+    this.toldOtherwise.clear()
+    return moved
   }
 }

@@ -4,13 +4,15 @@ import { workedMinutes } from '../../core/book/step-progress.ts'
 import { FAILURE_WORDS, type FailureReason } from '../../core/book/failure-reasons.ts'
 import { remake, type Remade } from '../../core/book/remake.ts'
 import { failed, ok, problem, type Result } from '../../core/problems.ts'
+import type { LocalDay } from '../../core/time/local-day.ts'
 import { writeLocalDay } from '../../core/time/write-instant.ts'
 import { dayToSay } from '../orders/promise-of-quote.ts'
-import { sayChance } from '../../core/book/chance.ts'
+import { sayChance, tenthsOf } from '../../core/book/chance.ts'
 import { writeMoney } from '../../core/money/money.ts'
 import { chanceBy } from '../../core/planning/index.ts'
 import { partsCutOfLot } from '../../db/boards.ts'
 import { changeCommission } from '../../db/commissions.ts'
+import type { Db } from '../../db/schema.ts'
 import { logStep } from '../../db/steps.ts'
 import { cutLotKey } from '../../core/timber/wood-taken.ts'
 import { builtAt } from '../built-at.ts'
@@ -18,7 +20,7 @@ import { lotBuild } from '../lot-build.ts'
 import { woodNeeded } from '../lumber/wood-needed.ts'
 import type { Lot, Moment } from '../moment.ts'
 import type { OpenShop } from '../open-shop.ts'
-import { dateOf } from '../screens/outlook.ts'
+import { dateOf, outlookOf } from '../screens/outlook.ts'
 import { durationWords } from '../../core/time/duration.ts'
 import type { Moved, NewDay } from '../moved.ts'
 
@@ -52,7 +54,8 @@ export async function failStep(shop: OpenShop, said: SaidFailure): Promise<Resul
     lostMin: minutesLost(remade, moment, said.count),
   }
   const stamp = { atMs: shop.nowMs, makerId: null }
-  const moved = await shop.change((db) =>
+  const { chance: was } = outlookOf(lot.commission, moment)
+  const write = (db: Db) =>
     db.transaction().execute(async (trx) => {
       const written = await logStep(trx, step.id, action, stamp, { note: said.note.trim() })
       if (!written.ok) return written
@@ -76,15 +79,15 @@ export async function failStep(shop: OpenShop, said: SaidFailure): Promise<Resul
         { act, partsLost: cut },
       )
       return changed.ok ? ok(`Failed: ${step.name.toLowerCase()} of ${lot.label.title}.`) : changed
-    }),
-  )
+    })
+  const moved = await shop.change(write, 'planned', lot.commission.id)
   if (!moved.ok) return moved
   const costs = whatItCosts(shop, lot, remade, said)
   const lost =
     wood.minor === null || wood.minor === 0
       ? undefined
       : `Wood lost: ${writeMoney(wood.minor, shop.almanac.shop.currency, shop.locale)}.`
-  const now = await dayNow(shop, lot)
+  const now = await dayNow(shop, lot, was)
   return ok({
     ...moved.value,
     said: [moved.value.said, ...costs, ...now.lines].join(' '),
@@ -99,20 +102,25 @@ interface DayNow {
   readonly later: Omit<NewDay, 'why'> | null
 }
 
-/** What can be told to the customer now: the chance of the promised day, and the day that would be quoted. */
-async function dayNow(shop: OpenShop, { commission }: Lot): Promise<DayNow> {
+/**
+ * What can be told to the customer now: the chance of the promised day, and the day that would be quoted.
+ * @param was the chance before it failed; null: none was known
+ */
+async function dayNow(shop: OpenShop, { commission }: Lot, was: number | null): Promise<DayNow> {
   const odds = await shop.oddsOf(commission.id)
   const moment = shop.moment()
   const { doneAt } = dateOf(commission, moment)
   const { promisedFor } = commission
   if (odds === null || doneAt === null || promisedFor === null) return { lines: [], later: null }
-  const chance = chanceBy(odds, moment.setting.endOfDay(promisedFor))
+  const chanceOf = (of: LocalDay) => chanceBy(odds, moment.setting.endOfDay(of))
   const day = dayToSay({ doneAt, odds }, moment.almanac.shop.timeZone)
   const word = writeLocalDay(day, shop.locale)
-  const promised = `Promised ${writeLocalDay(promisedFor, shop.locale)}: ${sayChance(chance)} now.`
+  const chance = chanceOf(promisedFor)
+  const before = was === null || tenthsOf(was) === tenthsOf(chance) ? '' : `, was ${sayChance(was)}`
+  const promised = `Promised ${writeLocalDay(promisedFor, shop.locale)}: ${sayChance(chance)} now${before}.`
   return day <= promisedFor
     ? { lines: [promised], later: null }
-    : { lines: [promised, `4 chances in 5: ${word}.`], later: { commissionId: commission.id, day, word } }
+    : { lines: [promised, `${word}: ${sayChance(chanceOf(day))}.`], later: { commissionId: commission.id, day, word } }
 }
 
 /** "Glue the shelf failed (glue-up): ran out of open time" */

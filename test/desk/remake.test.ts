@@ -1,4 +1,5 @@
 import { expect, test } from 'vitest'
+import { sayChance } from '../../core/book/chance.ts'
 import { aDesk, aDraft, aPiece, type TestDesk } from './support/a-desk.ts'
 
 const GLUE_UP = /^Glue/
@@ -44,7 +45,7 @@ test('a failed glue-up is one press: its steps come again, its hours stay counte
     ...{ stepId: glued.stepId, count: 3, fromStepId: glued.againFrom[0]!.stepId },
     ...{ reason: 'glue-up', note: 'joint starved' },
   })
-  expect(said.said).toMatch(/^Failed: .* To do again: [^.]*\. Promised .*: .* now\./s)
+  expect(said.said).toMatch(/^Failed: .* To do again: [^.]*\. Promised .*: .* now(, was .*)?\./s)
   expect((await ask.tally()).madeAgain).toEqual([
     { reason: 'glue-up', times: 1, pieces: 3, lostMin: 40, woodMinor: 0, unpriced: 1 },
   ])
@@ -136,6 +137,31 @@ test('a promise that a failure moves stays as it was given, until the maker says
   expect(earlier).toEqual(before)
   await ask.undo({ entryId: told.entryId! })
   expect((await ask.commission({ id })).promisedFor).toBe('2026-03-06')
+})
+
+test('what a failure makes of its promise is told once: the answer says the chance and what it was, the news leaves it out', async () => {
+  const shop = await threeBoardsUntil(GLUE_UP)
+  const { ask, id, events } = shop
+  const told = () => events.flatMap((event) => (event.kind === 'odds' ? [event.moved] : []))
+  const glued = (await stepsOf(shop)).find(({ name, state }) => state === 'done' && GLUE_UP.test(name))!
+  await ask.commissionChange({ id, changes: { promisedFor: '2026-03-08' } })
+  await expect.poll(async () => (await ask.commission({ id })).outlook).toMatchObject({ fresh: true, daysLate: 0 })
+  const before = (await ask.commission({ id })).outlook.chance!
+  const heard = told().length
+  const failure = { stepId: glued.stepId, count: 3, fromStepId: glued.againFrom[0]!.stepId } as const
+  const { said } = await ask.stepFailed({ ...failure, reason: 'glue-up', note: '' })
+  await expect.poll(() => told().length).toBeGreaterThan(heard)
+  const { chance } = (await ask.commission({ id })).outlook
+  // A fall that is news.
+  expect(before - chance!).toBeGreaterThan(0.2)
+  expect(said).toContain(`Promised Sun, Mar 8: ${sayChance(chance!)} now, was ${sayChance(before)}.`)
+  expect(told().slice(heard).flat()).toEqual([])
+  // The next press tells its own again: what is taken back brings the chance back.
+  const { entryId } = (await ask.bench({ rows: 24 })).lastAction!
+  const heardThen = told().length
+  await ask.undo({ entryId })
+  await expect.poll(() => told().length).toBeGreaterThan(heardThen)
+  expect(told().slice(heardThen).flat()).toEqual([expect.stringMatching(/^No\. 1, Ada Quist: now /)])
 })
 
 test('a failure that the promise bears offers no other day', async () => {
