@@ -236,7 +236,7 @@ describe('New order', () => {
   })
 
   test('says beside the date the chance that is stated once it is promised', async ({ openApp }) => {
-    const app = await openApp({ demo: true })
+    const app = await openApp()
     const { page } = app
     await goTo(app, '#/new-order')
     await field(app, 'Name').fill('Bo Kestrel')
