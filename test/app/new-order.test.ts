@@ -240,6 +240,7 @@ describe('New order', () => {
     const { page } = app
     await goTo(app, '#/new-order')
     await field(app, 'Name').fill('Bo Kestrel')
+    await field(app, 'Phone or email').fill('555-0100')
     const says = page.getByText(/it’s done by then\./)
     await says.waitFor()
     await expect.poll(() => page.getByText('Working out the odds…').count()).toBe(0)
