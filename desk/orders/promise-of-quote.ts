@@ -14,11 +14,14 @@ export type WantedDay = 'as-quoted' | LocalDay
 /** How long a quoted date is good for: two weeks. Common practice, no source. */
 export const quoteGoodDays = 14
 
-/** The offer that was chosen, where it takes something that the shop has not. */
-export const offerWithMore = (offers: readonly QuotedOffer[], chosen: ChosenOffer): QuotedOffer | undefined =>
-  chosen.kind === 'with-more'
-    ? offers.find((offer) => offer.kind.kind === 'with-more' && takesOf(offer) === chosen.takes)
-    : undefined
+/** Offers that a day may come from: the chosen one alone, where it takes something that the shop has not, else those that take nothing. */
+export function offersToGive(offers: readonly QuotedOffer[], chosen: ChosenOffer | null): readonly QuotedOffer[] {
+  const withMore =
+    chosen?.kind === 'with-more'
+      ? offers.find((offer) => offer.kind.kind === 'with-more' && takesOf(offer) === chosen.takes)
+      : undefined
+  return withMore === undefined ? offers.filter((offer) => offer.kind.kind !== 'with-more') : [withMore]
+}
 
 /** Hours that an offer adds to the shop's, of whom; null: it adds none. */
 export const hoursOf = ({ kind }: QuotedOffer): Extract<Addition, { readonly kind: 'hours' }> | null =>
@@ -54,6 +57,7 @@ export interface DayToGive {
  * The record of a day that is given, or only quoted, by what the desk offers at this moment. A day of one's own is taken whatever
  * its chance, which is that in the shop as it stands, or with the hours of the offer that was chosen. Null where no day was chosen and none
  * can be offered.
+ * @param offers see `offersToGive`
  */
 export function promiseOfQuote(
   offers: readonly QuotedOffer[],
@@ -62,11 +66,8 @@ export function promiseOfQuote(
   times: NewPromise['times'],
 ): NewPromise | null {
   const { timeZone } = moment.almanac.shop
-  const withMore = chosen === null ? undefined : offerWithMore(offers, chosen)
-  const offerable = withMore === undefined ? offers.filter((offer) => offer.kind.kind !== 'with-more') : [withMore]
   const offered =
-    (wanted === 'as-quoted' ? undefined : offerable.find((offer) => dayToSay(offer, timeZone) === wanted)) ??
-    offerable[0]
+    (wanted === 'as-quoted' ? undefined : offers.find((offer) => dayToSay(offer, timeZone) === wanted)) ?? offers[0]
   if (wanted === 'as-quoted' && offered === undefined) return null
   const day = wanted === 'as-quoted' && offered !== undefined ? dayToSay(offered, timeZone) : wanted
   const odds = offered?.odds ?? null

@@ -7,7 +7,7 @@ import type { OpenShop } from '../open-shop.ts'
 import { timesInUse } from '../planner/forecast.ts'
 import { oddsDays } from '../planner/odds-view.ts'
 import { dateOf } from '../screens/outlook.ts'
-import { hoursOf, offerWithMore, promiseOfQuote, type DayToGive } from './promise-of-quote.ts'
+import { hoursOf, offersToGive, promiseOfQuote, type DayToGive } from './promise-of-quote.ts'
 import { workOf } from './quote-draft.ts'
 import { quoteToTake, type AskedWork } from './quote-work.ts'
 
@@ -30,9 +30,8 @@ export async function quotedPromise(
   const takesMore = give.chosen?.kind === 'with-more'
   const answer =
     standsStill === null ? await quoteToTake(shop, { newWork, clocks }, takesMore ? 'all-offers' : 'odds') : null
-  const offers = answer?.ok === true ? answer.value.offers : []
-  const chosen = give.chosen === null ? undefined : offerWithMore(offers, give.chosen)
-  const hours = chosen === undefined ? null : hoursOf(chosen)
+  const offers = offersToGive(answer?.ok === true ? answer.value.offers : [], give.chosen)
+  const hours = offers[0] === undefined ? null : hoursOf(offers[0])
   if (takesMore && hours === null) return failed(offerGone)
   return ok({ promise: promiseOfQuote(offers, give, shop.moment(), await timesInUse(shop)), hours })
 }
