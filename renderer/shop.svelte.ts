@@ -8,7 +8,7 @@ import { answersDue } from './answers-due.ts'
 import { said } from './said.svelte.ts'
 import { clock } from './clock.svelte.ts'
 import { desk, onDeskEvent } from './client.ts'
-import { isOnDevice } from './devices/post-call.ts'
+import { isOnDevice, isOutOfReach } from './devices/post-call.ts'
 import { putAway } from './devices/put-away.ts'
 import type { BetterDates, ShopState } from '../desk/shop-state.ts'
 
@@ -79,8 +79,8 @@ class Shop {
     const [reply, almanac] = await Promise.all([desk.shopState(), desk.almanac()])
     if (!reply.ok) {
       // A phone out of reach goes on showing what it has: presses are kept until the desk can be told.
-      const isOutOfReach = isOnDevice && this.state !== null && reply.problems[0]?.code === 'no-answer'
-      if (!isOutOfReach) this.problems = reply.problems
+      const showsOn = isOnDevice && this.state !== null && isOutOfReach(reply.problems)
+      if (!showsOn) this.problems = reply.problems
       return
     }
     this.problems = []

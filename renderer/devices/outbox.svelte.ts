@@ -10,8 +10,11 @@ const SELDOM_MS = 5 * 60_000
 /** As long as the desk takes one. */
 const OLDEST_MS = 7 * 24 * 60 * 60 * 1000
 
-/** Why presses wait: nobody answers, the device is shut out, the desk cannot write anything down, or breaks at the first of them. */
-type WhyWaiting = 'silent' | 'locked' | 'not-now' | 'fault'
+/**
+ * Why presses wait: nobody answers, the device is shut out, it sent more at once than the desk takes, the desk cannot write anything
+ * down, or breaks at the first of them.
+ */
+type WhyWaiting = 'silent' | 'locked' | 'too-many' | 'not-now' | 'fault'
 
 /**
  * Presses of a phone or tablet. Each is kept on the device before it is sent and until the desk has taken or refused it, so that none
@@ -68,8 +71,8 @@ class Outbox {
         const ageMs = Math.min(OLDEST_MS, Math.max(0, Date.now() - atMs))
         const answer: Answer = await postCall({ name, input, press: { key, ageMs } })
         if (answer.kind !== 'reply' || isForLater(answer.reply)) {
-          this.why = answer.kind === 'reply' ? whyNotTaken(answer.reply) : answer.kind
-          this.tries = this.why === 'silent' ? 0 : this.tries + 1
+          this.why = whyNotTaken(answer)
+          this.tries = this.why === 'silent' || this.why === 'too-many' ? 0 : this.tries + 1
           break
         }
         this.tries = 0
@@ -134,11 +137,16 @@ class Outbox {
   }
 }
 
-const whyNotTaken = (reply: Reply<unknown>): 'not-now' | 'fault' =>
-  !reply.ok && reply.problems.some(({ code }) => code === 'fault') ? 'fault' : 'not-now'
+function whyNotTaken(answer: Answer): WhyWaiting {
+  if (answer.kind === 'broken') return 'fault'
+  if (answer.kind !== 'reply') return answer.kind
+  const { reply } = answer
+  return !reply.ok && reply.problems.some(({ code }) => code === 'fault') ? 'fault' : 'not-now'
+}
 
 const KEPT = {
   silent: 'Kept on this device. It goes to the desk once there is a connection.',
+  'too-many': 'Kept on this device. Too much was sent at once: it goes to the desk in a few seconds.',
   'not-now': 'Kept on this device. The desk can’t write it down now: look at its computer.',
   fault: 'Kept on this device. Something goes wrong at the desk with it. It is sent again, more and more seldom.',
 } as const
@@ -163,4 +171,17 @@ export const outbox = new Outbox()
 
 /** One call over the network: a press goes by the outbox, everything else needs a connection. */
 export const callDesk = async (name: string, input: unknown, onDevice: boolean): Promise<Reply<unknown>> =>
-  onDevice && mayBeKept(name) ? outbox.press(name, input) : replyOf(await postCall({ name, input }))
+  onDevice && mayBeKept(name) ? outbox.press(name, input) : replyOf(await postInTime({ name, input }))
+
+/** Milliseconds until a call that came too soon after many others is sent again; after the last it is told. */
+const TOO_SOON_MS = [1_000, 2_000, 4_000]
+
+/** What was too much at once has not been looked at: it is sent again. */
+async function postInTime(call: Parameters<typeof postCall>[0]): Promise<Answer> {
+  for (const pauseMs of TOO_SOON_MS) {
+    const answer = await postCall(call)
+    if (answer.kind !== 'too-many') return answer
+    await new Promise((resolve) => setTimeout(resolve, pauseMs))
+  }
+  return postCall(call)
+}

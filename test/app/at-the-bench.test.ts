@@ -484,6 +484,81 @@ test('a press at which the desk breaks is sent more and more seldom, told, and t
   ] as const) {
     await passSeconds(page, seconds - 1)
     expect(sent()).toBe(times)
+/** Answers presses of Start, or all calls, with an HTTP status in the door's place, until there is none. */
+async function answerWith(page: Page, statuses: number[], all = false): Promise<{ readonly sent: () => number }> {
+  let sent = 0
+  await page.route('**/call', (route) => {
+    if (!all && route.request().postData()?.includes('stepStart') !== true) return route.continue()
+    sent += 1
+    const status = statuses.shift()
+    return status === undefined ? route.continue() : route.fulfill({ status, body: 'Not now.' })
+  })
+  return { sent: () => sent }
+}
+
+const NOT_TAKEN = [
+  [429, 'Kept on this device. Too much was sent at once', '1 press waits a few seconds: too much was sent at once.'],
+  [500, 'Kept on this device. Something goes wrong at the desk', 'Something goes wrong at the desk with “Start'],
+] as const
+for (const [status, kept, waits] of NOT_TAKEN)
+  test(`a press that the door answers with ${status} is kept, said for what it is, and sent once more`, async ({
+    openApp,
+    browser,
+  }) => {
+    const app = await openApp()
+    const id = await takeSmallOrder(app)
+    await openDevices(app)
+    const { page } = await aPhone(browser)
+    await page.clock.install()
+    await paired(page, await showCode(app, 'Phone'))
+    const before = valueOf(await app.desk.commission({ id })).history.length
+    const { sent } = await answerWith(page, [status])
+    const start = page.getByRole('button', { name: 'Start: Cut the boards, Wall shelf', exact: true })
+    await start.waitFor()
+    await holdClock(page)
+    await start.click()
+    await page.getByText(kept).waitFor()
+    await page.getByText(waits).waitFor()
+    await expect.poll(() => page.getByText('for a connection').count()).toBe(0)
+    await expect.poll(() => page.getByText('No connection').count()).toBe(0)
+    await passSeconds(page, 5)
+    await expect.poll(() => page.evaluate(() => localStorage.getItem('presses-waiting'))).toBe('[]')
+    expect(sent()).toBe(2)
+    expect(valueOf(await app.desk.commission({ id })).history).toHaveLength(before + 1)
+  })
+
+test('what the phone asks when it asked too much is asked again; a desk that breaks is said, and what stood stays', async ({
+  openApp,
+  browser,
+}) => {
+  const app = await openApp()
+  await takeSmallOrder(app)
+  const { page } = await aPairedPhone(app, browser, 'Phone')
+  const start = page.getByRole('button', { name: 'Start: Cut the boards, Wall shelf', exact: true })
+  await start.waitFor()
+  // Each of the questions that a change at the desk brings is sent again until it is answered.
+  const busy = await answerWith(page, [429, 429, 429, 429], true)
+  await takeSmallOrder(app, 'Bo Kestrel', 'Stool')
+  await page.getByText('Stool').first().waitFor()
+  expect(busy.sent()).toBeGreaterThan(4)
+  await expect.poll(() => page.getByText('Too much was asked').count()).toBe(0)
+  await page.unroute('**/call')
+
+  await answerWith(
+    page,
+    Array.from({ length: 1000 }, () => 500),
+    true,
+  )
+  await takeSmallOrder(app, 'Cleo Marsh', 'Rack')
+  await page.getByText('Something went wrong at the desk. Try again').first().waitFor()
+  await start.waitFor()
+  await expect.poll(() => page.getByText('No connection').count()).toBe(0)
+  await page.unroute('**/call')
+  await takeSmallOrder(app, 'Dan Ivers', 'Ladder')
+  await page.getByText('Ladder').first().waitFor()
+  await page.getByText('Something went wrong at the desk').waitFor({ state: 'detached' })
+})
+
     await passSeconds(page, 1)
     expect(sent()).toBe(times + 1)
     await page.getByText(`Sent ${times + 1} times`).waitFor()
