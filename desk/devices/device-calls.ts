@@ -19,7 +19,7 @@ const sentPress = z.strictObject({
 })
 
 /** Presses that may have waited on the device: the ones that can be told for a time ago. */
-const MAY_WAIT: ReadonlySet<string> = new Set(['stepStart', 'stepPause', 'stepDone'])
+const MAY_WAIT: ReadonlySet<string> = new Set(['stepStart', 'stepPause', 'stepDone', 'stepFailed'])
 
 /**
  * Calls of devices: each within the rights of its device, its entries of the log under the device's name, its presses one after

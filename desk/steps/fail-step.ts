@@ -31,6 +31,8 @@ export interface SaidFailure {
   readonly fromStepId: string
   readonly reason: FailureReason
   readonly note: string
+  /** It was said so many minutes ago, on a phone that was away from the desk. */
+  readonly minutesAgo: number
 }
 
 /**
@@ -51,17 +53,18 @@ export async function failStep(shop: OpenShop, said: SaidFailure): Promise<Resul
   const action: StepAction = {
     kind: 'failed',
     ...{ reason: said.reason, count: said.count, fromStepId: said.fromStepId, woodMinor: wood.minor },
-    lostMin: minutesLost(remade, moment, said.count),
+    lostMin: minutesLost(remade, moment, said),
   }
-  const stamp = { atMs: shop.nowMs, makerId: null }
+  const atMs = shop.nowMs - said.minutesAgo * 60_000
+  const stamp = { atMs, makerId: null, ...(said.minutesAgo > 0 ? { pressedAtMs: shop.nowMs } : {}) }
   const { chance: was } = outlookOf(lot.commission, moment)
   const write = (db: Db) =>
     db.transaction().execute(async (trx) => {
       const written = await logStep(trx, step.id, action, stamp, { note: said.note.trim() })
       if (!written.ok) return written
       const act = written.value
-      for (const id of endedBy(remade, moment)) {
-        const ended = await logStep(trx, id, { kind: 'done' }, stamp, { act })
+      for (const { id, sinceMs } of endedBy(remade, moment)) {
+        const ended = await logStep(trx, id, { kind: 'done' }, { ...stamp, atMs: Math.max(atMs, sinceMs) }, { act })
         if (!ended.ok) throw new Error('A step of the book is not in the store.')
       }
       const cut = wood.isLost && said.count === step.lotCount ? await partsCutOfLot(trx, lot.piece.id, lot.lot) : []
@@ -163,17 +166,21 @@ function woodLost(
 }
 
 /** Hands-on minutes of the pieces that are made again: their part of what was worked on the steps that they repeat. */
-const minutesLost = ({ repeated }: Remade, moment: Moment, count: number): number =>
+const minutesLost = ({ repeated }: Remade, moment: Moment, { count, minutesAgo }: SaidFailure): number =>
   Math.round(
     repeated.reduce((sum, id) => {
       const pieces = moment.step(id)?.lotCount ?? count
-      return sum + (workedMinutes(moment.progress(id), moment.now) * count) / pieces
+      return sum + (Math.max(0, workedMinutes(moment.progress(id), moment.now - minutesAgo)) * count) / pieces
     }, 0),
   )
 
 /** What was in hand of a lot that is lost ends with it. */
-const endedBy = ({ lost }: Remade, moment: Moment): string[] =>
-  lost.filter((id) => ['running', 'paused'].includes(moment.progress(id).kind))
+const endedBy = ({ lost }: Remade, moment: Moment): { readonly id: string; readonly sinceMs: number }[] =>
+  lost.flatMap((id) => {
+    const progress = moment.progress(id)
+    if (progress.kind === 'running') return [{ id, sinceMs: progress.since * 60_000 }]
+    return progress.kind === 'paused' ? [{ id, sinceMs: 0 }] : []
+  })
 
 function whatItCosts(shop: OpenShop, lot: Lot, remade: Remade, said: SaidFailure): string[] {
   const moment = shop.moment()

@@ -44,6 +44,7 @@ const failure = z.strictObject({
   fromStepId: id,
   reason: z.enum(FAILURE_REASONS),
   note: text,
+  minutesAgo: z.int().min(0).max(longestAgoMin).default(0),
 }) satisfies z.core.$ZodType<SaidFailure>
 
 const stepChange = z.discriminatedUnion('kind', [

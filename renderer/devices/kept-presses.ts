@@ -3,9 +3,11 @@ import type { BenchStep, BenchView } from '../../desk/screens/bench.ts'
 import type { Reply } from '../../desk/procedure.ts'
 
 /** Presses that may wait on a phone or tablet: the desk can be told of them for a time ago. */
-export type KeptName = 'stepStart' | 'stepPause' | 'stepDone'
+export type KeptName = 'stepStart' | 'stepPause' | 'stepDone' | 'stepFailed'
 
-const WORDS: Readonly<Record<KeptName, string>> = { stepStart: 'Start', stepPause: 'Pause', stepDone: 'Done' }
+const WORDS: Readonly<Record<KeptName, string>> = {
+  ...{ stepStart: 'Start', stepPause: 'Pause', stepDone: 'Done', stepFailed: 'It failed' },
+}
 
 export const mayBeKept = (name: string): name is KeptName => Object.hasOwn(WORDS, name)
 
@@ -54,6 +56,8 @@ function inputOf({ input }: Pick<KeptPress, 'input'>): PressInput {
 
 /** Whether the same was pressed last at the same step, or it is done: two fingers, or a button that was drawn before the press was. */
 export function isPressedAlready(press: Pick<KeptPress, 'name' | 'input'>, kept: readonly KeptPress[]): boolean {
+  // What is done may fail, and another piece of it after the first: it was asked for in a form of its own.
+  if (press.name === 'stepFailed') return false
   const last = kept.findLast((other) => isPressOf(other, inputOf(press).stepId))
   return last?.name === press.name || last?.name === 'stepDone'
 }
@@ -95,8 +99,30 @@ function onceDone(step: BenchStep, done: ReadonlySet<string>): BenchStep {
     : { ...step, hindrance: `${capital(waits.name)} is done here. How long to wait, the desk says once it hears.` }
 }
 
+/** What is made again, and what goes on meanwhile, only the desk can tell: nothing of the failed step or right after it is offered. */
+function onceFailed(view: BenchView, stepId: string): BenchView {
+  const isHeld = (step: BenchStep): boolean => step.stepId === stepId || step.failsAt?.stepId === stepId
+  const held = [view.onTheBench, view.canStart, view.comingUp].flat().filter(isHeld)
+  const others = (steps: readonly BenchStep[]): readonly BenchStep[] => steps.filter((step) => !isHeld(step))
+  return {
+    ...view,
+    onTheBench: others(view.onTheBench),
+    canStart: others(view.canStart),
+    tonight: view.tonight.filter((line) => held.every((step) => step.stepId !== line.stepId)),
+    comingUp: [
+      ...held.map((step): BenchStep => {
+        const name = step.failsAt?.name ?? step.name
+        const hindrance = `${name} failed here. What to make again, the desk says once it hears.`
+        return { ...step, state: 'not-yet', hindrance, heldBackBy: [], failsAt: null }
+      }),
+      ...others(view.comingUp),
+    ],
+  }
+}
+
 function afterPress(view: BenchView, press: KeptPress, { countedAt, pressedAt }: PressTimes): BenchView {
   const { stepId, minutesAgo } = inputOf(press)
+  if (press.name === 'stepFailed') return onceFailed(view, stepId)
   const step = [view.onTheBench, view.canStart, view.comingUp].flat().find((each) => each.stepId === stepId)
   if (step === undefined) return view
   const at = pressedAt(press) - minutesAgo

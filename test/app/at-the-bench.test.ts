@@ -181,6 +181,31 @@ test('a glue-up that fails is said on the phone, where it is seen', async ({ ope
   expect(history.map(({ text }) => text)).toContainEqual(expect.stringMatching(/^Failed .*starved joint/))
 })
 
+test('a failure that is said without a connection is kept, and sent when it is back', async ({ openApp, browser }) => {
+  const app = await openApp()
+  const id = await takeSmallOrder(app)
+  await workOff(app, 2)
+  const { phone, page } = await aPairedPhone(app, browser, 'Phone')
+  const fails = page.getByRole('button', { name: 'Glue the shelf failed: Wall shelf' })
+  await fails.waitFor()
+  await phone.setOffline(true)
+  await fails.click()
+  const form = page.getByRole('region', { name: 'Glue the shelf failed' })
+  await form.getByLabel('What happened').fill('starved joint')
+  await form.getByRole('button', { name: 'Make it again' }).click()
+  await page.getByText('Kept on this device.').waitFor()
+  await page.getByText('It failed: Glue the shelf, Wall shelf').waitFor()
+  await page.getByText('Glue the shelf failed here. What to make again, the desk says once it hears.').first().waitFor()
+  await expect.poll(() => fails.count()).toBe(0)
+  expect(await accessibilityProblems(page)).toEqual([])
+  await phone.setOffline(false)
+  await expect.poll(() => page.evaluate(() => localStorage.getItem('presses-waiting'))).toBe('[]')
+  await page.getByText('failed here').first().waitFor({ state: 'detached' })
+  const { pieces, history } = valueOf(await app.desk.commission({ id }))
+  expect(pieces[0]!.steps.filter(({ lost }) => lost).map(({ name }) => name)).toEqual(['Glue the shelf'])
+  expect(history.filter(({ text }) => /^Failed .*starved joint/.test(text))).toHaveLength(1)
+})
+
 test('a phone puts a notice to sleep, and one whose step is done goes by itself', async ({ openApp, browser }) => {
   const app = await openApp()
   await takeSmallOrder(app)
@@ -459,31 +484,6 @@ test('a press is kept while the desk cannot write it down, and sent once it can'
   expect(valueOf(await app.desk.commission({ id })).history).toHaveLength(before + 1)
 })
 
-test('a press at which the desk breaks is sent more and more seldom, told, and taken back alone', async ({
-  openApp,
-  browser,
-}) => {
-  const app = await openApp()
-  await takeSmallOrder(app)
-  await takeSmallOrder(app, 'Bo Kestrel', 'Stool')
-  await openDevices(app)
-  const { page } = await aPhone(browser)
-  await page.clock.install()
-  await paired(page, await showCode(app, 'Phone'))
-  const { sent } = await refuseStarts(page, ['fault'])
-  await page.getByRole('button', { name: 'Start: Cut the boards, Wall shelf', exact: true }).waitFor()
-  await holdClock(page)
-  await page.getByRole('button', { name: 'Start: Cut the boards, Wall shelf', exact: true }).click()
-  await page.getByText('Something goes wrong at the desk with “Start: Cut the boards, Wall shelf”.').waitFor()
-  await page.getByText('Sent once').waitFor()
-  for (const [times, seconds] of [
-    [1, 5],
-    [2, 10],
-    [3, 20],
-    [4, 40],
-  ] as const) {
-    await passSeconds(page, seconds - 1)
-    expect(sent()).toBe(times)
 /** Answers presses of Start, or all calls, with an HTTP status in the door's place, until there is none. */
 async function answerWith(page: Page, statuses: number[], all = false): Promise<{ readonly sent: () => number }> {
   let sent = 0
@@ -559,6 +559,31 @@ test('what the phone asks when it asked too much is asked again; a desk that bre
   await page.getByText('Something went wrong at the desk').waitFor({ state: 'detached' })
 })
 
+test('a press at which the desk breaks is sent more and more seldom, told, and taken back alone', async ({
+  openApp,
+  browser,
+}) => {
+  const app = await openApp()
+  await takeSmallOrder(app)
+  await takeSmallOrder(app, 'Bo Kestrel', 'Stool')
+  await openDevices(app)
+  const { page } = await aPhone(browser)
+  await page.clock.install()
+  await paired(page, await showCode(app, 'Phone'))
+  const { sent } = await refuseStarts(page, ['fault'])
+  await page.getByRole('button', { name: 'Start: Cut the boards, Wall shelf', exact: true }).waitFor()
+  await holdClock(page)
+  await page.getByRole('button', { name: 'Start: Cut the boards, Wall shelf', exact: true }).click()
+  await page.getByText('Something goes wrong at the desk with “Start: Cut the boards, Wall shelf”.').waitFor()
+  await page.getByText('Sent once').waitFor()
+  for (const [times, seconds] of [
+    [1, 5],
+    [2, 10],
+    [3, 20],
+    [4, 40],
+  ] as const) {
+    await passSeconds(page, seconds - 1)
+    expect(sent()).toBe(times)
     await passSeconds(page, 1)
     expect(sent()).toBe(times + 1)
     await page.getByText(`Sent ${times + 1} times`).waitFor()

@@ -80,6 +80,29 @@ test('what a kept Done lets go can be started; what only the desk can tell is le
   expect(asPressed(told, [press('stepStart', 'second', 103)], times).whyFirst).toEqual(['It is due first.'])
 })
 
+test('a kept failure takes back what it may have undone: nothing of the step or right after it is offered until the desk says', () => {
+  const fails = {
+    ...{ stepId: 'glue', name: 'Glue the shelf', mayFail: 1, againFrom: [], likely: 'glue-up' as const },
+    likelyFrom: { 'glue-up': 'glue', crack: 'cut', 'tear-out': 'glue', finish: 'glue', mistake: 'glue', other: 'glue' },
+  }
+  const sand = { ...step('sand'), failsAt: fails }
+  const told = { ...view, canStart: [sand, step('other')], whyFirst: ['It is due first.'] }
+  const failed = press('stepFailed', 'glue', 103, { count: 1 })
+  const shown = asPressed(told, [failed], times)
+  expect(shown.canStart.map(({ stepId }) => stepId)).toEqual(['other'])
+  expect(shown.comingUp[0]).toMatchObject({
+    ...{ stepId: 'sand', state: 'not-yet', failsAt: null },
+    hindrance: 'Glue the shelf failed here. What to make again, the desk says once it hears.',
+  })
+  expect(shown.whyFirst).toEqual([])
+  // Itself, in hand: it is put down.
+  const running = { ...step('glue', 'running', 5), failsAt: fails }
+  const inWork = asPressed({ ...view, onTheBench: [running] }, [failed], times)
+  expect([inWork.onTheBench, inWork.comingUp[0]!.stepId]).toEqual([[], 'glue'])
+  // What is done may fail, and then another one of the lot.
+  expect(isPressedAlready(failed, [press('stepDone', 'glue', 100), failed])).toBe(false)
+})
+
 test('the same press twice in a row at a step is one; Start after Pause is another', () => {
   const kept = [press('stepStart', 'first', 1), press('stepStart', 'second', 2)]
   expect(isPressedAlready(press('stepStart', 'first', 3), kept)).toBe(true)

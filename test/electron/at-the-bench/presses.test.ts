@@ -128,13 +128,36 @@ test.each([
   })
 })
 
-test('only starting, pausing and finishing may wait: an order sent later would be quoted for another day', async () => {
+test('only presses at a step may wait: an order sent later would be quoted for another day', async () => {
   const desk = await aDeskWithDoor()
   const phone = await desk.pair('Phone', 'orders')
   expect(await phone.call('takeOrder', {}, press('order', 0))).toMatchObject({
     ok: false,
     problems: [{ code: 'bad-input' }],
   })
+})
+
+test('a failure that waited is kept once, at its own time; what was begun at the desk meanwhile ends no sooner than it began', async () => {
+  const desk = await aDeskWithDoor()
+  const { stepId, id } = await firstStep(desk)
+  const now = Date.parse('2026-03-04T02:00:00Z')
+  await desk.setClock(new Date(now - 60 * MINUTE_MS).toISOString())
+  await desk.ask.stepDone({ stepId, anyway: true, workedMin: 10 })
+  const second = (await desk.ask.commission({ id })).pieces[0]!.steps[1]!
+  await desk.setClock(new Date(now - 10 * MINUTE_MS).toISOString())
+  await desk.ask.stepStart({ stepId: second.stepId, anyway: true })
+  await desk.setClock(new Date(now).toISOString())
+  const phone = await desk.pair('Phone', 'press')
+  const failure = { stepId, fromStepId: stepId, count: second.count, reason: 'crack', note: 'split' }
+  const sent = await Promise.all([1, 2].map(() => phone.call('stepFailed', failure, press('failed', 30 * MINUTE_MS))))
+  expect(sent).toMatchObject([{ ok: true }, { ok: true }])
+  const told = (await history(desk, id)).filter(({ text }) => text.startsWith('Failed'))
+  expect(told.map(({ atMs, who }) => [Math.round((now - atMs) / MINUTE_MS), who])).toEqual([[30, 'on Phone']])
+  const { steps } = (await desk.ask.commission({ id })).pieces[0]!
+  const ended = steps.find((step) => step.stepId === second.stepId)!
+  expect([ended.lost, ended.state]).toEqual([true, 'done'])
+  expect(ended.work.every(({ fromAt, toAt }) => toAt !== null && toAt >= fromAt)).toBe(true)
+  expect(steps.filter(({ lost }) => !lost).map(({ state }) => state)).not.toContain('done')
 })
 
 test('a device takes back what it did itself, nothing else', async () => {
