@@ -23,14 +23,15 @@ export class Asked<T> {
 }
 
 /**
- * Asks now, whenever the shop changed, and whenever what the question reads changes. To be called while a component is
- * set up: `const rack = ask(() => desk.rack())`.
+ * Asks now, before anything is drawn or the screen before is taken away, so that the desk works meanwhile; whenever the shop changed, and
+ * whenever what the question reads changes. To be called while a component is set up, below what the question reads:
+ * `const rack = ask(() => desk.rack())`.
  * @param how `odds`: asks again when other odds are worked out, too; `grays-itself`: what is drawn of an answer from before is gray by
  * itself, and the rest of the screen does not stay gray for it
  */
 export function ask<T>(question: () => Promise<Reply<T>>, how?: 'odds' | 'grays-itself'): Asked<T> {
   const asked = new Asked<T>()
-  $effect(() => {
+  $effect.pre(() => {
     void shop.changes
     if (how === 'odds') void shop.oddsChanges
     const answered = asked.take(question())
