@@ -27,6 +27,23 @@ async function hearing(page: Page): Promise<void> {
   await expect.poll(() => asked).toBeGreaterThanOrEqual(2)
 }
 
+/** Presses a screen's key and says how many of its rows stand in the frame in which the first of them come in. */
+const rowsInFirstFrame = (page: Page, key: string, rows: string): Promise<number> =>
+  page.evaluate(
+    ([key, rows]) =>
+      new Promise<number>((counted) => {
+        const count = () => document.querySelectorAll(rows).length
+        const watch = new MutationObserver(() => {
+          if (count() === 0) return
+          watch.disconnect()
+          requestAnimationFrame(() => counted(count()))
+        })
+        watch.observe(document.body, { childList: true, subtree: true })
+        document.body.dispatchEvent(new KeyboardEvent('keydown', { key, bubbles: true, cancelable: true }))
+      }),
+    [key, rows] as const,
+  )
+
 const focused = (id: string) => id === document.activeElement?.id
 
 /** What has words in the color of the ground behind them. */
@@ -62,6 +79,28 @@ describe('the frame around every screen', () => {
     await page.keyboard.type('rob')
     await expect.poll(() => here.innerText()).toBe('New order')
     await expect.poll(() => page.getByLabel('The whole order in one line').inputValue()).toBe('rob')
+  })
+
+  test('a screen asks before the one before it is taken away, and its first frame has no rows but the first', async ({
+    openApp,
+  }) => {
+    const app = await openApp({ demo: true })
+    const { page } = app
+    // Its code is there from then on.
+    await goTo(app, '#/orders')
+    await page.getByRole('heading', { name: 'Order book', level: 1 }).waitFor()
+    await page.keyboard.press('r')
+    await page.getByRole('heading', { name: 'Rack', level: 1 }).waitFor()
+    await page.evaluate(() => {
+      const { fetch } = globalThis
+      globalThis.fetch = (to, init) => {
+        if (String(init?.body).includes('"orderBook"'))
+          document.documentElement.dataset['asked'] = document.querySelector('main h1')?.textContent ?? ''
+        return fetch(to, init)
+      }
+    })
+    expect(await rowsInFirstFrame(page, 'o', 'main tbody tr')).toBe(6)
+    expect(await page.evaluate(() => document.documentElement.dataset['asked'])).toBe('Rack')
   })
 
   test('lets single keys be switched off by those who speak to their computer', async ({ openApp }) => {
