@@ -1,4 +1,4 @@
-import { onDestroy } from 'svelte'
+import { onDestroy, untrack } from 'svelte'
 
 type Drawer = Pick<Storage, 'getItem' | 'setItem' | 'removeItem'>
 
@@ -24,7 +24,7 @@ const formsInName = (): Readonly<Record<string, string>> =>
 const drawer: Drawer = window.outOfClamps === undefined ? sessionStorage : nameOfWindow
 
 /**
- * What is typed in a short form, there again when the page is loaded anew while it is open: its process died, or the maker
+ * What is typed in a form, there again when the page is loaded anew while it is open: its process died, or the maker
  * pressed reload. It is forgotten when the form closes. Orders and constructions are kept by the desk, keystroke by keystroke.
  */
 export class KeptTyping<T> {
@@ -37,12 +37,65 @@ export class KeptTyping<T> {
    */
   constructor(form: string, start: T) {
     const keptAs = `typed ${form}`
+    // Some pages have a hundred fields, of which one is typed in.
+    const forget = (): void => {
+      if (drawer.getItem(keptAs) !== null) drawer.removeItem(keptAs)
+    }
     const kept = drawer.getItem(keptAs)
     this.value = kept === null ? start : (JSON.parse(kept) as T)
     $effect(() => {
-      if (this.value === null) drawer.removeItem(keptAs)
+      if (this.value === null) forget()
       else drawer.setItem(keptAs, JSON.stringify(this.value))
     })
-    onDestroy(() => drawer.removeItem(keptAs))
+    onDestroy(forget)
+  }
+}
+
+/** A form that changes something: as it stood when it was last looked at, and as it is typed. */
+export interface Changing<T> {
+  readonly from: T
+  readonly now: T
+}
+
+/** What was not touched in a form follows what it changes: what was changed elsewhere meanwhile is not changed back by it. */
+export const following = <T extends object>({ from: before, now }: Changing<T>, from: T): Changing<T> => ({
+  from,
+  now: untouchedFrom(before, now, from) as T,
+})
+
+function untouchedFrom(before: unknown, now: unknown, from: unknown): unknown {
+  if (!isGroup(before) || !isGroup(now) || !isGroup(from))
+    return JSON.stringify(now) === JSON.stringify(before) ? from : now
+  return Object.fromEntries(Object.keys(from).map((key) => [key, untouchedFrom(before[key], now[key], from[key])]))
+}
+
+const isGroup = (value: unknown): value is Readonly<Record<string, unknown>> =>
+  typeof value === 'object' && value !== null && !Array.isArray(value)
+
+/** A copy of one's own to type in, however deep. */
+type Own<T> = { -readonly [Key in keyof T]: Own<T[Key]> }
+
+/** The same typing in a form that is open as long as its component is, and changes what may be changed elsewhere meanwhile. */
+export class KeptChange<T extends object> {
+  readonly #typing: KeptTyping<{ from: T; readonly now: Own<T> }>
+
+  /** @param standing what the form holds as long as nothing is typed; called again when that is another */
+  constructor(form: string, standing: () => T) {
+    const copy = (of: T): Own<T> => JSON.parse(JSON.stringify(of)) as Own<T>
+    this.#typing = new KeptTyping(form, { from: standing(), now: copy(standing()) })
+    $effect(() => {
+      const stands = standing()
+      untrack(() => {
+        const { from, now } = following<T>(this.#typing.value as Changing<T>, stands)
+        const typed = this.#typing.value.now
+        this.#typing.value.from = from
+        for (const key of Object.keys(now) as (keyof T)[])
+          if (JSON.stringify(now[key]) !== JSON.stringify(typed[key])) typed[key] = copy(now)[key]
+      })
+    })
+  }
+
+  get value(): Own<T> {
+    return this.#typing.value.now
   }
 }

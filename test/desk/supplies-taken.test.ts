@@ -100,7 +100,7 @@ test('what is kept of what steps have taken is what is read anew, whatever is do
     }),
     { numRuns: 12 },
   )
-}, 120_000)
+}, 300_000)
 
 test('of fifty orders one is read again after a press at it, and none when nothing was written', async () => {
   const opened = await openShop()
