@@ -116,6 +116,13 @@ export const PRIOR_MISHAPS: MishapModel = { glueUp: { alpha: 1, beta: 49 }, crac
 /** The rate that is expected. */
 export const meanRate = ({ alpha, beta }: Beta): number => alpha / (alpha + beta)
 
+/**
+ * No step is drawn to take more than so many times what is usual for its maker, operation and order, nor less than that part of it, which is
+ * what learning leaves out, too: who sits so long at one does it another way, or begins anew, which mishaps stand for. Student's t on a
+ * logarithm has no mean; its last thousandths would say years for an evening's work. Common practice, no source.
+ */
+const MOST_TIMES_USUAL = 10
+
 /** Whose step it is, for its luck. `maker` undefined: nobody is named. */
 export interface TimedStep {
   readonly id: string
@@ -168,7 +175,10 @@ export function drawTimes(
     const { effect, noiseScale } = operationOf(operation)
     const u = orderOf(commission)
     const luck = luckOf(`step ${id}`)
-    return a.map((own, run) => Math.exp(own + effect[run]! + u[run]! + noiseScale * student4Quantile(luck[run]!)))
+    const most = Math.log(MOST_TIMES_USUAL)
+    const noise = (run: number): number =>
+      Math.max(-most, Math.min(most, noiseScale * student4Quantile(luck[run]!)))
+    return a.map((own, run) => Math.exp(own + effect[run]! + u[run]! + noise(run)))
   }
 }
 

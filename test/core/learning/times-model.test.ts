@@ -37,6 +37,14 @@ test('a slow maker is slow at everything, an odd order only at its own steps', (
   expect(factor({ ...step, id: 's3', commission: 'c2' })).toBeCloseTo(Math.exp(0.42), 5)
 })
 
+test('no step is drawn to take years of evenings: with the worst of luck ten times what is usual, with the best a tenth of it', () => {
+  const by = (luck: number): number => factorBy(model, (name) => (name === 'step s1' ? luck : 0.5))(step)
+  expect(by(1 - 1e-12)).toBeCloseTo(10, 9)
+  expect(by(1e-12)).toBeCloseTo(1 / 10, 9)
+  // One in ten is as it was (t of 4 degrees of freedom at 0.9: 1.533206, any table): the bound cuts the last thousandths off.
+  expect(by(0.9)).toBeCloseTo(Math.exp(0.25 * 1.533206), 5)
+})
+
 test('what is not known of a maker and of an operation is drawn together', () => {
   const known = {
     ...model,
