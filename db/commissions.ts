@@ -33,7 +33,7 @@ export async function openBook(db: Db, lateWork = new LateWork()): Promise<Book>
     commissions.map((row) => row.id),
   )
   const lately = await lateWork.besides(db, book.steps)
-  return { ...book, lately, latelySince: lateWork.sinceMin }
+  return { ...book, lately, latelySince: lateWork.sinceMin, nextNumber: await nextOf(db, 'commission') }
 }
 
 /** When the orders were taken that ever were, called off later or not. Instants. */

@@ -3,7 +3,6 @@ import type { Book } from '../core/book/book.ts'
 import { onHoldForGood } from '../core/book/undated-steps.ts'
 import type { Forecast, Odds, Plan, PlanningProblem } from '../core/planning/index.ts'
 import { failed, isSuperseded, ok, problem, type Problem, type Result } from '../core/problems.ts'
-import { daysLater } from '../core/time/local-day.ts'
 import { isNewShop, saveAlmanac } from '../db/almanac.ts'
 import { openBook } from '../db/commissions.ts'
 import type { LateWork } from '../db/late-work.ts'
@@ -82,6 +81,7 @@ export class OpenShop {
     this.planner = startPlanner({
       search: options.search,
       onNews: (news) => this.hear(news),
+      lastPlanned: () => this.announced.all,
       onBegunAnew: () => void this.during(this.planAgain()),
     })
     this.odds = new ShopOdds(this.planner, () => options.forecast(this))
@@ -305,12 +305,11 @@ export class OpenShop {
 
   /** What is asked, with what the screens have shown for today and tomorrow. */
   withAnnounced(asked: PlanningProblem): PlanningProblem {
-    return this.announced.in(asked)
+    return this.announced.in(asked, this.moment())
   }
 
   private show(plan: Plan): Promise<void> {
-    const { now, today, setting } = this.moment()
-    return this.announced.show(plan, now, setting.endOfDay(daysLater(today, 1)))
+    return this.announced.show(plan, this.moment())
   }
 
   /** To be called every few seconds: tells what is due, keeps the plan from growing old, and makes the backup of the day. */

@@ -23,6 +23,8 @@ export interface Book {
   readonly lately?: readonly StepEntry[]
   /** The instant from which on those are read. */
   readonly latelySince?: number
+  /** Number that the next order will get. */
+  readonly nextNumber?: number
   /** Days given and quoted for these commissions, oldest first; only those that count. */
   readonly promises: readonly PromiseRecord[]
 }

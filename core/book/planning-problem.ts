@@ -63,6 +63,7 @@ export function planningProblem(book: Book, setting: PlanningSetting): BookProbl
   }
 
   const putsOn = productsPutOn(steps, lags)
+  const luck = luckNames(steps, pieces, agreed, book.nextNumber ?? 0)
   const planSteps = dated.map((step): PlanStep => {
     const commission = agreed.get(step.commissionId) as Commission
     return planStep(step, pieces.get(step.pieceId), commission, progress.get(step.id) ?? untouched, setting, {
@@ -74,6 +75,7 @@ export function planningProblem(book: Book, setting: PlanningSetting): BookProbl
       tackyClock:
         step.tackyProduct === null || step.tackyMin === 0 ? null : clock(step.tackyProduct, 'drying', step.id),
       carrying,
+      luck: luck.get(step.id)!,
     })
   })
   const planLags = lags
@@ -110,7 +112,8 @@ export function planCommission(
   const end = (day: string | undefined | null): number | null => (day == null ? null : endOfDay(day))
   const promise = end(promisedFor)
   const planned = end(record?.plannedDay)
-  const asPromised: Pick<PlanCommission, 'aim' | 'quotedFor'> =
+  const fourInFive = end(record?.days?.fourInFive)
+  const asPromised: Pick<PlanCommission, 'aim' | 'quotedFor' | 'planBy'> =
     promise === null
       ? {}
       : {
@@ -118,12 +121,17 @@ export function planCommission(
             {
               promise,
               givenAt: record === null ? now : Math.floor(record.givenAtMs / MS_PER_MIN),
-              fourInFive: end(record?.days?.fourInFive),
+              fourInFive,
               planned,
             },
             now,
           ),
-          ...(planned === null ? {} : { quotedFor: planned }),
+          ...(planned === null
+            ? {}
+            : {
+                quotedFor: planned,
+                planBy: planned + Math.max(0, promise - (end(record?.days?.nineteenInTwenty) ?? promise)),
+              }),
         }
   const chanceAlone = record?.chanceAlone ?? record?.chance ?? null
   return { id, name: commission.customer.name, promise, chanceAlone, ...asPromised, weight }
@@ -142,6 +150,7 @@ function planStep(
     readonly application: Application | null
     readonly tackyClock: string | null
     readonly carrying: Carrying
+    readonly luck: NonNullable<PlanStep['luck']>
   },
 ): PlanStep {
   const time = setting.standardTime(step.operation)
@@ -175,6 +184,7 @@ function planStep(
       standardMin: minutesBy(step, time) + carryMin,
       workedMin: workedMinutes(progress, setting.now),
     },
+    luck: ready.luck,
     hands: step.hands,
     ...(able === null ? {} : { makers: able }),
     interruptible: step.interruptible,
@@ -195,6 +205,31 @@ function planStep(
     ...(pinned === null ? {} : { pinned }),
     state: stepState(progress),
   }
+}
+
+/**
+ * Luck goes by the order's number and the step's place in it, so that what is quoted keeps its chances once it is taken, and a book has the
+ * same chances whatever ids were drawn for it.
+ * @param nextNumber of an order that has no number yet
+ */
+function luckNames(
+  steps: readonly BookStep[],
+  pieces: ReadonlyMap<string, Piece>,
+  commissions: ReadonlyMap<string, Commission>,
+  nextNumber: number,
+): ReadonlyMap<string, NonNullable<PlanStep['luck']>> {
+  const given = new Map<string, number>()
+  return new Map(
+    steps.map((step) => {
+      const number = commissions.get(step.commissionId)?.number ?? 0
+      const order = `no. ${number === 0 ? nextNumber : number}`
+      const place = `${order}, piece ${pieces.get(step.pieceId)?.position ?? 0}, lot ${step.lot}, ${step.key}`
+      // What is made again may have the key of what was there before.
+      const times = (given.get(place) ?? 0) + 1
+      given.set(place, times)
+      return [step.id, { order, step: times === 1 ? place : `${place} (${times})` }] as const
+    }),
+  )
 }
 
 function minutesLeft(planned: number, progress: StepProgress, now: number): number {

@@ -176,8 +176,7 @@ export function drawTimes(
     const u = orderOf(commission)
     const luck = luckOf(`step ${id}`)
     const most = Math.log(MOST_TIMES_USUAL)
-    const noise = (run: number): number =>
-      Math.max(-most, Math.min(most, noiseScale * student4Quantile(luck[run]!)))
+    const noise = (run: number): number => Math.max(-most, Math.min(most, noiseScale * student4Quantile(luck[run]!)))
     return a.map((own, run) => Math.exp(own + effect[run]! + u[run]! + noise(run)))
   }
 }

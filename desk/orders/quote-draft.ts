@@ -25,6 +25,7 @@ import { longestWait } from '../steps/wait-line.ts'
 import { whyMinutesHere } from '../steps/why-minutes.ts'
 import type { DraftAnswer, DraftLumber, DraftPieceAnswer, OfferView } from './draft-answer.ts'
 import type { Draft } from './draft.ts'
+import { idsOfNextOrder, type OrderIds } from './order-ids.ts'
 
 /** What follows from a draft as it is typed: steps, parts and dates, and what is missing or wrong. */
 export async function quoteDraft(shop: OpenShop, draft: Draft, asked: QuoteAsked): Promise<Result<DraftAnswer>> {
@@ -47,7 +48,7 @@ export async function quoteDraft(shop: OpenShop, draft: Draft, asked: QuoteAsked
       offers: [],
     })
 
-  const { order, newWork, clocks, standsStill, ...work } = workOfDraft(draft, read, moment)
+  const { order, newWork, clocks, standsStill, ...work } = workOfDraft(draft, read, moment, idsOfNextOrder(shop))
   const lumber = draftLumber(work.lumber, moment)
   if (standsStill) {
     return ok({
@@ -133,17 +134,16 @@ function draftPrice(
 const setUpThen = ({ setUp }: Pick<NetworkStep, 'setUp'>, planned: PlannedStep | null): NetworkStep['setUp'] =>
   setUp === null ? null : { ...setUp, minutes: planned?.setUpMin ?? setUp.minutes }
 
-/** What a draft would add to the shop, under ids of its own: the same draft is the same work. */
-export function workOfDraft(draft: Draft, read: ReadDraft, moment: Moment) {
-  let ids = 0
+/** What a draft would add to the shop. Under the same ids the same draft is the same work. */
+export function workOfDraft(draft: Draft, read: ReadDraft, moment: Moment, ids: OrderIds) {
   const decided = { standing: 'agreed', promisedFor: null, takenAtMin: moment.now } as const
-  const order = orderOf(draft, read, decided, () => `draft-${++ids}`)
+  const order = orderOf(draft, read, decided, ids.inTurn())
   return { order, ...workOf(order, moment) }
 }
 
-/** The new order by itself as work for the planner. */
+/** The new order by itself as work for the planner. @param order with its number, where it has one */
 export function workOf(
-  order: DraftOrder,
+  order: DraftOrder & { readonly commission: { readonly number?: number } },
   moment: Moment,
 ): {
   readonly newWork: NewWork
@@ -153,7 +153,11 @@ export function workOf(
 } {
   const commission = { ...order.commission, number: 0 }
   const { pieces, steps, lags } = order
-  const book: Book = { commissions: [commission], pieces, steps, lags, log: [], promises: [] }
+  const nextNumber = order.commission.number ?? moment.book.nextNumber
+  const book: Book = {
+    ...{ commissions: [commission], pieces, steps, lags, log: [], promises: [] },
+    ...(nextNumber === undefined ? {} : { nextNumber }),
+  }
   const lumber = lumberOfNew(book, moment)
   const heldUp = supplyHolds(steps, lags, moment.stock.supplies, { now: moment.now, ...moment.wording })
   const { problem: alone, undated } = planningProblem(book, {

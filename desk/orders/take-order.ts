@@ -13,6 +13,7 @@ import { inTransaction } from '../../db/transaction.ts'
 import { draftName } from './order-drafts.ts'
 import { orderOf, readDay, readDraft } from './draft-work.ts'
 import type { OpenShop } from '../open-shop.ts'
+import { takeIdsOfNextOrder } from './order-ids.ts'
 import { sayPromise, type ChosenOffer } from './promise-of-quote.ts'
 import { quotedPromise } from './quoted-promise.ts'
 import { workOfDraft } from './quote-draft.ts'
@@ -56,10 +57,11 @@ export async function takeOrder(shop: OpenShop, draft: Draft, taking: Taking): P
   }
   if (problems.length > 0 || !day.ok) return failed(...problems)
   const wanted = promisedFor === 'as-quoted' ? 'as-quoted' : day.value
+  const ids = takeIdsOfNextOrder(shop)
   const quoted =
     wanted === null
       ? null
-      : await quotedPromise(shop, workOfDraft(draft, read, shop.moment()), {
+      : await quotedPromise(shop, workOfDraft(draft, read, shop.moment(), ids), {
           wanted,
           kind: standing === 'agreed' ? 'promise' : 'quote',
           chosen: taking.offer ?? null,
@@ -68,7 +70,7 @@ export async function takeOrder(shop: OpenShop, draft: Draft, taking: Taking): P
   const { promise, hours } = quoted?.value ?? { promise: null, hours: null }
   const promised = standing === 'agreed' ? (promise?.day ?? null) : null
   const decided = { standing, promisedFor: promised, takenAtMin: shop.now, deposit: depositRule(shop.almanac) }
-  const order = orderOf(draft, read, decided, randomUUID)
+  const order = orderOf(draft, read, decided, ids.inTurn())
   const payments: readonly EnteredMoney[] =
     read.paidMinor === 0
       ? []

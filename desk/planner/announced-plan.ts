@@ -1,11 +1,18 @@
 import type { AnnouncedStart, Plan, PlanningProblem } from '../../core/planning/index.ts'
+import { daysLater } from '../../core/time/local-day.ts'
 import { announce, announcedStarts } from '../../db/announced.ts'
 import type { Db } from '../../db/schema.ts'
+import type { Moment } from '../moment.ts'
 
-/** What the screens have shown for today and tomorrow: the next plan moves as little of it as it can. */
+/**
+ * When each step was last planned to start. The next plan moves as little as it can of what the screens have shown for today and tomorrow; and
+ * when the app is opened again the book goes on from all of it, as every promise was given in that plan.
+ */
 export class AnnouncedPlan {
   private readonly db: Db
   private starts: readonly AnnouncedStart[]
+  /** Of what starts before this instant the screens have shown the hour. Of an earlier run of the app: whatever is near by now. */
+  private shownUntil: number | null = null
 
   private constructor(db: Db, starts: readonly AnnouncedStart[]) {
     this.db = db
@@ -16,18 +23,22 @@ export class AnnouncedPlan {
     return new AnnouncedPlan(db, await announcedStarts(db))
   }
 
-  /** With what was shown of the steps that are still to do. */
-  in(asked: PlanningProblem): PlanningProblem {
-    const toDo = new Set(asked.steps.filter(({ state }) => state.kind === 'to-do').map(({ id }) => id))
-    return { ...asked, announced: this.starts.filter(({ step }) => toDo.has(step)) }
+  get all(): readonly AnnouncedStart[] {
+    return this.starts
   }
 
-  /** Keeps what a plan shows from an instant to another, in minutes since the Unix epoch. */
-  async show(plan: Plan, from: number, until: number): Promise<void> {
-    const starts = plan.steps
-      .filter(({ start }) => start >= from && start < until)
-      .map(({ id, start }) => ({ step: id, start }))
-    if (JSON.stringify(starts) === JSON.stringify(this.starts)) return
+  /** With what was shown of the steps that are still to do. */
+  in(asked: PlanningProblem, moment: Moment): PlanningProblem {
+    const toDo = new Set(asked.steps.filter(({ state }) => state.kind === 'to-do').map(({ id }) => id))
+    const until = this.shownUntil ?? endOfTomorrow(moment)
+    return { ...asked, announced: this.starts.filter(({ step, start }) => start < until && toDo.has(step)) }
+  }
+
+  /** Keeps what a plan says. */
+  async show(plan: Plan, moment: Moment): Promise<void> {
+    const starts = plan.steps.filter(({ start }) => start >= moment.now).map(({ id, start }) => ({ step: id, start }))
+    this.shownUntil = endOfTomorrow(moment)
+    if (isSame(starts, this.starts)) return
     try {
       await announce(this.db, starts)
       this.starts = starts
@@ -37,3 +48,9 @@ export class AnnouncedPlan {
     }
   }
 }
+
+const endOfTomorrow = ({ today, setting }: Moment): number => setting.endOfDay(daysLater(today, 1))
+
+const isSame = (some: readonly AnnouncedStart[], others: readonly AnnouncedStart[]): boolean =>
+  some.length === others.length &&
+  some.every(({ step, start }, at) => step === others[at]!.step && start === others[at]!.start)

@@ -1,7 +1,14 @@
+import type { Almanac } from '../../core/almanac/almanac.ts'
+import type { PlanningSetting } from '../../core/book/planning-setting.ts'
 import type { OddsDays } from '../../core/book/promise.ts'
 import { chanceBy, type Odds } from '../../core/planning/index.ts'
 import { localDay, type LocalDay } from '../../core/time/local-day.ts'
-import type { Moment } from '../moment.ts'
+
+/** What tells the days of a shop. */
+interface ShopDays {
+  readonly almanac: Pick<Almanac, 'shop'>
+  readonly setting: Pick<PlanningSetting, 'endOfDay'>
+}
 
 /** The chance, 0..1, that it is done by the end of a day. */
 interface DayChance {
@@ -22,7 +29,7 @@ export interface OddsView {
 /** Replications behind the odds of a date: with 200 the chance of a "4 in 5" day is known to within 5 points, 19 times in 20. */
 export const replications = 200
 
-export function oddsView(odds: Odds | null, { almanac, setting }: Moment): OddsView | null {
+export function oddsView(odds: Odds | null, { almanac, setting }: ShopDays): OddsView | null {
   if (odds === null) return null
   const days = new Set(Object.values(oddsDays(odds, almanac.shop.timeZone)))
   return {

@@ -1,4 +1,13 @@
-import { fittedIn, plan, type Plan, type PlanningProblem } from '../../core/planning/index.ts'
+import {
+  type AnnouncedStart,
+  compareObjectives,
+  type Forecast,
+  fittedIn,
+  plan,
+  type Plan,
+  PlanGuard,
+  type PlanningProblem,
+} from '../../core/planning/index.ts'
 import { failed, ok, type Problem, type Result } from '../../core/problems.ts'
 import { PLACED_AT_REST, lookingIn } from './search-effort.ts'
 
@@ -10,18 +19,34 @@ export interface Planned {
   readonly refused: readonly { readonly commissionId: string; readonly problem: Problem }[]
 }
 
+/** An order that was taken, with the plan that it was offered in. */
+export interface TakenAsOffered {
+  readonly offered: Plan
+  readonly forecast: Forecast
+}
+
+/** Replications with which the offered plan is compared while somebody waits, and what may be lost by it: a single one of them. */
+const LOOKS = 40
+const SLACK = 1 / LOOKS
 /** From an earlier plan, its two readings and one schedule by rule. */
-const SCHEDULES_FROM_EARLIER = 3
+const SCHEDULES_FREELY = 3
+
+type Going = 'as-it-is' | 'freely' | TakenAsOffered
 
 /**
  * Plans the book. A commission that is refused is left out with its reason, so that it does not take the others' dates.
  * @param earlier plan of an earlier state of the book, to start from
+ * @param going by the earlier plan wherever it holds; `freely`: as rules would have it besides; or with what was taken since, as it was offered
  */
-export function planBook(problem: PlanningProblem, earlier: Plan | null = null): Result<Planned> {
+export function planBook(
+  problem: PlanningProblem,
+  earlier: Plan | null = null,
+  going: Going = 'as-it-is',
+): Result<Planned> {
   const refused: { commissionId: string; problem: Problem }[] = []
   let asked = problem
   for (;;) {
-    const made = planFrom(asked, earlier)
+    const made = planFrom(asked, earlier, going)
     if (made.ok) return ok({ problem: asked, plan: made.value, refused })
     const named = made.problems.flatMap((each) => {
       const { commissionId } = each
@@ -33,22 +58,53 @@ export function planBook(problem: PlanningProblem, earlier: Plan | null = null):
   }
 }
 
+/** As much of a plan as its starts tell: each step then, or as soon after as may be. */
+export const planOfStarts = (starts: readonly AnnouncedStart[]): Plan => ({
+  steps: starts.map(({ step, start }) => ({
+    ...{ id: step, start, end: start, stretches: [], makers: [] },
+    ...{ setUpMin: 0, remedyMin: 0 },
+  })),
+  ...{ pieces: [], commissions: [], missedWindows: [], missedPins: [] },
+  objective: { missedWindows: 0, weightedTardiness: 0, weightedCompletion: 0, makespanMin: 0, moved: 0 },
+  quality: 'first',
+})
+
 /** Where nothing can be made of the earlier plan any more, rules alone make one. */
-function planFrom(problem: PlanningProblem, earlier: Plan | null): Result<Plan> {
+function planFrom(problem: PlanningProblem, earlier: Plan | null, going: Going): Result<Plan> {
   if (earlier === null) return plan(problem)
-  const start = withNewcomer(problem, earlier) ?? earlier
-  const made = plan(problem, { start, schedules: SCHEDULES_FROM_EARLIER })
+  const start = withNewcomer(problem, earlier, typeof going === 'string' ? null : going) ?? earlier
+  // Rules know days alone, and may spend what makes promises sure: a search that weighs chances looks for better.
+  const made = plan(problem, { start, schedules: going === 'freely' ? SCHEDULES_FREELY : 1 })
   return made.ok ? made : plan(problem)
 }
 
 /** What has just been agreed on is fitted in as it was quoted; null where that is not what is new. */
-function withNewcomer(problem: PlanningProblem, earlier: Plan): Plan | null {
+function withNewcomer(problem: PlanningProblem, earlier: Plan, taken: TakenAsOffered | null): Plan | null {
   const planned = new Set(earlier.steps.map(({ id }) => id))
   const newSteps = problem.steps.filter(({ id, state }) => state.kind === 'to-do' && !planned.has(id))
   const [newcomer, ...others] = new Set(newSteps.map(({ commissionId }) => commissionId))
   if (newcomer === undefined || others.length > 0) return null
   if (problem.steps.some(({ id, commissionId }) => commissionId === newcomer && planned.has(id))) return null
-  return fittedIn(problem, newcomer, earlier, lookingIn(problem, 0, PLACED_AT_REST))
+  const fitted = fittedIn(problem, newcomer, taken?.offered ?? earlier, lookingIn(problem, 0, PLACED_AT_REST))
+  return taken === null || fitted === null ? fitted : asSureAsOffered(problem, newcomer, fitted, taken)
+}
+
+/** The offer puts the new order as far to the front as others bear; where all keep their chances it need not be there. */
+function asSureAsOffered(
+  problem: PlanningProblem,
+  newcomer: string,
+  fitted: Plan,
+  { offered, forecast }: TakenAsOffered,
+): Plan {
+  const guard = new PlanGuard(problem, offered, forecast, LOOKS, SLACK)
+  const byRule = plan(problem, { schedules: 1 })
+  const { quotedFor, planBy = quotedFor ?? Infinity } = problem.commissions.find(({ id }) => id === newcomer) ?? {}
+  const isByThen = (made: Plan): boolean =>
+    made.commissions.every(({ id, doneAt }) => id !== newcomer || doneAt <= planBy)
+  const isBetter =
+    byRule.ok && isByThen(byRule.value) && compareObjectives(byRule.value.objective, fitted.objective) < 0
+  const candidates = isBetter ? [byRule.value, fitted] : [fitted]
+  return candidates.find((each) => each === offered || guard.keeps(each)) ?? offered
 }
 
 /** The problem as if these commissions were not there. */

@@ -1,24 +1,32 @@
 import { parentPort, receiveMessageOnPort, type MessagePort } from 'node:worker_threads'
-import { PlanGuard, type Forecast, type Plan } from '../../core/planning/index.ts'
+import {
+  type AnnouncedStart,
+  PlanGuard,
+  type Forecast,
+  type Plan,
+  type PlanningProblem,
+} from '../../core/planning/index.ts'
 import { failed, ok, type Result } from '../../core/problems.ts'
 import {
   answerAbout,
   answerCutting,
   answerExample,
   nothingPlanned,
+  type Offered,
   planAnswer,
   type PlanAnswer,
   type PlanningAnswers,
   type PlanningRequest,
 } from './planning-request.ts'
-import { planBook, type Planned } from './plan-book.ts'
+import { planTaken } from './offered-plan.ts'
+import { planBook, planOfStarts, type Planned, type TakenAsOffered } from './plan-book.ts'
 import { PlansBefore } from './plans-before.ts'
 import { PlanSearch, type SearchBudget, type SearchOutcome } from './search-plan.ts'
 
 /** What the desk tells a planning thread. */
 export type ToPlanner =
   /** Knows nothing yet, and tells the other thread by this port. */
-  | { readonly kind: 'begin'; readonly other: MessagePort }
+  | { readonly kind: 'begin'; readonly other: MessagePort; readonly lastPlanned: readonly AnnouncedStart[] }
   /** Nobody asks any more, for now: what is known may go. */
   | { readonly kind: 'forget' }
   | {
@@ -56,6 +64,7 @@ type BetweenPlanners =
       readonly search: SearchBudget | null
     }
   | { readonly kind: 'better'; readonly version: number; readonly plan: Plan }
+  | { readonly kind: 'offered'; readonly version: number; readonly offers: Offered }
 
 /** Replications with which what a search has found is weighed. */
 const LOOKS = 100
@@ -75,13 +84,17 @@ let reportedMs = 0
 let forecast: Forecast | null = null
 /** The best plan that the other thread has been told of. */
 let passedOn: Plan | null = null
+/** What is known of the plan of whoever had the book before. */
+let planOfBefore: Plan | null = null
+/** What was offered last, in the plan of one version. */
+let offered: { readonly version: number; readonly offers: Offered } | null = null
 
 desk.on('message', (message: ToPlanner) => {
   // The desk knows of a plan as soon as this: what it asks is about the plan that it saw.
   hearOther()
   switch (message.kind) {
     case 'begin':
-      begin(message.other)
+      begin(message.other, message.lastPlanned)
       return
     case 'forget':
       forget()
@@ -100,8 +113,9 @@ desk.on('message', (message: ToPlanner) => {
   }
 })
 
-function begin(port: MessagePort): void {
+function begin(port: MessagePort, lastPlanned: readonly AnnouncedStart[]): void {
   forget()
+  planOfBefore = lastPlanned.length === 0 ? null : planOfStarts(lastPlanned)
   other = port
   other.on('message', hear)
 }
@@ -115,6 +129,7 @@ function forget(): void {
   searches = 0
   passedOn = null
   forecast = null
+  offered = planOfBefore = null
   plansBefore = new PlansBefore()
 }
 
@@ -135,6 +150,9 @@ function hear(message: BetweenPlanners): void {
     case 'better':
       if (standing?.version === message.version) useBetter(message.plan)
       return
+    case 'offered':
+      offered = message
+      return
   }
 }
 
@@ -147,15 +165,30 @@ function answerOf({ id, request, search: budget }: Extract<ToPlanner, { kind: 'a
   forecast = forecastIn(request) ?? forecast
   if (forecast !== null && toBegin !== null) beginSearch(toBegin)
   if (request.kind !== 'plan')
-    return standing === null ? nothingPlanned : answerAbout(standing.version, standing.planned, request)
+    return standing === null
+      ? nothingPlanned
+      : answerAbout(standing.version, standing.planned, request, keepOffered(standing.version))
   if (standing !== null) plansBefore.keep(standing.planned)
   const known = plansBefore.of(request.problem)
-  const earlier = plansBefore.ofSameSteps(request.problem) ?? standing?.planned
-  const made = known === null ? planBook(request.problem, earlier?.plan ?? null) : ok(known)
+  const earlier = (plansBefore.ofSameSteps(request.problem) ?? standing?.planned)?.plan ?? planOfBefore
+  const made = known === null ? planBook(request.problem, earlier, takenOf(request.problem) ?? 'as-it-is') : ok(known)
   if (!made.ok) return failed(...made.problems)
   standing = { version: id, planned: made.value }
   pass({ kind: 'planned', version: id, planned: made.value, search: budget })
   return ok(planAnswer(id, made.value))
+}
+
+const keepOffered =
+  (version: number) =>
+  (offers: Offered): void => {
+    offered = { version, offers }
+    pass({ kind: 'offered', ...offered })
+  }
+
+function takenOf(problem: PlanningProblem): TakenAsOffered | null {
+  if (offered === null || standing === null || offered.version !== standing.version) return null
+  const plan = planTaken(problem, standing.planned.problem, offered.offers)
+  return plan && { offered: plan, forecast: offered.offers.forecast }
 }
 
 function forecastIn(request: PlanningRequest): Forecast | null {

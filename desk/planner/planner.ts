@@ -1,4 +1,5 @@
 import { MessageChannel } from 'node:worker_threads'
+import type { AnnouncedStart } from '../../core/planning/index.ts'
 import { failed, problem, type Result } from '../../core/problems.ts'
 import type { SearchNews } from './planner-worker.ts'
 import type { PlanningAnswers, PlanningRequest } from './planning-request.ts'
@@ -26,6 +27,8 @@ export interface Planner {
 }
 
 export interface PlannerOptions extends ThreadOptions {
+  /** When each step was planned last: where the first plan goes on from, of a book that no thread has planned yet. */
+  readonly lastPlanned?: () => readonly AnnouncedStart[]
   /** The threads were ended and begun anew, without knowing any plan: the book is to be planned again. */
   readonly onBegunAnew?: () => void
 }
@@ -41,7 +44,7 @@ export function startPlanner(options: PlannerOptions): Planner {
   /** The patient one is started when it is first needed: the first plan does not wait for it. */
   function startThreads() {
     const { port1, port2 } = new MessageChannel()
-    const quick = new Thread(port1, options, startAnew)
+    const quick = new Thread(port1, options, startAnew, options.lastPlanned?.() ?? [])
     let patient: Thread | null = null
     return { quick, patient: () => (patient ??= new Thread(port2, options, startAnew)), started: () => patient }
   }

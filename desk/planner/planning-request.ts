@@ -129,16 +129,27 @@ export interface QuotedOffer {
 
 type AboutPlan = Exclude<PlanningRequest, { readonly kind: 'plan' | 'cutting' | 'example' }>
 
-/** Answers a question about what was planned last, as version `version`. */
+/** What was offered for new work, each with its plan. */
+export interface Offered {
+  readonly newWork: NewWork
+  readonly forecast: Forecast
+  readonly plans: readonly Plan[]
+}
+
+/**
+ * Answers a question about what was planned last, as version `version`.
+ * @param offered hears the plans of what may be promised: whatever is taken goes on from one of them
+ */
 export function answerAbout(
   version: number,
   planned: Planned,
   request: AboutPlan,
+  offered: (offers: Offered) => void,
 ): Result<PlanningAnswers[AboutPlan['kind']]> {
   const { problem, plan: made } = planned
   switch (request.kind) {
     case 'quote':
-      return quoteFrom(planned, request)
+      return quoteFrom(planned, request, offered)
     case 'why':
       return ok(whySentences(problem, bindingChain(problem, made, request.commissionId), request.wording))
     case 'help':
@@ -163,7 +174,7 @@ function changedBook(
   earlier: Plan,
   { problem, odds }: Extract<PlanningRequest, { readonly kind: 'changed-book' }>,
 ): Result<ChangedBook> {
-  const made = planBook(problem, earlier)
+  const made = planBook(problem, earlier, 'freely')
   if (!made.ok) return made
   const { problem: asked, plan: changed, refused } = made.value
   return ok({ plan: changed, refused, orders: odds === null ? [] : oddsOfAll(asked, changed, odds) })
@@ -205,6 +216,7 @@ export const nothingPlanned = failed(
 function quoteFrom(
   { problem, plan: current }: Planned,
   request: Extract<PlanningRequest, { readonly kind: 'quote' }>,
+  offered: (offers: Offered) => void,
 ): Result<QuoteAnswer> {
   const { newWork, clocks, odds, withMore, wording } = request
   const known = new Set(problem.clocks.map(({ id }) => id))
@@ -216,6 +228,9 @@ function quoteFrom(
     ...(withMore ? { additions: 'likely' } : {}),
   })
   if (!answer.ok) return answer
+  // Nothing is promised by dates alone.
+  if (odds !== null)
+    offered({ newWork, forecast: odds.forecast, plans: answer.value.offers.map((offer) => offer.plan) })
   const joined = withNewWork(shop, newWork)
   const isNew = new Set(newWork.steps.map(({ id }) => id))
   const first = answer.value.offers[0]?.plan.steps ?? []

@@ -1,4 +1,5 @@
 import type { MessagePort } from 'node:worker_threads'
+import type { AnnouncedStart } from '../../core/planning/index.ts'
 import { failed, problem, superseded, type Result } from '../../core/problems.ts'
 import type { SearchNews, ToPlanner } from './planner-worker.ts'
 import type { PlanningAnswers, PlanningRequest } from './planning-request.ts'
@@ -50,7 +51,13 @@ export class Thread {
   readonly #patienceMs: (request: PlanningRequest) => number
   readonly #onEnd: OnEnd
 
-  constructor(other: MessagePort, { search, onNews, patienceMs = usualPatienceMs }: ThreadOptions, onEnd: OnEnd) {
+  /** @param lastPlanned when each step was planned last, by whoever had the book before */
+  constructor(
+    other: MessagePort,
+    { search, onNews, patienceMs = usualPatienceMs }: ThreadOptions,
+    onEnd: OnEnd,
+    lastPlanned: readonly AnnouncedStart[] = [],
+  ) {
     this.#search = search
     this.#patienceMs = patienceMs
     this.#onEnd = onEnd
@@ -63,7 +70,7 @@ export class Thread {
         onEnd('fault', this.#current?.request ?? null)
       },
     })
-    this.#running.post({ kind: 'begin', other }, [other])
+    this.#running.post({ kind: 'begin', other, lastPlanned }, [other])
   }
 
   ask(topic: string, request: PlanningRequest, older: Older): Promise<ThreadAnswer> {

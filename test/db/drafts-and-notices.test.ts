@@ -1,3 +1,4 @@
+import { sql } from 'kysely'
 import { expect, test } from 'vitest'
 import { announce, announcedStarts } from '../../db/announced.ts'
 import { addCommission, changeCommission } from '../../db/commissions.ts'
@@ -65,6 +66,15 @@ test('what was announced is replaced whole, and goes with its step', async () =>
     { step: 'order-1-piece-flatten', start: 10 },
     { step: 'order-1-piece-coat', start: 20 },
   ])
+  // What stays as it was is not written again.
+  const writes = async () => (await sql<{ n: number }>`select total_changes() as n`.execute(db)).rows[0]!.n
+  const written = await writes()
+  await announce(db, [
+    { step: 'order-1-piece-flatten', start: 10 },
+    { step: 'order-1-piece-coat', start: 30 },
+  ])
+  expect((await writes()) - written).toBe(1)
+  expect((await announcedStarts(db)).at(-1)).toEqual({ step: 'order-1-piece-coat', start: 30 })
   const withoutCoat = await changeCommission(
     db,
     'order-1',

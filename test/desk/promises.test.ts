@@ -203,9 +203,10 @@ test('a chance that falls before it was ever on a screen is told beside the one 
     standing: 'agreed',
     promisedFor: 'as-quoted',
   })
-  // At once, a day's work that was due weeks ago.
-  await ask.takeOrder({ draft: large, standing: 'agreed', promisedFor: '2026-03-06' })
-  await ask.takeOrder({ draft: large, standing: 'agreed', promisedFor: '2026-03-06' })
+  // At once, before anybody has seen its chance, an hour a week is left of all evenings.
+  const { id: maker, name } = (await ask.almanac()).almanac.makers[0]!
+  const hours = [{ weekday: 6, from: '9:00', to: '10:00' }]
+  await ask.almanacSave({ list: 'makers', item: { id: maker, name, attendance: '90 %', hours } })
   const now = (await workedOut(shop, id)).outlook.chance ?? 1
   expect(now).toBeLessThan((chance ?? 0) - 0.1)
   const told = () => events.flatMap((event) => (event.kind === 'odds' ? event.moved : []))

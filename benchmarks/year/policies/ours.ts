@@ -78,8 +78,11 @@ class Ours implements Policy {
   readonly #standardTimes: ReadonlyMap<string, StandardTime>
   /** When each order was taken, by its customer. */
   readonly #takenAt = new Map<string, number>()
+  readonly #numbers = new Map<string, number>()
   readonly #record = new OwnRecord()
   #plan: Plan | null = null
+  /** The plan of the last offer, with the order in it. */
+  #offered: Plan | null = null
   /** The shop as it was when a day was quoted last. */
   #asked: { readonly view: ShopView; readonly times: TimesKnown } | null = null
 
@@ -114,6 +117,7 @@ class Ours implements Policy {
     )
     const offer = answer.offers[0]!
     this.#plan = planned.plan
+    this.#offered = quoting === undefined ? offer.plan : null
     if (quoting !== undefined) return { ...quoting.quote(view, asked), plannedAt: offer.doneAt }
     const { reached50, reached80, reached95 } = offer.odds!
     const day = (instant: number): number => endOfDay(dayOf(instant))
@@ -136,10 +140,14 @@ class Ours implements Policy {
     quoting?.taken(order)
     this.#takenAt.set(order.order.customer.id, order.order.askedAt)
     this.#record.promised(order)
-    if (watch === undefined || this.#asked === null) return
+    if (this.#asked === null) return
     const { view, times } = this.#asked
     const problem = this.#problem({ ...view, open: [...view.open, order] }, times)
-    watch('orders', { now: view.now, ...must(planBook(problem, this.#plan)), forecast: times.forecast })
+    const offered = this.#offered
+    const going = offered === null ? 'as-it-is' : { offered, forecast: times.forecast }
+    const planned = must(planBook(problem, this.#plan, going))
+    if (this.#offered !== null) this.#plan = planned.plan
+    watch?.('orders', { now: view.now, ...planned, forecast: times.forecast })
   }
 
   list(view: ShopView): readonly Listed[] {
@@ -187,7 +195,7 @@ class Ours implements Policy {
 
   #problem(view: ShopView, times: TimesKnown): PlanningProblem {
     const book: Book = {
-      commissions: view.open.map(({ order, promised }, index) => commissionOf(order, promised.dueAt, index)),
+      commissions: view.open.map(({ order, promised }) => this.#commissionOf(order, promised.dueAt)),
       pieces: view.open.flatMap(({ order }) => order.book.pieces),
       steps: view.open.flatMap(({ order }) => stepsOf(order, times)),
       lags: view.open.flatMap(({ order }) => order.book.lags),
@@ -198,7 +206,7 @@ class Ours implements Policy {
   }
 
   #workOf(view: ShopView, asked: WorkOrder, times: TimesKnown) {
-    const commission = commissionOf(asked, null, view.open.length)
+    const commission = this.#commissionOf(asked, null)
     const { pieces, lags } = asked.book
     const setting = this.#setting(view.now)
     const { problem } = planningProblem(
@@ -211,6 +219,13 @@ class Ours implements Policy {
       lags: problem.lags,
     }
     return { newWork, clocks: problem.clocks }
+  }
+
+  /** Numbered in the order in which they were asked for. */
+  #commissionOf({ customer, book: { commission } }: WorkOrder, dueAt: number | null): Commission {
+    const number = this.#numbers.get(customer.id) ?? this.#numbers.size + 1
+    this.#numbers.set(customer.id, number)
+    return { ...commission, number, promisedFor: dueAt === null ? null : lastDay(dueAt) }
   }
 
   #setting(now: number): PlanningSetting {
@@ -246,12 +261,6 @@ class Ours implements Policy {
 
 /** As far ahead as the desk looks. */
 const HORIZON = 4 * 365 * DAY_MIN
-
-const commissionOf = ({ book: { commission } }: WorkOrder, dueAt: number | null, index: number): Commission => ({
-  ...commission,
-  number: index + 1,
-  promisedFor: dueAt === null ? null : lastDay(dueAt),
-})
 
 /** The session that runs or comes next. */
 const sessionAt = (hours: Shop['hours'], now: number): Shop['hours'][number] | null =>

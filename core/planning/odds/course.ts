@@ -124,5 +124,8 @@ function madeAgain({ problem, stepCount, minutes, indexOfStep }: Compiled, order
 }
 
 /** Minutes of every wait in each replication; null where they are certain. */
-export const waitsOf = ({ compiled: { problem } }: Course, draws: Draws): readonly (Int32Array | null)[] =>
-  problem.lags.map((lag) => draws.wait(lag))
+export const waitsOf = (
+  { compiled: { problem, lagFrom, lagTo } }: Course,
+  draws: Draws,
+): readonly (Int32Array | null)[] =>
+  problem.lags.map((lag, at) => draws.wait(lag, problem.steps[lagFrom[at]!]!, problem.steps[lagTo[at]!]!))

@@ -46,8 +46,8 @@ export class Draws {
    * @param attempt 0, or 1 where it is done a second time after a mishap
    */
   minutes(step: PlanStep, maker: string | undefined, attempt = 0): Int32Array {
-    const { id, commissionId, minutes, timing } = step
-    const name = `${id}${attempt === 0 ? '' : ' again'}`
+    const { minutes, timing } = step
+    const name = `${luckNameOf(step)}${attempt === 0 ? '' : ' again'}`
     const key = `${name}\n${maker ?? ''}\n${minutes}`
     const known = this.#minutes.get(key)
     if (known !== undefined) return known
@@ -57,7 +57,7 @@ export class Draws {
     if (timing === undefined) return drawn.fill(minutes)
     const { operation, standardMin, workedMin: worked } = timing
     const perMinute = 1 / (this.#shares.get(maker ?? '') ?? 1)
-    const timed = { id: name, operation, commission: commissionId, maker }
+    const timed = { id: name, operation, commission: step.luck?.order ?? step.commissionId, maker }
     const whole = this.#factorsOf(timed)
     for (let again = 1; again <= MOST_DRAWN_AGAIN && whole.some((factor) => standardMin * factor <= worked); again++) {
       const drawnAgain = this.#factorsOf({ ...timed, id: `${name} ${again}` })
@@ -72,10 +72,10 @@ export class Draws {
     return drawn
   }
 
-  /** Minutes of a wait in each replication; null: they are certain. */
-  wait({ from, to, name, minMin, spread }: Lag): Int32Array | null {
+  /** Minutes of a wait between two steps in each replication; null: they are certain. */
+  wait({ name, minMin, spread }: Lag, from: PlanStep, to: PlanStep): Int32Array | null {
     if (spread === undefined || spread.pessimistic <= spread.optimistic) return null
-    const key = `wait ${from} ${to} ${name}`
+    const key = `wait ${luckNameOf(from)} ${luckNameOf(to)} ${name}`
     const known = this.#waits.get(key)
     if (known !== undefined) return known
     const draw = new Triangle(spread.optimistic, minMin, spread.pessimistic)
@@ -84,9 +84,9 @@ export class Draws {
     return drawn
   }
 
-  /** 1 for each replication in which a glue-up fails, or a piece cracks at this step, by the step's name. */
-  mishapsOf(what: 'glueUp' | 'crack', id: string): Uint8Array {
-    const key = `${what} ${id}`
+  /** 1 for each replication in which a glue-up fails, or a piece cracks at this step. */
+  mishapsOf(what: 'glueUp' | 'crack', step: PlanStep): Uint8Array {
+    const key = `${what} ${luckNameOf(step)}`
     const known = this.#mishaps.get(key)
     if (known !== undefined) return known
     const rates = this.#ratesOf(what, this.#forecast.mishaps[what])
@@ -141,3 +141,5 @@ export class Draws {
     return rates
   }
 }
+
+const luckNameOf = ({ id, luck }: PlanStep): string => luck?.step ?? id

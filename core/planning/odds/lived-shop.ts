@@ -60,7 +60,7 @@ export class LivedShop {
     this.#draws = draws
     this.#waits = waitsOf(course, draws)
     const mishaps = (what: 'glueUp' | 'crack') =>
-      problem.steps.map(({ id }, step) => (course[what].mayHappen[step] === 1 ? draws.mishapsOf(what, id) : null))
+      problem.steps.map((each, step) => (course[what].mayHappen[step] === 1 ? draws.mishapsOf(what, each) : null))
     this.#fails = mishaps('glueUp')
     this.#cracks = mishaps('crack')
     this.#hands = new Hands(course, draws)

@@ -66,8 +66,13 @@ export interface PlanCommission {
    * from it, see aim.ts. Absent: the promise.
    */
   readonly aim?: number
-  /** When the plan that the promise was quoted from had it done: whoever fits it in leaves the time before that to others. */
+  /** When the plan that the promise was quoted from had it done. */
   readonly quotedFor?: number
+  /**
+   * Done by then it is as far ahead of its promise as it was quoted to be: whoever fits it in leaves the time before that to others. Later than
+   * `quotedFor` where the maker gave a day after all that were offered. Absent: `quotedFor`.
+   */
+  readonly planBy?: number
   /** How bad it is to be late, per minute, relative to the others; > 0. */
   readonly weight: number
 }
@@ -82,6 +87,11 @@ export interface PlanStep {
   readonly minutes: number
   /** What its real length is drawn from; absent: its minutes are certain. */
   readonly timing?: StepTiming
+  /**
+   * Under which names its own luck and its order's are drawn: whoever has the same names has the same luck, whatever their ids. Absent: under
+   * the ids.
+   */
+  readonly luck?: { readonly step: string; readonly order: string }
   /** Makers needed at the same time for the whole hands-on duration; at least 1 unless it is a milestone. */
   readonly hands: number
   /** Ids of makers who may do it; absent: anyone. */

@@ -7,28 +7,43 @@ import { compareObjectives } from '../rules/measured.ts'
 const HALVINGS = 4
 
 /**
- * A plan with a commission in it that the current plan does not know. One that was quoted is planned for when its quote had it
- * done, as late in the queue as that allows: the time before was left to others, whose promises would be less sure without it. What was
- * not quoted, or cannot be done by then, is done as soon as may be. Null when there is no plan.
+ * A plan with a new commission in it. One that was quoted is planned for when it has to be, `planBy`, as late in the queue as that allows
+ * with nobody to whom something is promised done later than in the current plan: the time before was left to others, whose promises would be
+ * less sure without it. What was not quoted, or cannot be done by then, is done as soon as may be. Null when there is no plan.
+ * @param current without the new commission, or as it was offered, with it
  */
 export function fittedIn(problem: PlanningProblem, commissionId: string, current: Plan, looking: Looking): Plan | null {
   if (refusals(problem).length > 0) return null
-  const quotedFor = problem.commissions.find(({ id }) => id === commissionId)?.quotedFor
-  if (quotedFor === undefined) return soonest(problem, commissionId, current, looking)
-  const atOnce = heldBack(problem, commissionId, current, problem.now)
-  if (atOnce === null || doneAt(atOnce, commissionId) > quotedFor)
-    return soonest(problem, commissionId, current, looking) ?? atOnce
-  let found = atOnce
-  let [early, late] = [problem.now, quotedFor]
+  const { quotedFor, planBy = quotedFor } = problem.commissions.find(({ id }) => id === commissionId) ?? {}
+  if (planBy === undefined) return soonest(problem, commissionId, current, looking)
+  const isByThen = (plan: Plan | null): plan is Plan => plan !== null && doneAt(plan, commissionId) <= planBy
+  const unmoved = othersAsIn(current, problem, commissionId)
+  let found = heldBack(unmoved, commissionId, current, problem.now)
+  if (!isByThen(found)) {
+    if (isByThen(current)) return current
+    const atOnce = heldBack(problem, commissionId, current, problem.now)
+    return isByThen(atOnce) ? atOnce : (soonest(problem, commissionId, current, looking) ?? atOnce)
+  }
+  let [early, late] = [problem.now, planBy]
   for (let halving = 0; halving < HALVINGS; halving++) {
     const from = Math.round((early + late) / 2)
-    const tried = heldBack(problem, commissionId, current, from)
-    if (tried !== null && doneAt(tried, commissionId) <= quotedFor) {
+    const tried = heldBack(unmoved, commissionId, current, from)
+    if (isByThen(tried)) {
       found = tried
       early = from
     } else late = from
   }
   return found
+}
+
+/** The problem as if whatever else is promised had to be done as soon as it is in a plan. */
+function othersAsIn(made: Plan, problem: PlanningProblem, commissionId: string): PlanningProblem {
+  const done = new Map(made.commissions.map((each) => [each.id, each.doneAt]))
+  const commissions = problem.commissions.map((each) => {
+    const { id, promise, aim = promise } = each
+    return promise === null || id === commissionId ? each : { ...each, aim: Math.min(aim!, done.get(id) ?? aim!) }
+  })
+  return { ...problem, commissions }
 }
 
 /** New work fitted in where nobody pays for it, as if it could not begin before an instant; null where that cannot be. */

@@ -6,15 +6,13 @@ import type { Plan, PlanningProblem } from '../problem/model.ts'
 import { PATIENCE_MIN } from './aim.ts'
 import { shareBy } from './guard.ts'
 
-/** So much of a promise may be lost where a plan is better by its days: less than replications can tell. */
+/** So much of all promises together may be lost where a plan is better by its days: less than replications can tell. */
 const SLACK = 0.1
 /**
  * An order that is late by so much beyond what is borne weighs as much as one promise more that is missed, twice as much as four: what is
  * late already has no chance to lose, and would be left behind for the sake of others'. Measured in years of the benchmark.
  */
 const AS_MUCH_AS_ONE_MIN = 7 * 1440
-/** More than that beyond what is borne weighs no more: one replication in which all goes wrong would outweigh all others. */
-const MOST_BEYOND_MIN = 21 * 1440
 
 /**
  * Looks after promises while a better plan of the same book is looked for: by its days alone a plan may spend what makes promises sure. As
@@ -26,9 +24,12 @@ export class PlanGuard {
   readonly #planBefore: Plan
   readonly #draws: Draws
   readonly #promised: readonly { readonly position: number; readonly promise: number; readonly given: number }[]
+  readonly #slack: number
   #before: number | null = null
 
-  constructor(problem: PlanningProblem, before: Plan, forecast: Forecast, replications: number) {
+  /** @param slack so much of all promises together may be lost */
+  constructor(problem: PlanningProblem, before: Plan, forecast: Forecast, replications: number, slack = SLACK) {
+    this.#slack = slack
     this.#problem = problem
     this.#planBefore = before
     this.#draws = new Draws(replications, 1, forecast)
@@ -39,7 +40,7 @@ export class PlanGuard {
 
   keeps(after: Plan): boolean {
     this.#before ??= this.#worthOf(this.#planBefore)
-    return this.#worthOf(after) >= this.#before - SLACK
+    return this.#worthOf(after) >= this.#before - this.#slack
   }
 
   #worthOf(plan: Plan): number {
@@ -56,6 +57,6 @@ export class PlanGuard {
 
 /** What lateness beyond the patience of a customer weighs, in promises; the mean over the replications. */
 function farTooLate(done: Int32Array, promise: number): number {
-  const beyond = (at: number): number => Math.min(MOST_BEYOND_MIN, Math.max(0, at - promise - PATIENCE_MIN))
+  const beyond = (at: number): number => Math.max(0, at - promise - PATIENCE_MIN)
   return done.reduce((sum, at) => sum + (beyond(at) / AS_MUCH_AS_ONE_MIN) ** 2, 0) / done.length
 }

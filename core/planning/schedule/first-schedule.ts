@@ -1,4 +1,5 @@
-import { compareObjectives, measured } from '../rules/measured.ts'
+import { compareObjectives, doneTimes, measured } from '../rules/measured.ts'
+import { NEVER } from '../problem/instants.ts'
 import type { Objective, Plan } from '../problem/model.ts'
 import { Snapshot } from '../search/neighbourhood.ts'
 import { plannedTimes } from './planned-times.ts'
@@ -10,25 +11,37 @@ import { resumePlan } from './take-over.ts'
 const PATIENCES = [16, 4, 64, 1]
 
 /**
- * Builds a schedule by priority rules, the best of as many as are tried, and from an earlier plan where there is one.
- * False when none can be built: the schedule then says what was in the way.
+ * Builds a schedule by priority rules, the best of as many as are tried, and from an earlier plan where there is one. What goes on from an
+ * earlier plan has nothing that is promised done later than that: by its days alone a schedule may be better that costs a promise its chance,
+ * and whether it does is for a search to weigh. False when none can be built: the schedule then says what was in the way.
  */
 export function buildFirst(schedule: Schedule, tries: number, start?: Plan): boolean {
   const { compiled, blocks } = schedule
   let best: { readonly objective: Objective; readonly snapshot: Snapshot } | null = null
   let made = 0
   let isBest = false
+  let doneBefore: ArrayLike<number> | null = null
+  const costsPromises = (): boolean => {
+    const before = doneBefore
+    if (before === null) return false
+    const done = doneTimes(schedule)
+    return compiled.promise.some((promise, of) => promise < NEVER && done[of]! > before[of]!)
+  }
   const note = (isBuilt: boolean): void => {
     made += 1
     isBest = false
     if (!isBuilt) return
     const objective = measured(schedule)
-    if (best !== null && compareObjectives(objective, best.objective) >= 0) return
+    if (best !== null && (compareObjectives(objective, best.objective) >= 0 || costsPromises())) return
     best = { objective, snapshot: new Snapshot(schedule) }
     isBest = true
   }
   if (start !== undefined) {
     note(resumeNear(schedule, start))
+    if (best !== null) doneBefore = doneTimes(schedule)
+    // Not one more try: the same list, so that nobody's chance hangs on it.
+    note(closedUp(schedule, start))
+    made = 1
     if (made < tries) note(schedule.build(orderByStart(compiled, blocks, start)))
   }
   for (const patience of PATIENCES) {
@@ -55,5 +68,21 @@ function resumeNear(schedule: Schedule, plan: Plan): boolean {
   const near = new Schedule({ ...compiled, earliest }, blocks)
   if (!near.build(orderByStart(compiled, blocks, plan))) return false
   new Snapshot(near).takeOver(schedule)
+  return true
+}
+
+/** In the very order of a plan, but with none of its gaps that are not needed any more: work was done sooner, or something came that it waited for. */
+function closedUp(schedule: Schedule, plan: Plan): boolean {
+  const { compiled, blocks } = schedule
+  const earliest = compiled.earliest.slice()
+  const dense = new Schedule({ ...compiled, earliest }, blocks)
+  let last = compiled.now
+  for (const block of orderByStart(compiled, blocks, plan)) {
+    const isPlaced = dense.isPlaced(block)
+    for (const step of blocks.steps[block]!) earliest[step] = Math.max(earliest[step]!, last)
+    if (!dense.place(block)) return false
+    if (!isPlaced) last = Math.max(last, Math.min(...blocks.steps[block]!.map((step) => dense.start[step]!)))
+  }
+  new Snapshot(dense).takeOver(schedule)
   return true
 }

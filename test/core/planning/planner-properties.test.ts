@@ -39,6 +39,33 @@ const isOpen = ({ makers }: PlanningProblem, { from, to }: Interval): boolean =>
 
 const isAnyRunning = ({ steps }: PlanningProblem): boolean => steps.some(({ state }) => state.kind === 'running')
 
+describe('a plan that goes on from another one', () => {
+  test('is no worse, and has nothing that is promised done later, whatever rules make of the same shop', () => {
+    fc.assert(
+      fc.property(anyShop(), (problem) => {
+        // Some plan that holds here: made for whoever is promised last.
+        const promises = problem.commissions.flatMap(({ promise }) => promise ?? [])
+        const last = Math.max(0, ...promises)
+        const turned = problem.commissions.map((each) =>
+          each.promise === null ? each : { ...each, promise: shopNow + (last - each.promise) },
+        )
+        const start = plan({ ...problem, commissions: turned })
+        fc.pre(start.ok)
+        const going = plan(problem, { start: start.value, schedules: 1 })
+        const made = plan(problem, { start: start.value, schedules: 4 })
+        fc.pre(going.ok && made.ok)
+        expect(faultsOf(problem, made.value)).toEqual([])
+        expect(compareObjectives(made.value.objective, going.value.objective)).toBeLessThanOrEqual(0)
+        problem.commissions.forEach(({ promise }, at) => {
+          const done = ({ commissions }: Plan): number => commissions[at]!.doneAt
+          if (promise !== null) expect(done(made.value)).toBeLessThanOrEqual(done(going.value))
+        })
+      }),
+      { numRuns: 200 },
+    )
+  }, 120_000)
+})
+
 describe('a shop with more in it', () => {
   test('plans no worse with one more unit of a station, when it starts from the plan without', () => {
     fc.assert(
