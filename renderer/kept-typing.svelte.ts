@@ -23,6 +23,13 @@ const formsInName = (): Readonly<Record<string, string>> =>
 /** In a browser another site that is opened in the same tab might read its name; what the browser keeps where is its own business. */
 const drawer: Drawer = window.outOfClamps === undefined ? sessionStorage : nameOfWindow
 
+/** The page is about to be loaded anew: what is torn down now, as its last questions are broken off, was not closed by anybody. */
+let isLeaving = false
+addEventListener('beforeunload', () => (isLeaving = true))
+// It stayed after all: whoever presses something goes on with it.
+for (const pressed of ['pageshow', 'pointerdown', 'keydown'])
+  addEventListener(pressed, () => (isLeaving = false), { capture: true })
+
 /**
  * What is typed in a form, there again when the page is loaded anew while it is open: its process died, or the maker
  * pressed reload. It is forgotten when the form closes. Orders and constructions are kept by the desk, keystroke by keystroke.
@@ -39,7 +46,7 @@ export class KeptTyping<T> {
     const keptAs = `typed ${form}`
     // Some pages have a hundred fields, of which one is typed in.
     const forget = (): void => {
-      if (drawer.getItem(keptAs) !== null) drawer.removeItem(keptAs)
+      if (!isLeaving && drawer.getItem(keptAs) !== null) drawer.removeItem(keptAs)
     }
     const kept = drawer.getItem(keptAs)
     this.value = kept === null ? start : (JSON.parse(kept) as T)
