@@ -39,6 +39,11 @@ export function doorOn(pagesFolder: string): (plan: DoorPlan, visitors: Visitors
     server.maxConnections = MOST_CONNECTIONS
     server.on('connection', onlyFrom(address, prefix))
     server.on('connection', fewFromOneAddress())
+    const open = new Set<Socket>()
+    server.on('connection', (socket: Socket) => {
+      open.add(socket)
+      socket.once('close', () => open.delete(socket))
+    })
     await new Promise<void>((resolve, reject) => {
       server.once('error', reject)
       server.listen(port, address, resolve)
@@ -59,7 +64,8 @@ export function doorOn(pagesFolder: string): (plan: DoorPlan, visitors: Visitors
       close: () =>
         new Promise((resolve) => {
           server.close(() => resolve())
-          server.closeAllConnections()
+          // Also those that have not said hello yet: a server that is closing knows nothing of them, and would wait for them for ever.
+          for (const socket of open) socket.destroy()
         }),
     }
   }

@@ -1,9 +1,11 @@
 import { once } from 'node:events'
 import { readFileSync, statSync } from 'node:fs'
 import { request as plainRequest } from 'node:http'
+import { Agent } from 'node:https'
 import { connect as connectPlain } from 'node:net'
+import { connect as connectTls } from 'node:tls'
 import { join } from 'node:path'
-import { describe, expect, test } from 'vitest'
+import { describe, expect, onTestFinished, test } from 'vitest'
 import { procedures } from '../../../desk/procedures.ts'
 import { mayCall, openToDevices } from '../../../desk/devices/rights.ts'
 import { aDesk } from '../../desk/support/a-desk.ts'
@@ -304,6 +306,13 @@ describe('rights', () => {
   })
 })
 
+/** Of requests that follow each other faster than a busy machine makes a connection for each. */
+function oneConnection(): Agent {
+  const agent = new Agent({ keepAlive: true, maxSockets: 1 })
+  onTestFinished(() => agent.destroy())
+  return agent
+}
+
 describe('limits', () => {
   test('a body that is too large is refused', async () => {
     const desk = await aDeskWithDoor()
@@ -335,9 +344,27 @@ describe('limits', () => {
     expect((await phone.call('bench', { rows: 24 })).ok).toBe(true)
   })
 
+  test('who was about to say hello when the desk closes keeps it from nothing', async () => {
+    const desk = await aDeskWithDoor()
+    const socket = connectPlain({ host: '127.0.0.1', port: desk.port })
+    socket.on('error', () => undefined)
+    await once(socket, 'connect')
+    // It was let in before this one was.
+    expect((await desk.send({ path: '/' })).status).toBe(200)
+    const closed = desk.desk.close()
+    await expect
+      .poll(() => desk.send({ path: '/' }).then(String, ({ code }: { readonly code?: string }) => code))
+      .toBe('ECONNREFUSED')
+    connectTls({ socket, rejectUnauthorized: false }).on('error', () => undefined)
+    await closed
+  })
+
   test('one address holds a few connections, no more', async () => {
     const desk = await aDeskWithDoor()
-    const sockets = await Promise.all(Array.from({ length: 12 }, () => connectTo(desk.port)))
+    // Without a word, so that all of them are there before the first has been silent for too long.
+    const sockets = Array.from({ length: 12 }, () => connectPlain({ host: '127.0.0.1', port: desk.port }))
+    for (const socket of sockets) socket.on('error', () => undefined)
+    await Promise.all(sockets.map((socket) => once(socket, 'connect')))
     await expect(connectTo(desk.port)).rejects.toThrow()
     sockets[0]!.destroy()
     await expect.poll(async () => (await desk.send({ path: '/' }).catch(() => null))?.status).toBe(200)
@@ -347,16 +374,18 @@ describe('limits', () => {
   test('requests without pause are refused for a while', async () => {
     const desk = await aDeskWithDoor()
     const statuses: number[] = []
+    const agent = oneConnection()
     for (let at = 0; at < 2_000 && !statuses.includes(429); at++)
-      statuses.push((await desk.send({ path: '/x' })).status)
-    expect(statuses.filter((status) => status === 404).length).toBeGreaterThanOrEqual(120)
+      statuses.push((await desk.send({ path: '/', agent })).status)
+    expect(statuses.filter((status) => status === 200).length).toBeGreaterThanOrEqual(120)
     expect(statuses.at(-1)).toBe(429)
   })
 
   test('a paired device may open the app several times in a row, while strangers at its address were refused', async () => {
     const desk = await aDeskWithDoor()
     const phone = await desk.pair('Phone', 'see')
-    for (let status = 0; status !== 429;) ({ status } = await desk.send({ path: '/x' }))
+    const agent = oneConnection()
+    for (let status = 0; status !== 429;) ({ status } = await desk.send({ path: '/', agent }))
     const opened: number[] = []
     const headers = { cookie: phone.cookie }
     for (let at = 0; at < 240; at++) opened.push((await desk.send({ path: '/', headers })).status)

@@ -1,4 +1,4 @@
-import { request } from 'node:https'
+import { Agent, request } from 'node:https'
 import { connect, type TLSSocket } from 'node:tls'
 import { join } from 'node:path'
 import { expect } from 'vitest'
@@ -18,6 +18,8 @@ export interface Sent {
   readonly path: string
   readonly headers?: Readonly<Record<string, string>>
   readonly body?: unknown
+  /** Keeps the connection for the next request; without, each makes one of its own. */
+  readonly agent?: Agent
 }
 
 export interface OpenDoorDesk extends TestDesk {
@@ -84,11 +86,11 @@ export function phoneWith(port: number, cookie: string): Phone {
 }
 
 /** What a browser on this address would send, but for what is given. */
-function sendTo(port: number, { method = 'GET', path, headers = {}, body }: Sent): Promise<Answer> {
+function sendTo(port: number, { method = 'GET', path, headers = {}, body, agent }: Sent): Promise<Answer> {
   return new Promise((resolve, reject) => {
     const asked = request(
       {
-        ...{ host: '127.0.0.1', port, path, method, agent: false, rejectUnauthorized: false },
+        ...{ host: '127.0.0.1', port, path, method, agent: agent ?? false, rejectUnauthorized: false },
         headers: {
           ...(method === 'GET' ? {} : { origin: `https://127.0.0.1:${port}`, 'content-type': 'application/json' }),
           ...headers,
