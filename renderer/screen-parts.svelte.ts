@@ -25,7 +25,14 @@ class ScreenParts {
     return this.#loaded.get(name)
   }
 
-  async fetch(name: Name): Promise<void> {
+  /** For who goes to that screen. What a browser could not fetch once it does not ask for again in the same page: that takes another one. */
+  async open(name: Name): Promise<void> {
+    const wasMissing = this.#loaded.get(name) === null
+    await this.#fetch(name)
+    if (wasMissing && this.#loaded.get(name) === null && (await isInReach())) location.reload()
+  }
+
+  async #fetch(name: Name): Promise<void> {
     if (name === 'bench' || this.#loading.has(name) || this.#loaded.get(name) != null) return
     this.#loading.add(name)
     const part = await LATE[name].load().then(
@@ -40,10 +47,17 @@ class ScreenParts {
   async fetchAll(): Promise<void> {
     for (const name of Object.keys(LATE) as Name[]) {
       await new Promise((idle) => requestIdleCallback(idle, { timeout: 500 }))
-      await this.fetch(name)
+      await this.#fetch(name)
     }
   }
 }
+
+/** Whether the page itself could be had again: who is out of reach would be left with none. */
+const isInReach = (): Promise<boolean> =>
+  fetch('/', { cache: 'no-store' }).then(
+    ({ ok }) => ok,
+    () => false,
+  )
 
 /** Its props are held to its type where the list below says them. */
 const plain = (part: unknown): Part => part as Part

@@ -4,6 +4,7 @@ import type { Browser, BrowserContext, Page } from 'playwright-core'
 import { expect, onTestFinished } from 'vitest'
 import { accessibilityProblems } from '../support/accessibility.ts'
 import { type OpenApp, test } from '../support/app.ts'
+import { PATIENCE_MS } from '../support/patience.ts'
 import { goTo, newestDraft, passMinutes, smallDraft, takeSmallOrder, valueOf, workOff } from './support/small-order.ts'
 
 const MINUTE_MS = 60_000
@@ -34,6 +35,7 @@ async function aPhone(browser: Browser | undefined): Promise<{ phone: BrowserCon
     hasTouch: true,
     isMobile: true,
   })
+  phone.setDefaultTimeout(PATIENCE_MS)
   onTestFinished(() => phone.close())
   return { phone, page: await phone.newPage() }
 }
@@ -318,7 +320,7 @@ test('presses made without a connection are kept and sent once, in order, each w
   await phone.setOffline(false)
   await expect.poll(() => page.evaluate(() => localStorage.getItem('presses-waiting'))).toBe('[]')
   await page.getByText(/^\d press/).waitFor({ state: 'detached' })
-  expect(answered).toEqual(['stepStart', 'stepDone'])
+  await expect.poll(() => answered).toEqual(['stepStart', 'stepDone'])
   const { history } = valueOf(await app.desk.commission({ id }))
   expect(history).toHaveLength(before + 2)
   const [done, started] = history
@@ -441,6 +443,23 @@ async function refuseStarts(page: Page, codes: string[]): Promise<{ readonly sen
   return { sent: () => sent }
 }
 
+/** Lets a page that is to be opened not hear what the desk tells for a while: it tells of more than what a test does, and when it likes. */
+async function keepFromHearing(page: Page): Promise<{ readonly stop: () => Promise<void>; goOn: () => Promise<void> }> {
+  await page.addInitScript(() => {
+    const RealSource = EventSource
+    globalThis.EventSource = class extends RealSource {
+      override set onmessage(hear: (message: MessageEvent) => void) {
+        super.onmessage = (message) => {
+          if (!document.documentElement.hasAttribute('data-deaf')) hear(message)
+        }
+      }
+    }
+  })
+  const isDeaf = (deaf: boolean) =>
+    page.evaluate((deaf) => void document.documentElement.toggleAttribute('data-deaf', deaf), deaf)
+  return { stop: () => isDeaf(true), goOn: () => isDeaf(false) }
+}
+
 /** Moves the phone's clock, which stands still otherwise, and waits until what was to be sent meanwhile is. */
 async function passSeconds(page: Page, seconds: number): Promise<void> {
   await page.clock.runFor(seconds * 1000)
@@ -456,6 +475,7 @@ test('a press is kept while the desk cannot write it down, and sent once it can'
   const id = await takeSmallOrder(app)
   await openDevices(app)
   const { page } = await aPhone(browser)
+  const hearing = await keepFromHearing(page)
   await page.clock.install()
   await paired(page, await showCode(app, 'Phone'))
   const before = valueOf(await app.desk.commission({ id })).history.length
@@ -463,6 +483,7 @@ test('a press is kept while the desk cannot write it down, and sent once it can'
   const start = page.getByRole('button', { name: /^Start/ }).first()
   await start.waitFor()
   await holdClock(page)
+  await hearing.stop()
   await start.click()
   await page.getByText('Kept on this device. The desk can’t write it down now').waitFor()
   await page.getByText('1 press waits until the desk can write again').waitFor()
@@ -471,6 +492,7 @@ test('a press is kept while the desk cannot write it down, and sent once it can'
   // A change at the desk says that it can write again.
   await passSeconds(page, 6)
   expect(sent()).toBe(2)
+  await hearing.goOn()
   await takeSmallOrder(app, 'Bo Kestrel', 'Stool')
   await expect
     .poll(async () => {
@@ -603,8 +625,10 @@ test('a kept press that is refused is named with its step', async ({ openApp, br
   const app = await openApp()
   const id = await takeSmallOrder(app)
   const { phone, page } = await aPairedPhone(app, browser, 'Phone')
+  const start = page.getByRole('button', { name: 'Start: Cut the boards, Wall shelf', exact: true })
+  await start.waitFor()
   await phone.setOffline(true)
-  await page.getByRole('button', { name: 'Start: Cut the boards, Wall shelf', exact: true }).click()
+  await start.click()
   await page.getByText('1 press waits').waitFor()
   const [first] = valueOf(await app.desk.commission({ id })).pieces[0]!.steps
   valueOf(await app.desk.stepDone({ stepId: first!.stepId, anyway: true }))
@@ -687,6 +711,8 @@ test('a phone that is removed sees nothing more, and a code that was used pairs 
   const address = await showCode(app, 'Phone')
   const first = await aPhone(browser)
   await paired(first.page, address)
+  const start = first.page.getByRole('button', { name: /^Start/ }).first()
+  await start.waitFor()
   const second = await aPhone(browser)
   await second.page.goto(address)
   await second.page.getByRole('button', { name: 'Pair' }).click()
@@ -696,10 +722,7 @@ test('a phone that is removed sees nothing more, and a code that was used pairs 
   await second.page.getByText('This device is not paired any more.').waitFor()
 
   await first.phone.setOffline(true)
-  await first.page
-    .getByRole('button', { name: /^Start/ })
-    .first()
-    .click()
+  await start.click()
   await first.page.getByText('1 press waits').waitFor()
   await app.page.getByRole('button', { name: 'Remove Phone' }).click()
   await app.page.getByRole('button', { name: 'Remove Phone' }).waitFor({ state: 'detached' })
@@ -754,14 +777,46 @@ test('a phone out of reach says at which address it looks for the desk', async (
   const app = await openApp()
   await takeSmallOrder(app)
   const { phone, page } = await aPairedPhone(app, browser, 'Phone')
-  await page
-    .getByRole('button', { name: /^Start/ })
-    .first()
-    .waitFor()
+  // Its code is on the phone from then on.
+  await page.getByRole('link', { name: 'Rack' }).click()
+  await page.getByRole('heading', { name: 'Rack', level: 1 }).waitFor()
+  await page.getByRole('link', { name: 'Bench', exact: true }).click()
+  await page.getByRole('heading', { name: 'Bench', level: 1 }).waitFor()
   await phone.setOffline(true)
   await page.getByRole('link', { name: 'Rack' }).click()
   await page.getByText(`No connection to the desk at ${new URL(page.url()).host}.`).waitFor()
   await page.getByText('If the desk’s address has changed, show a new code there').waitFor()
+})
+
+test('a screen that a phone could not fetch says so, and is there once it is opened again in reach of the desk', async ({
+  openApp,
+  browser,
+}) => {
+  const app = await openApp()
+  await takeSmallOrder(app)
+  await openDevices(app)
+  const { phone, page } = await aPhone(browser)
+  const codeOfRack = /\/assets\/Rack-[^/]*\.js$/
+  await page.route(codeOfRack, (route) => route.abort('internetdisconnected'))
+  await paired(page, await showCode(app, 'Phone'))
+  const goToRack = async () => {
+    await page.getByRole('link', { name: 'Bench', exact: true }).click()
+    await page.getByRole('heading', { name: 'Bench', level: 1 }).waitFor()
+    await page.getByRole('link', { name: 'Rack' }).click()
+  }
+  const missing = page.getByText('This screen isn’t on this device yet. Connect to the desk, then open it again.')
+  await goToRack()
+  await missing.waitFor()
+  expect(await accessibilityProblems(page)).toEqual([])
+  await page.unroute(codeOfRack)
+
+  // Out of reach the page that is there must stay.
+  await phone.setOffline(true)
+  await goToRack()
+  await missing.waitFor()
+  await phone.setOffline(false)
+  await goToRack()
+  await page.getByRole('heading', { name: 'Rack', level: 1 }).waitFor()
 })
 
 test('who presses on a phone that was removed is told so, not that it will be sent', async ({ openApp, browser }) => {
