@@ -1,5 +1,6 @@
 import { availableParallelism } from 'node:os'
 import { defineConfig } from 'vitest/config'
+import { PATIENCE_MS } from './test/support/patience.ts'
 
 // better-sqlite3 ends the whole process on an older Node, which would look like a crash of the tests.
 if (Number.parseInt(process.versions.node) < 24) {
@@ -19,7 +20,7 @@ const together = { ...everyCore, isolate: false }
 const oneSeed = { setupFiles: ['test/support/one-seed.ts'] }
 
 /** Long enough, in milliseconds, that only what hangs is stopped, however busy the machine is. */
-const patient = { testTimeout: 240_000, hookTimeout: 240_000, expect: { poll: { timeout: 15_000 } } }
+const patient = { testTimeout: 240_000, hookTimeout: 240_000, expect: { poll: { timeout: PATIENCE_MS } } }
 
 export default defineConfig({
   test: {

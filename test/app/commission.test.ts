@@ -36,7 +36,7 @@ describe('the Commission screen', () => {
     const taken = await desk.takeOrder({ draft: smallDraft(), standing: 'agreed', promisedFor: null })
     const id = valueOf(taken).commissionId
     const days = async () => valueOf(await desk.commission({ id })).outlook.days
-    await expect.poll(days, { timeout: 60_000 }).not.toBeNull()
+    await expect.poll(days).not.toBeNull()
     // As the desk answers until the chances of a plan are there for the first time: they come when they come.
     let isWorkedOut = false
     await page.route('**/call', async (route) => {

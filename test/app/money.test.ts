@@ -62,6 +62,11 @@ describe('money through the page', () => {
     await page.getByRole('textbox', { name: 'Amount' }).waitFor()
     await page.getByRole('button', { name: 'Save and hand over' }).click()
     await money.getByText('Paid in full').waitFor()
+    // It is handed over once the payment is entered.
+    await page
+      .getByRole('status')
+      .getByText(/^Handed over: No\. 1/)
+      .waitFor()
     expect(valueOf(await desk.commission({ id }))).toMatchObject({
       word: 'handed-over',
       money: { standing: { state: 'paid', paidMinor: 8500 } },

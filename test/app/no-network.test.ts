@@ -3,6 +3,7 @@ import { expect } from 'vitest'
 import { test } from '../support/app.ts'
 import { startBrowserMode } from '../support/browser-mode.ts'
 import { deskOf } from '../support/desk-of-page.ts'
+import { PATIENCE_MS } from '../support/patience.ts'
 import { liveWholeOrder } from './support/whole-order.ts'
 
 test('in a whole order no request leaves the computer: neither the page nor the program asks anybody else', async ({
@@ -16,6 +17,7 @@ test('in a whole order no request leaves the computer: neither the page nor the 
     else process.env['NODE_OPTIONS'] = before
   })
   const context = await browser!.newContext()
+  context.setDefaultTimeout(PATIENCE_MS)
   const asked: string[] = []
   context.on('request', (request) => asked.push(request.url()))
   const page = await context.newPage()

@@ -124,6 +124,11 @@ describe('an order from the quote to the end of the year', () => {
     await page.getByRole('textbox', { name: 'Amount' }).waitFor()
     await page.getByRole('button', { name: 'Save and hand over' }).click()
     await money.getByText('Paid in full').waitFor()
+    // It is handed over once the payment is entered.
+    await page
+      .getByRole('status')
+      .getByText(/^Handed over: No\. 1/)
+      .waitFor()
 
     await goTo(app, '#/year')
     await page.getByText(shop.income).waitFor()

@@ -30,9 +30,7 @@ test('a large book with a damaged page is shown, looked through in a process of 
   // Nothing that is read at the start lies there.
   overwrite(path, pageOf(path, 'paper').offset, Buffer.alloc(64, 0xff))
   const shop = await aDesk({ folder })
-  await expect
-    .poll(async () => (await shop.ask.shopState()).trouble?.problem.code, { timeout: 60_000 })
-    .toBe('file-damaged')
+  await expect.poll(async () => (await shop.ask.shopState()).trouble?.problem.code).toBe('file-damaged')
   expect(shop.events).toContainEqual({ kind: 'changed' })
   expect(await shop.call.orderBook()).toMatchObject({ ok: false, problems: [{ code: 'file-damaged' }] })
 
@@ -75,7 +73,7 @@ test('closing waits for no backup that is still looked through, and makes one of
   const before = namedBackups(join(folder, 'shop.sqlite')).length
   await opened.value.call('takeOrder', { draft: aDraft(), standing: 'asked-about', promisedFor: null })
   void opened.value.call('testSetClock', { now: new Date(START_MS + 86_400_000).toISOString() })
-  await expect.poll(() => looked.some((path) => path.includes('unfinished')), { timeout: 60_000 }).toBe(true)
+  await expect.poll(() => looked.some((path) => path.includes('unfinished'))).toBe(true)
   await opened.value.close()
   const [newest, ...others] = namedBackups(join(folder, 'shop.sqlite'))
   expect(newest?.reason).toBe('closing')
@@ -99,7 +97,7 @@ test('a backup that comes out damaged has the book itself looked through, which 
   if (!opened.ok) throw new Error(opened.problems[0]?.message)
   const desk = opened.value
   onTestFinished(() => desk.close())
-  await expect.poll(() => looked, { timeout: 60_000 }).toContain('book quick')
+  await expect.poll(() => looked).toContain('book quick')
   rotten = true
   expect(await desk.call('backupNow', {})).toMatchObject({
     ok: false,
@@ -107,7 +105,7 @@ test('a backup that comes out damaged has the book itself looked through, which 
   })
   await desk.call('testSetClock', { now: new Date(START_MS + 60_000).toISOString() })
   await expect
-    .poll(async () => (await desk.call('orderBook', {})) as unknown, { timeout: 60_000 })
+    .poll(async () => (await desk.call('orderBook', {})) as unknown)
     .toMatchObject({ ok: false, problems: [{ code: 'file-damaged' }] })
   expect(looked.slice(-2)).toEqual(['copy whole', 'book whole'])
 })

@@ -11,6 +11,7 @@ import { hasDpkg } from '../../commands/packaging/debian-package.ts'
 import { FUSES } from '../../commands/packaging/set-fuses.ts'
 import { makePackages } from '../../commands/packaging/make-packages.ts'
 import { deskOf } from '../support/desk-of-page.ts'
+import { PATIENCE_MS } from '../support/patience.ts'
 import { openShopFile } from '../../db/connection.ts'
 import { migrations } from '../../migrations/index.ts'
 import { fillAsVersion } from '../db/support/earlier-versions.ts'
@@ -208,6 +209,7 @@ async function openPackaged(dataFolder: string): Promise<{ readonly page: Page; 
   await expect.poll(titles, { timeout: 120_000 }).toEqual([expect.stringMatching(/^Bench /)])
   const browser = await chromium.connectOverCDP(address)
   const [context] = browser.contexts()
+  context?.setDefaultTimeout(PATIENCE_MS)
   const page = context?.pages()[0] ?? (await context!.waitForEvent('page'))
   await page.getByRole('navigation', { name: 'Screens' }).waitFor()
   return {

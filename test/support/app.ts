@@ -10,6 +10,7 @@ import type { TestProcedures } from '../../desk/procedures.ts'
 import { startArguments, startBrowserMode, startEnvironment, type StartOptions } from './browser-mode.ts'
 import { deskOf } from './desk-of-page.ts'
 import { launchHeldBack } from './launch-held-back.ts'
+import { PATIENCE_MS } from './patience.ts'
 import './provided.ts'
 import { followCalls, sayWhatPagesShowed } from './what-page-showed.ts'
 
@@ -123,6 +124,7 @@ const open = (browser: Browser | undefined, options: StartOptions & OpenOptions)
 async function openInBrowser(browser: Browser, options: StartOptions): Promise<OpenApp> {
   const program = await startBrowserMode(options)
   const context = await browser.newContext({ viewport: { width: 1280, height: 800 }, reducedMotion: 'reduce' })
+  context.setDefaultTimeout(PATIENCE_MS)
   const page = await context.newPage()
   const complaints = complaintsOf(page)
   followCalls(page)
@@ -141,6 +143,7 @@ async function openInBrowser(browser: Browser, options: StartOptions): Promise<O
 
 async function openInWindow(options: StartOptions & OpenOptions): Promise<OpenWindow> {
   const electron = await launchElectron(options)
+  electron.context().setDefaultTimeout(PATIENCE_MS)
   const page = await electron.firstWindow()
   const complaints = complaintsOf(page)
   await page.waitForLoadState('load')

@@ -1,6 +1,7 @@
 import { dirname, join } from 'node:path'
 import { _electron, type ElectronApplication } from 'playwright-core'
 import { projectFolder } from '../../commands/run-program.ts'
+import { PATIENCE_MS } from './patience.ts'
 
 /**
  * Starts an app's window to be driven by Playwright, which holds the app back until it has found its way to Chromium. It does that only for
@@ -20,5 +21,6 @@ export function launchHeldBack(
     chromiumSandbox: process.getuid?.() !== 0,
     args: [...args],
     env: env as Record<string, string>,
+    timeout: PATIENCE_MS,
   })
 }

@@ -68,10 +68,14 @@ export async function newestDraft({ drafts, draftLoad }: OpenApp['desk']): Promi
   return newest === undefined ? null : valueOf(await draftLoad({ key: newest.key }))
 }
 
-/** Moves the clock on; the page is told by the desk, or loaded anew where it counts by itself. */
+/**
+ * Moves the clock on; the page is told by the desk, or loaded anew where it counts by itself. From the beginning of this minute, so that
+ * there is a whole one for what a test does next: the clock runs on meanwhile, and what is counted in minutes may be counted twice.
+ */
 export async function passMinutes(app: OpenApp, minutes: number): Promise<void> {
   const { nowMs } = valueOf(await app.desk.shopState())
-  valueOf(await app.desk.testSetClock({ now: new Date(nowMs + minutes * 60_000).toISOString() }))
+  const nowMin = Math.floor(nowMs / 60_000)
+  valueOf(await app.desk.testSetClock({ now: new Date((nowMin + minutes) * 60_000).toISOString() }))
 }
 
 /** Works off so many steps of the first commission, each as long as it is allowed to take. */
