@@ -40,7 +40,7 @@ export const howItReckons: readonly Reckoning[] = [
     what: 'odds of a date',
     how: "the weeks ahead lived through many times, with uncertain hands-on times, waits, evenings and mishaps, the same luck for every offer (common random numbers); times as the shop's log teaches them",
     source:
-      'waits as triangles; hands-on times lognormal with a long tail, pooled as in Efron and Morris (1975) and Rubin (1981)',
+      'waits as triangles; hands-on times lognormal with a long tail (at most ten times the usual), pooled as in Efron and Morris (1975) and Rubin (1981)',
   },
   {
     what: 'price, tax, papers',
