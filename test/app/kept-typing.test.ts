@@ -106,12 +106,12 @@ describe('what is typed in a short form when the page is loaded anew', () => {
 
     await page.reload()
     await expect.poll(() => reference.inputValue()).toBe('no. 4711')
-    expect(await page.locator('#money-amount').inputValue()).toBe('120.50')
-    expect(await money.getByRole('radio', { name: 'Check' }).isChecked()).toBe(true)
+    await expect.poll(() => page.locator('#money-amount').inputValue()).toBe('120.50')
+    await expect.poll(() => money.getByRole('radio', { name: 'Check' }).isChecked()).toBe(true)
     await expect.poll(() => line.inputValue()).toBe('Engraved initials')
     await expect.poll(() => why.inputValue()).toBe('Moved abroad, boards go back to the rack')
     await expect.poll(() => log.getByRole('textbox', { name: 'From' }).inputValue()).toBe('7:15 PM')
-    expect(await log.getByRole('textbox', { name: /^Until/ }).inputValue()).toBe('50 min')
+    await expect.poll(() => log.getByRole('textbox', { name: /^Until/ }).inputValue()).toBe('50 min')
 
     await log.getByRole('radio', { name: 'Steps' }).press(' ')
     await log.getByRole('textbox', { name: /^Extra step after it/ }).fill('Inlay')
@@ -144,11 +144,11 @@ describe('what is typed in a short form when the page is loaded anew', () => {
     await expect
       .poll(() => failed.getByRole('textbox', { name: 'What happened' }).inputValue())
       .toBe('split along the grain')
-    expect(await failed.getByLabel('What failed').inputValue()).toBe('crack')
+    await expect.poll(() => failed.getByLabel('What failed').inputValue()).toBe('crack')
     await failed.getByRole('button', { name: 'Cancel' }).press('Enter')
     await page.reload()
     await page.getByRole('button', { name: /^It failed/ }).waitFor()
-    expect(await failed.count()).toBe(0)
+    await expect.poll(() => failed.count()).toBe(0)
   })
 
   test('is there again in a fact of the Almanac that was not left yet', async ({ openApp }) => {
@@ -220,7 +220,7 @@ describe('what is typed in a short form when the page is loaded anew', () => {
     await nameField.fill('Clamp rack by the door')
     await elsewhere({ capacity: '17' })
     await expect.poll(() => capacity.inputValue()).toBe('17')
-    expect(await nameField.inputValue()).toBe('Clamp rack by the door')
+    await expect.poll(() => nameField.inputValue()).toBe('Clamp rack by the door')
     await page.reload()
     await expect.poll(() => nameField.inputValue()).toBe('Clamp rack by the door')
     await elsewhere({ capacity: '19' })

@@ -248,7 +248,7 @@ describe('New order', () => {
     expect(chance).toMatch(/in 10$|^nearly certain$/)
     await page.getByRole('button', { name: /^Take the order/ }).press('Enter')
     await page.getByText(/^Order taken: .*Promised/).waitFor()
-    expect(await page.getByText(/^Order taken: .*Promised/).innerText()).toContain(`: ${chance}`)
+    await expect.poll(() => page.getByText(/^Order taken: .*Promised/).innerText()).toContain(`: ${chance}`)
   })
 
   test('asks for the piece where the line names none that is known, adds a second one by its name, and is silent once it is cleared', async ({
