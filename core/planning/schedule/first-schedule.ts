@@ -1,5 +1,4 @@
-import { compareObjectives, doneTimes, measured } from '../rules/measured.ts'
-import { NEVER } from '../problem/instants.ts'
+import { compareObjectives, measured } from '../rules/measured.ts'
 import type { Objective, Plan } from '../problem/model.ts'
 import { Snapshot } from '../search/neighbourhood.ts'
 import { plannedTimes } from './planned-times.ts'
@@ -11,34 +10,25 @@ import { resumePlan } from './take-over.ts'
 const PATIENCES = [16, 4, 64, 1]
 
 /**
- * Builds a schedule by priority rules, the best of as many as are tried, and from an earlier plan where there is one. What goes on from an
- * earlier plan has nothing that is promised done later than that: by its days alone a schedule may be better that costs a promise its chance,
- * and whether it does is for a search to weigh. False when none can be built: the schedule then says what was in the way.
+ * Builds a schedule by priority rules, the best of as many as are tried, and from an earlier plan where there is one: a single try goes on in its
+ * order. False when none can be built: the schedule then says what was in the way.
  */
 export function buildFirst(schedule: Schedule, tries: number, start?: Plan): boolean {
   const { compiled, blocks } = schedule
   let best: { readonly objective: Objective; readonly snapshot: Snapshot } | null = null
   let made = 0
   let isBest = false
-  let doneBefore: ArrayLike<number> | null = null
-  const costsPromises = (): boolean => {
-    const before = doneBefore
-    if (before === null) return false
-    const done = doneTimes(schedule)
-    return compiled.promise.some((promise, of) => promise < NEVER && done[of]! > before[of]!)
-  }
   const note = (isBuilt: boolean): void => {
     made += 1
     isBest = false
     if (!isBuilt) return
     const objective = measured(schedule)
-    if (best !== null && (compareObjectives(objective, best.objective) >= 0 || costsPromises())) return
+    if (best !== null && compareObjectives(objective, best.objective) >= 0) return
     best = { objective, snapshot: new Snapshot(schedule) }
     isBest = true
   }
   if (start !== undefined) {
     note(resumeNear(schedule, start))
-    if (best !== null) doneBefore = doneTimes(schedule)
     // Not one more try: the same list, so that nobody's chance hangs on it.
     note(closedUp(schedule, start))
     made = 1
