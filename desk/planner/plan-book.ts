@@ -7,6 +7,7 @@ import {
   type Plan,
   PlanGuard,
   type PlanningProblem,
+  type PlanStep,
 } from '../../core/planning/index.ts'
 import { failed, ok, type Problem, type Result } from '../../core/problems.ts'
 import { PLACED_AT_REST, lookingIn } from './search-effort.ts'
@@ -72,16 +73,25 @@ export const planOfStarts = (starts: readonly AnnouncedStart[]): Plan => ({
 /** Where nothing can be made of the earlier plan any more, rules alone make one. */
 function planFrom(problem: PlanningProblem, earlier: Plan | null, going: Going): Result<Plan> {
   if (earlier === null) return plan(problem)
-  const start = withNewcomer(problem, earlier, typeof going === 'string' ? null : going) ?? earlier
-  // Rules know days alone, and may spend what makes promises sure: a search that weighs chances looks for better.
-  const made = plan(problem, { start, schedules: going === 'freely' ? SCHEDULES_FREELY : 1 })
+  const planned = new Set(earlier.steps.map(({ id }) => id))
+  const newSteps = problem.steps.filter(({ id, state }) => state.kind === 'to-do' && !planned.has(id))
+  const taken = typeof going === 'string' ? null : going
+  const start = withNewcomer(problem, planned, newSteps, earlier, taken) ?? earlier
+  // Rules know days alone, and may spend what makes promises sure: where nothing is new that was not offered, a search that weighs chances
+  // looks for better.
+  const isFree = going === 'freely' || (taken === null && newSteps.length > 0)
+  const made = plan(problem, { start, schedules: isFree ? SCHEDULES_FREELY : 1 })
   return made.ok ? made : plan(problem)
 }
 
 /** What has just been agreed on is fitted in as it was quoted; null where that is not what is new. */
-function withNewcomer(problem: PlanningProblem, earlier: Plan, taken: TakenAsOffered | null): Plan | null {
-  const planned = new Set(earlier.steps.map(({ id }) => id))
-  const newSteps = problem.steps.filter(({ id, state }) => state.kind === 'to-do' && !planned.has(id))
+function withNewcomer(
+  problem: PlanningProblem,
+  planned: ReadonlySet<string>,
+  newSteps: readonly PlanStep[],
+  earlier: Plan,
+  taken: TakenAsOffered | null,
+): Plan | null {
   const [newcomer, ...others] = new Set(newSteps.map(({ commissionId }) => commissionId))
   if (newcomer === undefined || others.length > 0) return null
   if (problem.steps.some(({ id, commissionId }) => commissionId === newcomer && planned.has(id))) return null
