@@ -39,6 +39,7 @@ describe('the order book', () => {
       lately: [],
       // 62 days before the day of the order: September 24.
       latelySince: Date.UTC(2026, 8, 24) / 60_000,
+      nextNumber: 2,
       promises: [],
     })
   })
@@ -146,6 +147,7 @@ describe('the order book', () => {
         log: [],
         lately: [],
         latelySince: -Infinity,
+        nextNumber: 1,
         promises: [],
       },
     })
