@@ -1,13 +1,14 @@
 import {
   type AnnouncedStart,
   compareObjectives,
+  doneAt,
   type Forecast,
   fittedIn,
   plan,
   type Plan,
+  planByOf,
   PlanGuard,
   type PlanningProblem,
-  type PlanStep,
 } from '../../core/planning/index.ts'
 import { failed, ok, type Problem, type Result } from '../../core/problems.ts'
 import { PLACED_AT_REST, lookingIn } from './search-effort.ts'
@@ -73,28 +74,38 @@ export const planOfStarts = (starts: readonly AnnouncedStart[]): Plan => ({
 /** Where nothing can be made of the earlier plan any more, rules alone make one. */
 function planFrom(problem: PlanningProblem, earlier: Plan | null, going: Going): Result<Plan> {
   if (earlier === null) return plan(problem)
-  const planned = new Set(earlier.steps.map(({ id }) => id))
-  const newSteps = problem.steps.filter(({ id, state }) => state.kind === 'to-do' && !planned.has(id))
+  const { isAny, newcomer } = whatIsNew(problem, earlier)
   const taken = typeof going === 'string' ? null : going
-  const start = withNewcomer(problem, planned, newSteps, earlier, taken) ?? earlier
+  const start = newcomer === null ? earlier : (withNewcomer(problem, newcomer, earlier, taken) ?? earlier)
   // Rules know days alone, and may spend what makes promises sure: where nothing is new that was not offered, a search that weighs chances
   // looks for better.
-  const isFree = going === 'freely' || (taken === null && newSteps.length > 0)
+  const isFree = going === 'freely' || (taken === null && isAny)
   const made = plan(problem, { start, schedules: isFree ? SCHEDULES_FREELY : 1 })
   return made.ok ? made : plan(problem)
 }
 
-/** What has just been agreed on is fitted in as it was quoted; null where that is not what is new. */
+/** Whether there are steps that an earlier plan does not know, and the order that is all of them. */
+function whatIsNew(
+  { steps }: PlanningProblem,
+  earlier: Plan,
+): { readonly isAny: boolean; readonly newcomer: string | null } {
+  const planned = new Set(earlier.steps.map(({ id }) => id))
+  const newSteps = steps.filter(({ id, state }) => state.kind === 'to-do' && !planned.has(id))
+  const [newcomer, ...others] = new Set(newSteps.map(({ commissionId }) => commissionId))
+  const isWhole =
+    newcomer !== undefined &&
+    others.length === 0 &&
+    !steps.some(({ id, commissionId }) => commissionId === newcomer && planned.has(id))
+  return { isAny: newSteps.length > 0, newcomer: isWhole ? newcomer : null }
+}
+
+/** What has just been agreed on is fitted in as it was quoted; null where it cannot be. */
 function withNewcomer(
   problem: PlanningProblem,
-  planned: ReadonlySet<string>,
-  newSteps: readonly PlanStep[],
+  newcomer: string,
   earlier: Plan,
   taken: TakenAsOffered | null,
 ): Plan | null {
-  const [newcomer, ...others] = new Set(newSteps.map(({ commissionId }) => commissionId))
-  if (newcomer === undefined || others.length > 0) return null
-  if (problem.steps.some(({ id, commissionId }) => commissionId === newcomer && planned.has(id))) return null
   const fitted = fittedIn(problem, newcomer, taken?.offered ?? earlier, lookingIn(problem, 0, PLACED_AT_REST))
   return taken === null || fitted === null ? fitted : asSureAsOffered(problem, newcomer, fitted, taken)
 }
@@ -108,11 +119,10 @@ function asSureAsOffered(
 ): Plan {
   const guard = new PlanGuard(problem, offered, forecast, LOOKS, SLACK)
   const byRule = plan(problem, { schedules: 1 })
-  const { quotedFor, planBy = quotedFor ?? Infinity } = problem.commissions.find(({ id }) => id === newcomer) ?? {}
-  const isByThen = (made: Plan): boolean =>
-    made.commissions.every(({ id, doneAt }) => id !== newcomer || doneAt <= planBy)
   const isBetter =
-    byRule.ok && isByThen(byRule.value) && compareObjectives(byRule.value.objective, fitted.objective) < 0
+    byRule.ok &&
+    doneAt(byRule.value, newcomer) <= (planByOf(problem, newcomer) ?? Infinity) &&
+    compareObjectives(byRule.value.objective, fitted.objective) < 0
   const candidates = isBetter ? [byRule.value, fitted] : [fitted]
   return candidates.find((each) => each === offered || guard.keeps(each)) ?? offered
 }

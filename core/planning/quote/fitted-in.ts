@@ -14,8 +14,8 @@ const HALVINGS = 4
  */
 export function fittedIn(problem: PlanningProblem, commissionId: string, current: Plan, looking: Looking): Plan | null {
   if (refusals(problem).length > 0) return null
-  const { quotedFor, planBy = quotedFor } = problem.commissions.find(({ id }) => id === commissionId) ?? {}
-  if (planBy === undefined) return soonest(problem, commissionId, current, looking)
+  const planBy = planByOf(problem, commissionId)
+  if (planBy === null) return soonest(problem, commissionId, current, looking)
   const isByThen = (plan: Plan | null): plan is Plan => plan !== null && doneAt(plan, commissionId) <= planBy
   const unmoved = othersAsIn(current, problem, commissionId)
   let found = heldBack(unmoved, commissionId, current, problem.now)
@@ -34,6 +34,12 @@ export function fittedIn(problem: PlanningProblem, commissionId: string, current
     } else late = from
   }
   return found
+}
+
+/** When a commission has to be done by plan; null: it was not quoted. */
+export function planByOf({ commissions }: PlanningProblem, commissionId: string): number | null {
+  const { quotedFor = null, planBy = quotedFor } = commissions.find(({ id }) => id === commissionId) ?? {}
+  return planBy
 }
 
 /** The problem as if whatever else is promised had to be done as soon as it is in a plan. */
