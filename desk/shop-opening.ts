@@ -139,6 +139,8 @@ export class ShopOpening {
 
   /** A file that turns out to be damaged is worked on no longer: the page with the copies comes in its place. */
   async #lookBehind(file: ShopFile, depth?: 'whole'): Promise<void> {
+    const state = (): string => JSON.stringify([this.#trouble, file.warnings()])
+    const before = state()
     try {
       const found = await file.lookBehind(depth)
       if (found === null || this.#shop?.file !== file) return
@@ -151,7 +153,8 @@ export class ShopOpening {
     } catch (fault) {
       console.error('Fault while looking through the file:', fault)
     } finally {
-      this.#options.tell({ kind: 'changed' })
+      // Of a file that is whole there is nothing to ask again.
+      if (state() !== before) this.#options.tell({ kind: 'changed' })
     }
   }
 

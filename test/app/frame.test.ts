@@ -95,7 +95,7 @@ describe('the frame around every screen', () => {
       const { fetch } = globalThis
       globalThis.fetch = (to, init) => {
         if (String(init?.body).includes('"orderBook"'))
-          document.documentElement.dataset['asked'] = document.querySelector('main h1')?.textContent ?? ''
+          document.documentElement.dataset['asked'] ??= document.querySelector('main h1')?.textContent ?? ''
         return fetch(to, init)
       }
     })

@@ -8,7 +8,7 @@ import { openDesk } from '../../desk/open-desk.ts'
 import { keepPhoto } from '../../db/photos.ts'
 import { openShop, START_MS, valueOf } from '../db/support/shop-files.ts'
 import { overwrite, pageOf } from '../db/support/spoil-page.ts'
-import { aDesk, aDraft, aFolder } from './support/a-desk.ts'
+import { aDesk, aDraft, aFolder, tuesdayMorning } from './support/a-desk.ts'
 
 /** A closed shop of nine megabytes with one order, and a backup of it. */
 async function aLargeFolder(): Promise<string> {
@@ -40,6 +40,19 @@ test('a large book with a damaged page is shown, looked through in a process of 
   await shop.ask.openBackup({ file: copy!.file })
   expect((await shop.ask.shopState()).trouble).toBeNull()
   expect((await shop.ask.orderBook()).open).toHaveLength(1)
+})
+
+test('a large book that is looked through and found whole has no screen ask again', async () => {
+  const folder = await aLargeFolder()
+  const file = new SqliteFile(join(folder, 'shop.sqlite'), { readonly: true })
+  onTestFinished(() => void file.close())
+  const wholeCheck = file.prepare(`select done_at_ms from upkeep where task = 'whole-check'`).pluck()
+  const before = wholeCheck.get()
+  // It is due once a week, behind the first screen, and noted when it is done.
+  const shop = await aDesk({ folder, at: new Date(Date.parse(tuesdayMorning) + 8 * 86_400_000).toISOString() })
+  await expect.poll(() => wholeCheck.get()).not.toBe(before)
+  await shop.desk.close()
+  expect(shop.events).not.toContainEqual({ kind: 'changed' })
 })
 
 test('a file is looked through in another process: the same is found, and that is ended when it is told to stop', async () => {
