@@ -72,7 +72,7 @@ try {
     await inShop({ demo: false, damaged: true }, (page) => takeAll(page, [['trouble', '#/bench']]))
   if (empty.some((name) => name.startsWith('empty-')))
     await inShop({ demo: false }, async (page) => {
-      const put = { papers: null, hours: null, stations: null, heated: null, usual: null, times: null }
+      const put = { papers: null, hours: null, daysOfTen: null, stations: null, heated: null, usual: null, times: null }
       await deskOf(page).firstAnswers(put)
       await takeAll(
         page,

@@ -107,6 +107,7 @@ const answers = z.strictObject({
     .max(50)
     .readonly()
     .nullable(),
+  daysOfTen: short.nullable(),
   stations: z.record(listedId, short).refine(fewFields, tooManyFields).nullable(),
   heated: short.nullable(),
   usual: z.strictObject({ wood: listedId, finish: listedId }).nullable(),

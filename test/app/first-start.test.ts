@@ -19,6 +19,7 @@ test('a new shop asks its questions on one page, answered by keyboard alone, and
   await page.keyboard.press('ControlOrMeta+A')
   await page.keyboard.type('Ines')
   await page.getByLabel('Monday from').fill('late')
+  await page.getByLabel('Of ten such days, on how many do you make it?').fill('7')
   await page.getByLabel('Rip 10 strips, minutes').fill('15 min')
   await page.keyboard.press('Enter')
   await page.getByText('Not saved: fix the marked fields.').waitFor()
@@ -29,7 +30,11 @@ test('a new shop asks its questions on one page, answered by keyboard alone, and
   await expect.poll(() => page.evaluate(() => document.activeElement?.id)).toBe('page')
   const { almanac } = valueOf(await desk.almanac())
   expect(almanac.shop.name).toBe('Heron Lane')
-  expect(almanac.makers[0]).toMatchObject({ name: 'Ines', weeklyHours: { 1: [{ from: 1110, to: 1290 }] } })
+  expect(almanac.makers[0]).toMatchObject({
+    name: 'Ines',
+    weeklyHours: { 1: [{ from: 1110, to: 1290 }] },
+    attendance: 0.7,
+  })
   expect(valueOf(await desk.yourTimes()).asked.map(({ minutes }) => minutes)).toEqual([null, 15, null])
   await goTo(app, '#/rack')
   await goTo(app, '#/bench')

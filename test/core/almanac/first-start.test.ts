@@ -5,7 +5,7 @@ import { startingIn } from '../../../core/almanac/usual-choices.ts'
 import { constructionOf } from '../../../core/constructions/constructions.ts'
 
 const almanac = startingAlmanac({ timeZone: 'America/Chicago', units: 'inch', currency: 'USD' })
-const nothing: FirstAnswers = { papers: null, hours: null, stations: null, heated: null, usual: null }
+const nothing: FirstAnswers = { papers: null, hours: null, daysOfTen: null, stations: null, heated: null, usual: null }
 const answered = (answers: Partial<FirstAnswers>) => {
   const read = answerFirst(almanac, { ...nothing, ...answers })
   if (!read.ok) throw new Error(JSON.stringify(read.problems))
@@ -17,12 +17,15 @@ describe('the first answers of a new shop', () => {
     const now = answered({
       papers: { shopName: 'Heron Lane', makerName: 'Ines', address: '4 Heron Lane', reach: '555-0188' },
       hours: [{ weekday: 5, from: '6:30 pm', to: '9 PM' }],
+      daysOfTen: '7',
       stations: { clamps: '20', rack: '3' },
       heated: 'for-work',
       usual: { wood: 'cherry', finish: 'hardwax_oil' },
     })
     expect(now.shop.name).toBe('Heron Lane')
-    expect(now.makers).toMatchObject([{ name: 'Ines', weeklyHours: { 5: [{ from: 1110, to: 1260 }] } }])
+    expect(now.makers).toMatchObject([
+      { name: 'Ines', weeklyHours: { 5: [{ from: 1110, to: 1260 }] }, attendance: 0.7 },
+    ])
     expect(now.money).toMatchObject({ address: '4 Heron Lane', reach: '555-0188' })
     expect(now.stations.map(({ capacity }) => capacity)).toEqual([20, 1, 3, 1])
     expect(now.air.heated).toBe('for-work')
@@ -48,13 +51,21 @@ describe('the first answers of a new shop', () => {
     const read = answerFirst(almanac, {
       papers: { shopName: ' ', makerName: '', address: '', reach: '' },
       hours: [{ weekday: 1, from: 'seven', to: '21:00' }],
+      daysOfTen: '12',
       stations: { clamps: 'many' },
       heated: 'sometimes',
       usual: null,
     })
     expect(read).toMatchObject({ ok: false })
     const fields = read.ok ? [] : read.problems.map(({ field }) => field)
-    expect(fields).toEqual(['papers.shopName', 'papers.makerName', 'hours.0.from', 'stations.clamps', 'heated'])
+    expect(fields).toEqual([
+      'papers.shopName',
+      'papers.makerName',
+      'hours.0.from',
+      'daysOfTen',
+      'stations.clamps',
+      'heated',
+    ])
   })
 
   test('hours changed in the Almanac are said, too', () => {
