@@ -45,6 +45,7 @@ const world: z.ZodType<World> = z.strictObject({
     ...{ almanacAttendance: share.positive(), attendance: range(share), lostWeek: share },
     ...{ lateUpToMin: z.number().min(0).max(600), closesEarly: share },
   }),
+  answers: z.strictObject({ timesSpread: spread, attendanceOff: share }).nullable(),
   waits: z.strictObject({ temperatureOff: z.number().min(0).max(15), factor: positive }),
   mishaps: z.strictObject({ glueUp: share, againFactor: positive, crack: share }),
   pressing: z.strictObject({ noStart: share, late: share, lateMin: z.number().min(0), pauseForgotten: share }),

@@ -3,7 +3,9 @@ import { startingAlmanac } from '../../core/almanac/defaults.ts'
 import { airAhead } from '../../core/almanac/air-ahead.ts'
 import { cureClockOf } from '../../core/almanac/cure-clock.ts'
 import { readHours } from '../../core/almanac/read-hours.ts'
+import type { Said } from '../../core/learning/index.ts'
 import type { WaitKind } from '../../core/planning/index.ts'
+import { ASKED_FIRST } from '../../desk/learning/asked-first.ts'
 import { isoWeekdayOf } from '../../core/time/local-day.ts'
 import { workingHours, type DayHours, type WeeklyHours } from '../../core/time/shop-calendar.ts'
 import { DAY_MIN, firstDayWith, LAST_DAY } from './calendar.ts'
@@ -25,6 +27,8 @@ export interface Shop {
   readonly attendance: number
   /** Logarithm of true minutes over the book's, of the maker. */
   readonly makerBias: number
+  /** How fast the maker said to be before anything was logged. */
+  readonly said: readonly Said[]
   readonly operationBias: (operation: string) => number
   /** The clock on which a wait for a glue or finish really runs. */
   readonly clockOf: (product: string, wait: WaitKind) => TrueClock
@@ -38,12 +42,12 @@ const HORIZON_DAYS = 4 * 365
 /** @param yearsOfHistory whole years before the judged one */
 export function shopOf(world: World, seed: number, yearsOfHistory = 2): Shop {
   const name = `${world.name}/${seed}`
-  const almanac = almanacOf(world)
+  const attendance = between(`${name}/attendance`, ...world.evenings.attendance)
+  const almanac = almanacOf(world, attendanceSaid(world, name, attendance))
   const firstDay = firstDayWith(yearsOfHistory)
   const first = firstDay * DAY_MIN
   const maker = almanac.makers[0]!
   const hours = workingHours('UTC', maker, [], first, (LAST_DAY + HORIZON_DAYS) * DAY_MIN)
-  const attendance = between(`${name}/attendance`, ...world.evenings.attendance)
   const { temperatureOff } = world.waits
   const trueAlmanac = {
     ...almanac,
@@ -55,10 +59,17 @@ export function shopOf(world: World, seed: number, yearsOfHistory = 2): Shop {
   const air = airAhead(trueAlmanac, first)
   const clocks = new Map<string, TrueClock>()
   const byDay = new Map(hours.map((session) => [Math.floor(session.from / DAY_MIN), session]))
+  const makerBias = world.minutes.makerMean + world.minutes.makerSpread * normal(`${name}/maker`)
+  const operationBias = (operation: string): number =>
+    world.minutes.operationSpread * normal(`${name}/operation ${operation}`)
+  const timesSaid = ({ timesSpread }: NonNullable<World['answers']>): readonly Said[] =>
+    ASKED_FIRST.map(({ operation }) => ({
+      operation,
+      y: makerBias + operationBias(operation) + timesSpread * normal(`${name}/said ${operation}`),
+    }))
   return {
-    ...{ world, name, firstDay, almanac, hours, attendance },
-    makerBias: world.minutes.makerMean + world.minutes.makerSpread * normal(`${name}/maker`),
-    operationBias: (operation) => world.minutes.operationSpread * normal(`${name}/operation ${operation}`),
+    ...{ world, name, firstDay, almanac, hours, attendance, makerBias, operationBias },
+    said: world.answers === null ? [] : timesSaid(world.answers),
     clockOf: (product, wait) => {
       const key = `${product} ${wait}`
       const known = clocks.get(key) ?? cureClockOf(trueAlmanac, product, wait, air).segments
@@ -79,12 +90,20 @@ export function hoursOfDay(text: string): DayHours | null {
   return read.ok ? read.value : null
 }
 
-function almanacOf({ evenings }: World): Almanac {
+/** What the almanac counts on: in whole tenths, as it is asked for. */
+function attendanceSaid({ answers, evenings }: World, shop: string, attendance: number): number {
+  if (answers === null) return evenings.almanacAttendance
+  const { attendanceOff } = answers
+  const guess = attendance + between(`${shop}/attendance said`, -attendanceOff, attendanceOff)
+  return Math.min(1, Math.max(0.1, Math.round(guess * 10) / 10))
+}
+
+function almanacOf({ evenings }: World, attendance: number): Almanac {
   const starting = startingAlmanac({ timeZone: 'UTC', units: 'inch', currency: 'USD' })
   const weeklyHours: WeeklyHours = Object.fromEntries(
     Object.entries(evenings.hours).map(([weekday, text]) => [weekday, [hoursOfDay(text)!]]),
   )
-  const maker = { id: 'maker', name: 'The maker', weeklyHours, attendance: evenings.almanacAttendance }
+  const maker = { id: 'maker', name: 'The maker', weeklyHours, attendance }
   return { ...starting, makers: [maker] }
 }
 

@@ -43,6 +43,11 @@ export interface World {
     readonly lateUpToMin: number
     readonly closesEarly: number
   }
+  /**
+   * What a new shop answers to the first questions; null: it skips them all. How fast somebody is at three things is said with an error
+   * of that spread (of its logarithm), the share of evenings that are met within so much, in whole tenths.
+   */
+  readonly answers: { readonly timesSpread: number; readonly attendanceOff: number } | null
   readonly waits: {
     /** Within so many degrees Celsius of the almanac's temperature. */
     readonly temperatureOff: number
@@ -129,6 +134,7 @@ export const DEVELOPMENT_WORLD: World = {
     hours: { 1: '19:00-21:30', 2: '19:00-21:30', 3: '19:00-21:30', 4: '19:00-21:30', 6: '9:00-17:00' },
     ...{ almanacAttendance: 0.9, attendance: [0.8, 0.95], lostWeek: 0.03, lateUpToMin: 20, closesEarly: 0.1 },
   },
+  answers: null,
   waits: { temperatureOff: 2, factor: 1 },
   mishaps: { glueUp: 0.03, againFactor: 1.2, crack: 0.01 },
   pressing: { noStart: 0.1, late: 0.05, lateMin: 60, pauseForgotten: 0.02 },

@@ -57,7 +57,6 @@ export interface OfferView {
   /** Chance 0..1 that it is done by the end of that day, which is stated when it is promised; null without odds. */
   readonly chance: number | null
   readonly safeDay: string | null
-  readonly meetsNeed: boolean | null
   readonly late: readonly {
     readonly commissionId: string
     readonly number: number

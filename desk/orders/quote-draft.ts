@@ -12,7 +12,6 @@ import { priceOfWork, type PricedBy, type PriceView } from '../money/price-of-wo
 import { orderOf, readDraft, type DraftOrder, type ReadDraft, type ReadPiece } from './draft-work.ts'
 import type { Moment } from '../moment.ts'
 import { oddsView } from '../planner/odds-view.ts'
-import { isAfterNeed } from '../../core/book/promise.ts'
 import { dayToSay, hoursOf, takesOf } from './promise-of-quote.ts'
 import { quoteWork, type QuoteAsked } from './quote-work.ts'
 import type { OpenShop } from '../open-shop.ts'
@@ -73,7 +72,7 @@ export async function quoteDraft(shop: OpenShop, draft: Draft, asked: QuoteAsked
     })
   }
   const times = new Map(answer.value.steps.map((step) => [step.id, step]))
-  const offers = answer.value.offers.map((offer) => offerView(offer, moment, read.neededBy))
+  const offers = answer.value.offers.map((offer) => offerView(offer, moment))
   return ok({
     problems: read.problems,
     pieces: read.pieces.map((piece, position) => {
@@ -224,7 +223,7 @@ export function pieceAnswer(
   }
 }
 
-function offerView(offer: QuotedOffer, moment: Moment, neededBy: string | null): OfferView {
+function offerView(offer: QuotedOffer, moment: Moment): OfferView {
   const { timeZone } = moment.almanac.shop
   const odds = oddsView(offer.odds, moment)
   const day = dayToSay(offer, timeZone)
@@ -237,7 +236,6 @@ function offerView(offer: QuotedOffer, moment: Moment, neededBy: string | null):
     dayToSay: day,
     chance: offer.odds && chanceBy(offer.odds, moment.setting.endOfDay(day)),
     safeDay: odds ? localDay(odds.p95At, timeZone) : null,
-    meetsNeed: neededBy === null ? null : !isAfterNeed(day, neededBy),
     late: offer.late.map((late) => {
       const commission = moment.book.commissions.find((each) => each.id === late.commissionId)
       return {

@@ -276,6 +276,21 @@ describe('New order', () => {
     await page.getByText(/^Second piece added/).waitFor({ state: 'detached' })
   })
 
+  test('says whether the date meets the day they need it, also while that is being changed', async ({ openApp }) => {
+    const app = await openApp()
+    const { page } = app
+    await goTo(app, '#/new-order')
+    await page.locator('#order-line').fill('box 12x8 walnut for Bill Oakes by mar 6')
+    await page.keyboard.press('Enter')
+    await page.getByText('Too late: needed Friday, March 6').waitFor()
+    const needed = field(app, 'Needed by')
+    // Half typed it is no day, and the date of before still stands.
+    await needed.fill('mar')
+    await page.getByText('Too late: needed').waitFor({ state: 'detached' })
+    await needed.fill('may 6')
+    await page.getByText('On time: needed Wednesday, May 6').waitFor()
+  })
+
   test('says beside the promise, on a phone too, that it comes after the day they need it, and says so once it is taken', async ({
     openApp,
   }) => {

@@ -215,7 +215,6 @@ test('an asked-about order gets a date and odds that say how often it is kept', 
   expect(offer!.odds!.p50At).toBeLessThanOrEqual(offer!.odds!.p80At)
   expect(offer!.odds!.p80At).toBeLessThanOrEqual(offer!.odds!.p95At)
   expect(offer!.odds!.replications).toBe(replications)
-  expect(offer!.meetsNeed).toBe(false)
   expect(offer!.why.length).toBeGreaterThan(0)
   // The same question gets the same answer: the luck of each replication is common to all.
   expect((await ask.draftQuote({ draft: aDraft({ neededBy: '2026-03-04' }), asked: 'odds' })).offers[0]!.odds).toEqual(

@@ -4,7 +4,7 @@ import { soonerOffers } from '../../renderer/new-order/sooner-offers.ts'
 
 const offer = (takes: string, dayToSay: string, keepsPromises: boolean): OfferView => ({
   ...{ kind: 'with-more', takes, had: 'by-itself', doneAt: 0, odds: null, dayToSay, chance: null, safeDay: null },
-  ...{ meetsNeed: null, late: [], keepsPromises, lessSure: [], why: [] },
+  ...{ late: [], keepsPromises, lessSure: [], why: [] },
 })
 
 test('what costs nobody else comes first among sooner dates, then by day; what is no sooner is left out', () => {

@@ -34,7 +34,11 @@ export function learnedTimes(shop: Shop): (view: ShopView) => TimesTold {
   }
 }
 
-function forecastFrom({ almanac, hours }: Shop, view: ShopView, orders: readonly WorkOrder[]): TimesTold['forecast'] {
+function forecastFrom(
+  { almanac, hours, said }: Shop,
+  view: ShopView,
+  orders: readonly WorkOrder[],
+): TimesTold['forecast'] {
   const steps = orders.flatMap(({ book }) => book.steps)
   const times = standardTimesOf(almanac)
   const log = view.wholeLog()
@@ -48,7 +52,7 @@ function forecastFrom({ almanac, hours }: Shop, view: ShopView, orders: readonly
         operations: [...times.values()].map(({ operation, optimisticFactor, pessimisticFactor }) => ({
           ...{ id: operation, optimisticFactor, pessimisticFactor },
         })),
-        ...{ observations, said: [], now: view.now },
+        ...{ observations, said, now: view.now },
       }),
     ),
     attendance: attendanceFrom(

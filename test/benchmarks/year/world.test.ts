@@ -98,6 +98,18 @@ describe('a shop of the development world', () => {
     expect(mean).toBeLessThan(4.7)
   })
 
+  it('answers the first questions near to what is true, or skips them', () => {
+    expect(shop.said).toEqual([])
+    expect(shop.almanac.makers[0]!.attendance).toBe(0.9)
+    const answers = { timesSpread: 0, attendanceOff: 0.04 }
+    const answering = shopOf({ ...DEVELOPMENT_WORLD, answers }, 1)
+    expect(answering.said).toHaveLength(3)
+    for (const { operation, y } of answering.said)
+      expect(y).toBeCloseTo(shop.makerBias + shop.operationBias(operation), 12)
+    // Off by so much, and half a tenth by rounding.
+    expect(Math.abs(answering.almanac.makers[0]!.attendance - shop.attendance)).toBeLessThanOrEqual(0.09)
+  })
+
   it('has the same truth about an order whoever asks and whenever', () => {
     const customer = customersOf(shop, false)[17]!
     const first = trueOrderOf(shop, workOrderOf(shop, customer))
