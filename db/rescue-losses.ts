@@ -52,6 +52,9 @@ const WORDS: Readonly<Record<keyof Database, readonly [one: string, several: str
   erasing: ['mark of an erasing under way', 'marks of an erasing under way'],
 }
 
+/** What is in no list of losses: the book is planned anew without it. */
+const PLANNED_ANEW: ReadonlySet<string> = new Set(['announced_start'])
+
 /** What could not be rescued, counted by kind and by the order that it belongs to. */
 export class LossList {
   readonly #kinds = new Map<string, { count: number; isOpenEnded: boolean }>()
@@ -99,7 +102,8 @@ export class LossList {
   }
 
   lines(): string[] {
-    const kinds = [...this.#kinds].map(([table, { count, isOpenEnded }]) => {
+    const told = [...this.#kinds].filter(([table]) => !PLANNED_ANEW.has(table))
+    const kinds = told.map(([table, { count, isOpenEnded }]) => {
       if (count === 0) return `An unknown number of ${words(table, 2)}`
       return isOpenEnded ? `Up to ${count} ${words(table, count)}` : `${count} ${words(table, count)}`
     })

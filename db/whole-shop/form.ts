@@ -3,7 +3,10 @@ import { z } from 'zod'
 import type { Db } from '../schema.ts'
 
 /** What a shop's file holds for its own computer alone; it is made anew elsewhere. */
-const OF_THIS_COMPUTER: ReadonlySet<string> = new Set(['announced_start', 'upkeep', 'erasing'])
+const OF_THIS_COMPUTER: ReadonlySet<string> = new Set(['upkeep', 'erasing'])
+
+/** Files that were written before may lack them: then they are empty. */
+const ADDED_LATER: ReadonlySet<string> = new Set(['announced_start'])
 
 export const FORMAT = 'out-of-clamps-shop'
 
@@ -64,7 +67,7 @@ export const formOf = (tables: Tables) =>
         .strictObject({ code: z.string().length(3), decimals: z.int().min(0).max(4) })
         .describe('ISO 4217 code and decimals of every amount in minor units.'),
       tables: z.strictObject(
-        Object.fromEntries([...tables].map(([name, columns]) => [name, z.array(rowForm(columns))])),
+        Object.fromEntries([...tables].map(([name, columns]) => [name, tableForm(name, columns)])),
       ),
       sha256: z
         .string()
@@ -77,6 +80,11 @@ export const formOf = (tables: Tables) =>
 /** The same as a JSON Schema, draft 2020-12. */
 export const jsonSchemaOf = (tables: Tables): string =>
   `${JSON.stringify(z.toJSONSchema(formOf(tables), { target: 'draft-2020-12' }), null, 2)}\n`
+
+function tableForm(name: string, columns: readonly Column[]): z.ZodType {
+  const rows = z.array(rowForm(columns))
+  return ADDED_LATER.has(name) ? rows.optional() : rows
+}
 
 const rowForm = (columns: readonly Column[]) =>
   z.strictObject(Object.fromEntries(columns.map((column) => [column.name, cellForm(column)])))

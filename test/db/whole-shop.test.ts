@@ -2,6 +2,7 @@ import { existsSync } from 'node:fs'
 import { Ajv2020 } from 'ajv/dist/2020.js'
 import { type Kysely, sql } from 'kysely'
 import { describe, expect, test } from 'vitest'
+import { announcedStarts } from '../../db/announced.ts'
 import { openBook } from '../../db/commissions.ts'
 import { examineFile } from '../../db/examine-file.ts'
 import { bringIn } from '../../db/whole-shop/bring-in.ts'
@@ -46,11 +47,26 @@ describe('a whole shop as JSON', () => {
     const again = await openShop(path)
     expect(again.opened).toBe('as-it-was')
     expect(await writeWholeShop(again.db)).toBe(text)
-    const leftOut = ['announced_start', 'upkeep', 'kysely_migration', 'kysely_migration_lock']
+    const leftOut = ['upkeep', 'kysely_migration', 'kysely_migration_lock']
     const rowsOf = async (db: typeof shop.db) =>
       Object.entries(await everythingIn(db)).filter(([table]) => !leftOut.includes(table))
     expect(await rowsOf(again.db)).toEqual(await rowsOf(shop.db))
     expect((await rowsOf(shop.db)).filter(([, rows]) => rows.length > 0).length).toBeGreaterThan(30)
+  })
+
+  test('that was saved without the starts that were planned is brought in all the same, and is planned anew', async () => {
+    const shop = await aShopOf()
+    const text = await writeWholeShop(shop.db)
+    const path = aShopPath()
+    valueOf(
+      await brought(
+        changed(text, ({ tables }) => delete tables['announced_start']),
+        path,
+      ),
+    )
+    const again = await openShop(path)
+    expect(await announcedStarts(shop.db)).not.toEqual([])
+    expect(await announcedStarts(again.db)).toEqual([])
   })
 
   test('fits its JSON Schema of draft 2020-12, by a validator that is not ours', async () => {

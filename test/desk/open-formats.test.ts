@@ -2,10 +2,8 @@ import { readdirSync } from 'node:fs'
 import ICAL from 'ical.js'
 import { describe, expect, test } from 'vitest'
 import { writeCsv } from '../../desk/open-formats/write-csv.ts'
-import type { TakeAlong } from '../../desk/open-formats/take-along.ts'
 import { aDesk, aDraft, type TestDesk } from './support/a-desk.ts'
-
-const taken = async ({ ask }: TestDesk, what: TakeAlong): Promise<string> => (await ask.takeAlong({ what })).text
+import { bring, taken } from './support/take-along.ts'
 
 /** Rows of a CSV text, read as RFC 4180 says. */
 const lines = (csv: string): string[][] =>
@@ -24,15 +22,6 @@ async function aShop() {
   const draft = aDraft({ price: '400', deposit: '120', depositHow: 'cash' })
   const { commissionId: id } = await desk.ask.takeOrder({ draft, standing: 'agreed', promisedFor: '2026-06-20' })
   return { ...desk, id }
-}
-
-/** An order brought in with everything that belongs to it. */
-async function bring({ call }: TestDesk, text: string, parts = 3) {
-  const size = Math.ceil(text.length / parts)
-  for (let index = 0; index < parts; index++)
-    await call.bringPart({ id: 'one', index, text: text.slice(index * size, (index + 1) * size) })
-  const looked = await call.bringLook({ id: 'one', parts })
-  return looked.ok ? call.bringIn({ id: 'one' }) : looked
 }
 
 describe('CSV', () => {

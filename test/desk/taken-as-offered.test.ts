@@ -2,6 +2,7 @@ import { expect, test } from 'vitest'
 import { tenthsOf } from '../../core/book/chance.ts'
 import type { Draft } from '../../desk/orders/draft.ts'
 import { aDesk, aDraft, aPiece, type TestDesk } from './support/a-desk.ts'
+import { bring, taken } from './support/take-along.ts'
 
 /** One or two replications in two hundred: what is learned of the orders that come in a week changes with each one taken. */
 const HARDLY_ANYTHING = 0.015
@@ -76,12 +77,17 @@ test('the same orders have the same chances, whatever ids were drawn for them', 
   expect([...there.keys()].some((id) => here.has(id))).toBe(false)
 })
 
-test('an app that is opened again goes on from the plan that promises were given in', async () => {
+test('an app that is opened again, here or on another computer, goes on from the plan that promises were given in', async () => {
   const one = await aDesk()
   for (const draft of drafts) await one.ask.takeOrder({ draft, standing: 'agreed', promisedFor: 'as-quoted' })
   const before = { chances: await chances(one), dates: await dates(one) }
+  const along = await taken(one, 'everything')
   await one.desk.close()
   const again = await aDesk({ folder: one.folder })
   expect(await dates(again)).toEqual(before.dates)
   expect(await chances(again)).toEqual(before.chances)
+  const elsewhere = await aDesk()
+  expect(await bring(elsewhere, along)).toMatchObject({ ok: true })
+  expect(await dates(elsewhere)).toEqual(before.dates)
+  expect(await chances(elsewhere)).toEqual(before.chances)
 })
