@@ -114,8 +114,14 @@ describe('the Almanac', () => {
     expect(valueOf(await desk.almanac()).almanac.specialDays).toMatchObject([
       { day: '2026-03-14', kind: 'fair', note: 'Spring fair' },
     ])
+    // The page may be left before the answer is there.
+    const { letGo } = await holdAnswer(page, 'almanacRemove')
     await page.getByRole('button', { name: /^Remove: Saturday/ }).click()
     await expect.poll(async () => valueOf(await desk.almanac()).almanac.specialDays).toEqual([])
+    await openPage(app, 'About')
+    await page.getByText('Version').first().waitFor()
+    letGo()
+    await page.getByText('Taken out of the Almanac').waitFor()
   })
 
   test('refuses hours that overlap, at the hours that do', async ({ openApp }) => {
