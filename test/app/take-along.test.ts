@@ -36,6 +36,13 @@ describe('taking everything along through the page', () => {
     await page.getByRole('button', { name: 'Make a new address' }).click()
     await page.getByText('The old address is off.').waitFor()
     expect([(await calendarAt(first)).status, (await calendarAt(await field.inputValue())).status]).toEqual([404, 200])
+    // A browser that is not asked by anybody who could allow it refuses.
+    await page.getByRole('button', { name: 'Copy the address' }).click()
+    await page.getByText('Not copied: the browser does not allow it.').waitFor()
+    await page.context().grantPermissions(['clipboard-read', 'clipboard-write'])
+    await page.getByRole('button', { name: 'Copy the address' }).click()
+    await page.getByText('Copied.', { exact: true }).waitFor()
+    expect(await page.evaluate(() => navigator.clipboard.readText())).toBe(await field.inputValue())
     await page.getByRole('button', { name: 'Switch off' }).click()
     await page.getByRole('button', { name: 'Switch on the calendar address' }).waitFor()
   })

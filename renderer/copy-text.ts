@@ -1,0 +1,9 @@
+/** Puts a text into the clipboard. Gives what to say then: a browser may refuse. */
+export async function copyText(text: string): Promise<string> {
+  try {
+    await navigator.clipboard.writeText(text)
+    return 'Copied.'
+  } catch {
+    return 'Not copied: the browser does not allow it. Mark the text and copy it yourself.'
+  }
+}
