@@ -9,13 +9,14 @@ import { clockCases } from './hard/clocks.ts'
 import { growth } from './hard/growth.ts'
 import { kills } from './hard/kills.ts'
 import { flatMemory } from './hard/memory.ts'
+import { randomPage } from './hard/page.ts'
 import { powerCuts } from './hard/power-cuts.ts'
 import { restoresWhileWriting } from './hard/restores.ts'
 import { twoStarts } from './hard/starts.ts'
 import { failingSyscalls } from './hard/syscalls.ts'
 import type { Outcome, Trial } from './hard/trial.ts'
 
-// What the store and the desk bear: nothing acknowledged is lost, nothing is there by half, nothing is opened silently wrong.
+// What the store, the desk and the page bear: nothing acknowledged is lost, nothing is there by half, nothing is opened silently wrong.
 //   npm run --silent bench:hard -- --scale 0.02 --only kills,calls --seed 7
 // Hours at full size; `--scale` takes a share of each trial, `--seconds` ends each after so long, `--part 2/5` takes the second of
 // five parts of the bytes. Ends with 1 when anything broke.
@@ -40,6 +41,7 @@ const TRIALS: Readonly<Record<string, Trial>> = {
   clocks: clockCases,
   memory: flatMemory,
   growth,
+  page: randomPage,
 }
 
 const scale = Number(values.scale)
