@@ -6,7 +6,7 @@ import { asTold, type NotInThePlan } from '../odds/as-told.ts'
 import { LivedPlan } from '../odds/lived.ts'
 import { summary } from '../odds/simulate.ts'
 import type { Plan, PlanningProblem } from '../problem/model.ts'
-import { heldBack } from './fitted-in.ts'
+import { doneAt, heldBack } from './fitted-in.ts'
 
 /** A promise may lose this much of its chance and still count as kept: less than replications can tell. */
 const SLACK = 0.02
@@ -88,7 +88,7 @@ export class Guard {
 
   /**
    * The plan itself where it passes; otherwise the soonest one found in which the new work stands further back in the list, or the one
-   * that costs others least where not even behind everybody else it passes.
+   * that costs others least, or hardly more, where not even behind everybody else it passes.
    */
   soonestThatPasses(joined: PlanningProblem, current: Plan, made: Plan): Plan {
     if (this.#passes(joined, made)) return made
@@ -118,10 +118,14 @@ export class Guard {
     return found ?? this.#leastHarmful(joined, tried)
   }
 
+  /** Of those that cost hardly more than the one that costs least, the soonest: nobody waits weeks for a chance in a hundred of another's. */
   #leastHarmful(joined: PlanningProblem, plans: readonly Plan[]): Plan {
     const runs = Math.min(LOOKS, this.#draws.count)
     const lost = plans.map((plan) => this.#lost(joined, plan, runs))
-    return plans[lost.indexOf(Math.min(...lost))]!
+    const least = Math.min(...lost) + slackOf(runs)
+    const done = (made: Plan): number => doneAt(made, this.#commissionId)
+    const hardlyMore = plans.filter((_, at) => lost[at]! <= least)
+    return hardlyMore.reduce((soonest, made) => (done(made) < done(soonest) ? made : soonest))
   }
 
   /** A few replications first: what fails in them by far need not be looked at in all. */
@@ -175,12 +179,13 @@ export class Guard {
   }
 }
 
+/** One or two replications are no difference, however few there are. */
+const slackOf = (runs: number): number => Math.max(SLACK, 2 / runs)
+
 /** What the chance of a promise may fall to. @param given when it was promised @param before as it is */
 function leastChance(given: number, before: number, runs: number): number {
-  // One or two replications are no difference, however few there are.
-  const slack = Math.max(SLACK, 2 / runs)
   // What has fallen below already falls no further: a little for each order that is taken would be much in the end.
-  return Math.min(given - slack, before - 1 / runs)
+  return Math.min(given - slackOf(runs), before - 1 / runs)
 }
 
 export function shareBy(done: Int32Array, promise: number, runs: number): number {
