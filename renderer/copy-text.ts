@@ -4,6 +4,6 @@ export async function copyText(text: string): Promise<string> {
     await navigator.clipboard.writeText(text)
     return 'Copied.'
   } catch {
-    return 'Not copied: the browser does not allow it. Mark the text and copy it yourself.'
+    return 'Not copied: the browser doesn’t allow it. Select the text and copy it yourself.'
   }
 }

@@ -30,8 +30,8 @@ const SOON = { timeout: 1_000 }
  */
 export const randomPage: Trial = async ({ scale, random, isOver, folder }) => {
   const browser = await findBrowser()
-  if (!('value' in browser) || !(await buildIfStale()))
-    return { runs: 0, said: 'no browser or no build: not tried', broken: ['not tried'] }
+  if (!browser.there) return { runs: 0, said: 'not tried', broken: [browser.why] }
+  if (!(await buildIfStale())) return { runs: 0, said: 'not tried', broken: ['the app could not be built'] }
   const launched = await chromium.launch(browser.value)
   const program = await startBrowserMode({ dataFolder: folder, demo: true, clock: usualInstant })
   const broken: string[] = []

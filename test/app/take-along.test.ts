@@ -38,7 +38,7 @@ describe('taking everything along through the page', () => {
     expect([(await calendarAt(first)).status, (await calendarAt(await field.inputValue())).status]).toEqual([404, 200])
     // A browser that is not asked by anybody who could allow it refuses.
     await page.getByRole('button', { name: 'Copy the address' }).click()
-    await page.getByText('Not copied: the browser does not allow it.').waitFor()
+    await page.getByText('Not copied: the browser doesn’t allow it. Select the text and copy it yourself.').waitFor()
     await page.context().grantPermissions(['clipboard-read', 'clipboard-write'])
     await page.getByRole('button', { name: 'Copy the address' }).click()
     await page.getByText('Copied.', { exact: true }).waitFor()
